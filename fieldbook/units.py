@@ -1,0 +1,208 @@
+"""The only place where other units meet ours.
+
+Inside the program and in the book a quantity is a float in the trade's unit (psi, gpm, ft, in,
+ohm, V, A, minutes, degrees, gal). This module reads what a person types ("62", "3.1 bar",
+"18 ft 6 in") into that unit and writes it back for a job shown in US or metric units.
+Factors: NIST Special Publication 811, Appendix B (psi, gallon, foot, inch); 231 in3 a gallon.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+System = Literal["us", "metric"]
+
+_KPA = 6.894757293168361
+_LITRE = 3.785411784
+_M = 0.3048
+
+
+class UnitError(ValueError):
+    """One plain sentence that says what was wrong with a typed quantity."""
+
+
+@dataclass(frozen=True)
+class Measure:
+    """A kind of quantity: our unit, the metric unit shown, and every unit that is understood.
+
+    `factors` maps a unit's spelling to how much of our unit one of it is.
+    """
+
+    name: str
+    ours: str
+    metric: str
+    factors: Mapping[str, float]
+    decimals: int = 2
+    metric_decimals: int = 2
+
+    def unit(self, system: System) -> str:
+        """The unit that a job of this system shows and expects."""
+        return self.metric if system == "metric" else self.ours
+
+
+PRESSURE = Measure(
+    "pressure",
+    "psi",
+    "bar",
+    {
+        "psi": 1.0,
+        "kpa": 1 / _KPA,
+        "bar": 100 / _KPA,
+        "mbar": 0.1 / _KPA,
+        "mpa": 1000 / _KPA,
+        "ft head": 0.433,
+        "m head": 0.433 / _M,
+    },
+    1,
+    2,
+)
+FLOW = Measure(
+    "flow",
+    "gpm",
+    "L/min",
+    {
+        "gpm": 1.0,
+        "gph": 1 / 60,
+        "l/min": 1 / _LITRE,
+        "lpm": 1 / _LITRE,
+        "l/s": 60 / _LITRE,
+        "l/h": 1 / _LITRE / 60,
+        "m3/h": 1000 / 60 / _LITRE,
+    },
+    2,
+    2,
+)
+_FEET = {"ft": 1.0, "'": 1.0, "in": 1 / 12, '"': 1 / 12, "m": 1 / _M, "cm": 0.01 / _M}
+LENGTH = Measure("length", "ft", "m", {**_FEET, "mm": 0.001 / _M, "yd": 3.0}, 2, 3)
+SHORT_LENGTH = Measure(
+    "short length",
+    "in",
+    "mm",
+    {"in": 1.0, '"': 1.0, "ft": 12.0, "'": 12.0, "mm": 1 / 25.4, "cm": 1 / 2.54, "m": 100 / 2.54},
+    2,
+    1,
+)
+RESISTANCE = Measure("resistance", "ohm", "ohm", {"ohm": 1.0, "ohms": 1.0, "kohm": 1000.0}, 1, 1)
+VOLTAGE = Measure("voltage", "V", "V", {"v": 1.0, "vac": 1.0, "mv": 0.001}, 1, 1)
+CURRENT = Measure("current", "A", "A", {"a": 1.0, "ma": 0.001}, 3, 3)
+MINUTES = Measure(
+    "time", "min", "min", {"min": 1.0, "s": 1 / 60, "sec": 1 / 60, "h": 60.0, "hr": 60.0}, 1, 1
+)
+SECONDS = Measure("time", "s", "s", {"s": 1.0, "sec": 1.0, "min": 60.0}, 1, 1)
+ANGLE = Measure("angle", "deg", "deg", {"deg": 1.0, "°": 1.0}, 0, 0)
+VOLUME = Measure("volume", "gal", "L", {"gal": 1.0, "l": 1 / _LITRE, "qt": 0.25}, 2, 1)
+
+MEASURES: tuple[Measure, ...] = (
+    PRESSURE,
+    FLOW,
+    LENGTH,
+    SHORT_LENGTH,
+    RESISTANCE,
+    VOLTAGE,
+    CURRENT,
+    MINUTES,
+    SECONDS,
+    ANGLE,
+    VOLUME,
+)
+
+_PART = re.compile(
+    r"\s*([+-]?)\s*(?:(\d+)[ -](\d+)/(\d+)|(\d+)/(\d+)|(\d+(?:\.\d*)?|\.\d+)(e[+-]?\d+)?)\s*", re.I
+)
+_SPELLINGS = {"feet": "ft", "foot": "ft", "inch": "in", "inches": "in", "metres": "m", "ω": "ohm"}
+_LONGEST = 60
+
+
+def parse(text: str, measure: Measure, system: System = "us") -> float:
+    """Read a typed quantity into our unit of `measure`.
+
+    A number without a unit is in the unit that the job's system shows. Lengths may be compound
+    ("18 ft 6 in", 18' 6") or fractional ("3/4 in", "1-1/2 in").
+    Raises UnitError with one sentence that names the unit expected.
+    """
+    wanted = f"a {measure.name} such as {_example(measure, system)}"
+    if len(text) > _LONGEST:
+        raise UnitError(f"That is too long for {wanted}.")
+    rest, total, sign = text.strip(), 0.0, 1.0
+    if not rest:
+        raise UnitError(f"Type {wanted}.")
+    position = 0
+    while rest:
+        match = _PART.match(rest)
+        if match is None:
+            raise UnitError(f"“{text.strip()}” is not {wanted}.")
+        number, negative = _number(match, text, wanted)
+        if negative and position:
+            raise UnitError(f"“{text.strip()}” has a sign in the middle: type {wanted}.")
+        sign = -1.0 if negative else sign
+        word, rest = _take_unit(rest[match.end() :])
+        total += number * _factor(word, measure, system, bare=not position and not rest)
+        position += 1
+    if position > 1 and measure not in (LENGTH, SHORT_LENGTH):
+        raise UnitError(f"“{text.strip()}” holds more than one number: type {wanted}.")
+    return finite(sign * total, wanted)
+
+
+def finite(value: float, wanted: str = "a number") -> float:
+    """Return `value`, or refuse what is no number at all (NaN, infinity)."""
+    if not math.isfinite(value):
+        raise UnitError(f"That is not {wanted}.")
+    return value
+
+
+def show(value: float | None, measure: Measure, system: System = "us", *, unit: bool = True) -> str:
+    """Write a quantity in our unit for a reader of `system`; None is written as nothing."""
+    if value is None:
+        return ""
+    name = measure.unit(system)
+    places = measure.metric_decimals if system == "metric" else measure.decimals
+    number = f"{value / measure.factors[name.lower()]:.{places}f}"
+    if "." in number:
+        number = number.rstrip("0").rstrip(".")
+    number = "0" if number == "-0" else number
+    return f"{number} {name}" if unit else number
+
+
+def _number(match: re.Match[str], text: str, wanted: str) -> tuple[float, bool]:
+    """The value of one number in the text, and whether it carried a minus."""
+    sign, whole, top, under, top_only, under_only, plain, power = match.groups()
+    if plain is not None:
+        number = float(plain + (power or ""))
+    else:
+        bottom = int(under or under_only)
+        if bottom == 0:
+            raise UnitError(f"“{text.strip()}” divides by zero: type {wanted}.")
+        number = int(whole or 0) + int(top or top_only) / bottom
+    return number, sign == "-"
+
+
+def _take_unit(rest: str) -> tuple[str, str]:
+    """Split a leading unit word off the rest of the text."""
+    match = re.match(r"\s*([^\d\s+.\-][^\d\s+]*(?:\s+head)?(?:3/h)?)?\s*", rest)
+    assert match is not None
+    return (match.group(1) or "").strip().lower(), rest[match.end() :]
+
+
+def _factor(word: str, measure: Measure, system: System, *, bare: bool) -> float:
+    """How much of our unit one `word` is."""
+    if not word:
+        if not bare:
+            raise UnitError(f"A number without its unit: type {_example(measure, system)}.")
+        return measure.factors[measure.unit(system).lower()]
+    word = _SPELLINGS.get(word, word)
+    if word not in measure.factors:
+        known = ", ".join(name for name in measure.factors if name.isascii() and name not in "'\"")
+        raise UnitError(f"“{word}” is no unit of {measure.name}: use {known}.")
+    return measure.factors[word]
+
+
+def _example(measure: Measure, system: System) -> str:
+    """A typed quantity that is accepted."""
+    number = {"pressure": "62", "flow": "12", "length": "18.5"}.get(measure.name, "12")
+    if measure is PRESSURE and system == "metric":
+        number = "4.2"
+    return f"{number} {measure.unit(system)}"
