@@ -1,0 +1,64 @@
+"""The backflow assembly: what it is, and how high it stands over what it serves."""
+
+from __future__ import annotations
+
+from typing import Annotated, ClassVar
+
+from fieldbook.records.base import Record
+from fieldbook.records.fact import amount, choice, tick, words
+from fieldbook.trade.backflow import BACKFLOW_KINDS
+from fieldbook.trade.pipes import PIPE_SIZES
+from fieldbook.units import LENGTH, PRESSURE, SHORT_LENGTH
+
+
+class BackflowAssembly(Record, table=True):
+    """One assembly, or the anti-siphon valves of the zones that name it."""
+
+    __tablename__ = "backflow_assembly"
+    title: ClassVar[str] = "backflow assembly"
+
+    name: Annotated[str, words("Name", "Where it stands, such as “left of the garage”.")] = ""
+    kind: Annotated[
+        str | None,
+        choice(
+            "Kind",
+            tuple(BACKFLOW_KINDS),
+            "Which kinds are allowed is a local rule. A licensed tester tests and certifies it.",
+            wanted=True,
+        ),
+    ] = None
+    size: Annotated[str | None, choice("Size", PIPE_SIZES)] = None
+    serial: Annotated[str, words("Serial", "The tester's report names it.", wanted=True)] = ""
+    critical_level_ft: Annotated[
+        float | None,
+        amount(
+            "Critical level",
+            LENGTH,
+            -2000,
+            15000,
+            "Height of the critical-level mark above the job's datum. It must stand over "
+            "the highest sprinkler, measured at its retracted top.",
+            wanted=True,
+            source="30 Tex. Admin. Code 344.50 for the way it is measured.",
+        ),
+    ] = None
+    above_grade_in: Annotated[
+        float | None,
+        amount("Above grade", SHORT_LENGTH, -120, 120, "Clearance of the assembly over the soil."),
+    ] = None
+    loss_psi: Annotated[
+        float | None,
+        amount("Loss", PRESSURE, 0, 60, "From the assembly's own curve at the zone's flow."),
+    ] = None
+    exposed_pvc: Annotated[
+        bool | None, tick("PVC in the sun", "Is any PVC above ground?", wanted=True)
+    ] = None
+    pvc_painted: Annotated[
+        bool | None,
+        tick(
+            "PVC painted",
+            "PVC in the sun loses impact strength.",
+            source="Plastic pipe association report UNI-TR-5: light water-based paint.",
+            good="Every exposed inch under light-coloured water-based paint.",
+        ),
+    ] = None

@@ -1,0 +1,64 @@
+"""What every row of the record has: an id, its job, who entered it and when."""
+
+from __future__ import annotations
+
+import uuid
+from collections.abc import Mapping
+from datetime import datetime
+from typing import Annotated, ClassVar
+
+from sqlalchemy import Table
+from sqlmodel import Field, SQLModel
+from uuid6 import uuid7
+
+from fieldbook.records.fact import Fact, hidden, moment
+
+_NATURAL = uuid.UUID("6f1f6a3e-0d0c-5b9c-9a51-2f7c6b1a9d40")
+
+
+def new_id() -> str:
+    """A fresh UUIDv7, which sorts by the time it was made."""
+    return str(uuid7())
+
+
+def natural_id(*parts: str) -> str:
+    """The one id of a thing that exists once, such as "terminal 4 of this controller".
+
+    Two laptops that meet the same thing make the same id, so they write the same row.
+    """
+    return str(uuid.uuid5(_NATURAL, "\x1f".join(parts)))
+
+
+def now() -> str:
+    """The time here, in ISO 8601 with the local offset kept."""
+    return datetime.now().astimezone().isoformat(timespec="seconds")
+
+
+class Record(SQLModel):
+    """A row of a job. `title` names one such row for a person."""
+
+    title: ClassVar[str] = "record"
+    once: ClassVar[bool] = False
+
+    id: str = Field(primary_key=True)
+    job_id: Annotated[str, hidden("Job", "job")] = Field(
+        foreign_key="job.id", index=True, nullable=False
+    )
+    entered_by: Annotated[str, hidden("Entered by")] = ""
+    entered_at: Annotated[str, moment("Entered at")] = ""
+
+
+def facts_of(record: type[SQLModel]) -> Mapping[str, Fact]:
+    """The described columns of a table by name, in the order they are declared."""
+    found: dict[str, Fact] = {}
+    for name, field in record.model_fields.items():
+        for extra in field.metadata:
+            if isinstance(extra, Fact):
+                found[name] = extra
+    return found
+
+
+def table_of(record: type[SQLModel]) -> Table:
+    """The SQLAlchemy table behind a record class."""
+    table: Table = record.__table__  # type: ignore[attr-defined]
+    return table

@@ -1,0 +1,100 @@
+"""What is known about each thing that can be entered: its words, its unit, its limits, its use.
+
+A `Fact` rides on the column's annotation. Sheets, the job file, its JSON Schema and the help on
+a cell all read it, so a column is described once. Standard library only.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from fieldbook.units import Measure
+
+Kind = Literal[
+    "amount", "whole", "text", "choice", "tick", "colour", "colours", "link", "when", "hidden"
+]
+
+LONGEST_TEXT = 400
+
+
+@dataclass(frozen=True)
+class Fact:
+    """One column as a person meets it.
+
+    `kind` amount: float in `measure`'s unit, from `low` to `high`. whole: int. choice: one of
+    `choices`. tick: True, False (seen, and not so) or None (not looked at). colour: a conductor
+    colour. link: the id of a row in table `links_to`. when: a UTC time in ISO 8601.
+    `wanted`: the sheet asks for it. `why` says what it is for, `source` where its figures
+    come from.
+    """
+
+    kind: Kind
+    label: str
+    why: str = ""
+    source: str = ""
+    measure: Measure | None = None
+    low: float = 0.0
+    high: float = 1e6
+    choices: tuple[str, ...] = ()
+    links_to: str = ""
+    wanted: bool = False
+    good: str = ""
+
+
+def amount(
+    label: str,
+    measure: Measure,
+    low: float,
+    high: float,
+    why: str = "",
+    *,
+    wanted: bool = False,
+    source: str = "",
+) -> Fact:
+    """A quantity in our unit of `measure`, from `low` to `high`."""
+    return Fact("amount", label, why, source, measure, low, high, wanted=wanted)
+
+
+def whole(label: str, low: int, high: int, why: str = "", *, wanted: bool = False) -> Fact:
+    """A whole number from `low` to `high`."""
+    return Fact("whole", label, why, low=low, high=high, wanted=wanted)
+
+
+def words(label: str, why: str = "", *, wanted: bool = False) -> Fact:
+    """Free text of one line."""
+    return Fact("text", label, why, wanted=wanted)
+
+
+def choice(
+    label: str, choices: tuple[str, ...], why: str = "", *, wanted: bool = False, source: str = ""
+) -> Fact:
+    """One of a few trade words."""
+    return Fact("choice", label, why, source, choices=choices, wanted=wanted)
+
+
+def tick(
+    label: str, why: str = "", *, wanted: bool = False, source: str = "", good: str = ""
+) -> Fact:
+    """Seen and so, seen and not so, or not looked at; `good` says what good looks like."""
+    return Fact("tick", label, why, source, wanted=wanted, good=good)
+
+
+def conductor_colour(label: str, why: str = "", *, wanted: bool = False) -> Fact:
+    """A conductor's colour word, with its stripe ("red/black")."""
+    return Fact("colour", label, why, wanted=wanted)
+
+
+def link(label: str, links_to: str, why: str = "", *, wanted: bool = False) -> Fact:
+    """Another row of the same job."""
+    return Fact("link", label, why, links_to=links_to, wanted=wanted)
+
+
+def hidden(label: str, links_to: str = "") -> Fact:
+    """A column that the program fills and no cell shows."""
+    return Fact("hidden", label, links_to=links_to)
+
+
+def moment(label: str) -> Fact:
+    """A UTC time that an action stamps."""
+    return Fact("when", label)

@@ -1,0 +1,47 @@
+"""The property and its job: whose it is, how to get in, and which units it is shown in."""
+
+from __future__ import annotations
+
+from typing import Annotated, ClassVar
+
+from sqlmodel import Field, SQLModel
+
+from fieldbook.records.base import Record
+from fieldbook.records.fact import choice, hidden, moment, words
+
+UNITS = ("us", "metric")
+
+
+class Job(SQLModel, table=True):
+    """One property with one job record."""
+
+    __tablename__ = "job"
+    title: ClassVar[str] = "property"
+    once: ClassVar[bool] = True
+
+    id: str = Field(primary_key=True)
+    entered_by: Annotated[str, hidden("Entered by")] = ""
+    entered_at: Annotated[str, moment("Entered at")] = ""
+    address: Annotated[str, words("Address", "Names the property on the board.", wanted=True)] = ""
+    customer: Annotated[str, words("Customer", "Who to call.", wanted=True)] = ""
+    phone: Annotated[str, words("Phone")] = ""
+    access: Annotated[
+        str, words("Access", "Gate, dog, key, when someone is home: for whoever comes next.")
+    ] = ""
+    units: Annotated[
+        str,
+        choice("Units", UNITS, "Shown and typed in US or metric units; any cell takes either."),
+    ] = "us"
+
+
+class Note(Record, table=True):
+    """Anything else worth keeping, at the place where it was seen."""
+
+    __tablename__ = "note"
+    title: ClassVar[str] = "note"
+
+    place: Annotated[
+        str | None,
+        choice("Place", ("street", "valve boxes", "ground", "controller", "desk")),
+    ] = None
+    text: Annotated[str, words("Note", wanted=True)] = ""

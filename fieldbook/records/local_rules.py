@@ -1,0 +1,38 @@
+"""The local figures that this job is held to; blank means the generic default."""
+
+from __future__ import annotations
+
+from typing import Annotated, ClassVar
+
+from fieldbook.records.base import Record
+from fieldbook.records.fact import amount, tick, words
+from fieldbook.units import SHORT_LENGTH
+
+_OVER = "Blank takes the generic default. The authority having jurisdiction decides."
+
+
+class LocalRules(Record, table=True):
+    """What the local authority asks, each overriding a generic default."""
+
+    __tablename__ = "local_rules"
+    title: ClassVar[str] = "local rules"
+    once: ClassVar[bool] = True
+
+    backflow_height_in: Annotated[
+        float | None, amount("Backflow height", SHORT_LENGTH, 0, 60, _OVER)
+    ] = None
+    backflow_code: Annotated[
+        str, words("Backflow code", "The code that gives that height, and its section.")
+    ] = ""
+    mainline_cover_in: Annotated[
+        float | None, amount("Mainline cover", SHORT_LENGTH, 0, 72, _OVER)
+    ] = None
+    lateral_cover_in: Annotated[
+        float | None, amount("Lateral cover", SHORT_LENGTH, 0, 72, _OVER)
+    ] = None
+    cover_code: Annotated[str, words("Cover code", "The code that gives the cover.")] = ""
+    rain_sensor_required: Annotated[
+        bool | None,
+        tick("Rain sensor required", "Some states and cities require one on automatic systems."),
+    ] = None
+    rain_sensor_code: Annotated[str, words("Rain sensor code")] = ""

@@ -1,0 +1,42 @@
+"""Pipe in the ground: the mainline and the laterals, typed as rows."""
+
+from __future__ import annotations
+
+from typing import Annotated, ClassVar
+
+from sqlmodel import Field
+
+from fieldbook.records.base import Record
+from fieldbook.records.fact import amount, choice, hidden, whole
+from fieldbook.trade.pipes import PIPE_CLASSES, PIPE_SIZES
+from fieldbook.units import LENGTH
+
+
+class PipeRun(Record, table=True):
+    """One straight stretch of one size; a run without a zone is mainline.
+
+    Runs are numbered within their line; `after` is the number of the run that feeds it, None at
+    the line's start (the point of connection, or the zone's valve).
+    """
+
+    __tablename__ = "pipe_run"
+    title: ClassVar[str] = "pipe run"
+
+    zone_id: Annotated[str | None, hidden("Zone", "zone")] = Field(default=None)
+    number: Annotated[int | None, whole("Run", 1, 2000)] = None
+    after: Annotated[
+        int | None,
+        whole("After", 1, 2000, "The number of the run that feeds this one; blank at the start."),
+    ] = None
+    size: Annotated[str | None, choice("Size", PIPE_SIZES, "Nominal size.", wanted=True)] = None
+    pipe_class: Annotated[
+        str | None,
+        choice("Class", tuple(PIPE_CLASSES), "As printed along the pipe.", wanted=True),
+    ] = None
+    length_ft: Annotated[
+        float | None, amount("Length", LENGTH, 0, 5000, "As laid.", wanted=True)
+    ] = None
+    rise_ft: Annotated[
+        float | None,
+        amount("Rise", LENGTH, -500, 500, "Uphill is positive; blank is level."),
+    ] = None

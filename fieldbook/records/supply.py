@@ -1,0 +1,95 @@
+"""The water at the street: static pressure, meter, service line, flow tests."""
+
+from __future__ import annotations
+
+from typing import Annotated, ClassVar
+
+from fieldbook.records.base import Record
+from fieldbook.records.fact import amount, choice, words
+from fieldbook.trade.meters import METERS
+from fieldbook.trade.pipes import PIPE_CLASSES, PIPE_SIZES
+from fieldbook.units import FLOW, LENGTH, PRESSURE, SECONDS, VOLUME
+
+
+class Supply(Record, table=True):
+    """What the street gives this property."""
+
+    __tablename__ = "supply"
+    title: ClassVar[str] = "supply"
+    once: ClassVar[bool] = True
+
+    static_psi: Annotated[
+        float | None,
+        amount(
+            "Static pressure",
+            PRESSURE,
+            0,
+            300,
+            "Gauge on a hose tap, everything off. Read it at several hours and keep the lowest.",
+            wanted=True,
+        ),
+    ] = None
+    static_where: Annotated[str, words("Read where, when", "Which tap, and the hour.")] = ""
+    meter_size: Annotated[
+        str | None,
+        choice(
+            "Meter size",
+            tuple(METERS),
+            "Stamped on the meter's body. Its safe flow limits a zone.",
+            wanted=True,
+            source="Safe maximum flow: COMAR 20.70.06.03 B.",
+        ),
+    ] = None
+    meter_safe_gpm: Annotated[
+        float | None,
+        amount("Meter safe flow", FLOW, 1, 500, "The utility's own figure, where it differs."),
+    ] = None
+    service_class: Annotated[
+        str | None,
+        choice("Service line", tuple(PIPE_CLASSES), "From the meter to the house.", wanted=True),
+    ] = None
+    service_size: Annotated[
+        str | None, choice("Service size", PIPE_SIZES, "Nominal size.", wanted=True)
+    ] = None
+    service_length_ft: Annotated[
+        float | None,
+        amount("Service length", LENGTH, 0, 2000, "Meter to the point of connection.", wanted=True),
+    ] = None
+    elevation_ft: Annotated[
+        float | None,
+        amount(
+            "Connection elevation",
+            LENGTH,
+            -2000,
+            15000,
+            "Of the point of connection. Every height on this job is above one datum; "
+            "the ground here counts as 0 when left blank.",
+        ),
+    ] = None
+
+
+class FlowTestPoint(Record, table=True):
+    """One reading of a flow test: a flow, and the pressure left while it ran."""
+
+    __tablename__ = "flow_test_point"
+    title: ClassVar[str] = "flow test"
+
+    residual_psi: Annotated[
+        float | None,
+        amount(
+            "Residual",
+            PRESSURE,
+            0,
+            300,
+            "Gauge while the water runs. A drop under 10 % of static tells too little.",
+            wanted=True,
+            source="NFPA 291, 4.4.6.",
+        ),
+    ] = None
+    flow_gpm: Annotated[
+        float | None, amount("Flow", FLOW, 0.1, 1000, "Or a bucket and its time.")
+    ] = None
+    bucket_gal: Annotated[float | None, amount("Bucket", VOLUME, 0.1, 100, "What it holds.")] = None
+    bucket_s: Annotated[
+        float | None, amount("Filled in", SECONDS, 0.5, 3600, "gpm = 60 x gallons / seconds.")
+    ] = None

@@ -1,0 +1,162 @@
+"""From what was typed or read from a file to a value a column can hold, or one plain sentence."""
+
+from __future__ import annotations
+
+import unicodedata
+from typing import TypeVar
+
+from fieldbook.records.fact import LONGEST_TEXT, Fact
+from fieldbook.trade.colours import parse_colour
+from fieldbook.units import System, UnitError, finite, parse, show
+
+Value = str | int | float | bool | None
+_T = TypeVar("_T")
+
+_YES = {"yes": True, "y": True, "no": False, "n": False}
+_BIDI = frozenset("\u200e\u200f\u061c\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
+
+
+class ValueRefusedError(ValueError):
+    """One plain sentence that says why a value can't be kept."""
+
+
+def from_text(fact: Fact, text: str, system: System = "us") -> Value:
+    """Read what a person typed into a cell; an empty text clears it.
+
+    Raises ValueRefusedError with one sentence.
+    """
+    text = printable(text).strip()
+    if not text:
+        return "" if fact.kind == "text" else None
+    if fact.kind == "amount":
+        return _amount(fact, text, system)
+    if fact.kind == "whole":
+        if not (text.isascii() and text.lstrip("+").isdigit()):
+            raise ValueRefusedError(f"{fact.label} takes a whole number such as 3.")
+        return _in_range(fact, int(text[:12]), system)
+    if fact.kind == "choice":
+        return _one_of(fact, text)
+    if fact.kind == "tick":
+        return _yes_or_no(fact, text)
+    return from_file(fact, text, system)
+
+
+def from_file(fact: Fact, value: object, system: System = "us") -> Value:
+    """Check a JSON value for a column: a number in our unit, or a string with a unit.
+
+    Raises ValueRefusedError with one sentence.
+    """
+    if value is None:
+        return "" if fact.kind == "text" else None
+    if fact.kind == "tick":
+        return _of_type(fact, value, bool, "true or false")
+    if fact.kind == "whole":
+        if isinstance(value, bool) or not isinstance(value, int):
+            raise ValueRefusedError(f"{fact.label} takes a whole number, not {_short(value)}.")
+        return _in_range(fact, value, system)
+    if fact.kind == "amount":
+        return _amount(fact, value, system)
+    return _text(fact, _of_type(fact, value, str, "text"))
+
+
+def printable(text: str) -> str:
+    """Drop what moves the cursor or turns the line round: control and direction characters."""
+    spaced = "".join(" " if char in "\t\r\n" else char for char in text)
+    return "".join(char for char in spaced if not _hostile(char))
+
+
+def shown(fact: Fact, value: Value, system: System = "us") -> str:
+    """Write a value for a person; nothing for what has not been entered."""
+    if value is None:
+        return ""
+    if fact.kind == "amount" and fact.measure is not None and isinstance(value, int | float):
+        return show(float(value), fact.measure, system)
+    if isinstance(value, bool):
+        return "yes" if value else "NO"
+    return str(value)
+
+
+def _hostile(char: str) -> bool:
+    """Whether a character would do something to a terminal rather than show."""
+    return char in _BIDI or unicodedata.category(char) in ("Cc", "Cs", "Co", "Zl", "Zp")
+
+
+def _refuse_hostile(fact: Fact, text: str) -> None:
+    """Refuse text from a file that holds what a terminal would obey."""
+    for char in text:
+        if _hostile(char):
+            raise ValueRefusedError(
+                f"{fact.label} holds the control or direction character U+{ord(char):04X}: "
+                "remove it."
+            )
+    if len(text) > LONGEST_TEXT:
+        raise ValueRefusedError(f"{fact.label} is longer than {LONGEST_TEXT} characters.")
+
+
+def _text(fact: Fact, text: str) -> str:
+    """A word of the column's, or free text without what a terminal would obey."""
+    _refuse_hostile(fact, text)
+    if fact.kind == "choice" and text not in fact.choices:
+        raise ValueRefusedError(f"{fact.label} takes one of {', '.join(fact.choices)}.")
+    if fact.kind == "colour":
+        try:
+            return parse_colour(text)
+        except ValueError as why:
+            raise ValueRefusedError(str(why)) from why
+    return text
+
+
+def _yes_or_no(fact: Fact, text: str) -> bool:
+    if text.lower() not in _YES:
+        raise ValueRefusedError(f"{fact.label} takes yes or no.")
+    return _YES[text.lower()]
+
+
+def _amount(fact: Fact, value: object, system: System) -> Value:
+    """A quantity, from a number or from text with a unit."""
+    assert fact.measure is not None
+    try:
+        if isinstance(value, str):
+            number = parse(value, fact.measure, system)
+        elif isinstance(value, bool) or not isinstance(value, int | float):
+            raise ValueRefusedError(f"{fact.label} takes a number, not {_short(value)}.")
+        else:
+            number = finite(float(value))
+    except (UnitError, OverflowError) as why:
+        raise ValueRefusedError(f"{fact.label}: {why}") from why
+    return _in_range(fact, number, system)
+
+
+def _in_range(fact: Fact, number: float, system: System) -> Value:
+    """Refuse a number outside the column's limits."""
+    if fact.low <= number <= fact.high:
+        return number
+    if fact.measure is None:
+        raise ValueRefusedError(f"{fact.label} goes from {fact.low:g} to {fact.high:g}.")
+    low, high = show(fact.low, fact.measure, system), show(fact.high, fact.measure, system)
+    raise ValueRefusedError(f"{fact.label} goes from {low} to {high}.")
+
+
+def _one_of(fact: Fact, text: str) -> str:
+    """The choice that was typed, whole or by its beginning."""
+    wanted = text.casefold()
+    for one in fact.choices:
+        if one.casefold() == wanted:
+            return one
+    begun = [one for one in fact.choices if one.casefold().startswith(wanted)]
+    if len(begun) == 1:
+        return begun[0]
+    raise ValueRefusedError(f"{fact.label} takes one of {', '.join(begun or fact.choices)}.")
+
+
+def _of_type(fact: Fact, value: object, kind: type[_T], said: str) -> _T:
+    """`value`, if it is of the type."""
+    if not isinstance(value, kind):
+        raise ValueRefusedError(f"{fact.label} takes {said}, not {_short(value)}.")
+    return value
+
+
+def _short(value: object) -> str:
+    """A value from outside, short enough and safe to put in a sentence."""
+    text = printable(repr(value))
+    return text if len(text) <= 40 else text[:37] + "..."

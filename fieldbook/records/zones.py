@@ -1,0 +1,78 @@
+"""The zones, and the heads at the ends of their runs."""
+
+from __future__ import annotations
+
+from typing import Annotated, ClassVar
+
+from sqlmodel import Field
+
+from fieldbook.records.base import Record
+from fieldbook.records.fact import amount, choice, hidden, link, whole, words
+from fieldbook.units import ANGLE, FLOW, LENGTH, PRESSURE
+
+HEAD_KINDS = ("spray", "rotary stream", "rotor", "bubbler", "drip")
+
+
+class Zone(Record, table=True):
+    """What one valve waters."""
+
+    __tablename__ = "zone"
+    title: ClassVar[str] = "zone"
+
+    number: Annotated[int | None, whole("Zone", 1, 200, wanted=True)] = None
+    name: Annotated[str, words("Name", "Such as “front lawn, street side”.", wanted=True)] = ""
+    waters: Annotated[str, words("Waters", "Lawn, beds, trees: for the schedule.")] = ""
+    head_kind: Annotated[
+        str | None, choice("Heads", HEAD_KINDS, "One kind a zone.", wanted=True)
+    ] = None
+    design_flow_gpm: Annotated[
+        float | None,
+        amount(
+            "Design flow",
+            FLOW,
+            0.01,
+            1000,
+            "Blank adds up its heads' nozzles.",
+        ),
+    ] = None
+    needed_psi: Annotated[
+        float | None,
+        amount("Needed at head", PRESSURE, 1, 200, "Blank takes the heads' rated pressure."),
+    ] = None
+    backflow_id: Annotated[
+        str | None,
+        link("Backflow", "backflow_assembly", "Blank is the job's only assembly."),
+    ] = Field(default=None)
+
+
+class Head(Record, table=True):
+    """The head at the end of one lateral run."""
+
+    __tablename__ = "head"
+    title: ClassVar[str] = "head"
+
+    run_id: Annotated[str, hidden("Run", "pipe_run")] = ""
+    kind: Annotated[
+        str | None, choice("Head", HEAD_KINDS, "What stands at the end of the run.")
+    ] = None
+    nozzle_gpm: Annotated[
+        float | None, amount("Nozzle flow", FLOW, 0.001, 200, "At its rated pressure.", wanted=True)
+    ] = None
+    rated_psi: Annotated[
+        float | None,
+        amount("Rated at", PRESSURE, 1, 150, "The pressure the nozzle flow holds at.", wanted=True),
+    ] = None
+    min_psi: Annotated[float | None, amount("Minimum", PRESSURE, 0, 150, "Published range.")] = None
+    max_psi: Annotated[float | None, amount("Maximum", PRESSURE, 1, 200, "Published range.")] = None
+    arc_deg: Annotated[float | None, amount("Arc", ANGLE, 1, 360)] = None
+    radius_ft: Annotated[float | None, amount("Radius", LENGTH, 0.1, 200)] = None
+    elevation_ft: Annotated[
+        float | None,
+        amount(
+            "Elevation",
+            LENGTH,
+            -2000,
+            15000,
+            "Top of the retracted head above the datum; blank adds up the rises of its runs.",
+        ),
+    ] = None
