@@ -1,0 +1,1 @@
+"""Flags: pure functions of one loaded job. No session, no disk, no screen."""

@@ -1,0 +1,211 @@
+"""The next thing a crew should do, and how far a job is: derived from the record alone.
+
+The walk: the street (pressure, meter, service line), the ground (zones, laterals), the street
+again (backflow assembly), the valve boxes (cable, colours, splices), the ground (flush, backfill),
+the controller, and at last handing over.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from fieldbook.checks.finding import At, Place
+from fieldbook.checks.flush import missing_steps
+from fieldbook.checks.run import check
+from fieldbook.checks.wire_ends import (
+    MASTER,
+    common_station,
+    has_terminal,
+    terminal_cell,
+    wire_ends,
+)
+from fieldbook.checks.words import assembly_name, cable_name, zone_name
+from fieldbook.records.loaded import (
+    LoadedJob,
+    backfill_id,
+    flush_id,
+    once_id,
+    valve_id,
+)
+from fieldbook.records.zones import Zone
+
+
+@dataclass(frozen=True)
+class NextStep:
+    """One thing to do: where, what, and the cell it is entered in (None: no one cell)."""
+
+    place: Place
+    sentence: str
+    at: At | None = None
+
+
+@dataclass(frozen=True)
+class Progress:
+    """How far a job is, in zones: how many, flushed in every step, wired through to a terminal."""
+
+    zones: int
+    flushed: int
+    wired: int
+
+
+def next_step(job: LoadedJob) -> NextStep:
+    """The first thing on the walk not in the record; with all there, stops, then handover."""
+    for stretch in _WALK:
+        for step in stretch(job):
+            return step
+    stops = [finding for finding in check(job) if finding.severity == "stop"]
+    if stops:
+        more = "one stop" if len(stops) == 1 else f"{len(stops)} stops"
+        return NextStep(stops[0].place, f"Clear {more}, then hand over.", stops[0].at)
+    return NextStep("desk", "Hand over.")
+
+
+def progress(job: LoadedJob) -> Progress:
+    """The numbers for the board."""
+    zone_ids = {zone.id for zone in job.zones}
+    wired = {
+        wire.box.station
+        for wire in wire_ends(job).joined().wires
+        if wire.box.station in zone_ids and not wire.crossed
+    }
+    flushed = sum(not missing_steps(job.flush_of(zone.id)) for zone in job.zones)
+    return Progress(len(job.zones), flushed, len(wired))
+
+
+def _supply(job: LoadedJob) -> Iterator[NextStep]:
+    """Pressure, meter and service line at the street."""
+    supply = job.supply
+    row_id = supply.id if supply is not None else once_id(job.job.id, "supply")
+    for column, words in (
+        ("static_psi", "Read the static pressure."),
+        ("meter_size", "Read the meter's size."),
+        ("service_class", "See what the service line is made of."),
+        ("service_size", "Measure the service line's size."),
+        ("service_length_ft", "Measure the service line's length."),
+    ):
+        if supply is None or getattr(supply, column) is None:
+            yield NextStep("street", words, At("supply", row_id, column))
+
+
+def _zones(job: LoadedJob) -> Iterator[NextStep]:
+    """Zones, and the laterals of those without a flow."""
+    if not job.zones:
+        yield NextStep("ground", "Add the first zone.", At("zone", "", "add zone"))
+    for zone in job.zones:
+        if zone.design_flow_gpm is None and not job.runs_of(zone.id):
+            at = At("pipe_run", zone.id, "add run")
+            yield NextStep("ground", f"Lay out the lateral of {zone_name(zone)}.", at)
+
+
+def _backflow(job: LoadedJob) -> Iterator[NextStep]:
+    """The assembly and its height."""
+    if not job.backflow_assemblies:
+        at = At("backflow_assembly", "", "add backflow")
+        yield NextStep("street", "Enter the backflow assembly.", at)
+    for one in job.backflow_assemblies:
+        if one.kind is None:
+            at = At("backflow_assembly", one.id, "kind")
+            yield NextStep("street", "Enter the kind of the backflow assembly.", at)
+        height = {"RP": "above_grade_in", "DC": None}.get(one.kind or "", "critical_level_ft")
+        if height is not None and getattr(one, height) is None:
+            at = At("backflow_assembly", one.id, height)
+            yield NextStep("street", f"Measure the height of the {assembly_name(one)}.", at)
+
+
+def _boxes(job: LoadedJob) -> Iterator[NextStep]:
+    """Boxes, cables, colours, splices."""
+    if not job.valve_boxes:
+        yield NextStep("boxes", "Add the first valve box.", At("valve_box", "", "add box"))
+    if not job.cables:
+        yield NextStep("boxes", "Add the cable.", At("cable", "", "add cable"))
+    for cable in job.cables:
+        name = cable_name(cable)
+        if not any(one.colour for one in job.conductors_of(cable.id)):
+            at = At("cable", cable.id, "conductors")
+            yield NextStep("boxes", f"Enter the colours of {name}.", at)
+        if not cable.common_colour:
+            at = At("cable", cable.id, "common_colour")
+            yield NextStep("boxes", f"Enter the common of {name}.", at)
+    yield from _each_valve(job, "colour", "Log the wire at the valve of {}.")
+    yield from _each_valve(job, "splice_waterproof", "Check the splice at the valve of {}.")
+    for cable in job.cables:
+        if cable.common_waterproof is None:
+            at = At("cable", cable.id, "common_waterproof")
+            yield NextStep("boxes", f"Check the common splice of {cable_name(cable)}.", at)
+
+
+def _each_valve(job: LoadedJob, column: str, words: str) -> Iterator[NextStep]:
+    """A column of every zone's valve, then of the master valve."""
+    for zone in job.zones:
+        valve = job.valve_of(zone.id)
+        row_id = valve.id if valve is not None else valve_id(zone.id)
+        if valve is None or getattr(valve, column) is None:
+            at = At("valve", row_id, column)
+            yield NextStep("boxes", words.format(zone_name(zone)), at)
+    master = job.master_valve()
+    if master is not None and getattr(master, column) is None:
+        words = words.replace("the valve of {}", "the master valve")
+        yield NextStep("boxes", words, At("valve", master.id, column))
+
+
+def _flush(job: LoadedJob) -> Iterator[NextStep]:
+    """The flush of each zone."""
+    for zone in job.zones:
+        log = job.flush_of(zone.id)
+        missing = missing_steps(log)
+        if missing:
+            row_id = log.id if log is not None else flush_id(zone.id)
+            at = At("flush", row_id, "flush" if log is None else missing[0])
+            yield NextStep("ground", f"Flush {zone_name(zone)}.", at)
+
+
+def _backfill(job: LoadedJob) -> Iterator[NextStep]:
+    """What is measured before burying, and the signature, stretch by stretch."""
+    stretches: list[Zone | None] = [*([None] if job.runs_of(None) else []), *job.zones]
+    for zone in stretches:
+        signed = job.backfill_of(zone.id if zone else None)
+        row_id = signed.id if signed else backfill_id(job.job.id, zone.id if zone else None)
+        where = zone_name(zone) if zone else "the mainline"
+        for column in ("cover_in", "rock_free"):
+            if signed is None or getattr(signed, column) is None:
+                what = "Measure the cover of" if column == "cover_in" else "Check the soil of"
+                yield NextStep("ground", f"{what} {where}.", At("backfill", row_id, column))
+        if signed is None or not signed.signed_by:
+            at = At("backfill", row_id, "sign")
+            yield NextStep("ground", f"Sign the backfill of {where}.", at)
+
+
+def _controller(job: LoadedJob) -> Iterator[NextStep]:
+    """What is under each terminal, then the controller itself."""
+    stations = [
+        (common_station(cable.id), f"the common terminal for {cable_name(cable)}")
+        for cable in job.cables
+    ]
+    if job.master_valve() is not None:
+        stations.append((MASTER, "the master valve terminal"))
+    stations += [(zone.id, f"the terminal of {zone_name(zone)}") for zone in job.zones]
+    for station, words in stations:
+        if not has_terminal(job, station):
+            at = terminal_cell(job, station)
+            yield NextStep("controller", f"Enter what is under {words}.", at)
+    row_id = job.controller.id if job.controller else once_id(job.job.id, "controller")
+    for column, words in (
+        ("outdoors", "Enter whether the controller hangs outdoors."),
+        ("supply_near", "Check that there is a power supply near the controller."),
+        ("wire_in_conduit", "Check that the wire is in conduit."),
+        ("rain_sensor", "Enter whether a rain sensor is fitted."),
+    ):
+        if job.controller is None or getattr(job.controller, column) is None:
+            yield NextStep("controller", words, At("controller", row_id, column))
+
+
+_WALK: tuple[Callable[[LoadedJob], Iterator[NextStep]], ...] = (
+    _supply,
+    _zones,
+    _backflow,
+    _boxes,
+    _flush,
+    _backfill,
+    _controller,
+)

@@ -1,0 +1,41 @@
+"""Every check of one job, in the order a crew should take the flags."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+
+from fieldbook.checks.backfill import check_backfill
+from fieldbook.checks.backflow import check_backflow
+from fieldbook.checks.controller import check_controller
+from fieldbook.checks.finding import PLACES, SEVERITIES, Finding, Severity
+from fieldbook.checks.flush import check_flush
+from fieldbook.checks.hydraulic import check_hydraulics
+from fieldbook.checks.supply import check_supply
+from fieldbook.checks.wiring import check_wiring
+from fieldbook.records.loaded import LoadedJob
+
+CHECKS: tuple[Callable[[LoadedJob], Iterable[Finding]], ...] = (
+    check_supply,
+    check_hydraulics,
+    check_backflow,
+    check_wiring,
+    check_flush,
+    check_backfill,
+    check_controller,
+)
+
+
+def check(job: LoadedJob) -> tuple[Finding, ...]:
+    """Every flag of a job: stops first, then fixes and notes, each by place along the walk.
+
+    Flags of one severity and place keep the order of the checks and of the record. Never raises,
+    however partial or absurd the record is.
+    """
+    found = [finding for subject in CHECKS for finding in subject(job)]
+    return tuple(sorted(found, key=lambda f: (SEVERITIES.index(f.severity), PLACES.index(f.place))))
+
+
+def counts(findings: Iterable[Finding]) -> dict[Severity, int]:
+    """How many stops, fixes and notes there are."""
+    severities = [finding.severity for finding in findings]
+    return {severity: severities.count(severity) for severity in SEVERITIES}

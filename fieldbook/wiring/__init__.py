@@ -1,0 +1,1 @@
+"""The wire from valve to controller: pure, its own frozen inputs, standard library only."""

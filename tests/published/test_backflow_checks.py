@@ -1,0 +1,157 @@
+"""Backflow heights through the whole job record, against published rules.
+
+Height is measured from the critical level to the top of the highest retracted pop-up
+(30 Tex. Admin. Code 344.50). Elevations are above one datum, the ground at the connection.
+"""
+
+from __future__ import annotations
+
+import pytest
+from builders import bare_job, codes, lateral, mend, only, put, row, zone
+
+from fieldbook.records.backflow import BackflowAssembly
+from fieldbook.records.loaded import LoadedJob
+
+
+def heights_job(
+    kind: str, level_in: float | None, head_in: float, local_in: float | None = None, **more: object
+) -> LoadedJob:
+    """One assembly over one zone of three heads, the middle one `head_in` above the datum."""
+    runs, heads = lateral(1, (2.0, 2.0, 2.0))
+    level_ft = None if level_in is None else level_in / 12.0
+    job = bare_job(
+        zones=(zone(1),),
+        pipe_runs=runs,
+        heads=heads,
+        backflow_assemblies=(
+            row(BackflowAssembly, "backflow-1", kind=kind, critical_level_ft=level_ft, **more),
+        ),
+    )
+    job = put(job, "head", heads[1].id, elevation_ft=head_in / 12.0)
+    if local_in is not None:
+        rules = {"backflow_height_in": local_in, "backflow_code": "City Code 51"}
+        job = put(job, "local_rules", "rules", **rules)
+    return job
+
+
+@pytest.mark.parametrize("kind", ["PVB", "SVB"])
+@pytest.mark.parametrize(("level_in", "expected"), [(12.0, []), (11.9, ["backflow too low"])])
+def test_a_vacuum_breaker_stands_12_in_over_the_highest_head(
+    kind: str, level_in: float, expected: list[str]
+) -> None:
+    """30 Tex. Admin. Code 344.50(b)(3) and (4): 12 in; 11.9 in fails."""
+    assert codes(heights_job(kind, level_in, 0.0)) == expected
+
+
+def test_height_is_measured_to_a_head_on_a_bank_not_to_grade() -> None:
+    """30 Tex. Admin. Code 344.50(b)(3): 18 in above grade, head 10 in above grade, 8 in clear."""
+    job = heights_job("PVB", 18.0, 10.0)
+    low = only(job, "backflow too low")
+    assert low.severity == "stop"
+    assert low.numbers[0].value == pytest.approx(8.0, abs=1e-9)
+    assert "8 in over" in low.sentence
+    assert "12 in" in low.sentence
+    assert codes(mend(job, low, 22.0 / 12.0)) == []
+
+
+@pytest.mark.parametrize(
+    ("least_in", "expected"),
+    [(6.0, []), (12.0, ["backflow too low"]), (18.0, ["backflow too low"])],
+)
+def test_an_atmospheric_vacuum_breaker_by_the_local_profile(
+    least_in: float, expected: list[str]
+) -> None:
+    """6 in: Fort Worth TX City Code; 12 in: stricter common practice; 18 in: Ponca NE ch. 51."""
+    job = heights_job("AVB", 6.0, 0.0, least_in)
+    assert codes(job) == expected
+    if expected:
+        assert "City Code 51" in only(job, "backflow too low").source
+
+
+@pytest.mark.parametrize("kind", ["AVB", "anti-siphon valves"])
+def test_the_generic_default_is_the_stricter_12_in(kind: str) -> None:
+    """Common practice, no source."""
+    assert codes(heights_job(kind, 11.9, 0.0)) == ["backflow too low"]
+    assert codes(heights_job(kind, 12.0, 0.0)) == []
+
+
+@pytest.mark.parametrize(
+    ("above_in", "expected"), [(11.0, ["backflow too near grade"]), (12.0, [])]
+)
+def test_an_rp_stands_12_in_above_grade(above_in: float, expected: list[str]) -> None:
+    """30 Tex. Admin. Code 344.50(b)(2)."""
+    job = heights_job("RP", None, 40.0, above_grade_in=above_in)
+    assert codes(job) == expected
+
+
+@pytest.mark.parametrize("kind", ["DC", "RP"])
+def test_check_valve_assemblies_have_no_height_over_the_heads(kind: str) -> None:
+    """30 Tex. Admin. Code 344.50 gives heights over the heads for vacuum breakers alone."""
+    assert codes(heights_job(kind, 0.0, 100.0)) == []
+
+
+def test_the_highest_head_of_every_zone_served_counts() -> None:
+    """30 Tex. Admin. Code 344.50: the highest sprinkler downstream, whichever zone it is in."""
+    job = heights_job("PVB", 14.0, 0.0)
+    runs, heads = lateral(2, (2.0,))
+    job = put(job, "zone", "zone-2", number=2)
+    job = put(job, "pipe_run", runs[0].id, zone_id="zone-2", number=1, rise_ft=0.25)
+    job = put(job, "head", heads[0].id, run_id=runs[0].id)
+    low = only(job, "backflow too low")
+    assert low.numbers[0].value == pytest.approx(11.0, abs=1e-9)
+    assert "zone 2" in low.sentence
+
+
+def test_the_rises_of_mainline_and_lateral_add_up_where_no_elevation_is_entered() -> None:
+    """Geometry: 1.5 ft connection + 0.5 ft main + 2 x 0.25 ft lateral = 2.5 ft."""
+    job = heights_job("PVB", 42.0, 0.0)
+    job = put(job, "supply", "supply", elevation_ft=1.5)
+    job = put(job, "pipe_run", "main-1", number=1, rise_ft=0.5)
+    for number in (1, 2):
+        job = put(job, "pipe_run", f"run-1-{number}", rise_ft=0.25)
+    job = put(job, "head", job.heads[1].id, elevation_ft=None)
+    assert codes(job) == []
+    low = only(
+        put(job, "backflow_assembly", "backflow-1", critical_level_ft=3.4), "backflow too low"
+    )
+    assert low.numbers[0].value == pytest.approx((3.4 - 2.5) * 12.0)
+
+
+def test_a_level_not_measured_is_told_once_a_zone_is_signed() -> None:
+    """30 Tex. Admin. Code 344.50 can't be checked later from what is buried."""
+    job = heights_job("PVB", None, 10.0)
+    assert codes(job) == []
+    job = put(job, "backfill", "signed", zone_id="zone-1", signed_by="AB")
+    unknown = only(job, "backflow not measured")
+    assert unknown.severity == "fix"
+    assert "backflow not measured" not in codes(mend(job, unknown, 2.0))
+
+
+def test_pvc_in_the_sun_is_to_be_painted() -> None:
+    """Plastic pipe association report UNI-TR-5."""
+    job = heights_job("PVB", 24.0, 0.0, exposed_pvc=True, pvc_painted=False)
+    sun = only(job, "pvc in the sun")
+    assert (sun.severity, sun.place) == ("fix", "street")
+    assert codes(mend(job, sun, True)) == []
+    assert codes(heights_job("PVB", 24.0, 0.0, exposed_pvc=True)) == []
+    assert codes(heights_job("PVB", 24.0, 0.0, exposed_pvc=False, pvc_painted=False)) == []
+
+
+def test_local_rules_without_a_height_leave_the_default() -> None:
+    """Common practice, no source: a blank cell takes the generic default."""
+    job = heights_job("PVB", 11.0, 0.0)
+    job = put(job, "local_rules", "rules", backflow_code="never used")
+    assert "never used" not in only(job, "backflow too low").source
+
+
+def test_zones_on_another_assembly_do_not_count() -> None:
+    """30 Tex. Admin. Code 344.50: what is downstream of this assembly, and nothing else."""
+    job = put(heights_job("PVB", 12.0, 0.0), "zone", "zone-1", backflow_id="backflow-1")
+    runs, heads = lateral(2, (2.0,))
+    job = put(job, "backflow_assembly", "backflow-2", kind="PVB", critical_level_ft=6.0)
+    job = put(job, "zone", "zone-2", number=2, backflow_id="backflow-2")
+    job = put(job, "pipe_run", runs[0].id, zone_id="zone-2", number=1)
+    job = put(job, "head", heads[0].id, run_id=runs[0].id, elevation_ft=5.0)
+    assert codes(job) == []
+    low = only(put(job, "zone", "zone-2", backflow_id="backflow-1"), "backflow too low")
+    assert low.at.row_id == "backflow-1"

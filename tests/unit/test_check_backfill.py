@@ -1,0 +1,102 @@
+"""Flags on the backfill and on the boxes' bases."""
+
+from __future__ import annotations
+
+import pytest
+from builders import JOB, codes, mend, only, put, sound_job, without
+
+from fieldbook.checks.finding import At
+from fieldbook.records.loaded import LoadedJob, backfill_id, flush_id
+
+ZONE_1 = backfill_id(JOB, "zone-1")
+MAINLINE = backfill_id(JOB, None)
+
+
+def backfill_job(**values: object) -> LoadedJob:
+    """The sound job with zone 1's stretch changed."""
+    return put(sound_job(), "backfill", ZONE_1, **values)
+
+
+def test_a_signed_stretch_with_all_in_order_has_no_flags() -> None:
+    assert codes(sound_job()) == []
+
+
+def test_signed_before_the_flush_ran_is_a_stop() -> None:
+    job = put(sound_job(), "flush", flush_id("zone-1"), tops_back=None, bleed_closed=None)
+    early = only(job, "buried before flush")
+    assert early.severity == "stop"
+    assert "bleed screw closed and tops back" in early.sentence
+    assert (early.at.table, early.at.column) == ("flush", "bleed_closed")
+    job = put(mend(job, early, True), "flush", flush_id("zone-1"), tops_back=True)
+    assert codes(job) == []
+
+
+def test_signed_with_no_flush_at_all() -> None:
+    early = only(without(sound_job(1), "flush"), "buried before flush")
+    assert "nothing of its flush is entered" in early.sentence
+    assert early.at == At("flush", flush_id("zone-1"), "main_valve_on")
+
+
+def test_not_signed_means_no_stop_for_an_open_flush() -> None:
+    job = put(backfill_job(signed_by=""), "flush", flush_id("zone-1"), main_valve_on=None)
+    assert codes(job) == []
+
+
+@pytest.mark.parametrize(
+    ("row_id", "minimum", "column"),
+    [(ZONE_1, 8.0, "lateral_cover_in"), (MAINLINE, 12.0, "mainline_cover_in")],
+)
+@pytest.mark.parametrize(("signed", "severity"), [("AB", "stop"), ("", "fix")])
+def test_cover_under_the_local_minimum(
+    row_id: str, minimum: float, column: str, signed: str, severity: str
+) -> None:
+    job = put(sound_job(), "backfill", row_id, cover_in=minimum - 0.5, signed_by=signed)
+    job = put(job, "local_rules", "rules", **{column: minimum, "cover_code": "City Code 9-2"})
+    low = only(job, "cover too low")
+    assert low.severity == severity
+    assert low.source == "City Code 9-2"
+    assert codes(mend(job, low, minimum)) == []
+
+
+def test_generic_cover_holds_where_no_local_rule_is_entered() -> None:
+    assert codes(backfill_job(cover_in=1.0)) == ["cover too low"]
+    assert "generic default" in only(backfill_job(cover_in=1.0), "cover too low").source
+
+
+@pytest.mark.parametrize(("signed", "severity"), [("AB", "stop"), ("", "fix")])
+def test_soil_with_rock(signed: str, severity: str) -> None:
+    job = backfill_job(rock_free=False, signed_by=signed)
+    rock = only(job, "soil not rock-free")
+    assert rock.severity == severity
+    assert codes(mend(job, rock, True)) == []
+
+
+@pytest.mark.parametrize("column", ["cover_in", "rock_free"])
+def test_signed_without_what_cannot_be_seen_again(column: str) -> None:
+    job = backfill_job(**{column: None})
+    unseen = only(job, "signed unseen")
+    assert unseen.at.column == column
+    assert codes(mend(job, unseen, 18.0 if column == "cover_in" else True)) == []
+    assert codes(put(job, "backfill", ZONE_1, signed_by="")) == []
+
+
+@pytest.mark.parametrize(
+    ("column", "code"),
+    [("heads_plumb", "heads not plumb"), ("heads_at_grade", "heads not at grade")],
+)
+def test_heads_that_lean_or_stand_wrong(column: str, code: str) -> None:
+    job = backfill_job(**{column: False})
+    flag = only(job, code)
+    assert codes(job) == [code]
+    assert flag.severity == "fix"
+    assert codes(mend(job, flag, True)) == []
+    assert codes(backfill_job(**{column: None})) == []
+
+
+def test_a_box_without_a_base() -> None:
+    job = put(sound_job(), "valve_box", "box-1", on_base=False)
+    flag = only(job, "box without a base")
+    assert flag.sentence == "Valve box A (by the drive) has no base."
+    assert flag.place == "boxes"
+    assert codes(mend(job, flag, True)) == []
+    assert codes(put(job, "valve_box", "box-1", on_base=None)) == []

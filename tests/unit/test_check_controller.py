@@ -1,0 +1,58 @@
+"""Flags on the controller."""
+
+from __future__ import annotations
+
+import pytest
+from builders import JOB, bare_job, codes, common_terminal, mend, only, put, row, sound_job
+
+from fieldbook.records.loaded import LoadedJob, once_id
+from fieldbook.records.local_rules import LocalRules
+
+ROW = once_id(JOB, "controller")
+
+
+def controller_job(**values: object) -> LoadedJob:
+    """The sound job with its controller changed."""
+    return put(sound_job(), "controller", ROW, **values)
+
+
+@pytest.mark.parametrize(
+    ("values", "code", "severity"),
+    [
+        ({"outdoors": True, "outdoor_model": False}, "controller in the weather", "stop"),
+        ({"outdoors": True, "outdoor_model": None}, "controller in the weather", "stop"),
+        ({"supply_near": False}, "no supply near", "fix"),
+        ({"wire_in_conduit": False}, "wire not in conduit", "fix"),
+    ],
+)
+def test_what_is_wrong_at_the_controller(
+    values: dict[str, object], code: str, severity: str
+) -> None:
+    job = controller_job(**values)
+    flag = only(job, code)
+    assert codes(job) == [code]
+    assert (flag.severity, flag.place) == (severity, "controller")
+    assert codes(mend(job, flag, True)) == []
+
+
+def test_indoors_and_not_looked_at_have_no_flags() -> None:
+    assert codes(controller_job(outdoors=False, outdoor_model=False)) == []
+    blank = dict.fromkeys(("outdoors", "outdoor_model", "supply_near", "wire_in_conduit"))
+    assert codes(controller_job(**blank)) == []
+
+
+@pytest.mark.parametrize("fitted", [False, None])
+def test_no_rain_sensor_where_the_local_rule_asks(fitted: bool | None) -> None:
+    job = controller_job(rain_sensor=fitted)
+    assert codes(job) == []
+    job = put(job, "local_rules", "rules", rain_sensor_required=True, rain_sensor_code="City 4-1")
+    flag = only(job, "no rain sensor")
+    assert (flag.severity, flag.source) == ("fix", "City 4-1")
+    assert codes(mend(job, flag, True)) == []
+
+
+def test_a_rain_sensor_is_not_asked_for_before_the_controller_is_wired() -> None:
+    rules = row(LocalRules, "rules", rain_sensor_required=True)
+    assert codes(bare_job(local_rules=rules)) == []
+    wired = bare_job(local_rules=rules, terminals=(common_terminal("white"),))
+    assert only(wired, "no rain sensor").at.row_id == ROW

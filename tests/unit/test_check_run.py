@@ -1,0 +1,124 @@
+"""Every check on any job whatever: no exception, bounded plain sentences, stops first."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+from builders import FIELDS, JOB, bare_job, put, sound_job, without
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from fieldbook.checks.finding import PLACES, SEVERITIES
+from fieldbook.checks.next_step import next_step, progress
+from fieldbook.checks.run import check, counts
+from fieldbook.records.base import Record, facts_of
+from fieldbook.records.loaded import (
+    TABLES,
+    LoadedJob,
+    backfill_id,
+    flush_id,
+    once_id,
+    valve_id,
+)
+
+IDS = ("a", "b", "c", "zone-1", "zone-2", "cable-1")
+WORDS = ("", "white", "red", "[/]", "1", "PVB", "pvc sch 40", "zone", "common", "master", "x" * 400)
+LONGEST_SENTENCE = 600
+
+
+def values_of(record: type[Record], column: str) -> st.SearchStrategy[Any]:
+    """Any value of a column's type: sound ones often, absurd ones as often."""
+    fact = facts_of(record).get(column)
+    kinds = str(record.model_fields[column].annotation)
+    blank = st.none() if "None" in kinds else st.just("")
+    if "float" in kinds:
+        return blank | st.floats() | st.sampled_from((0.0, 1.0, 30.0, 1e308, -5.0))
+    if "bool" in kinds:
+        return blank | st.booleans()
+    if "int" in kinds:
+        return blank | st.integers(-3, 12) | st.integers()
+    words = st.sampled_from(WORDS) | st.text(max_size=60)
+    if fact is not None and fact.choices:
+        words |= st.sampled_from(fact.choices)
+    if fact is not None and fact.links_to:
+        words |= st.sampled_from(IDS)
+    return blank | words
+
+
+def rows_of(record: type[Record]) -> st.SearchStrategy[Any]:
+    """Rows of a table with any of its columns filled."""
+    own = [name for name in record.model_fields if name not in ("id", "job_id")]
+    columns = {name: values_of(record, name) for name in own}
+    return st.builds(
+        lambda row_id, held: record(id=row_id, job_id=JOB, **held),
+        st.sampled_from(IDS),
+        st.fixed_dictionaries({}, optional=columns),
+    )
+
+
+TABLE_ROWS = {name: rows_of(record) for name, record in TABLES.items()}
+
+
+@st.composite
+def any_job(draw: st.DrawFn) -> LoadedJob:
+    """A job of arbitrary rows, or a sound one with arbitrary rows put among its own."""
+    job = draw(st.sampled_from((bare_job(), sound_job(), sound_job(2, "metric"))))
+    for table in draw(st.lists(st.sampled_from(sorted(TABLES)), max_size=6, unique=True)):
+        new = tuple(draw(st.lists(TABLE_ROWS[table], min_size=1, max_size=4)))
+        held: Any = new[0] if TABLES[table].once else (*job.tables()[table], *new)
+        changes: dict[str, Any] = {FIELDS[table]: held, "_by_id": {}}
+        job = replace(job, **changes)
+    return job
+
+
+@settings(max_examples=300, deadline=None, suppress_health_check=list(HealthCheck))
+@given(any_job())
+def test_no_job_makes_a_check_fail_and_every_flag_is_whole(job: LoadedJob) -> None:
+    findings = check(job)
+    for finding in findings:
+        assert 10 < len(finding.sentence) <= LONGEST_SENTENCE, finding.sentence
+        assert finding.sentence.endswith(".")
+        assert 10 < len(finding.mend) <= LONGEST_SENTENCE, finding.mend
+        assert finding.code
+        assert finding.source
+        assert finding.at.table in TABLES
+        assert finding.at.row_id
+    ranks = [(SEVERITIES.index(f.severity), PLACES.index(f.place)) for f in findings]
+    assert ranks == sorted(ranks)
+    assert sum(counts(findings).values()) == len(findings)
+    step = next_step(job)
+    assert step.sentence.endswith(".")
+    assert len(step.sentence) <= LONGEST_SENTENCE
+    done = progress(job)
+    assert 0 <= done.wired <= done.zones
+    assert 0 <= done.flushed <= done.zones
+
+
+@given(st.lists(st.sampled_from(sorted(TABLES)), unique=True))
+def test_taking_tables_from_a_sound_job_never_stops_what_is_left(gone: list[str]) -> None:
+    """What is merely not entered is no flag, but for what a signature or a wire relies on."""
+    job = without(sound_job(), "backfill", "terminal", *gone)
+    assert check(job) == ()
+
+
+def test_a_new_and_a_sound_property_have_no_flags() -> None:
+    assert check(bare_job()) == ()
+    assert check(sound_job(6)) == ()
+
+
+def test_checking_twice_gives_the_same_and_stops_come_first() -> None:
+    job = put(sound_job(), "supply", once_id(JOB, "supply"), static_psi=95.0)
+    job = put(job, "valve", valve_id("zone-1"), splice_waterproof=False)
+    job = put(job, "flush", flush_id("zone-1"), ran_clear=False)
+    job = put(job, "backfill", backfill_id(JOB, "zone-2"), heads_plumb=False)
+    findings = check(job)
+    assert findings == check(job)
+    assert [(f.severity, f.place) for f in findings] == [
+        ("stop", "ground"),
+        ("stop", "ground"),
+        ("fix", "street"),
+        ("fix", "boxes"),
+        ("fix", "ground"),
+    ]
+    assert counts(findings) == {"stop": 2, "fix": 3, "note": 0}

@@ -1,0 +1,277 @@
+"""Flags on the wire map: each fires on its mistake alone and goes when its mend is followed."""
+
+from __future__ import annotations
+
+import pytest
+from builders import (
+    CABLE,
+    bare_job,
+    codes,
+    common_terminal,
+    conductors,
+    mend,
+    only,
+    put,
+    row,
+    sound_job,
+    terminal,
+    valve,
+    wired_job,
+    zone,
+)
+
+from fieldbook.records.base import natural_id
+from fieldbook.records.loaded import terminal_id, valve_id
+from fieldbook.records.wires import Cable, Valve
+
+JOB_TERMINAL_4 = terminal_id("job-1", "zone", 4)
+FOUR = ("red", "blue", "green", "orange")
+
+
+def test_wires_that_join_have_no_flags() -> None:
+    assert codes(wired_job(FOUR, FOUR)) == []
+
+
+def test_one_end_alone_is_merely_the_half_entered_first() -> None:
+    assert codes(wired_job(FOUR, (None,) * 4)) == []
+    assert codes(wired_job((None,) * 4, FOUR)) == []
+
+
+def test_a_swap_is_one_stop_that_names_both_terminals() -> None:
+    job = wired_job(FOUR, ("red", "blue", "orange", "green"))
+    swap = only(job, "wires crossed")
+    assert codes(job) == ["wires crossed"]
+    assert (swap.severity, swap.place) == ("stop", "controller")
+    assert swap.sentence == (
+        "The valve of zone 3 is green at the box, green is under terminal 4; the valve of zone 4 "
+        "is orange at the box, orange is under terminal 3: terminals 3 and 4 look swapped."
+    )
+
+
+def test_a_swap_mended_at_the_controller_has_no_flags() -> None:
+    job = wired_job(FOUR, ("red", "blue", "orange", "green"))
+    job = mend(job, only(job, "wires crossed"), "orange")
+    job = put(job, "terminal", terminal_id("job-1", "zone", 3), colour="green")
+    assert codes(job) == []
+
+
+def test_three_wires_in_a_ring_are_one_stop() -> None:
+    job = wired_job(FOUR, ("green", "red", "blue", "orange"))
+    assert codes(job) == ["wires crossed"]
+    assert "mixed up" in only(job, "wires crossed").sentence
+
+
+def test_a_terminal_set_to_another_zone_is_no_swap() -> None:
+    job = wired_job(
+        ("red", "blue"),
+        (None, None),
+        terminals=(
+            common_terminal("white"),
+            terminal(1, "blue", zone_id="zone-2"),
+            terminal(2, "red", zone_id="zone-1"),
+        ),
+    )
+    assert codes(job) == []
+
+
+def test_a_doubled_colour_at_the_box_names_what_it_may_be() -> None:
+    job = wired_job(("red", "blue", "blue", "orange"), FOUR)
+    double = only(job, "colour used twice")
+    assert codes(job) == ["colour used twice"]
+    assert (double.severity, double.place) == ("stop", "boxes")
+    assert "valve of zone 2" in double.sentence
+    assert "valve of zone 3" in double.sentence
+    assert "green" in double.mend
+    assert double.at.row_id == valve_id("zone-3")
+    assert codes(mend(job, double, "green")) == []
+
+
+def test_a_valve_on_the_common_is_a_double() -> None:
+    job = wired_job(("red", "white"), (None, None))
+    double = only(job, "colour used twice")
+    assert "the common of cable 1" in double.sentence
+    assert codes(mend(job, double, "blue")) == []
+
+
+def test_a_doubled_colour_at_the_controller() -> None:
+    job = wired_job(FOUR, ("red", "blue", "green", "red"))
+    double = only(job, "colour used twice")
+    assert codes(job) == ["colour used twice"]
+    assert double.place == "controller"
+    assert double.at.row_id == JOB_TERMINAL_4
+    assert "orange" in double.mend
+    assert codes(mend(job, double, "orange")) == []
+
+
+def test_a_colour_listed_twice_in_a_cable_is_a_stop() -> None:
+    job = wired_job((None,), (None,), conductors=conductors("white", "red", "red"))
+    assert only(job, "colour listed twice").severity == "stop"
+    assert (
+        codes(wired_job((None,), (None,), conductors=conductors("white", "red", "red/black"))) == []
+    )
+
+
+def test_a_valve_without_a_terminal_is_told_once_any_terminal_has_a_colour() -> None:
+    job = wired_job(FOUR, ("red", "blue", "green", None))
+    lone = only(job, "valve without terminal")
+    assert codes(job) == ["valve without terminal"]
+    assert "Orange of the valve of zone 4" in lone.sentence
+    assert lone.at.row_id == JOB_TERMINAL_4
+    assert codes(mend(job, lone, "orange")) == []
+
+
+def test_many_valves_without_terminals_are_one_flag() -> None:
+    assert codes(wired_job(FOUR, ("red", None, None, None))) == ["valve without terminal"]
+
+
+def test_a_terminal_without_a_valve() -> None:
+    job = wired_job(("red", None), ("red", "blue"))
+    lone = only(job, "terminal without valve")
+    assert "Blue under terminal 2" in lone.sentence
+    assert lone.at.row_id == valve_id("zone-2")
+    assert codes(mend(job, lone, "blue")) == []
+
+
+def test_a_terminal_beyond_the_zones_points_at_itself() -> None:
+    job = wired_job(("red",), ("red",))
+    job = put(job, "terminal", terminal_id("job-1", "zone", 9), number=9, colour="blue")
+    lone = only(job, "terminal without valve")
+    assert lone.at.table == "terminal"
+    assert codes(mend(job, lone, None)) == []
+
+
+def test_one_zone_with_two_colours_is_one_stop() -> None:
+    job = wired_job(("red", "blue"), ("red", "green"))
+    wrong = only(job, "ends disagree")
+    assert codes(job) == ["ends disagree"]
+    assert (wrong.severity, wrong.place) == ("stop", "controller")
+    assert codes(mend(job, wrong, "blue")) == []
+
+
+@pytest.mark.parametrize("colours", [("red", None), ("red", "blue")])
+def test_a_missing_common_is_a_stop_once_terminals_have_colours(
+    colours: tuple[str | None, ...],
+) -> None:
+    job = wired_job(colours, colours, cables=(_cable(),), terminals=(terminal(1, "red"),))
+    assert only(job, "no common at the box").severity == "stop"
+    at_controller = only(job, "no common at the controller")
+    assert at_controller.severity == "stop"
+    assert at_controller.at.row_id == terminal_id("job-1", "common", CABLE)
+    job = mend(job, only(job, "no common at the box"), "white")
+    job = put(
+        job, "terminal", at_controller.at.row_id, role="common", cable_id=CABLE, colour="white"
+    )
+    assert not {"no common at the box", "no common at the controller"} & set(codes(job))
+
+
+def test_a_missing_common_is_no_flag_before_the_controller_is_wired() -> None:
+    assert codes(wired_job(FOUR, (None,) * 4, cables=(_cable(),))) == []
+
+
+def test_a_common_read_differently_at_the_two_ends() -> None:
+    job = wired_job(("red",), ("red",))
+    job = put(job, "terminal", terminal_id("job-1", "common", CABLE), colour="black")
+    wrong = only(job, "ends disagree")
+    assert "common of cable 1 is white" in wrong.sentence
+    assert codes(mend(job, wrong, "white")) == []
+
+
+def test_a_common_that_is_not_white_is_a_note() -> None:
+    job = wired_job(
+        ("red",),
+        (None,),
+        cables=(_cable(common_colour="white/red"),),
+        conductors=conductors("white/red", "red", "white"),
+    )
+    note = only(job, "common not white")
+    assert note.severity == "note"
+    assert codes(mend(job, note, "white")) == []
+
+
+def test_n_valves_need_n_conductors_and_a_common() -> None:
+    job = wired_job(("red", "blue"), (None, None), conductors=conductors("white", "red"))
+    job = put(job, "valve", valve_id("zone-2"), colour=None)
+    few = only(job, "too few conductors")
+    assert few.at.column == "conductors"
+    assert [number.value for number in few.numbers] == [2, 3]
+    enough = wired_job(("red", "blue"), (None, None), conductors=conductors("white", "red", "blue"))
+    assert codes(enough) == []
+
+
+def test_the_master_valve_needs_a_conductor_too() -> None:
+    job = wired_job(("red",), (None,), conductors=conductors("white", "red"))
+    assert codes(job) == []
+    job = put(job, "valve", natural_id("job-1", "master valve"), kind="master")
+    assert codes(job) == ["too few conductors"]
+
+
+def test_two_cables_together_need_a_common_each() -> None:
+    cables = (_cable(common_colour="white"), row(Cable, "cable-2", name="2"))
+    job = bare_job(
+        zones=(zone(1), zone(2), zone(3)),
+        cables=cables,
+        conductors=conductors("white", "red") + conductors("white", "red", cable="cable-2"),
+    )
+    few = only(job, "too few conductors")
+    assert [number.value for number in few.numbers] == [4, 5]
+
+
+def test_a_colour_that_the_cable_is_not_listed_to_have() -> None:
+    job = wired_job(("red", "purple"), ("red", "purple"))
+    strange = only(job, "colour not in the cable")
+    assert codes(job) == ["colour not in the cable"]
+    assert "Purple" in strange.sentence
+    listed = wired_job(
+        ("red", "purple"), ("red", "purple"), conductors=conductors("white", "red", "purple")
+    )
+    assert codes(listed) == []
+
+
+def test_a_cable_with_no_colours_listed_yet_has_no_strange_colours() -> None:
+    assert codes(wired_job(("red", "purple"), ("red", "purple"), conductors=())) == []
+
+
+@pytest.mark.parametrize(
+    ("table", "row_id", "column"),
+    [
+        ("valve", valve_id("zone-1"), "splice_waterproof"),
+        ("cable", CABLE, "common_waterproof"),
+    ],
+)
+def test_a_splice_that_is_not_waterproof(table: str, row_id: str, column: str) -> None:
+    job = put(sound_job(), table, row_id, **{column: False})
+    wet = only(job, "splice not waterproof")
+    assert codes(job) == ["splice not waterproof"]
+    assert wet.severity == "fix"
+    assert codes(mend(job, wet, True)) == []
+
+
+def test_a_colour_of_no_cable_where_there_are_several() -> None:
+    cables = (_cable(), row(Cable, "cable-2", name="2"))
+    job = bare_job(zones=(zone(1),), cables=cables, valves=(valve(1, "red"),))
+    lost = only(job, "wire of no cable")
+    assert codes(mend(job, lost, CABLE)) == []
+
+
+def test_the_master_valve_is_joined_like_a_zone() -> None:
+    master = natural_id("job-1", "master valve")
+    under = terminal_id("job-1", "master")
+    job = wired_job(("red",), ("red",))
+    job = put(job, "valve", master, kind="master", colour="brown")
+    lone = only(job, "valve without terminal")
+    assert lone.at.row_id == under
+    job = put(job, "terminal", under, role="master", colour="brown")
+    assert codes(job) == []
+
+
+def test_a_valve_of_a_zone_that_is_gone_is_no_error() -> None:
+    job = bare_job(cables=(_cable(),), valves=(row(Valve, "v", zone_id="nobody", colour="red"),))
+    assert codes(job) == []
+
+
+def _cable(common_colour: str | None = None) -> Cable:
+    return row(Cable, CABLE, name="1", common_colour=common_colour)
+
+
+def test_a_lone_colour_that_is_not_in_the_cable_is_one_flag() -> None:
+    assert codes(wired_job(("red", "purple"), ("red", None))) == ["colour not in the cable"]
