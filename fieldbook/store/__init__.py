@@ -1,0 +1,1 @@
+"""The book on disk: open it, load a job, commit a change, undo."""

@@ -1,0 +1,142 @@
+"""The book: one SQLite file, one connection, one commit an act."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+from types import TracebackType
+
+from sqlalchemy import Connection, select
+from sqlalchemy.exc import SQLAlchemyError
+
+from fieldbook.records.base import new_id, now, table_of
+from fieldbook.records.entry import Entry
+from fieldbook.records.job import Job
+from fieldbook.records.loaded import LoadedJob
+from fieldbook.records.people import Laptop, Person
+from fieldbook.store import history
+from fieldbook.store.change import Change
+from fieldbook.store.connect import connect
+from fieldbook.store.errors import BookError
+from fieldbook.store.holder import clear_holder, write_holder
+from fieldbook.store.read import list_jobs, load_job
+from fieldbook.store.write import Act, apply, reverse
+
+_PERSON, _LAPTOP = table_of(Person), table_of(Laptop)
+
+
+class Book:
+    """An open book. Everything that is written goes through `commit`, `undo` and `redo`."""
+
+    def __init__(self, path: Path) -> None:
+        """Open or make the book at `path`; raises BookError with one sentence."""
+        self.path = path
+        self._connection: Connection = connect(path)
+        write_holder(path)
+
+    def __enter__(self) -> Book:
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        self.close()
+
+    def close(self) -> None:
+        """Let go of the book."""
+        if not self._connection.closed:
+            self._connection.close()
+            self._connection.engine.dispose()
+            clear_holder(self.path)
+
+    def jobs(self) -> list[Job]:
+        """Every property, by address."""
+        with self._reading():
+            return list_jobs(self._connection)
+
+    def load(self, job_id: str) -> LoadedJob:
+        """One job whole; raises BookError when it is not in the book."""
+        with self._reading():
+            return load_job(self._connection, job_id)
+
+    def commit(self, job_id: str, changes: Sequence[Change], *, by: str, what: str) -> bool:
+        """Keep the changes of one act, on disk when this returns; False if nothing changed."""
+        return self._write(Act(job_id, by, what), changes)
+
+    def undo(self, job_id: str, *, by: str) -> str | None:
+        """Take back the last act on a job that still stands; returns what it was, or None."""
+        with self._reading():
+            act = history.undo_target(history.groups(self._connection, job_id))
+        if act is None:
+            return None
+        self._reverse(Act(job_id, by, act.what, "undo", act.group_id), act.group_id)
+        return act.what
+
+    def redo(self, job_id: str, *, by: str) -> str | None:
+        """Put back what was last undone; returns what it was, or None."""
+        with self._reading():
+            undone = history.redo_target(history.groups(self._connection, job_id))
+        if undone is None:
+            return None
+        self._reverse(Act(job_id, by, undone.what, "redo", undone.target), undone.group_id)
+        return undone.what
+
+    def acts(self, job_id: str) -> int:
+        """How many acts on a job still stand."""
+        with self._reading():
+            acts = history.groups(self._connection, job_id)
+        return len(history.standing(acts))
+
+    def history(self, row_id: str, column: str) -> list[Entry]:
+        """Every entry of one cell, newest first."""
+        with self._reading():
+            return history.entries_of(self._connection, row_id, column)
+
+    def initials(self) -> str:
+        """The initials set on this laptop, or nothing."""
+        with self._reading():
+            query = select(_PERSON.c.initials).join(_LAPTOP, _LAPTOP.c.person_id == _PERSON.c.id)
+            return str(self._connection.execute(query).scalar() or "")
+
+    def set_initials(self, initials: str) -> None:
+        """Make `initials` the person whose entries this laptop makes."""
+        with self._writing():
+            person = Person(id=new_id(), initials=initials, entered_at=now())
+            self._connection.execute(_PERSON.insert().values(person.model_dump()))
+            self._connection.execute(_LAPTOP.delete())
+            laptop = Laptop(id=new_id(), person_id=person.id, since=now())
+            self._connection.execute(_LAPTOP.insert().values(laptop.model_dump()))
+
+    def _write(self, act: Act, changes: Sequence[Change]) -> bool:
+        with self._writing():
+            return apply(self._connection, act, changes) > 0
+
+    def _reverse(self, act: Act, group_id: str) -> None:
+        with self._writing():
+            apply(self._connection, act, reverse(self._connection, group_id))
+
+    @contextmanager
+    def _writing(self) -> Iterator[None]:
+        """One transaction, whole or not at all; a failure is one sentence."""
+        try:
+            with self._connection.begin():
+                yield
+        except SQLAlchemyError as why:
+            reason = getattr(why, "orig", None) or why
+            raise BookError(
+                f"The entry was not kept ({reason}): check the disk that holds {self.path}."
+            ) from why
+
+    @contextmanager
+    def _reading(self) -> Iterator[None]:
+        """Reads leave no transaction open."""
+        try:
+            with self._connection.begin():
+                yield
+        except SQLAlchemyError as why:
+            reason = getattr(why, "orig", None) or why
+            raise BookError(f"The book {self.path} can't be read ({reason}).") from why

@@ -1,0 +1,132 @@
+"""Open the SQLite file of a book with the settings that survive a power cut.
+
+journal_mode=DELETE with synchronous=EXTRA keeps the last committed entry when the power dies;
+locking_mode=EXCLUSIVE lets one instance hold the book and tells a second one at once.
+"""
+
+from __future__ import annotations
+
+import os
+import sqlite3
+from pathlib import Path
+
+from sqlalchemy import Connection, Engine, create_engine, event, text
+from sqlalchemy.exc import DatabaseError, OperationalError
+from sqlalchemy.pool import StaticPool
+from sqlmodel import SQLModel
+
+# Registers every table of the record in SQLModel's metadata.
+from fieldbook.records import entry as _entry
+from fieldbook.records import loaded as _loaded
+from fieldbook.records import people as _people
+from fieldbook.store.errors import BookError, BookHeldError
+from fieldbook.store.holder import holder_sentence
+
+__all__ = ["FORMAT", "connect"]
+
+FORMAT = 1
+"""The book's format, kept in PRAGMA user_version."""
+_APPLICATION_ID = 0x66626B31
+_REGISTERED = (_entry, _loaded, _people)
+_SETTINGS = (
+    "PRAGMA busy_timeout=0",
+    "PRAGMA locking_mode=EXCLUSIVE",
+    "PRAGMA journal_mode=DELETE",
+    "PRAGMA synchronous=EXTRA",
+    "PRAGMA foreign_keys=ON",
+)
+
+
+def connect(path: Path) -> Connection:
+    """The one connection to the book at `path`, making the file (mode 0600) if there is none.
+
+    Raises BookHeldError when another instance has it, BookError for whatever else, in one sentence.
+    """
+    _make_file(path)
+    try:
+        _refuse_newer(path)
+        engine = _engine(path)
+        connection = engine.connect()
+        _take_hold(connection)
+        _prepare(connection)
+    except OperationalError as why:
+        if "locked" in str(why.orig):
+            raise BookHeldError(holder_sentence(path)) from why
+        raise BookError(f"The book {path} can't be opened: {why.orig}.") from why
+    except (DatabaseError, sqlite3.DatabaseError) as why:
+        reason = getattr(why, "orig", why)
+        if "locked" in str(reason):
+            raise BookHeldError(holder_sentence(path)) from why
+        raise BookError(
+            f"{path} is not a fieldbook book ({reason}): name another with --book."
+        ) from why
+    return connection
+
+
+def _make_file(path: Path) -> None:
+    """Create the folder and an empty file that only its owner reads."""
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+        os.close(os.open(path, os.O_RDWR | os.O_CREAT, 0o600))
+        if path.stat().st_mode & 0o077:
+            path.chmod(0o600)
+    except OSError as why:
+        raise BookError(
+            f"The book {path} can't be opened ({why.strerror}): name another with --book."
+        ) from why
+
+
+def _refuse_newer(path: Path) -> None:
+    """Refuse a newer book, or another program's file, before anything could touch it."""
+    probe = sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True, timeout=0)
+    try:
+        found = probe.execute("PRAGMA user_version").fetchone()[0]
+        owner = probe.execute("PRAGMA application_id").fetchone()[0]
+        tables = probe.execute("SELECT count(*) FROM sqlite_schema").fetchone()[0]
+    finally:
+        probe.close()
+    if tables and owner != _APPLICATION_ID:
+        raise BookError(f"{path} belongs to another program: name another book with --book.")
+    if found > FORMAT:
+        raise BookError(
+            f"The book {path} has format {found} and this fieldbook reads up to {FORMAT}: "
+            "update fieldbook; the book was not touched."
+        )
+
+
+def _engine(path: Path) -> Engine:
+    """An engine of a single connection that leaves transactions to us."""
+    engine = create_engine(
+        f"sqlite:///{path.absolute()}",
+        poolclass=StaticPool,
+        connect_args={"check_same_thread": False, "isolation_level": None, "timeout": 0},
+    )
+
+    @event.listens_for(engine, "connect")
+    def settings(raw: sqlite3.Connection, _record: object) -> None:
+        for line in _SETTINGS:
+            raw.execute(line)
+
+    @event.listens_for(engine, "begin")
+    def begin(connection: Connection) -> None:
+        connection.exec_driver_sql("BEGIN IMMEDIATE")
+
+    return engine
+
+
+def _take_hold(connection: Connection) -> None:
+    """Take the exclusive lock now, not at the first entry."""
+    raw = connection.connection.driver_connection
+    assert isinstance(raw, sqlite3.Connection)
+    raw.execute("BEGIN EXCLUSIVE")
+    raw.execute("COMMIT")
+
+
+def _prepare(connection: Connection) -> None:
+    """Lay out the tables of a new book in one transaction."""
+    with connection.begin():
+        if connection.execute(text("PRAGMA user_version")).scalar_one() == FORMAT:
+            return
+        SQLModel.metadata.create_all(connection)
+        connection.exec_driver_sql(f"PRAGMA application_id={_APPLICATION_ID}")
+        connection.exec_driver_sql(f"PRAGMA user_version={FORMAT}")

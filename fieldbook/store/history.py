@@ -1,0 +1,77 @@
+"""What can be undone and put back, and who entered a cell when: read from the log of entries."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from sqlalchemy import Connection, select
+
+from fieldbook.records.base import table_of
+from fieldbook.records.entry import Entry
+
+_ENTRY = table_of(Entry)
+
+
+@dataclass(frozen=True)
+class Group:
+    """One act in the log."""
+
+    group_id: str
+    kind: str
+    target: str
+    what: str
+
+
+def groups(connection: Connection, job_id: str) -> list[Group]:
+    """The acts on a job, oldest first."""
+    columns = (_ENTRY.c.group_id, _ENTRY.c.kind, _ENTRY.c.target, _ENTRY.c.what)
+    rows = connection.execute(
+        select(*columns).where(_ENTRY.c.job_id == job_id).order_by(_ENTRY.c.id)
+    )
+    found: dict[str, Group] = {}
+    for row in rows:
+        found.setdefault(row.group_id, Group(*row))
+    return list(found.values())
+
+
+def undo_target(acts: Sequence[Group]) -> Group | None:
+    """The newest act that still stands."""
+    live = standing(acts)
+    return next((act for act in reversed(acts) if act.group_id in live), None)
+
+
+def redo_target(acts: Sequence[Group]) -> Group | None:
+    """The undo to take back: the last one, unless something was done since."""
+    undone: list[Group] = []
+    for act in acts:
+        if act.kind == "do":
+            undone.clear()
+        elif act.kind == "undo":
+            undone.append(act)
+        elif undone:
+            undone.pop()
+    return undone[-1] if undone else None
+
+
+def standing(acts: Sequence[Group]) -> set[str]:
+    """The ids of acts that are not undone at present."""
+    found: set[str] = set()
+    for act in acts:
+        if act.kind == "do":
+            found.add(act.group_id)
+        elif act.kind == "undo":
+            found.discard(act.target)
+        else:
+            found.add(act.target)
+    return found
+
+
+def entries_of(connection: Connection, row_id: str, column: str) -> list[Entry]:
+    """Every entry that touched one cell, newest first (whole-row entries included)."""
+    rows = connection.execute(
+        select(_ENTRY)
+        .where(_ENTRY.c.row_id == row_id, _ENTRY.c.column.in_((column, "")))
+        .order_by(_ENTRY.c.id.desc())
+    ).mappings()
+    return [Entry(**row) for row in rows]

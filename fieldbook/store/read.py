@@ -1,0 +1,76 @@
+"""Load one job whole, and list the jobs."""
+
+from __future__ import annotations
+
+from typing import Any, TypeVar
+
+from sqlalchemy import Connection, Table, select
+
+from fieldbook.records.base import Record, table_of
+from fieldbook.records.job import Job
+from fieldbook.records.loaded import TABLES, LoadedJob
+from fieldbook.store.errors import BookError
+
+_JOB = table_of(Job)
+_Row = TypeVar("_Row", bound=Record)
+_LAST = 1_000_000
+_ORDER = {
+    "zone": ("number", "id"),
+    "pipe_run": ("number", "id"),
+    "conductor": ("position", "id"),
+    "terminal": ("number", "id"),
+}
+
+
+def list_jobs(connection: Connection) -> list[Job]:
+    """Every property, in the order of their addresses."""
+    rows = connection.execute(select(_JOB).order_by(_JOB.c.address, _JOB.c.id)).mappings()
+    return [Job(**row) for row in rows]
+
+
+def load_job(connection: Connection, job_id: str) -> LoadedJob:
+    """Every row of one job. Raises BookError when the book has no such job."""
+    found = connection.execute(select(_JOB).where(_JOB.c.id == job_id)).mappings().first()
+    if found is None:
+        raise BookError("That property is no longer in the book: open the board again.")
+
+    def many(record: type[_Row]) -> tuple[_Row, ...]:
+        return tuple(record(**row) for row in _rows(connection, table_of(record), job_id))
+
+    def one(record: type[_Row]) -> _Row | None:
+        return next(iter(many(record)), None)
+
+    return LoadedJob(
+        job=Job(**found),
+        **{
+            _FIELDS[name]: (one(record) if record.once else many(record))  # type: ignore[arg-type]
+            for name, record in TABLES.items()
+        },
+    )
+
+
+def _rows(connection: Connection, table: Table, job_id: str) -> list[dict[str, Any]]:
+    """A table's rows of a job as dicts, in the order a crew reads them."""
+    order = [table.c[name] for name in _ORDER.get(table.name, ("id",))]
+    query = select(table).where(table.c.job_id == job_id).order_by(*order)
+    return [dict(row) for row in connection.execute(query).mappings()]
+
+
+_FIELDS = {
+    "local_rules": "local_rules",
+    "supply": "supply",
+    "flow_test_point": "flow_test_points",
+    "backflow_assembly": "backflow_assemblies",
+    "zone": "zones",
+    "pipe_run": "pipe_runs",
+    "head": "heads",
+    "valve_box": "valve_boxes",
+    "cable": "cables",
+    "conductor": "conductors",
+    "valve": "valves",
+    "controller": "controller",
+    "terminal": "terminals",
+    "flush": "flushes",
+    "backfill": "backfills",
+    "note": "notes",
+}

@@ -1,0 +1,140 @@
+"""The one place that writes: apply changes and their log entries in one transaction."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from sqlalchemy import Connection, Table, delete, insert, select, update
+from sqlmodel import SQLModel
+
+from fieldbook.records.base import new_id, now, table_of
+from fieldbook.records.entry import Entry
+from fieldbook.store.change import Add, Change, Put, Remove
+from fieldbook.store.errors import BookError
+
+_ENTRY = table_of(Entry)
+
+
+@dataclass
+class Act:
+    """One thing done: its changes are kept, logged and undone together."""
+
+    job_id: str
+    by: str
+    what: str
+    kind: str = "do"
+    target: str = ""
+    group_id: str = field(default_factory=new_id)
+    at: str = field(default_factory=now)
+
+
+def apply(connection: Connection, act: Act, changes: Sequence[Change]) -> int:
+    """Apply `changes` inside the caller's transaction; returns how many entries were logged."""
+    logged = 0
+    for change in changes:
+        if isinstance(change, Put):
+            logged += _put(connection, act, change)
+        elif isinstance(change, Add):
+            logged += _add(connection, act, change.table, change.row_id, change.values)
+        else:
+            logged += _remove(connection, act, change)
+    return logged
+
+
+def table_named(name: str) -> Table:
+    """The SQLAlchemy table of a name the record uses."""
+    return SQLModel.metadata.tables[name]
+
+
+def read_row(connection: Connection, table: Table, row_id: str) -> dict[str, Any] | None:
+    """A row as a dict, or None."""
+    found = connection.execute(select(table).where(table.c.id == row_id)).mappings().first()
+    return dict(found) if found is not None else None
+
+
+def _put(connection: Connection, act: Act, change: Put) -> int:
+    table = table_named(change.table)
+    row = read_row(connection, table, change.row_id)
+    if row is None:
+        values = {**change.seed, change.column: change.value}
+        return _add(connection, act, change.table, change.row_id, values)
+    old = row[change.column]
+    if old == change.value and type(old) is type(change.value):
+        return 0
+    stamp = {"entered_by": act.by, "entered_at": act.at}
+    connection.execute(
+        update(table)
+        .where(table.c.id == change.row_id)
+        .values({change.column: change.value, **stamp})
+    )
+    _log(connection, act, change.table, change.row_id, change.column, old, change.value)
+    return 1
+
+
+def _add(
+    connection: Connection, act: Act, name: str, row_id: str, values: Mapping[str, Any]
+) -> int:
+    table = table_named(name)
+    row = {"entered_by": act.by, "entered_at": act.at, **values, "id": row_id}
+    if "job_id" in table.c:
+        row.setdefault("job_id", act.job_id)
+    for column in table.c:
+        if column.name not in row and not column.nullable:
+            row[column.name] = ""
+    connection.execute(insert(table).values(row))
+    _log(connection, act, name, row_id, "", None, row)
+    return 1
+
+
+def _remove(connection: Connection, act: Act, change: Remove) -> int:
+    table = table_named(change.table)
+    row = read_row(connection, table, change.row_id)
+    if row is None:
+        return 0
+    connection.execute(delete(table).where(table.c.id == change.row_id))
+    _log(connection, act, change.table, change.row_id, "", row, None)
+    return 1
+
+
+def _log(
+    connection: Connection, act: Act, table: str, row_id: str, column: str, old: object, new: object
+) -> None:
+    connection.execute(
+        insert(_ENTRY).values(
+            id=new_id(),
+            group_id=act.group_id,
+            kind=act.kind,
+            target=act.target,
+            what=act.what,
+            job_id=act.job_id,
+            by=act.by,
+            at=act.at,
+            table=table,
+            row_id=row_id,
+            column=column,
+            old=json.dumps(old, ensure_ascii=False),
+            new=json.dumps(new, ensure_ascii=False),
+        )
+    )
+
+
+def reverse(connection: Connection, group_id: str) -> list[Change]:
+    """The changes that take a logged group back, last first."""
+    rows = connection.execute(
+        select(_ENTRY).where(_ENTRY.c.group_id == group_id).order_by(_ENTRY.c.id.desc())
+    ).mappings()
+    return [_reverse_one(dict(row)) for row in rows]
+
+
+def _reverse_one(entry: Mapping[str, Any]) -> Change:
+    table, row_id = entry["table"], entry["row_id"]
+    if entry["column"]:
+        return Put(table, row_id, entry["column"], json.loads(entry["old"]))
+    if entry["new"] == "null":
+        return Add(table, row_id, json.loads(entry["old"]))
+    if entry["old"] == "null":
+        return Remove(table, row_id)
+    raise BookError("The log holds an entry that can't be undone.")
