@@ -1,0 +1,51 @@
+"""Open a new property, take one away, and set whose initials this laptop's entries carry."""
+
+from __future__ import annotations
+
+from fieldbook.actions.work import RefusedError
+from fieldbook.records.base import new_id
+from fieldbook.records.values import printable
+from fieldbook.store.book import Book
+from fieldbook.store.change import Add, Change, Remove
+
+INITIALS_LONGEST = 8
+
+
+def new_property(book: Book, address: str, by: str) -> str:
+    """Add a property by its address; returns the job's id. Raises RefusedError on an empty one."""
+    address = printable(address).strip()[:400]
+    if not address:
+        raise RefusedError("A property needs an address: type the street and number.")
+    job_id = new_id()
+    add = Add("job", job_id, {"address": address, "units": _usual_units(book)})
+    book.commit(job_id, [add], by=by, what=f"new property {address}")
+    return job_id
+
+
+def remove_property(book: Book, job_id: str, by: str) -> str:
+    """Take a property and all its rows off the board, in one act that undo brings back."""
+    job = book.load(job_id)
+    changes: list[Change] = [
+        Remove(table, row.id) for table, rows in job.tables().items() for row in rows
+    ]
+    changes.append(Remove("job", job_id))
+    what = f"property {job.job.address} removed"
+    book.commit(job_id, changes, by=by, what=what)
+    return what
+
+
+def set_initials(book: Book, typed: str) -> str:
+    """Keep the initials typed on first run; raises RefusedError when they are none."""
+    initials = "".join(printable(typed).split()).upper()
+    if not initials or len(initials) > INITIALS_LONGEST:
+        raise RefusedError(
+            f"Type your initials, 1 to {INITIALS_LONGEST} letters: every entry is signed."
+        )
+    book.set_initials(initials)
+    return initials
+
+
+def _usual_units(book: Book) -> str:
+    """New properties are shown as the last one in the book was."""
+    jobs = book.jobs()
+    return max(jobs, key=lambda job: job.id).units if jobs else "us"

@@ -1,0 +1,131 @@
+"""Every action once: its keys, its words, where it is offered. Keys, palette and help read it.
+
+`keys` that are single letters give way to typing in a text cell (`u` and `?` never do); the
+others work everywhere.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Literal
+
+Where = Literal["board", "place"]
+
+
+@dataclass(frozen=True)
+class Action:
+    """One thing a person can ask for. `short` is for the foot of the screen."""
+
+    name: str
+    keys: tuple[str, ...]
+    short: str
+    label: str
+    help: str
+    where: tuple[Where, ...] = ("place",)
+    in_text: bool = False
+
+
+ACTIONS: tuple[Action, ...] = (
+    Action(
+        "new",
+        ("n",),
+        "new",
+        "New property",
+        "Type its address; it opens at the street.",
+        ("board",),
+    ),
+    Action("find", ("slash",), "find", "Find a property", "By address or customer.", ("board",)),
+    Action(
+        "remove_property",
+        ("delete",),
+        "remove",
+        "Remove the property",
+        "Takes it off the board; u brings it back.",
+        ("board",),
+    ),
+    Action(
+        "undo",
+        ("u", "ctrl+z"),
+        "undo",
+        "Undo the last entry",
+        "Takes back the newest entry that still stands, across restarts.",
+        ("board", "place"),
+        True,
+    ),
+    Action(
+        "redo",
+        ("ctrl+y",),
+        "put back",
+        "Put back what was undone",
+        "Until something else is entered.",
+        ("board", "place"),
+        True,
+    ),
+    Action(
+        "explain",
+        ("question_mark", "f1"),
+        "explain",
+        "Explain this",
+        "What the cell is, why it is asked, where its figures come from, who entered it.",
+        ("board", "place"),
+        True,
+    ),
+    Action(
+        "flags",
+        ("f", "ctrl+f"),
+        "flags",
+        "Go to the flags",
+        "Arrows choose one, Enter goes to the cell that mends it, Esc comes back.",
+    ),
+    Action(
+        "next_wanted",
+        ("n", "ctrl+n"),
+        "next",
+        "Next cell that wants a value",
+        "Goes on from the cell you are on, round the place.",
+    ),
+    Action("next_place", ("tab",), "place", "Next place", "Street, valve boxes, ground, ..."),
+    Action("previous_place", ("shift+tab",), "place", "Place before", "The other way round."),
+    Action(
+        "places",
+        ("escape",),
+        "places",
+        "Choose a place",
+        "Then 1 to 5, or Esc again for the board.",
+    ),
+    Action(
+        "remove_row",
+        ("ctrl+d",),
+        "remove row",
+        "Remove this row",
+        "With what hangs on it; u brings it back.",
+    ),
+    Action("clear", ("delete",), "clear", "Clear this cell", "u brings the value back."),
+    Action("next_section", ("pagedown",), "section", "Next section", "Of this place."),
+    Action("previous_section", ("pageup",), "section", "Section before", "Of this place."),
+    Action("board", ("ctrl+b",), "board", "Back to the board", "Everything is already on disk."),
+    Action(
+        "quit",
+        ("ctrl+q",),
+        "quit",
+        "Leave fieldbook",
+        "Everything is already on disk.",
+        ("board", "place"),
+    ),
+)
+
+
+def offered(where: Where) -> Iterable[Action]:
+    """The actions of the board, or of a place."""
+    return (action for action in ACTIONS if where in action.where)
+
+
+def action_for(key: str, where: Where, *, typing: bool) -> Action | None:
+    """The action a key asks for. `typing`: the cell takes text, so letters are text there."""
+    for action in offered(where):
+        if key in action.keys:
+            if typing and len(key) == 1 and not action.in_text:
+                continue
+            return action
+    return None

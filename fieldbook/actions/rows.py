@@ -1,0 +1,110 @@
+"""Add a row and take one away, with whatever hangs on it."""
+
+from __future__ import annotations
+
+from fieldbook.actions.work import Work
+from fieldbook.records.base import Record, facts_of, new_id
+from fieldbook.records.fact import Fact
+from fieldbook.records.loaded import TABLES, LoadedJob, head_id
+from fieldbook.records.pipe import PipeRun
+from fieldbook.records.values import Value
+from fieldbook.store.change import Add, Change, Put, Remove
+
+
+def add_row(work: Work, table: str, **values: Value) -> str:
+    """Add a row to a table of the job; returns its id."""
+    row_id = new_id()
+    work.keep([Add(table, row_id, values)], f"{TABLES[table].title} added")
+    return row_id
+
+
+def add_zone(work: Work) -> str:
+    """Add the next zone, with the head kind of the one before."""
+    zones = work.job.zones
+    number = max((zone.number or 0 for zone in zones), default=0) + 1
+    values: dict[str, Value] = {"number": number}
+    if zones:
+        values["head_kind"] = zones[-1].head_kind
+        values["backflow_id"] = zones[-1].backflow_id
+    row_id = new_id()
+    work.keep([Add("zone", row_id, values)], f"zone {number} added")
+    return row_id
+
+
+def add_box(work: Work) -> str:
+    """Add a valve box named by the next letter."""
+    count = len(work.job.valve_boxes)
+    return add_row(work, "valve_box", name=chr(ord("A") + count) if count < 26 else str(count + 1))
+
+
+def add_cable(work: Work) -> str:
+    """Add a cable named by the next number."""
+    return add_row(work, "cable", name=str(len(work.job.cables) + 1))
+
+
+def repeat_run(work: Work, zone_id: str | None) -> str:
+    """Add a run after the last one of its line, repeating that row with its head."""
+    runs = work.job.runs_of(zone_id)
+    last = runs[-1] if runs else None
+    number = max((run.number or 0 for run in runs), default=0) + 1
+    values: dict[str, Value] = {"zone_id": zone_id, "number": number}
+    row_id = new_id()
+    changes: list[Change] = []
+    if last is not None:
+        for column in ("size", "pipe_class", "length_ft", "rise_ft"):
+            values[column] = getattr(last, column)
+        values["after"] = last.number
+    changes.append(Add("pipe_run", row_id, values))
+    head = work.job.head_at(last.id) if last is not None else None
+    if head is not None:
+        repeated = {
+            column: getattr(head, column)
+            for column, fact in facts_of(type(head)).items()
+            if fact.kind not in ("hidden", "when") and column != "elevation_ft"
+        }
+        changes.append(Add("head", head_id(row_id), {**repeated, "run_id": row_id}))
+    work.keep(changes, f"run {number} added")
+    return row_id
+
+
+def remove_row(work: Work, table: str, row_id: str) -> bool:
+    """Take a row away with all that belongs to it, as one act that undo brings back."""
+    row = work.job.row(row_id)
+    if row is None:
+        return False
+    changes = removal(work.job, table, row)
+    return work.keep(changes, f"{TABLES[table].title} removed")
+
+
+def removal(job: LoadedJob, table: str, row: Record) -> list[Change]:
+    """The changes that remove a row: what belongs to it goes, what merely names it is cleared."""
+    changes: list[Change] = []
+    if isinstance(row, PipeRun):
+        changes += _close_gap(job, row)
+    for other_table, other, column, fact in _links_to(job, row.id):
+        if fact.kind == "hidden":
+            changes += removal(job, other_table, other)
+        else:
+            changes.append(Put(other_table, other.id, column, None))
+    changes.append(Remove(table, row.id))
+    return changes
+
+
+def _links_to(job: LoadedJob, row_id: str) -> list[tuple[str, Record, str, Fact]]:
+    """Every row and column of the job that names `row_id`."""
+    found = []
+    for table, rows in job.tables().items():
+        for column, fact in facts_of(TABLES[table]).items():
+            if fact.links_to in ("", "job"):
+                continue
+            found += [(table, row, column, fact) for row in rows if getattr(row, column) == row_id]
+    return found
+
+
+def _close_gap(job: LoadedJob, run: PipeRun) -> list[Change]:
+    """Runs fed by the one removed are fed by what fed it."""
+    return [
+        Put("pipe_run", other.id, "after", run.after)
+        for other in job.runs_of(run.zone_id)
+        if other.after == run.number and other.after is not None and other.id != run.id
+    ]

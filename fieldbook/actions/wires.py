@@ -1,0 +1,95 @@
+"""Wire entries: a cable's colours, the colour at a valve, the colour under a terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from fieldbook.actions.work import RefusedError, Work
+from fieldbook.checks.finding import At
+from fieldbook.records.base import new_id
+from fieldbook.records.loaded import LoadedJob
+from fieldbook.records.values import Value, printable
+from fieldbook.records.wires import Cable
+from fieldbook.store.change import Add, Change, Put, Remove
+from fieldbook.trade.colours import parse_colour
+
+
+def set_conductors(work: Work, cable_id: str, typed: str) -> None:
+    """Set a cable's conductors from colours typed in a row: "white, red, blue, red/black".
+
+    Conductors that stay keep their rows. Raises RefusedError naming the word that is no colour.
+    """
+    wanted = _colours(typed)
+    had = list(work.job.conductors_of(cable_id))
+    changes: list[Change] = []
+    for position, colour in enumerate(wanted, start=1):
+        same = next((one for one in had if one.colour == colour), None)
+        if same is None:
+            values: dict[str, Value] = {
+                "cable_id": cable_id,
+                "position": position,
+                "colour": colour,
+            }
+            changes.append(Add("conductor", new_id(), values))
+        else:
+            had.remove(same)
+            changes.append(Put("conductor", same.id, "position", position))
+    changes += [Remove("conductor", gone.id) for gone in had]
+    if not _common_known(work, cable_id) and "white" in wanted:
+        changes.append(Put("cable", cable_id, "common_colour", "white"))
+    work.keep(changes, f"{len(wanted)} conductors")
+
+
+def _common_known(work: Work, cable_id: str) -> bool:
+    cable = work.job.row(cable_id)
+    return isinstance(cable, Cable) and cable.common_colour is not None
+
+
+def _colours(typed: str) -> list[str]:
+    """The colours of a typed row, in order. Commas part them; without one, blanks do."""
+    text = printable(typed).strip()
+    parts = text.split(",") if "," in text else text.split()
+    try:
+        return [parse_colour(part) for part in parts if part.strip()]
+    except ValueError as why:
+        raise RefusedError(str(why)) from why
+
+
+def free_at_box(job: LoadedJob, cable_id: str, but_for: str = "") -> list[str]:
+    """The colours of a cable that no valve and no common has at the box end."""
+    used = [
+        valve.colour for valve in job.valves if valve.id != but_for and _on(job, valve, cable_id)
+    ]
+    cable = job.row(cable_id)
+    if isinstance(cable, Cable):
+        used.append(cable.common_colour)
+    return _left(job, cable_id, used)
+
+
+def free_at_controller(job: LoadedJob, cable_id: str, but_for: str = "") -> list[str]:
+    """The colours of a cable that are under no terminal."""
+    used = [end.colour for end in job.terminals if end.id != but_for and _on(job, end, cable_id)]
+    return _left(job, cable_id, used)
+
+
+def _on(job: LoadedJob, end: object, cable_id: str) -> bool:
+    cable = job.cable_of(end)  # type: ignore[arg-type]
+    return cable is not None and cable.id == cable_id
+
+
+def _left(job: LoadedJob, cable_id: str, used: list[str | None]) -> list[str]:
+    return [
+        one.colour
+        for one in job.conductors_of(cable_id)
+        if one.colour is not None and one.colour not in used
+    ]
+
+
+def log_wire(
+    work: Work, at: At, colour: str, cable_id: str, seed: Mapping[str, Value] | None = None
+) -> None:
+    """Keep the colour seen at a wire end (valve, terminal or common) and the cable it is of."""
+    changes: list[Change] = [Put(at.table, at.row_id, at.column, colour, dict(seed or {}))]
+    if at.table in ("valve", "terminal") and len(work.job.cables) > 1:
+        changes.append(Put(at.table, at.row_id, "cable_id", cable_id, dict(seed or {})))
+    work.keep(changes, f"wire {colour}")

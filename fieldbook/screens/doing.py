@@ -1,0 +1,230 @@
+"""From a key on the place screen to a verb of `actions`, and where the cursor goes then."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING
+
+from fieldbook.actions import entering, proofs, rows, wires
+from fieldbook.actions.work import RefusedError, Work
+from fieldbook.checks.finding import PLACES, At
+from fieldbook.records.loaded import TABLES
+from fieldbook.records.values import Value
+from fieldbook.screens.flags import FlagList
+from fieldbook.screens.places.sheet import Cell, Option
+from fieldbook.screens.strip import PlaceStrip
+
+if TYPE_CHECKING:
+    from fieldbook.screens.place import PlaceScreen
+
+
+def editable(work: Work, cell: Cell) -> str:
+    """The text a cell's field opens with: what it holds, as a person would type it."""
+    if cell.act == "conductors" or cell.fact.kind in ("text", "choice", "amount", "whole"):
+        return cell.text
+    value = entering.value_at(work, cell.at)
+    return "" if value is None else str(value)
+
+
+def keep_text(screen: PlaceScreen, cell: Cell, text: str) -> None:
+    """Keep what was typed into a cell."""
+    if cell.act == "conductors":
+        wires.set_conductors(screen.work, cell.at.row_id, text)
+    elif cell.fact.kind in ("link", "colour"):
+        _keep_option(screen, cell, text)
+    else:
+        entering.enter_text(screen.work, cell.at, text, cell.seed)
+    screen.redraw()
+
+
+def _keep_option(screen: PlaceScreen, cell: Cell, text: str) -> None:
+    """A row or a colour named by typing."""
+    typed = text.strip().casefold()
+    if not typed:
+        entering.enter(screen.work, cell.at, None, cell.seed)
+        return
+    found = [one for one in cell.options if one.word.casefold() == typed]
+    found = found or [one for one in cell.options if one.word.casefold().startswith(typed)]
+    if len(found) != 1:
+        words = ", ".join(one.word for one in cell.options)
+        raise RefusedError(
+            f"{cell.fact.label} takes one of {words}."
+            if words
+            else nothing_to_choose(screen.work, cell)
+        )
+    _put_option(screen.work, cell, found[0])
+
+
+def _put_option(work: Work, cell: Cell, option: Option) -> None:
+    if cell.fact.kind == "colour":
+        wires.log_wire(work, cell.at, str(option.value), option.cable_id, cell.seed)
+    else:
+        entering.enter(work, cell.at, option.value, cell.seed)
+
+
+def pick(screen: PlaceScreen, cell: Cell, option: Option) -> None:
+    """Keep a picked colour and go down to the next wire."""
+    _put_option(screen.work, cell, option)
+    screen.redraw()
+    screen.sheet.move_down()
+
+
+def put(screen: PlaceScreen, cell: Cell, value: Value) -> None:
+    """Keep a value chosen from a list."""
+    option = next((one for one in cell.options if one.value == value), None)
+    if option is not None:
+        _put_option(screen.work, cell, option)
+    else:
+        entering.enter(screen.work, cell.at, value, cell.seed)
+    screen.redraw()
+    screen.sheet.go_on()
+
+
+def tick(screen: PlaceScreen, cell: Cell) -> None:
+    """Space: turn a tick, tick a whole flush, sign a stretch, add a row."""
+    if cell.act in ("flush", "sign"):
+        zone_id = cell.seed.get("zone_id")
+        if cell.act == "flush":
+            done = proofs.tick_flush(screen.work, str(zone_id))
+        else:
+            done = proofs.sign_backfill(screen.work, None if zone_id is None else str(zone_id))
+        screen.redraw()
+        if done:
+            screen.sheet.move_down()
+    elif cell.act:
+        enter_on(screen, cell)
+    else:
+        entering.turn_tick(screen.work, cell.at, cell.seed)
+        screen.redraw()
+
+
+def enter_on(screen: PlaceScreen, cell: Cell) -> None:
+    """Enter on a tick goes on; on an add-line it adds the row; on an act it acts."""
+    if cell.act.startswith("add "):
+        at = _ADDERS[cell.act](screen.work, cell)
+        screen.redraw()
+        screen.sheet.go_to(at)
+    elif cell.act:
+        tick(screen, cell)
+    else:
+        screen.sheet.go_on()
+
+
+def choices(cell: Cell) -> tuple[list[str], list[Value]]:
+    """What a cell can be chosen from: words, and their values."""
+    if cell.options:
+        return [one.word for one in cell.options], [one.value for one in cell.options]
+    return list(cell.fact.choices), list(cell.fact.choices)
+
+
+def nothing_to_choose(work: Work, cell: Cell) -> str:
+    """Why a cell has nothing to choose from, and what to do first."""
+    if cell.fact.kind == "link":
+        title = TABLES[cell.fact.links_to].title
+        return f"There is no {title} yet: add one first."
+    if not work.job.cables:
+        return "No cable yet: add it and type its colours at the valve boxes first."
+    return "No free conductor in this cable: type its colours at the valve boxes, or check doubles."
+
+
+def step_on(screen: PlaceScreen, then: str) -> None:
+    """After an entry: on to the next gap, or a row up or down."""
+    if then == "on":
+        screen.sheet.go_on()
+    elif then == "down":
+        screen.sheet.move_down()
+    else:
+        screen.sheet.move_up()
+
+
+def _add_run(work: Work, cell: Cell) -> At:
+    zone_id = cell.seed.get("zone_id")
+    first = not work.job.runs_of(None if zone_id is None else str(zone_id))
+    row_id = rows.repeat_run(work, None if zone_id is None else str(zone_id))
+    return At("pipe_run", row_id, "size" if first else "length_ft")
+
+
+def _add_master(work: Work, cell: Cell) -> At:
+    entering.enter(work, At("valve", cell.at.row_id, "kind"), "master")
+    return At("valve", cell.at.row_id, "colour")
+
+
+_ADDERS: Mapping[str, Callable[[Work, Cell], At]] = {
+    "add flow test": lambda work, _: At(
+        "flow_test_point", rows.add_row(work, "flow_test_point"), "residual_psi"
+    ),
+    "add backflow": lambda work, _: At(
+        "backflow_assembly", rows.add_row(work, "backflow_assembly"), "kind"
+    ),
+    "add zone": lambda work, _: At("zone", rows.add_zone(work), "name"),
+    "add box": lambda work, _: At("valve_box", rows.add_box(work), "location"),
+    "add cable": lambda work, _: At("cable", rows.add_cable(work), "conductors"),
+    "add note": lambda work, _: At("note", rows.add_row(work, "note"), "text"),
+    "add run": _add_run,
+    "add master": _add_master,
+}
+
+
+def _undo(screen: PlaceScreen) -> None:
+    what = screen.work.undo()
+    screen.redraw()
+    screen.hint.say(f"Undone: {what}. Ctrl+Y puts it back.")
+
+
+def _redo(screen: PlaceScreen) -> None:
+    what = screen.work.redo()
+    screen.redraw()
+    screen.hint.say(f"Put back: {what}.")
+
+
+def _flags(screen: PlaceScreen) -> None:
+    if not screen.work.findings:
+        raise RefusedError("No flags: nothing that was entered is wrong so far.")
+    flags = screen.query_one(FlagList)
+    flags.add_class("open")
+    flags.focus()
+
+
+def _next_wanted(screen: PlaceScreen) -> None:
+    if not screen.sheet.next_open():
+        raise RefusedError("Nothing more is wanted at this place.")
+
+
+def _turn_place(screen: PlaceScreen, step: int) -> None:
+    index = (PLACES.index(screen.place) + step) % len(PLACES)
+    screen.open_place(PLACES[index])
+
+
+def _remove_row(screen: PlaceScreen) -> None:
+    row = screen.sheet.row
+    if row is None or row.removable is None:
+        raise RefusedError("This line is part of every property and can't be removed.")
+    rows.remove_row(screen.work, *row.removable)
+    screen.redraw()
+    screen.hint.say("Removed. u brings it back.")
+
+
+def _clear(screen: PlaceScreen) -> None:
+    cell = screen.sheet.cell
+    if cell is None or cell.act:
+        raise RefusedError("There is no value here to clear.")
+    entering.enter_text(screen.work, cell.at, "", cell.seed)
+    screen.redraw()
+
+
+DO: Mapping[str, Callable[[PlaceScreen], None]] = {
+    "undo": _undo,
+    "redo": _redo,
+    "explain": lambda screen: screen.explain(),
+    "flags": _flags,
+    "next_wanted": _next_wanted,
+    "next_place": lambda screen: _turn_place(screen, 1),
+    "previous_place": lambda screen: _turn_place(screen, -1),
+    "places": lambda screen: (screen.query_one(PlaceStrip).focus(), None)[1],
+    "remove_row": _remove_row,
+    "clear": _clear,
+    "next_section": lambda screen: screen.sheet.move_section(1),
+    "previous_section": lambda screen: screen.sheet.move_section(-1),
+    "board": lambda screen: (screen.app.pop_screen(), None)[1],
+    "quit": lambda screen: screen.app.exit(),
+}

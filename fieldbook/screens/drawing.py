@@ -1,0 +1,128 @@
+"""How a sheet is drawn: its lines, and the segments of one line."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from rich.segment import Segment
+from rich.style import Style
+
+from fieldbook.screens.literal import fit
+from fieldbook.screens.places.sheet import Cell, Row, Section, Sheet
+
+Styles = Callable[[str], Style]
+"""Gives the style of a component: title, label, value, open, absent, cursor, tail."""
+GAP = 1
+_MARGIN = 1
+
+
+@dataclass(frozen=True)
+class Line:
+    """One line of a drawn sheet."""
+
+    section: Section
+    row: Row | None = None
+    heads: bool = False
+    blank: bool = False
+
+
+def lines_of(sheet: Sheet) -> list[Line]:
+    """Every line of a sheet, top to bottom."""
+    return list(_lines(sheet))
+
+
+def _lines(sheet: Sheet) -> Iterator[Line]:
+    for count, section in enumerate(sheet.sections):
+        if count and section.title:
+            yield Line(section, blank=True)
+        if section.title:
+            yield Line(section)
+        if section.heads and any(len(row.cells) > 1 or row.label for row in section.rows):
+            yield Line(section, heads=True)
+        for row in section.rows:
+            yield Line(section, row)
+
+
+def cell_left(section: Section, row: Row, index: int) -> int:
+    """The column where a cell begins."""
+    before = row.cells[:index]
+    return _MARGIN + _label_width(section, row) + sum(cell.width + GAP for cell in before)
+
+
+def line_width(line: Line) -> int:
+    """How many columns a line needs."""
+    if line.row is None:
+        return _MARGIN + len(line.section.title)
+    cells = sum(cell.width + GAP for cell in line.row.cells)
+    return _MARGIN + _label_width(line.section, line.row) + cells + len(line.row.tail)
+
+
+def segments(line: Line, styles: Styles, cursor: int | None) -> list[Segment]:
+    """The segments of one line; `cursor` is the index of the cell under the cursor."""
+    if line.blank:
+        return []
+    margin = Segment(" " * _MARGIN, styles("label"))
+    if line.heads:
+        return [margin, *_heads(line.section, styles)]
+    if line.row is None:
+        return [margin, Segment(line.section.title, styles("title"))]
+    row = line.row
+    drawn = [margin]
+    if width := _label_width(line.section, row):
+        drawn.append(Segment(fit(row.label, width - GAP) + " " * GAP, styles("label")))
+    for index, cell in enumerate(row.cells):
+        drawn += _cell(cell, styles, index == cursor)
+        drawn.append(Segment(" " * GAP, styles("label")))
+    if row.tail:
+        drawn.append(Segment(row.tail, styles("tail")))
+    return drawn
+
+
+def _label_width(section: Section, row: Row) -> int:
+    """Add-lines have no label and start at the margin."""
+    return section.label_width if row.label else 0
+
+
+def _heads(section: Section, styles: Styles) -> list[Segment]:
+    """Column heads over the first full row."""
+    row = next(row for row in section.rows if row.label)
+    text = " " * section.label_width
+    for head, cell in zip(section.heads, row.cells, strict=False):
+        text += fit(head, cell.width) + " " * GAP
+    return [Segment(text.rstrip(), styles("head"))]
+
+
+def _cell(cell: Cell, styles: Styles, under_cursor: bool) -> list[Segment]:
+    style = styles("cursor") if under_cursor else styles(_look(cell))
+    text, width = _words(cell), cell.width
+    swatch: list[Segment] = []
+    if cell.swatch is not None and width > 4:
+        base, stripe = cell.swatch
+        swatch = [
+            Segment("█", Style(color=base)),
+            Segment("█", Style(color=stripe or base)),
+            Segment(" ", style),
+        ]
+        width -= 3
+    return [*swatch, Segment(fit(text, width), style)]
+
+
+def _look(cell: Cell) -> str:
+    """The component that draws a cell."""
+    if cell.act.startswith("add "):
+        return "add"
+    if cell.open:
+        return "open"
+    if cell.text == "NO":
+        return "bad"
+    return "value" if cell.text not in ("", "-") else "absent"
+
+
+def _words(cell: Cell) -> str:
+    """What stands in a cell: its value, or a mark that says one is wanted."""
+    if cell.text:
+        return cell.text
+    if cell.open:
+        return "____" if cell.fact.kind != "tick" else "[ ]"
+    return "[ ]" if cell.fact.kind == "tick" else "·"

@@ -1,0 +1,78 @@
+"""What `?` says of a cell: what it is, why it is asked, what good looks like, who entered it."""
+
+from __future__ import annotations
+
+from fieldbook.actions.entering import value_at
+from fieldbook.actions.registry import Where, offered
+from fieldbook.actions.work import Work
+from fieldbook.records.values import shown
+from fieldbook.screens.places.sheet import Cell
+
+_HOW = {
+    "amount": "Type a number; a unit may follow it.",
+    "whole": "Type a whole number.",
+    "text": "Type; Enter keeps it.",
+    "choice": "Type its beginning, or Enter to choose from the list.",
+    "link": "Type its name, or Enter to choose from the list.",
+    "tick": "Space: yes, then no, then blank.",
+    "colour": "Press the key shown under the sheet; only free conductors are offered.",
+    "colours": "Type the colours in a row, commas between them.",
+}
+_KEY_NAMES = {
+    "question_mark": "?",
+    "slash": "/",
+    "escape": "Esc",
+    "pagedown": "PgDn",
+    "pageup": "PgUp",
+    "delete": "Del",
+    "tab": "Tab",
+    "shift+tab": "Shift+Tab",
+    "f1": "F1",
+}
+
+
+def key_name(key: str) -> str:
+    """A key as a person reads it."""
+    return _KEY_NAMES.get(key, key.replace("ctrl+", "Ctrl+"))
+
+
+def explain_cell(work: Work, cell: Cell) -> str:
+    """The text for one cell."""
+    fact = cell.fact
+    parts = [fact.why]
+    if fact.good:
+        parts.append(f"Good looks like: {fact.good}")
+    if fact.kind == "amount" and fact.measure is not None:
+        low = shown(fact, fact.low, work.system)
+        high = shown(fact, fact.high, work.system)
+        units = ", ".join(name for name in fact.measure.factors if name not in "'\"")
+        parts.append(f"From {low} to {high}. Units understood: {units}.")
+    if fact.choices:
+        parts.append("One of: " + ", ".join(fact.choices) + ".")
+    parts.append(_HOW.get(fact.kind, ""))
+    if fact.source:
+        parts.append(f"Source: {fact.source}")
+    parts.append(_entered(work, cell))
+    return "\n\n".join(part for part in parts if part)
+
+
+def _entered(work: Work, cell: Cell) -> str:
+    """Who entered the cell, newest first."""
+    if cell.act:
+        return ""
+    lines = []
+    for entry in work.book.history(cell.at.row_id, cell.at.column)[:6]:
+        stamp = entry.at.replace("T", " ")[:16]
+        lines.append(f"{entry.by or '?'}  {stamp}  {entry.what}")
+    if lines and value_at(work, cell.at) in (None, ""):
+        lines.insert(0, "Blank now.")
+    return "Entered:\n" + "\n".join(lines) if lines else "Not entered yet."
+
+
+def explain_keys(where: Where) -> str:
+    """Every action offered here, with its keys."""
+    lines = []
+    for action in offered(where):
+        keys = " or ".join(key_name(key) for key in action.keys)
+        lines.append(f"{keys:<14} {action.label}. {action.help}")
+    return "\n".join(lines)

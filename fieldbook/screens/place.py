@@ -1,0 +1,222 @@
+"""A property open at one of its five places: strip, sheet, flags, help on the cell, keys."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Container, Horizontal
+from textual.screen import Screen
+
+from fieldbook.actions.registry import offered
+from fieldbook.actions.work import RefusedError, Work
+from fieldbook.checks.finding import PLACES, At, Place
+from fieldbook.checks.next_step import next_step
+from fieldbook.screens import doing
+from fieldbook.screens.cell_input import CellInput
+from fieldbook.screens.dialogs import Choose, Read
+from fieldbook.screens.explain import explain_cell, explain_keys
+from fieldbook.screens.flags import FlagLine, FlagList
+from fieldbook.screens.hint import HintLine, cell_keys
+from fieldbook.screens.key_line import KeyLine
+from fieldbook.screens.places import BUILDERS
+from fieldbook.screens.places.sheet import Cell
+from fieldbook.screens.sheet_view import SheetView
+from fieldbook.screens.strip import PlaceStrip, TitleLine
+from fieldbook.store.errors import BookError
+
+
+class PlaceScreen(Screen[None]):
+    """The crew at one property. Keys become acts; after each the sheet is that of the book."""
+
+    HORIZONTAL_BREAKPOINTS: list[tuple[int, str]] | None = [  # noqa: RUF012
+        (0, "-narrow"),
+        (110, "-wide"),
+    ]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding(",".join(action.keys), f"do('{action.name}')", action.label, show=False)
+        for action in offered("place")
+    ]
+    BINDINGS += [
+        Binding(f"alt+{number}", f"place({number - 1})", show=False)
+        for number in range(1, len(PLACES) + 1)
+    ]
+
+    def __init__(self, work: Work, place: Place, at: At | None = None) -> None:
+        """Open `place`, with the cursor on `at` if given."""
+        super().__init__()
+        self.work = work
+        self.place: Place = place
+        self._first = at
+
+    def compose(self) -> ComposeResult:
+        """Top to bottom; the flags beside the sheet when there is room."""
+        yield TitleLine()
+        yield PlaceStrip()
+        with Horizontal(id="body"):
+            with Container(id="sheet-area"):
+                yield SheetView(id="sheet")
+                yield CellInput()
+            yield FlagList()
+        yield FlagLine()
+        yield HintLine()
+        yield KeyLine()
+
+    def on_mount(self) -> None:
+        """Fill everything, and stand where the next thing is to be done."""
+        self.sheet.focus()
+        self.open_place(self.place, self._first)
+
+    @property
+    def sheet(self) -> SheetView:
+        """The sheet's widget."""
+        return self.query_one(SheetView)
+
+    @property
+    def hint(self) -> HintLine:
+        """The line about the cell."""
+        return self.query_one(HintLine)
+
+    # showing
+
+    def open_place(self, place: Place, at: At | None = None) -> None:
+        """Show a place, the cursor on `at`, else on the next thing to do, else the first gap."""
+        self.query_one(CellInput).shut()
+        self.place = place
+        self.sheet.cursor = (0, 0)
+        self.redraw()
+        step = next_step(self.work.job)
+        wanted = at or (step.at if step.place == place else None)
+        if wanted is None or not self.sheet.go_to(wanted):
+            self.sheet.go_to_first_open()
+        self.sheet.focus()
+
+    def redraw(self) -> None:
+        """Show the job as it now is."""
+        work = self.work
+        sheets = {place: BUILDERS[place](work.job, work.system) for place in PLACES}
+        self.sheet.show(sheets[self.place])
+        self.query_one(TitleLine).show(work.job.job, work.by)
+        self.query_one(PlaceStrip).show(
+            self.place, {place: sheet.open_count() for place, sheet in sheets.items()}
+        )
+        self.query_one(FlagList).show(work.findings)
+        self.query_one(FlagLine).show(work.findings)
+        self.tell_about(self.sheet.cell)
+
+    def tell_about(self, cell: Cell | None) -> None:
+        """The hint and the keys for the cell under the cursor."""
+        self.hint.about(cell)
+        self.query_one(KeyLine).show(cell_keys(cell))
+
+    # what the sheet says
+
+    def on_sheet_view_moved(self, event: SheetView.Moved) -> None:
+        """Another cell: say what it is."""
+        self.tell_about(event.cell)
+
+    def on_sheet_view_edit(self, event: SheetView.Edit) -> None:
+        """Open the field over the cell."""
+        self.begin(event.cell, event.text)
+
+    def begin(self, cell: Cell, text: str | None) -> None:
+        """Type into a cell, from `text` or from its value."""
+        sheet = self.sheet
+        region = sheet.cell_region().translate(-sheet.scroll_offset)
+        value = doing.editable(self.work, cell) if text is None else text
+        self.query_one(CellInput).open(cell, value, region, sheet.size.width)
+
+    def on_sheet_view_ticked(self, event: SheetView.Ticked) -> None:
+        """Space."""
+        cell = event.cell
+        self.attempt(lambda: doing.tick(self, cell))
+
+    def on_sheet_view_picked(self, event: SheetView.Picked) -> None:
+        """A colour's key: keep it and go down to the next."""
+        cell, option = event.cell, event.option
+        self.attempt(lambda: doing.pick(self, cell, option))
+
+    def on_sheet_view_chosen(self, event: SheetView.Chosen) -> None:
+        """Enter on a choice, a tick or a line that does something."""
+        cell = event.cell
+        if cell.act or cell.fact.kind == "tick":
+            self.attempt(lambda: doing.enter_on(self, cell))
+            return
+        self._choose(cell)
+
+    def _choose(self, cell: Cell) -> None:
+        words, values = doing.choices(cell)
+        if not words:
+            self.hint.refuse(doing.nothing_to_choose(self.work, cell))
+            return
+        current = words.index(cell.text) if cell.text in words else 0
+
+        def chosen(index: int | None) -> None:
+            if index is not None:
+                self.attempt(lambda: doing.put(self, cell, values[index]))
+
+        self.app.push_screen(Choose(cell.fact.label, words, current), chosen)
+
+    def on_cell_input_typed(self, event: CellInput.Typed) -> None:
+        """Keep what was typed, or say why not and leave it open."""
+
+        def keep() -> None:
+            doing.keep_text(self, event.cell, event.text)
+            self.query_one(CellInput).shut()
+            self.sheet.focus()
+            doing.step_on(self, event.then)
+
+        self.attempt(keep)
+
+    def on_cell_input_left(self, event: CellInput.Left) -> None:
+        """Given up: the old value stays."""
+        self.query_one(CellInput).shut()
+        self.sheet.focus()
+        self.tell_about(event.cell)
+
+    def attempt(self, act: Callable[[], None]) -> None:
+        """Do it, or say in one sentence why not."""
+        try:
+            act()
+        except (RefusedError, BookError) as why:
+            self.hint.refuse(str(why))
+
+    # flags and places
+
+    def on_flag_list_follow(self, event: FlagList.Follow) -> None:
+        """To the cell that mends the flag."""
+        self.query_one(FlagList).remove_class("open")
+        finding = event.finding
+        self.open_place(finding.place, finding.at)
+        self.hint.say(finding.mend)
+
+    def on_flag_list_leave(self) -> None:
+        """Back to the sheet."""
+        self.query_one(FlagList).remove_class("open")
+        self.sheet.focus()
+
+    def on_place_strip_go(self, event: PlaceStrip.Go) -> None:
+        """A place was chosen on the strip."""
+        if event.place is None:
+            self.app.pop_screen()
+        else:
+            self.open_place(event.place)
+
+    def action_place(self, index: int) -> None:
+        """Open the place of this index."""
+        self.open_place(PLACES[index])
+
+    # actions of the registry
+
+    def action_do(self, name: str) -> None:
+        """Run an action of the registry by its name."""
+        self.attempt(lambda: doing.DO[name](self))
+
+    def explain(self) -> None:
+        """What the cell is, and every key."""
+        cell = self.sheet.cell
+        title = cell.fact.label if cell else "Keys"
+        about = explain_cell(self.work, cell) + "\n\n" if cell else ""
+        self.app.push_screen(Read(title, f"{about}Keys here\n{explain_keys('place')}"))

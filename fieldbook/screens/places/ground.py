@@ -1,0 +1,148 @@
+"""The ground: zones, flush, backfill, mainline and laterals."""
+
+from __future__ import annotations
+
+from fieldbook.actions.proofs import flushed
+from fieldbook.records.loaded import LoadedJob, backfill_id, flush_id, head_id
+from fieldbook.records.pipe import PipeRun
+from fieldbook.records.proofs import FLUSH_STEPS, Backfill, Flush
+from fieldbook.records.zones import Head, Zone
+from fieldbook.screens.places.options import link_options
+from fieldbook.screens.places.sheet import Cell, CellMaker, Row, Section, Sheet, act_cell, add_row
+from fieldbook.units import System
+
+_PIPE_HEADS = ("After", "Size", "Class", "Length", "Rise")
+_HEAD_HEADS = ("Head", "Nozzle", "Rated at", "Min", "Max", "Arc", "Radius", "Elevation")
+
+
+def ground(job: LoadedJob, system: System) -> Sheet:
+    """The sheet of the ground."""
+    return Sheet(
+        (
+            _zones(job, system),
+            _flush(job, system),
+            _backfill(job, system),
+            _runs(job, system, None),
+            *(_runs(job, system, zone) for zone in job.zones),
+        )
+    )
+
+
+def _zones(job: LoadedJob, system: System) -> Section:
+    several = len(job.backflow_assemblies) > 1
+    links = link_options([(one.id, one.name or one.kind or "?") for one in job.backflow_assemblies])
+    rows = []
+    for zone in job.zones:
+        make = CellMaker(Zone, "zone", zone.id, zone, system)
+        cells = [
+            make.cell("number", 5),
+            make.cell("name", 22),
+            make.cell("head_kind", 13),
+            make.cell("design_flow_gpm", 12),
+            make.cell("waters", 14),
+            make.cell("needed_psi", 10),
+        ]
+        if several:
+            assembly = job.backflow_of(zone)
+            name = (assembly.name or assembly.kind or "?") if assembly else ""
+            cells.append(make.cell("backflow_id", 14, options=links, text=name))
+        rows.append(Row("Zone", tuple(cells), removable=("zone", zone.id)))
+    rows.append(add_row("add zone", "zone", None, "+ a zone"))
+    heads = ("No.", "Name", "Heads", "Design flow", "Waters", "Needs", "Backflow")
+    return Section("Zones", tuple(rows), heads if several else heads[:-1], label_width=5)
+
+
+def _zone_label(zone: Zone) -> str:
+    return f"{zone.number or '?'} {zone.name}".strip()
+
+
+def _flush(job: LoadedJob, system: System) -> Section:
+    rows = []
+    for zone in job.zones:
+        seed = {"zone_id": zone.id}
+        row_id, log = flush_id(zone.id), job.flush_of(zone.id)
+        make = CellMaker(Flush, "flush", row_id, log, system, seed)
+        done = "flushed" if flushed(job, zone.id) else "-"
+        whole = act_cell(
+            "flush",
+            "flush",
+            row_id,
+            done,
+            8,
+            "Space ticks all six steps at once, for a zone done in order without a hitch.",
+            seed,
+        )
+        steps = tuple(make.cell(step, 10) for step in FLUSH_STEPS)
+        rows.append(Row(_zone_label(zone), (whole, *steps)))
+    heads = ("All", "Main on", "Tops off", "Bleed 1/4", "Ran clear", "Closed", "Tops back")
+    return Section("Flush, in this order", tuple(rows), heads, label_width=16)
+
+
+def _backfill(job: LoadedJob, system: System) -> Section:
+    rows = [_stretch(job, system, "Mainline", None)] if job.runs_of(None) else []
+    rows += [_stretch(job, system, _zone_label(zone), zone.id) for zone in job.zones]
+    heads = ("Cover", "Rock-free", "Plumb", "At grade", "Signed")
+    return Section("Backfill", tuple(rows), heads, label_width=16)
+
+
+def _stretch(job: LoadedJob, system: System, label: str, zone_id: str | None) -> Row:
+    row_id, signed = backfill_id(job.job.id, zone_id), job.backfill_of(zone_id)
+    make = CellMaker(Backfill, "backfill", row_id, signed, system, {"zone_id": zone_id})
+    heads = zone_id is not None
+    by = f"{signed.signed_by} {signed.signed_at[:10]}" if signed and signed.signed_by else "-"
+    return Row(
+        label,
+        (
+            make.cell("cover_in", 9),
+            make.cell("rock_free", 10),
+            make.cell("heads_plumb", 6, wanted=heads),
+            make.cell("heads_at_grade", 9, wanted=heads),
+            act_cell(
+                "sign",
+                "backfill",
+                row_id,
+                by,
+                16,
+                "Space signs that this stretch may be buried, with your initials and the time.",
+                {"zone_id": zone_id},
+            ),
+        ),
+    )
+
+
+def _runs(job: LoadedJob, system: System, zone: Zone | None) -> Section:
+    zone_id = zone.id if zone is not None else None
+    rows = []
+    for run in job.runs_of(zone_id):
+        make = CellMaker(PipeRun, "pipe_run", run.id, run, system)
+        cells = [
+            make.cell("after", 5),
+            make.cell("size", 6),
+            make.cell("pipe_class", 13),
+            make.cell("length_ft", 8),
+            make.cell("rise_ft", 6),
+        ]
+        if zone is not None:
+            cells += _head_cells(job, run, system)
+        rows.append(Row(f"Run {run.number or '?'}", tuple(cells), removable=("pipe_run", run.id)))
+    text = "+ a run (repeats the row above)" if rows else "+ a run"
+    rows.append(add_row("add run", "pipe_run", zone_id, text))
+    title = f"Lateral of zone {_zone_label(zone)}" if zone is not None else "Mainline"
+    heads = (*_PIPE_HEADS, *_HEAD_HEADS) if zone is not None else _PIPE_HEADS
+    return Section(title, tuple(rows), heads, label_width=7)
+
+
+def _head_cells(job: LoadedJob, run: PipeRun, system: System) -> list[Cell]:
+    head = job.head_at(run.id)
+    make = CellMaker(Head, "head", head_id(run.id), head, system, {"run_id": run.id})
+    asked = head is not None
+    return [
+        make.cell("kind", 10),
+        make.cell("nozzle_gpm", 9, wanted=asked),
+        make.cell("rated_psi", 9, wanted=asked),
+        make.cell("min_psi", 7),
+        make.cell("max_psi", 7),
+        make.cell("arc_deg", 8),
+        make.cell("radius_ft", 8),
+        make.cell("elevation_ft", 9),
+    ]

@@ -1,0 +1,81 @@
+"""The street: what the supply gives, the flow test, the backflow assembly."""
+
+from __future__ import annotations
+
+from fieldbook.records.backflow import BackflowAssembly
+from fieldbook.records.loaded import LoadedJob, once_id
+from fieldbook.records.supply import FlowTestPoint, Supply
+from fieldbook.screens.places.sheet import CellMaker, Row, Section, Sheet, add_row
+from fieldbook.units import System
+
+
+def street(job: LoadedJob, system: System) -> Sheet:
+    """The sheet of the street."""
+    return Sheet((_supply(job, system), _flow_test(job, system), *_backflow(job, system)))
+
+
+def _supply(job: LoadedJob, system: System) -> Section:
+    row_id = once_id(job.job.id, "supply") if job.supply is None else job.supply.id
+    make = CellMaker(Supply, "supply", row_id, job.supply, system)
+    rows = make.form(
+        "static_psi",
+        "static_where",
+        "meter_size",
+        "meter_safe_gpm",
+        "service_class",
+        "service_size",
+        "service_length_ft",
+        "elevation_ft",
+    )
+    return Section("Pressure, meter, service line", tuple(rows))
+
+
+def _flow_test(job: LoadedJob, system: System) -> Section:
+    rows = [
+        Row(
+            f"Reading {count}",
+            tuple(
+                CellMaker(FlowTestPoint, "flow_test_point", point.id, point, system).cell(column)
+                for column in ("residual_psi", "flow_gpm", "bucket_gal", "bucket_s")
+            ),
+            removable=("flow_test_point", point.id),
+        )
+        for count, point in enumerate(job.flow_test_points, start=1)
+    ]
+    rows.append(add_row("add flow test", "flow_test_point", None, "+ a flow test reading"))
+    return Section(
+        "Flow test", tuple(rows), ("Residual", "Flow", "Bucket", "Filled in"), label_width=12
+    )
+
+
+def _backflow(job: LoadedJob, system: System) -> list[Section]:
+    sections = []
+    several = len(job.backflow_assemblies) > 1
+    for count, one in enumerate(job.backflow_assemblies, start=1):
+        make = CellMaker(BackflowAssembly, "backflow_assembly", one.id, one, system)
+        title = "Backflow assembly" + (f" {count}" if several else "")
+        rows = make.form(
+            "kind",
+            "name",
+            "size",
+            "serial",
+            "critical_level_ft",
+            "above_grade_in",
+            "loss_psi",
+            "exposed_pvc",
+            "pvc_painted",
+            above_grade_in=one.kind == "RP",
+            critical_level_ft=one.kind not in ("RP", "DC"),
+            pvc_painted=one.exposed_pvc is True,
+        )
+        removable = ("backflow_assembly", one.id)
+        sections.append(
+            Section(title, tuple(Row(r.label, r.cells, removable=removable) for r in rows))
+        )
+    sections.append(
+        Section(
+            "Backflow assembly" if not sections else "",
+            (add_row("add backflow", "backflow_assembly", None, "+ a backflow assembly"),),
+        )
+    )
+    return sections

@@ -1,0 +1,128 @@
+"""The top of a place: whose property, and the five places with what is still open in each."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from rich.cells import cell_len
+from textual import events
+from textual.content import Content
+from textual.message import Message
+from textual.widgets import Static
+
+from fieldbook.checks.finding import PLACES, Place
+from fieldbook.screens.literal import fit
+
+if TYPE_CHECKING:
+    from fieldbook.records.job import Job
+
+PLACE_NAMES: Mapping[Place, str] = {
+    "street": "Street",
+    "boxes": "Valve boxes",
+    "ground": "Ground",
+    "controller": "Controller",
+    "desk": "Desk",
+}
+_SHORT: Mapping[Place, str] = {**PLACE_NAMES, "boxes": "Boxes", "controller": "Contr."}
+
+
+class TitleLine(Static):
+    """The property's address and customer, and whose entries these are."""
+
+    def __init__(self) -> None:
+        """Empty until `show`."""
+        super().__init__(id="title", markup=False)
+        self._left = self._right = ""
+
+    def show(self, job: Job, by: str) -> None:
+        """Show the property."""
+        customer = f" - {job.customer}" if job.customer else ""
+        self._left, self._right = f"{job.address}{customer}", by
+        self._fill()
+
+    def on_resize(self) -> None:
+        """Fit it again."""
+        self._fill()
+
+    def _fill(self) -> None:
+        room = (self.size.width or 80) - 2
+        left = fit(self._left, max(room - cell_len(self._right) - 1, 1))
+        self.update(Content(f"{left} {self._right}"))
+
+
+class PlaceStrip(Static, can_focus=True):
+    """The five places; 1 to 5 go there, arrows choose, Esc leaves for the board."""
+
+    @dataclass
+    class Go(Message):
+        """Go to a place; None is the board."""
+
+        place: Place | None
+
+    def __init__(self) -> None:
+        """Empty until `show`."""
+        super().__init__(id="strip", markup=False)
+        self._place: Place = "street"
+        self._chosen: Place = "street"
+        self._open: Mapping[Place, int] = {}
+
+    def show(self, place: Place, still_open: Mapping[Place, int]) -> None:
+        """Mark the place shown and what is open in each."""
+        self._place = self._chosen = place
+        self._open = still_open
+        self._fill()
+
+    def on_resize(self) -> None:
+        """Fit it again."""
+        self._fill()
+
+    def on_focus(self) -> None:
+        """Choosing begins at the place shown."""
+        self._chosen = self._place
+        self._fill()
+
+    def on_blur(self) -> None:
+        """Choosing is over."""
+        self._chosen = self._place
+        self._fill()
+
+    def on_key(self, event: events.Key) -> None:
+        """Choose a place, or leave."""
+        index = PLACES.index(self._chosen)
+        if event.key in ("1", "2", "3", "4", "5"):
+            self.post_message(self.Go(PLACES[int(event.key) - 1]))
+        elif event.key in ("left", "right"):
+            step = 1 if event.key == "right" else -1
+            self._chosen = PLACES[(index + step) % len(PLACES)]
+            self._fill()
+        elif event.key in ("enter", "down", "space"):
+            self.post_message(self.Go(self._chosen))
+        elif event.key == "escape":
+            self.post_message(self.Go(None))
+        else:
+            return
+        event.stop()
+        event.prevent_default()
+
+    def _fill(self) -> None:
+        room = (self.size.width or 80) - 2
+        for names, gap in ((PLACE_NAMES, "  "), (PLACE_NAMES, " "), (_SHORT, " ")):
+            parts = [self._part(place, names[place]) for place in PLACES]
+            if sum(cell_len(text) for text, _ in parts) + len(gap) * (len(parts) - 1) <= room:
+                break
+        line = Content(gap).join([Content.styled(text, style) for text, style in parts])
+        if self.has_focus:
+            tip = "  1-5 there, Esc board"
+            if line.cell_length + len(tip) <= room:
+                line = Content.assemble(line, (tip, "$accent"))
+        self.update(line)
+
+    def _part(self, place: Place, name: str) -> tuple[str, str]:
+        count = self._open.get(place, 0)
+        text = f"{PLACES.index(place) + 1} {name}" + (f" ({count})" if count else "")
+        if place == self._chosen:
+            focused = self.has_focus
+            return f"[{text}]", "bold $accent" if focused else "bold $primary"
+        return f" {text} ", "$foreground"
