@@ -13,6 +13,7 @@ from fieldbook.records.base import Record
 from fieldbook.records.controller import Controller, Terminal
 from fieldbook.records.job import Job
 from fieldbook.records.loaded import (
+    FIELD_OF,
     TABLES,
     LoadedJob,
     backfill_id,
@@ -31,24 +32,6 @@ from fieldbook.records.zones import Head, Zone
 JOB = "job-1"
 CABLE = "cable-1"
 COLOURS = ("white", "red", "blue", "green", "orange", "black", "yellow", "brown")
-FIELDS = {
-    "local_rules": "local_rules",
-    "supply": "supply",
-    "flow_test_point": "flow_test_points",
-    "backflow_assembly": "backflow_assemblies",
-    "zone": "zones",
-    "pipe_run": "pipe_runs",
-    "head": "heads",
-    "valve_box": "valve_boxes",
-    "cable": "cables",
-    "conductor": "conductors",
-    "valve": "valves",
-    "controller": "controller",
-    "terminal": "terminals",
-    "flush": "flushes",
-    "backfill": "backfills",
-    "note": "notes",
-}
 R = TypeVar("R", bound=Record)
 
 
@@ -238,7 +221,7 @@ def _with(job: LoadedJob, table: str, rows: tuple[Record, ...]) -> LoadedJob:
     held: Any = rows
     if TABLES[table].once:
         held = rows[-1] if rows else None
-    changes: dict[str, Any] = {FIELDS[table]: held, "_by_id": {}}
+    changes: dict[str, Any] = {FIELD_OF[table]: held, "_by_id": {}}
     return replace(job, **changes)
 
 

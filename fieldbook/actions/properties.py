@@ -34,6 +34,18 @@ def remove_property(book: Book, job_id: str, by: str) -> str:
     return what
 
 
+def bring_back(book: Book, by: str) -> str:
+    """Put the property removed last back on the board; returns its id.
+
+    Raises RefusedError when none is away.
+    """
+    job_id = book.last_removed()
+    if job_id is None:
+        raise RefusedError("No removed property to bring back: open one to undo its entries.")
+    book.undo(job_id, by=by)
+    return job_id
+
+
 def set_initials(book: Book, typed: str) -> str:
     """Keep the initials typed on first run; raises RefusedError when they are none."""
     initials = "".join(printable(typed).split()).upper()

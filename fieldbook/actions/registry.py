@@ -106,6 +106,15 @@ ACTIONS: tuple[Action, ...] = (
     Action("previous_section", ("pageup",), "section", "Section before", "Of this place."),
     Action("board", ("ctrl+b",), "board", "Back to the board", "Everything is already on disk."),
     Action(
+        "look",
+        ("ctrl+l",),
+        "colours",
+        "Colours for the cab or the sun",
+        "Dark, or black on white for glare; this laptop remembers.",
+        ("board", "place"),
+        True,
+    ),
+    Action(
         "quit",
         ("ctrl+q",),
         "quit",

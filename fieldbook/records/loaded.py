@@ -35,6 +35,25 @@ TABLES: Mapping[str, type[Record]] = {
     "note": Note,
 }
 """The tables that hold a job's rows, in the order they are written to a job file."""
+FIELD_OF: Mapping[str, str] = {
+    "local_rules": "local_rules",
+    "supply": "supply",
+    "flow_test_point": "flow_test_points",
+    "backflow_assembly": "backflow_assemblies",
+    "zone": "zones",
+    "pipe_run": "pipe_runs",
+    "head": "heads",
+    "valve_box": "valve_boxes",
+    "cable": "cables",
+    "conductor": "conductors",
+    "valve": "valves",
+    "controller": "controller",
+    "terminal": "terminals",
+    "flush": "flushes",
+    "backfill": "backfills",
+    "note": "notes",
+}
+"""Where a table's rows stand on a LoadedJob, and in a job file."""
 
 
 @dataclass(frozen=True)
@@ -67,24 +86,11 @@ class LoadedJob:
 
     def tables(self) -> dict[str, tuple[Record, ...]]:
         """The rows by table name, in the order of TABLES."""
-        return {
-            "local_rules": _one(self.local_rules),
-            "supply": _one(self.supply),
-            "flow_test_point": self.flow_test_points,
-            "backflow_assembly": self.backflow_assemblies,
-            "zone": self.zones,
-            "pipe_run": self.pipe_runs,
-            "head": self.heads,
-            "valve_box": self.valve_boxes,
-            "cable": self.cables,
-            "conductor": self.conductors,
-            "valve": self.valves,
-            "controller": _one(self.controller),
-            "terminal": self.terminals,
-            "flush": self.flushes,
-            "backfill": self.backfills,
-            "note": self.notes,
-        }
+        found: dict[str, tuple[Record, ...]] = {}
+        for table, name in FIELD_OF.items():
+            held = getattr(self, name)
+            found[table] = held if isinstance(held, tuple) else () if held is None else (held,)
+        return found
 
     def row(self, row_id: str | None) -> Record | None:
         """The row of this id, if the job has it."""
@@ -150,11 +156,6 @@ class LoadedJob:
             return found
         only = self.backflow_assemblies
         return only[0] if len(only) == 1 and not zone.backflow_id else None
-
-
-def _one(row: Record | None) -> tuple[Record, ...]:
-    """A row that a job has at most once, as a tuple."""
-    return () if row is None else (row,)
 
 
 def valve_id(zone_id: str) -> str:

@@ -19,7 +19,7 @@ class Person(SQLModel, table=True):
 
 
 class Laptop(SQLModel, table=True):
-    """This laptop, one row: whose initials its entries carry."""
+    """This laptop, one row: whose initials its entries carry, and the theme it shows."""
 
     __tablename__ = "laptop"
     title: ClassVar[str] = "laptop"
@@ -27,3 +27,4 @@ class Laptop(SQLModel, table=True):
     id: str = Field(primary_key=True)
     person_id: str = Field(foreign_key="person.id")
     since: str = ""
+    look: str = ""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import unicodedata
+from datetime import datetime
 from typing import TypeVar
 
 from fieldbook.records.fact import LONGEST_TEXT, Fact
@@ -98,11 +99,23 @@ def _text(fact: Fact, text: str) -> str:
     _refuse_hostile(fact, text)
     if fact.kind == "choice" and text not in fact.choices:
         raise ValueRefusedError(f"{fact.label} takes one of {', '.join(fact.choices)}.")
+    if fact.kind == "when":
+        return _time(fact, text)
     if fact.kind == "colour":
         try:
             return parse_colour(text)
         except ValueError as why:
             raise ValueRefusedError(str(why)) from why
+    return text
+
+
+def _time(fact: Fact, text: str) -> str:
+    try:
+        datetime.fromisoformat(text)
+    except ValueError as why:
+        raise ValueRefusedError(
+            f"{fact.label} takes a time such as 2026-05-01T10:00:00-05:00."
+        ) from why
     return text
 
 

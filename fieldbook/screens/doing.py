@@ -11,6 +11,7 @@ from fieldbook.checks.finding import PLACES, At
 from fieldbook.records.loaded import TABLES
 from fieldbook.records.values import Value
 from fieldbook.screens.flags import FlagList
+from fieldbook.screens.messages import LookWanted
 from fieldbook.screens.places.sheet import Cell, Option
 from fieldbook.screens.strip import PlaceStrip
 
@@ -226,5 +227,6 @@ DO: Mapping[str, Callable[[PlaceScreen], None]] = {
     "next_section": lambda screen: screen.sheet.move_section(1),
     "previous_section": lambda screen: screen.sheet.move_section(-1),
     "board": lambda screen: (screen.app.pop_screen(), None)[1],
+    "look": lambda screen: (screen.post_message(LookWanted()), None)[1],
     "quit": lambda screen: screen.app.exit(),
 }

@@ -24,7 +24,8 @@ from fieldbook.screens.key_line import KeyLine
 from fieldbook.screens.places import BUILDERS
 from fieldbook.screens.places.sheet import Cell
 from fieldbook.screens.sheet_view import SheetView
-from fieldbook.screens.strip import PlaceStrip, TitleLine
+from fieldbook.screens.strip import PlaceStrip
+from fieldbook.screens.title_line import TitleLine
 from fieldbook.store.errors import BookError
 
 
@@ -98,7 +99,9 @@ class PlaceScreen(Screen[None]):
         work = self.work
         sheets = {place: BUILDERS[place](work.job, work.system) for place in PLACES}
         self.sheet.show(sheets[self.place])
-        self.query_one(TitleLine).show(work.job.job, work.by)
+        job = work.job.job
+        whose = f" - {job.customer}" if job.customer else ""
+        self.query_one(TitleLine).show(f"{job.address}{whose}", work.by)
         self.query_one(PlaceStrip).show(
             self.place, {place: sheet.open_count() for place, sheet in sheets.items()}
         )

@@ -1,10 +1,9 @@
-"""The top of a place: whose property, and the five places with what is still open in each."""
+"""The five places, with what is still open in each."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from rich.cells import cell_len
 from textual import events
@@ -13,10 +12,6 @@ from textual.message import Message
 from textual.widgets import Static
 
 from fieldbook.checks.finding import PLACES, Place
-from fieldbook.screens.literal import fit
-
-if TYPE_CHECKING:
-    from fieldbook.records.job import Job
 
 PLACE_NAMES: Mapping[Place, str] = {
     "street": "Street",
@@ -26,30 +21,6 @@ PLACE_NAMES: Mapping[Place, str] = {
     "desk": "Desk",
 }
 _SHORT: Mapping[Place, str] = {**PLACE_NAMES, "boxes": "Boxes", "controller": "Contr."}
-
-
-class TitleLine(Static):
-    """The property's address and customer, and whose entries these are."""
-
-    def __init__(self) -> None:
-        """Empty until `show`."""
-        super().__init__(id="title", markup=False)
-        self._left = self._right = ""
-
-    def show(self, job: Job, by: str) -> None:
-        """Show the property."""
-        customer = f" - {job.customer}" if job.customer else ""
-        self._left, self._right = f"{job.address}{customer}", by
-        self._fill()
-
-    def on_resize(self) -> None:
-        """Fit it again."""
-        self._fill()
-
-    def _fill(self) -> None:
-        room = (self.size.width or 80) - 2
-        left = fit(self._left, max(room - cell_len(self._right) - 1, 1))
-        self.update(Content(f"{left} {self._right}"))
 
 
 class PlaceStrip(Static, can_focus=True):

@@ -96,6 +96,16 @@ class Book:
         with self._reading():
             return history.entries_of(self._connection, row_id, column)
 
+    def latest_entries(self) -> dict[str, str]:
+        """The id of each job's newest entry, by job id: whether a job changed since."""
+        with self._reading():
+            return history.latest_entries(self._connection)
+
+    def last_removed(self) -> str | None:
+        """The id of the property taken away last that is still away, or None."""
+        with self._reading():
+            return history.last_removed(self._connection)
+
     def initials(self) -> str:
         """The initials set on this laptop, or nothing."""
         with self._reading():
@@ -107,9 +117,20 @@ class Book:
         with self._writing():
             person = Person(id=new_id(), initials=initials, entered_at=now())
             self._connection.execute(_PERSON.insert().values(person.model_dump()))
+            look = self._connection.execute(select(_LAPTOP.c.look)).scalar() or ""
             self._connection.execute(_LAPTOP.delete())
-            laptop = Laptop(id=new_id(), person_id=person.id, since=now())
+            laptop = Laptop(id=new_id(), person_id=person.id, since=now(), look=look)
             self._connection.execute(_LAPTOP.insert().values(laptop.model_dump()))
+
+    def look(self) -> str:
+        """The name of the theme chosen on this laptop, or nothing."""
+        with self._reading():
+            return str(self._connection.execute(select(_LAPTOP.c.look)).scalar() or "")
+
+    def set_look(self, look: str) -> None:
+        """Keep the theme chosen on this laptop."""
+        with self._writing():
+            self._connection.execute(_LAPTOP.update().values(look=look))
 
     def _write(self, act: Act, changes: Sequence[Change]) -> bool:
         with self._writing():

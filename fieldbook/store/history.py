@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from sqlalchemy import Connection, select
+from sqlalchemy import Connection, func, select
 
 from fieldbook.records.base import table_of
 from fieldbook.records.entry import Entry
+from fieldbook.records.job import Job
 
-_ENTRY = table_of(Entry)
+_ENTRY, _JOB = table_of(Entry), table_of(Job)
 
 
 @dataclass(frozen=True)
@@ -64,6 +65,29 @@ def standing(acts: Sequence[Group]) -> set[str]:
             found.discard(act.target)
         else:
             found.add(act.target)
+    return found
+
+
+def latest_entries(connection: Connection) -> dict[str, str]:
+    """The id of the newest entry of each job."""
+    query = select(_ENTRY.c.job_id, func.max(_ENTRY.c.id)).group_by(_ENTRY.c.job_id)
+    return {row[0]: row[1] for row in connection.execute(query)}
+
+
+def last_removed(connection: Connection) -> str | None:
+    """The job whose own row was removed last and is not in the book now."""
+    query = (
+        select(_ENTRY.c.job_id)
+        .where(
+            _ENTRY.c.table == "job",
+            _ENTRY.c.column == "",
+            _ENTRY.c.new == "null",
+            _ENTRY.c.row_id.not_in(select(_JOB.c.id)),
+        )
+        .order_by(_ENTRY.c.id.desc())
+        .limit(1)
+    )
+    found: str | None = connection.execute(query).scalar()
     return found
 
 

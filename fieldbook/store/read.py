@@ -8,7 +8,7 @@ from sqlalchemy import Connection, Table, select
 
 from fieldbook.records.base import Record, table_of
 from fieldbook.records.job import Job
-from fieldbook.records.loaded import TABLES, LoadedJob
+from fieldbook.records.loaded import FIELD_OF, TABLES, LoadedJob
 from fieldbook.store.errors import BookError
 
 _JOB = table_of(Job)
@@ -43,7 +43,7 @@ def load_job(connection: Connection, job_id: str) -> LoadedJob:
     return LoadedJob(
         job=Job(**found),
         **{
-            _FIELDS[name]: (one(record) if record.once else many(record))  # type: ignore[arg-type]
+            FIELD_OF[name]: (one(record) if record.once else many(record))  # type: ignore[arg-type]
             for name, record in TABLES.items()
         },
     )
@@ -54,23 +54,3 @@ def _rows(connection: Connection, table: Table, job_id: str) -> list[dict[str, A
     order = [table.c[name] for name in _ORDER.get(table.name, ("id",))]
     query = select(table).where(table.c.job_id == job_id).order_by(*order)
     return [dict(row) for row in connection.execute(query).mappings()]
-
-
-_FIELDS = {
-    "local_rules": "local_rules",
-    "supply": "supply",
-    "flow_test_point": "flow_test_points",
-    "backflow_assembly": "backflow_assemblies",
-    "zone": "zones",
-    "pipe_run": "pipe_runs",
-    "head": "heads",
-    "valve_box": "valve_boxes",
-    "cable": "cables",
-    "conductor": "conductors",
-    "valve": "valves",
-    "controller": "controller",
-    "terminal": "terminals",
-    "flush": "flushes",
-    "backfill": "backfills",
-    "note": "notes",
-}

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from builders import FIELDS, JOB, bare_job, put, sound_job, without
+from builders import JOB, bare_job, put, sound_job, without
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
@@ -14,6 +14,7 @@ from fieldbook.checks.next_step import next_step, progress
 from fieldbook.checks.run import check, counts
 from fieldbook.records.base import Record, facts_of
 from fieldbook.records.loaded import (
+    FIELD_OF,
     TABLES,
     LoadedJob,
     backfill_id,
@@ -67,7 +68,7 @@ def any_job(draw: st.DrawFn) -> LoadedJob:
     for table in draw(st.lists(st.sampled_from(sorted(TABLES)), max_size=6, unique=True)):
         new = tuple(draw(st.lists(TABLE_ROWS[table], min_size=1, max_size=4)))
         held: Any = new[0] if TABLES[table].once else (*job.tables()[table], *new)
-        changes: dict[str, Any] = {FIELDS[table]: held, "_by_id": {}}
+        changes: dict[str, Any] = {FIELD_OF[table]: held, "_by_id": {}}
         job = replace(job, **changes)
     return job
 

@@ -1,0 +1,170 @@
+"""The commands; thin. What reads the book is imported only by a command that needs it."""
+
+from __future__ import annotations
+
+import json
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, TypeVar
+
+import click
+
+from fieldbook import __version__
+from fieldbook.store.errors import BookError
+from fieldbook.store.place import BOOK_VARIABLE, book_path
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from fieldbook.store.book import Book
+
+# Commands import what they use when they run: `fieldbook` itself must show its first frame
+# before the record and the store are imported.
+# ruff: noqa: PLC0415
+
+_NO_INITIALS = "CLI"
+_T = TypeVar("_T")
+
+
+class _ToldError(click.ClickException):
+    """One sentence on standard error; exit 2, as 1 says that a check found a stop."""
+
+    exit_code = 2
+
+
+@click.group(invoke_without_command=True, context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, prog_name="fieldbook")
+@click.option(
+    "--book",
+    metavar="PATH",
+    help=f"The book to use, instead of {BOOK_VARIABLE} or the one in the data folder.",
+)
+@click.pass_context
+def main(context: click.Context, book: str | None) -> None:
+    """The job record of an irrigation installer: one property from street to controller, checked.
+
+    Without a command it opens the book. fieldbook records and checks; it certifies nothing.
+    """
+    context.obj = book_path(book)
+    if context.invoked_subcommand is None:
+        if not sys.stdout.isatty():
+            raise _ToldError(
+                "There is no terminal to open on: use fieldbook check or fieldbook jobs."
+            )
+        _open(context.obj)
+
+
+@main.command()
+def demo() -> None:
+    """Open a scratch copy of invented properties; without a terminal, print their checks."""
+    if sys.stdout.isatty():
+        _open(None)
+        return
+    from fieldbook.report import print_demo
+
+    print_demo()
+
+
+@main.command()
+@click.pass_obj
+def jobs(path: Path) -> None:
+    """List the properties: zones, flushed, what comes next, flags."""
+    from fieldbook.report import print_board
+
+    with _book(path) as book:
+        print_board(book)
+
+
+@main.command()
+@click.argument("job", nargs=-1)
+@click.option("--json", "as_json", is_flag=True, help="Print the flags as JSON.")
+@click.pass_obj
+def check(path: Path, job: tuple[str, ...], *, as_json: bool) -> None:
+    """Check properties (all, or those named by address or id); exit 1 when there is a stop."""
+    from fieldbook.report import checked, named_jobs, print_checks
+
+    with _book(path) as book:
+        found = checked(book, _told(lambda: named_jobs(book, job)))
+    if as_json:
+        click.echo(json.dumps([one.as_json() for one in found], ensure_ascii=False, indent=2))
+    else:
+        print_checks(found)
+    if any(one.stops for one in found):
+        sys.exit(1)
+
+
+@main.command(name="import")
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option("--copy", is_flag=True, help="Take it in as another property, with ids of its own.")
+@click.pass_obj
+def import_(path: Path, file: Path, *, copy: bool) -> None:
+    """Take a job file into the book."""
+    from fieldbook.actions.job_files import import_file
+
+    with _book(path) as book:
+        by = book.initials() or _NO_INITIALS
+        found = _told(lambda: import_file(book, file, by, copy=copy))
+    click.echo(f"Imported {_plain(found.address)}: {len(found.rows)} rows.")
+
+
+@main.command()
+@click.argument("job")
+@click.argument("file", required=False, type=click.Path(path_type=Path))
+@click.option("--over", is_flag=True, help="Write over a file that is there.")
+@click.pass_obj
+def export(path: Path, job: str, file: Path | None, *, over: bool) -> None:
+    """Write the job file of a property, to FILE or to standard output."""
+    from fieldbook.actions.job_files import export_text, write_new
+    from fieldbook.report import named_jobs
+
+    with _book(path) as book:
+        found = _told(lambda: named_jobs(book, (job,)))
+        if len(found) > 1:
+            raise _ToldError(f"“{job}” names {len(found)} properties: type more of it.")
+        text = export_text(book, found[0].id)
+    if file is None:
+        sys.stdout.buffer.write(text.encode("utf-8"))
+    else:
+        _told(lambda: write_new(file, text, over=over))
+        click.echo(f"Wrote {file}.")
+
+
+@main.command()
+def schema() -> None:
+    """Print the JSON Schema of a job file."""
+    from fieldbook.jobfile.schema import job_schema
+
+    click.echo(json.dumps(job_schema(), ensure_ascii=False, indent=2))
+
+
+def _open(path: Path | None) -> None:
+    """Run the app on the book at `path`, or on the demo."""
+    from fieldbook.screens.app import FieldbookApp
+
+    app = FieldbookApp(path)
+    app.run()
+    sys.exit(app.return_code or 0)
+
+
+def _book(path: Path) -> Book:
+    """The book at `path`, or one sentence and exit 2."""
+    from fieldbook.store.book import Book
+
+    return _told(lambda: Book(path))
+
+
+def _told(act: Callable[[], _T]) -> _T:
+    """Do it; what is refused becomes one sentence on standard error and exit 2."""
+    from fieldbook.actions.work import RefusedError
+
+    try:
+        return act()
+    except (RefusedError, BookError) as why:
+        raise _ToldError(_plain(str(why))) from why
+
+
+def _plain(text: str) -> str:
+    """Text that a terminal shows and doesn't obey."""
+    from fieldbook.records.values import printable
+
+    return printable(text)

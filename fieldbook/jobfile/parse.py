@@ -1,0 +1,81 @@
+"""From bytes to a JSON object: size, encoding, depth, numbers and doubled keys are checked here."""
+
+from __future__ import annotations
+
+import json
+from typing import Any, NoReturn
+
+from fieldbook.jobfile.layout import LARGEST_BYTES, JobFileError
+from fieldbook.records.values import printable
+
+_DEEPEST = 12
+
+
+def parse_json(raw: bytes) -> dict[str, Any]:
+    """The object a file holds. Raises JobFileError with one sentence."""
+    if len(raw) > LARGEST_BYTES:
+        raise JobFileError(too_large(len(raw)))
+    try:
+        text = raw.decode("utf-8-sig")
+    except UnicodeDecodeError as why:
+        raise JobFileError(
+            f"The file is not UTF-8 text (byte {why.start}): save it as UTF-8."
+        ) from why
+    _refuse_depth(text)
+    try:
+        found = json.loads(text, object_pairs_hook=_object, parse_constant=_constant)
+    except json.JSONDecodeError as why:
+        raise JobFileError(
+            f"The file is not JSON at line {why.lineno}, column {why.colno}: {why.msg.lower()}."
+        ) from why
+    except (ValueError, RecursionError) as why:
+        raise JobFileError("The file holds a number with too many digits to be one.") from why
+    if not isinstance(found, dict):
+        raise JobFileError("The file holds no job: it must be one JSON object.")
+    return found
+
+
+def too_large(size: int) -> str:
+    """Why a file of `size` bytes is not read."""
+    most = LARGEST_BYTES // 1_000_000
+    return f"The file is {size / 1e6:.0f} MB; a job file has at most {most} MB."
+
+
+def short(value: object) -> str:
+    """A value from a file, short enough and safe to put in a sentence."""
+    text = printable(str(value))
+    return text if len(text) <= 40 else text[:37] + "..."
+
+
+def _object(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    held: dict[str, Any] = {}
+    for key, value in pairs:
+        if key in held:
+            raise JobFileError(f"The key “{short(key)}” stands twice in one object: keep one.")
+        held[key] = value
+    return held
+
+
+def _constant(word: str) -> NoReturn:
+    raise JobFileError(f"The file holds {word}, which is no number: leave the value out.")
+
+
+def _refuse_depth(text: str) -> None:
+    """Refuse nesting that no job has, before a parser recurses into it."""
+    depth, inside, escaped = 0, False, False
+    for char in text:
+        if inside:
+            if escaped:
+                escaped = False
+            elif char == "\\":
+                escaped = True
+            elif char == '"':
+                inside = False
+        elif char == '"':
+            inside = True
+        elif char in "[{":
+            depth += 1
+            if depth > _DEEPEST:
+                raise JobFileError(f"The file nests deeper than {_DEEPEST} levels; no job does.")
+        elif char in "]}":
+            depth -= 1

@@ -1,0 +1,31 @@
+"""Write a loaded job as a job file, always the same bytes for the same record."""
+
+from __future__ import annotations
+
+import json
+
+from sqlmodel import SQLModel
+
+from fieldbook.jobfile.layout import FORMAT, FORMAT_KEY, JOB_KEY, columns_of, many
+from fieldbook.records.loaded import FIELD_OF, LoadedJob
+from fieldbook.records.values import Value
+
+
+def write_job(job: LoadedJob) -> str:
+    """The text of a job file: keys in one order, what is not entered left out."""
+    document: dict[str, object] = {FORMAT_KEY: FORMAT, JOB_KEY: _row(JOB_KEY, job.job)}
+    for table, rows in job.tables().items():
+        written = [_row(table, row) for row in rows]
+        if written:
+            document[FIELD_OF[table]] = written if many(table) else written[0]
+    return json.dumps(document, ensure_ascii=False, indent=2, allow_nan=False) + "\n"
+
+
+def _row(table: str, row: SQLModel) -> dict[str, Value]:
+    """A row's id and every column that holds something."""
+    held: dict[str, Value] = {"id": getattr(row, "id")}  # noqa: B009
+    for column in columns_of(table):
+        value: Value = getattr(row, column)
+        if value not in (None, ""):
+            held[column] = value
+    return held

@@ -1,0 +1,142 @@
+"""The app: the first frame at once, then the book, then the screens over it."""
+
+from __future__ import annotations
+
+import traceback
+from pathlib import Path
+from typing import TYPE_CHECKING, ClassVar
+
+from textual import work
+from textual.app import App
+from textual.command import Provider
+
+from fieldbook.screens.board import BoardScreen
+from fieldbook.screens.first_run import FirstRun
+from fieldbook.screens.messages import (
+    BookFailed,
+    BookOpened,
+    InitialsGiven,
+)
+from fieldbook.screens.palette import RegistryCommands
+from fieldbook.screens.theme import DUSK, GLARE, THEMES
+
+if TYPE_CHECKING:
+    from fieldbook.screens.open_book import OpenBook
+
+FAULT_LOG = "fieldbook-fault.txt"
+
+
+class FieldbookApp(App[None]):
+    """Opens the book at `path`, or a scratch copy of the demo when `path` is None."""
+
+    CSS_PATH = "style.tcss"
+    TITLE = "fieldbook"
+    COMMANDS: ClassVar[set[type[Provider]]] = {RegistryCommands}  # type: ignore[assignment]
+
+    def __init__(self, path: Path | None) -> None:
+        """Nothing is opened before the first frame."""
+        super().__init__()
+        self._path = path
+        self._book: OpenBook | None = None
+        self._board = BoardScreen()
+
+    def on_mount(self) -> None:
+        """Show the empty board, then fetch the book."""
+        for theme in THEMES:
+            self.register_theme(theme)
+        self.theme = DUSK.name
+        self.push_screen(self._board)
+        self.call_after_refresh(self.fetch, demo=self._path is None)
+
+    @work(thread=True, exclusive=True, exit_on_error=False)
+    def fetch(self, *, demo: bool) -> None:
+        """Open the book in a thread: importing what reads it takes longer than a frame."""
+        try:
+            # Here and not above: this import costs more than all of the first frame.
+            from fieldbook.screens.open_book import OpenBook  # noqa: PLC0415
+
+            path = None if demo else self._path
+            opened = OpenBook.demo() if path is None else OpenBook(path)
+        except Exception as why:
+            self.post_message(BookFailed(_sentence(why)))
+        else:
+            self.post_message(BookOpened(opened))
+
+    def on_book_opened(self, event: BookOpened) -> None:
+        """Show its board, or ask for initials first."""
+        if self._book is not None:
+            self._book.close()
+        self._book = event.opened
+        look = self._book.book.look()
+        self.theme = look if look in {theme.name for theme in THEMES} else DUSK.name
+        self._book.show_on(self._board)
+        if not self._book.by:
+            self.push_screen(FirstRun())
+        elif isinstance(self.screen, FirstRun):
+            self.pop_screen()
+
+    def on_book_failed(self, event: BookFailed) -> None:
+        """Leave, and say why in one sentence."""
+        self.exit(return_code=2, message=event.sentence)
+
+    def on_initials_given(self, event: InitialsGiven) -> None:
+        """Keep them, or say why not."""
+        if self._book is None:
+            return
+        try:
+            self._book.set_initials(event.typed)
+        except Exception as why:
+            if isinstance(self.screen, FirstRun):
+                self.screen.refuse(_sentence(why))
+            return
+        self.pop_screen()
+        self._book.show_on(self._board)
+
+    def on_demo_wanted(self) -> None:
+        """Open the scratch copy instead."""
+        self.fetch(demo=True)
+
+    def on_look_wanted(self) -> None:
+        """The other theme, and remember it."""
+        self.theme = GLARE.name if self.theme == DUSK.name else DUSK.name
+        if self._book is not None:
+            self._book.book.set_look(self.theme)
+
+    def on_board_screen_do(self, event: BoardScreen.Do) -> None:
+        """A key on the board."""
+        if self._book is not None:
+            self._book.do(self._board, event.name, event.line)
+        elif event.name == "quit":
+            self.exit()
+
+    def on_board_screen_resumed(self) -> None:
+        """The board is in front again: read it again."""
+        if self._book is not None:
+            self._book.show_on(self._board)
+
+    def on_unmount(self) -> None:
+        """Everything is on disk already; let go of the book."""
+        if self._book is not None:
+            self._book.close()
+
+    def _handle_exception(self, error: Exception) -> None:
+        """A fault of our own ends the app with a sentence; the details go to a file."""
+        if self.is_headless:
+            super()._handle_exception(error)
+            return
+        where = (self._path.parent if self._path is not None else Path.cwd()) / FAULT_LOG
+        try:
+            where.write_text("".join(traceback.format_exception(error)), encoding="utf-8")
+        except OSError:
+            where = Path("nowhere (the folder can't be written)")
+        self.exit(
+            return_code=3,
+            message=f"fieldbook stopped over a fault of its own ({type(error).__name__}). "
+            f"Everything entered before is in the book; the details are in {where}.",
+        )
+
+
+def _sentence(why: Exception) -> str:
+    """An error as a person reads it."""
+    known = type(why).__module__.startswith("fieldbook.")
+    return str(why) if known else f"The book could not be opened ({why})."

@@ -1,0 +1,59 @@
+"""First run on a laptop: whose initials its entries carry, or a look at the demo first."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import Vertical
+from textual.screen import ModalScreen
+from textual.widgets import Input, Static
+
+from fieldbook.screens.literal import content
+from fieldbook.screens.messages import DemoWanted, InitialsGiven
+
+_WHAT = (
+    "The job record of an irrigation crew: what was seen at the street, in the valve box and in "
+    "the trench, kept for the controller and the years after. It records and it checks; it "
+    "certifies nothing. Local code and the licensed trade decide."
+)
+_ASK = "Your initials. Every entry on this laptop is signed with them."
+_DEMO = "F2 opens demo properties in a scratch copy first; your own book stays as it is."
+
+
+class FirstRun(ModalScreen[None]):
+    """Asks for initials; the app decides and takes the screen away."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [("f2", "demo", "Demo")]
+
+    def compose(self) -> ComposeResult:
+        """What this is, the line to type, the demo."""
+        with Vertical(classes="dialog"):
+            yield Static("fieldbook", classes="dialog-title")
+            yield Static(content(_WHAT))
+            yield Static(content(_ASK), id="hint", classes="ask")
+            yield Input(id="answer", max_length=20)
+            yield Static(content("Enter begins with an empty book."))
+            yield Static(content(_DEMO), classes="faint")
+
+    def on_mount(self) -> None:
+        """Ready to type."""
+        line = self.query_one("#answer", Input)
+        line.cursor_blink = False
+        line.focus()
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        """Enter."""
+        event.stop()
+        self.post_message(InitialsGiven(event.value))
+
+    def action_demo(self) -> None:
+        """F2."""
+        self.post_message(DemoWanted())
+
+    def refuse(self, why: str) -> None:
+        """Say why the initials were not taken."""
+        hint = self.query_one("#hint", Static)
+        hint.add_class("bad")
+        hint.update(content(why))

@@ -1,0 +1,140 @@
+"""An open book behind the screens: the board's acts. Imported only once a frame is shown."""
+
+from __future__ import annotations
+
+import tempfile
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from fieldbook.actions import properties
+from fieldbook.actions.board import Board, BoardLine
+from fieldbook.actions.demo import fill_demo
+from fieldbook.actions.work import RefusedError, Work
+from fieldbook.screens.dialogs import AskLine, Choose, Read
+from fieldbook.screens.explain import explain_keys
+from fieldbook.screens.messages import LookWanted
+from fieldbook.screens.place import PlaceScreen
+from fieldbook.store.book import Book
+from fieldbook.store.errors import BookError
+
+if TYPE_CHECKING:
+    from fieldbook.screens.board import BoardScreen
+
+_KEEP, _REMOVE = "Keep it", "Remove it (u on the board brings it back)"
+
+
+class OpenBook:
+    """The book, its board, and whose entries are made."""
+
+    def __init__(self, path: Path, *, scratch: bool = False) -> None:
+        """Open the book at `path`; raises BookError. `scratch`: nothing here is kept."""
+        self.book = Book(path)
+        self.scratch = scratch
+        self.by = self.book.initials()
+        self._board = Board(self.book)
+        self.first_lines = self._board.lines()
+        self._folder: tempfile.TemporaryDirectory[str] | None = None
+
+    @classmethod
+    def demo(cls) -> OpenBook:
+        """A scratch copy of the demo properties in a folder that goes with it."""
+        folder = tempfile.TemporaryDirectory(prefix="fieldbook-demo-")
+        path = Path(folder.name) / "demo.sqlite"
+        with Book(path) as book:
+            fill_demo(book)
+        opened = cls(path, scratch=True)
+        opened._folder = folder
+        return opened
+
+    def close(self) -> None:
+        """Let go of the book, and of the scratch folder if it has one."""
+        self.book.close()
+        if self._folder is not None:
+            self._folder.cleanup()
+
+    def set_initials(self, typed: str) -> None:
+        """Sign with these from now on; raises RefusedError."""
+        self.by = properties.set_initials(self.book, typed)
+
+    def show_on(self, screen: BoardScreen, job_id: str | None = None) -> None:
+        """Show the board as it now is."""
+        lines = self._board.lines()
+        count = len(lines)
+        what = "demo copy, nothing here is kept" if self.scratch else f"{count} properties"
+        what = "1 property" if count == 1 and not self.scratch else what
+        screen.show(lines, f"fieldbook - {what}", self.by, job_id)
+
+    def do(self, screen: BoardScreen, name: str, line: BoardLine | None) -> None:
+        """Run a board action; a reason it can't be done goes on the screen."""
+        try:
+            _DO[name](self, screen, line)
+        except (RefusedError, BookError) as why:
+            screen.say(str(why), bad=True)
+
+
+def _new(opened: OpenBook, screen: BoardScreen, _line: BoardLine | None) -> None:
+    def refuse(typed: str) -> str | None:
+        return None if typed.strip() else "A property needs an address: street and number."
+
+    def answered(address: str | None) -> None:
+        if address is None:
+            return
+        job_id = properties.new_property(opened.book, address, opened.by)
+        screen.app.push_screen(PlaceScreen(Work(opened.book, job_id, opened.by), "street"))
+
+    hint = "Its address. Esc: no new property."
+    screen.app.push_screen(AskLine("New property", hint, refuse), answered)
+
+
+def _open(opened: OpenBook, screen: BoardScreen, line: BoardLine | None) -> None:
+    if line is None:
+        raise RefusedError("No property is chosen: n adds one.")
+    screen.app.push_screen(PlaceScreen(Work(opened.book, line.job_id, opened.by), line.place))
+
+
+def _find(_opened: OpenBook, screen: BoardScreen, _line: BoardLine | None) -> None:
+    def refuse(typed: str) -> str | None:
+        return None if screen.matching(typed) else f"No property matches “{typed.strip()}”."
+
+    def answered(typed: str | None) -> None:
+        if typed is not None:
+            screen.find(typed)
+
+    hint = "Part of its address or of the customer's name."
+    screen.app.push_screen(AskLine("Find a property", hint, refuse), answered)
+
+
+def _remove(opened: OpenBook, screen: BoardScreen, line: BoardLine | None) -> None:
+    if line is None:
+        raise RefusedError("No property is chosen.")
+
+    def answered(index: int | None) -> None:
+        if index == 1:
+            properties.remove_property(opened.book, line.job_id, opened.by)
+            opened.show_on(screen)
+            screen.say(f"Removed {line.address}. u brings it back.")
+
+    screen.app.push_screen(Choose(f"Remove {line.address}?", (_KEEP, _REMOVE)), answered)
+
+
+def _undo(opened: OpenBook, screen: BoardScreen, _line: BoardLine | None) -> None:
+    job_id = properties.bring_back(opened.book, opened.by)
+    opened.show_on(screen, job_id)
+    screen.say("The property removed last is back.")
+
+
+def _explain(_opened: OpenBook, screen: BoardScreen, _line: BoardLine | None) -> None:
+    screen.app.push_screen(Read("Keys on the board", explain_keys("board")))
+
+
+_DO: Mapping[str, Callable[[OpenBook, BoardScreen, BoardLine | None], None]] = {
+    "new": _new,
+    "open": _open,
+    "find": _find,
+    "remove_property": _remove,
+    "undo": _undo,
+    "explain": _explain,
+    "look": lambda _opened, screen, _line: (screen.post_message(LookWanted()), None)[1],
+    "quit": lambda _opened, screen, _line: screen.app.exit(),
+}
