@@ -1,7 +1,7 @@
 """Every action once: its keys, its words, where it is offered. Keys, palette and help read it.
 
-`keys` that are single letters give way to typing in a text cell (`u` and `?` never do); the
-others work everywhere.
+`keys` that are single letters give way to typing in a cell whose value they could begin (`?` never
+does); the others work everywhere.
 """
 
 from __future__ import annotations
@@ -15,7 +15,11 @@ Where = Literal["board", "place"]
 
 @dataclass(frozen=True)
 class Action:
-    """One thing a person can ask for. `short` is for the foot of the screen."""
+    """One thing a person can ask for. `short` is for the foot of the screen.
+
+    `as_read`: what Textual reads the keys as where a terminal sends Alt as Esc (Alt+2 is then the
+    sign that a keyboard with an Option key has there).
+    """
 
     name: str
     keys: tuple[str, ...]
@@ -24,6 +28,20 @@ class Action:
     help: str
     where: tuple[Where, ...] = ("place",)
     in_text: bool = False
+    as_read: tuple[str, ...] = ()
+
+    @property
+    def all_keys(self) -> tuple[str, ...]:
+        """Its keys, also as a terminal may have them read."""
+        return (*self.keys, *self.as_read)
+
+
+def _go(place: str, number: int, label: str, as_read: str) -> Action:
+    """The action that opens a place from anywhere in the property."""
+    help_ = "At the next thing to do there."
+    return Action(
+        f"go_{place}", (f"alt+{number}",), place, label, help_, in_text=True, as_read=(as_read,)
+    )
 
 
 ACTIONS: tuple[Action, ...] = (
@@ -51,7 +69,6 @@ ACTIONS: tuple[Action, ...] = (
         "Undo the last entry",
         "Takes back the newest entry that still stands, across restarts.",
         ("board", "place"),
-        True,
     ),
     Action(
         "redo",
@@ -94,6 +111,11 @@ ACTIONS: tuple[Action, ...] = (
         "Choose a place",
         "Then 1 to 5, or Esc again for the board.",
     ),
+    _go("street", 1, "Go to the street", "inverted_exclamation_mark"),
+    _go("boxes", 2, "Go to the valve boxes", "trade_mark_sign"),
+    _go("ground", 3, "Go to the ground", "pound_sign"),
+    _go("controller", 4, "Go to the controller", "cent_sign"),
+    _go("desk", 5, "Go to the desk", "infinity"),
     Action(
         "remove_row",
         ("ctrl+d",),
@@ -133,7 +155,7 @@ def offered(where: Where) -> Iterable[Action]:
 def action_for(key: str, where: Where, *, typing: bool) -> Action | None:
     """The action a key asks for. `typing`: the cell takes text, so letters are text there."""
     for action in offered(where):
-        if key in action.keys:
+        if key in action.all_keys:
             if typing and len(key) == 1 and not action.in_text:
                 continue
             return action

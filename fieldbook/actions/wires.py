@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from fieldbook.actions.work import RefusedError, Work
 from fieldbook.checks.finding import At
@@ -12,6 +12,8 @@ from fieldbook.records.values import Value, printable
 from fieldbook.records.wires import Cable
 from fieldbook.store.change import Add, Change, Put, Remove
 from fieldbook.trade.colours import parse_colour
+
+_WHOLE_WORD = 3
 
 
 def set_conductors(work: Work, cable_id: str, typed: str) -> None:
@@ -38,6 +40,27 @@ def set_conductors(work: Work, cable_id: str, typed: str) -> None:
     if not _common_known(work, cable_id) and "white" in wanted:
         changes.append(Put("cable", cable_id, "common_colour", "white"))
     work.keep(changes, f"{len(wanted)} conductors")
+
+
+def colour_seen(typed: str, free: Sequence[str]) -> str:
+    """The colour meant by what was typed: a free one by its beginning, or any in full.
+
+    A colour that is not free is kept too, as it was seen: checks flag it. It takes three letters,
+    so that a slip of one key is not taken for it. Raises RefusedError with one sentence.
+    """
+    word = typed.strip().casefold()
+    begun = [colour for colour in free if colour == word] or [
+        colour for colour in free if colour.startswith(word)
+    ]
+    if len(begun) == 1:
+        return begun[0]
+    if len(word) < _WHOLE_WORD:
+        offered = f"free here: {', '.join(free)}" if free else "no conductor listed is free here"
+        raise RefusedError(f"“{word}” is not one of them: {offered}. Any other, type in full.")
+    try:
+        return parse_colour(word)
+    except ValueError as why:
+        raise RefusedError(str(why)) from why
 
 
 def _common_known(work: Work, cable_id: str) -> bool:
@@ -90,6 +113,6 @@ def log_wire(
 ) -> None:
     """Keep the colour seen at a wire end (valve, terminal or common) and the cable it is of."""
     changes: list[Change] = [Put(at.table, at.row_id, at.column, colour, dict(seed or {}))]
-    if at.table in ("valve", "terminal") and len(work.job.cables) > 1:
+    if cable_id and at.table in ("valve", "terminal") and len(work.job.cables) > 1:
         changes.append(Put(at.table, at.row_id, "cable_id", cable_id, dict(seed or {})))
     work.keep(changes, f"wire {colour}")

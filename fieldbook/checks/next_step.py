@@ -51,14 +51,24 @@ class Progress:
 
 def next_step(job: LoadedJob) -> NextStep:
     """The first thing on the walk not in the record; with all there, stops, then handover."""
-    for stretch in _WALK:
-        for step in stretch(job):
-            return step
+    for step in _steps(job):
+        return step
     stops = [finding for finding in check(job) if finding.severity == "stop"]
     if stops:
         more = "one stop" if len(stops) == 1 else f"{len(stops)} stops"
         return NextStep(stops[0].place, f"Clear {more}, then hand over.", stops[0].at)
     return NextStep("desk", "Hand over.")
+
+
+def next_step_at(job: LoadedJob, place: Place) -> NextStep | None:
+    """The first thing of a place that is not in the record; None when all of it is there."""
+    return next((step for step in _steps(job) if step.place == place), None)
+
+
+def _steps(job: LoadedJob) -> Iterator[NextStep]:
+    """Everything not in the record, along the walk."""
+    for stretch in _WALK:
+        yield from stretch(job)
 
 
 def progress(job: LoadedJob) -> Progress:

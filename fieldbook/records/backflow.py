@@ -51,7 +51,7 @@ class BackflowAssembly(Record, table=True):
         amount("Loss", PRESSURE, 0, 60, "From the assembly's own curve at the zone's flow."),
     ] = None
     exposed_pvc: Annotated[
-        bool | None, tick("PVC in the sun", "Is any PVC above ground?", wanted=True)
+        bool | None, tick("PVC in the sun", "Is any PVC above ground?", wanted=True, either=True)
     ] = None
     pvc_painted: Annotated[
         bool | None,

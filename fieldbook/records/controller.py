@@ -24,7 +24,7 @@ class Controller(Record, table=True):
         int | None, whole("Zone terminals", 1, 200, "How many it has.", wanted=True)
     ] = None
     outdoors: Annotated[
-        bool | None, tick("Mounted outdoors", "Does it hang outside?", wanted=True)
+        bool | None, tick("Mounted outdoors", "Does it hang outside?", wanted=True, either=True)
     ] = None
     outdoor_model: Annotated[
         bool | None, tick("Made for outdoors", "Its enclosure is rated for weather.")

@@ -26,7 +26,7 @@ class Fact:
     `choices`. tick: True, False (seen, and not so) or None (not looked at). colour: a conductor
     colour. link: the id of a row in table `links_to`. when: a UTC time in ISO 8601.
     `wanted`: the sheet asks for it. `why` says what it is for, `source` where its figures
-    come from.
+    come from. `either`: a tick that is as good no as yes, such as whether a thing is outdoors.
     """
 
     kind: Kind
@@ -40,6 +40,7 @@ class Fact:
     links_to: str = ""
     wanted: bool = False
     good: str = ""
+    either: bool = False
 
 
 def amount(
@@ -74,10 +75,16 @@ def choice(
 
 
 def tick(
-    label: str, why: str = "", *, wanted: bool = False, source: str = "", good: str = ""
+    label: str,
+    why: str = "",
+    *,
+    wanted: bool = False,
+    source: str = "",
+    good: str = "",
+    either: bool = False,
 ) -> Fact:
     """Seen and so, seen and not so, or not looked at; `good` says what good looks like."""
-    return Fact("tick", label, why, source, wanted=wanted, good=good)
+    return Fact("tick", label, why, source, wanted=wanted, good=good, either=either)
 
 
 def conductor_colour(label: str, why: str = "", *, wanted: bool = False) -> Fact:

@@ -33,6 +33,10 @@ class LocalRules(Record, table=True):
     cover_code: Annotated[str, words("Cover code", "The code that gives the cover.")] = ""
     rain_sensor_required: Annotated[
         bool | None,
-        tick("Rain sensor required", "Some states and cities require one on automatic systems."),
+        tick(
+            "Rain sensor required",
+            "Some states and cities require one on automatic systems.",
+            either=True,
+        ),
     ] = None
     rain_sensor_code: Annotated[str, words("Rain sensor code")] = ""

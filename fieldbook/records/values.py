@@ -73,7 +73,7 @@ def shown(fact: Fact, value: Value, system: System = "us") -> str:
     if fact.kind == "amount" and fact.measure is not None and isinstance(value, int | float):
         return show(float(value), fact.measure, system)
     if isinstance(value, bool):
-        return "yes" if value else "NO"
+        return "yes" if value else "no" if fact.either else "NO"
     return str(value)
 
 

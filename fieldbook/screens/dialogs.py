@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import ClassVar
 
+from textual import events
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical, VerticalScroll
@@ -37,6 +38,11 @@ class AskLine(ModalScreen[str | None]):
         line = self.query_one("#answer", Input)
         line.cursor_blink = False
         line.focus()
+
+    def on_key(self, event: events.Key) -> None:
+        """Typed ahead, before the line had the focus."""
+        if self.focused is None and event.is_printable and event.character:
+            self.query_one("#answer", Input).insert_text_at_cursor(event.character)
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Enter: keep it, or say why not."""

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from fieldbook.actions import entering, proofs, rows, wires
 from fieldbook.actions.work import RefusedError, Work
-from fieldbook.checks.finding import PLACES, At
+from fieldbook.checks.finding import PLACES, At, Place
 from fieldbook.records.loaded import TABLES
 from fieldbook.records.values import Value
 from fieldbook.screens.flags import FlagList
@@ -44,6 +44,11 @@ def _keep_option(screen: PlaceScreen, cell: Cell, text: str) -> None:
     if not typed:
         entering.enter(screen.work, cell.at, None, cell.seed)
         return
+    if cell.fact.kind == "colour":
+        colour = wires.colour_seen(typed, [one.word for one in cell.options])
+        cable_id = cell.options[0].cable_id if cell.options else ""
+        wires.log_wire(screen.work, cell.at, colour, cable_id, cell.seed)
+        return
     found = [one for one in cell.options if one.word.casefold() == typed]
     found = found or [one for one in cell.options if one.word.casefold().startswith(typed)]
     if len(found) != 1:
@@ -67,7 +72,7 @@ def pick(screen: PlaceScreen, cell: Cell, option: Option) -> None:
     """Keep a picked colour and go down to the next wire."""
     _put_option(screen.work, cell, option)
     screen.redraw()
-    screen.sheet.move_down()
+    _move(screen, 1)
 
 
 def put(screen: PlaceScreen, cell: Cell, value: Value) -> None:
@@ -78,7 +83,7 @@ def put(screen: PlaceScreen, cell: Cell, value: Value) -> None:
     else:
         entering.enter(screen.work, cell.at, value, cell.seed)
     screen.redraw()
-    screen.sheet.go_on()
+    _go_on(screen)
 
 
 def tick(screen: PlaceScreen, cell: Cell) -> None:
@@ -91,7 +96,7 @@ def tick(screen: PlaceScreen, cell: Cell) -> None:
             done = proofs.sign_backfill(screen.work, None if zone_id is None else str(zone_id))
         screen.redraw()
         if done:
-            screen.sheet.move_down()
+            _move(screen, 1)
     elif cell.act:
         enter_on(screen, cell)
     else:
@@ -104,11 +109,12 @@ def enter_on(screen: PlaceScreen, cell: Cell) -> None:
     if cell.act.startswith("add "):
         at = _ADDERS[cell.act](screen.work, cell)
         screen.redraw()
-        screen.sheet.go_to(at)
+        screen.sheet.at.go_to(at)
+        screen.sheet.settle()
     elif cell.act:
         tick(screen, cell)
     else:
-        screen.sheet.go_on()
+        _go_on(screen)
 
 
 def choices(cell: Cell) -> tuple[list[str], list[Value]]:
@@ -131,11 +137,21 @@ def nothing_to_choose(work: Work, cell: Cell) -> str:
 def step_on(screen: PlaceScreen, then: str) -> None:
     """After an entry: on to the next gap, or a row up or down."""
     if then == "on":
-        screen.sheet.go_on()
+        _go_on(screen)
     elif then == "down":
-        screen.sheet.move_down()
+        _move(screen, 1)
     else:
-        screen.sheet.move_up()
+        _move(screen, -1)
+
+
+def _move(screen: PlaceScreen, down: int) -> None:
+    screen.sheet.at.move(down, 0)
+    screen.sheet.settle()
+
+
+def _go_on(screen: PlaceScreen) -> None:
+    screen.sheet.at.go_on()
+    screen.sheet.settle()
 
 
 def _add_run(work: Work, cell: Cell) -> At:
@@ -181,14 +197,19 @@ def _redo(screen: PlaceScreen) -> None:
 def _flags(screen: PlaceScreen) -> None:
     if not screen.work.findings:
         raise RefusedError("No flags: nothing that was entered is wrong so far.")
-    flags = screen.query_one(FlagList)
-    flags.add_class("open")
-    flags.focus()
+    screen.add_class("flags-open")
+    screen.set_focus(screen.query_one(FlagList))
 
 
 def _next_wanted(screen: PlaceScreen) -> None:
-    if not screen.sheet.next_open():
+    if not screen.sheet.at.next_open():
         raise RefusedError("Nothing more is wanted at this place.")
+    screen.sheet.settle()
+
+
+def _section(screen: PlaceScreen, step: int) -> None:
+    screen.sheet.at.move_section(step)
+    screen.sheet.settle()
 
 
 def _turn_place(screen: PlaceScreen, step: int) -> None:
@@ -197,7 +218,7 @@ def _turn_place(screen: PlaceScreen, step: int) -> None:
 
 
 def _remove_row(screen: PlaceScreen) -> None:
-    row = screen.sheet.row
+    row = screen.sheet.at.row
     if row is None or row.removable is None:
         raise RefusedError("This line is part of every property and can't be removed.")
     rows.remove_row(screen.work, *row.removable)
@@ -213,6 +234,10 @@ def _clear(screen: PlaceScreen) -> None:
     screen.redraw()
 
 
+def _go(place: Place) -> Callable[[PlaceScreen], None]:
+    return lambda screen: screen.open_place(place)
+
+
 DO: Mapping[str, Callable[[PlaceScreen], None]] = {
     "undo": _undo,
     "redo": _redo,
@@ -221,11 +246,12 @@ DO: Mapping[str, Callable[[PlaceScreen], None]] = {
     "next_wanted": _next_wanted,
     "next_place": lambda screen: _turn_place(screen, 1),
     "previous_place": lambda screen: _turn_place(screen, -1),
-    "places": lambda screen: (screen.query_one(PlaceStrip).focus(), None)[1],
+    "places": lambda screen: screen.set_focus(screen.query_one(PlaceStrip)),
+    **{f"go_{place}": _go(place) for place in PLACES},
     "remove_row": _remove_row,
     "clear": _clear,
-    "next_section": lambda screen: screen.sheet.move_section(1),
-    "previous_section": lambda screen: screen.sheet.move_section(-1),
+    "next_section": lambda screen: _section(screen, 1),
+    "previous_section": lambda screen: _section(screen, -1),
     "board": lambda screen: (screen.app.pop_screen(), None)[1],
     "look": lambda screen: (screen.post_message(LookWanted()), None)[1],
     "quit": lambda screen: screen.app.exit(),

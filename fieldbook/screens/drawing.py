@@ -5,16 +5,19 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
+from rich.cells import cell_len
 from rich.segment import Segment
 from rich.style import Style
 
+from fieldbook.screens.line_edit import LineEdit
 from fieldbook.screens.literal import fit
 from fieldbook.screens.places.sheet import Cell, Row, Section, Sheet
 
 Styles = Callable[[str], Style]
-"""Gives the style of a component: title, label, value, open, absent, cursor, tail."""
+"""Gives the style of a part: title, label, value, open, absent, cursor, tail ..."""
 GAP = 1
 _MARGIN = 1
+_NEAR_BLACK, _NEAR_WHITE = 0x30, 0xE0
 
 
 @dataclass(frozen=True)
@@ -50,6 +53,13 @@ def cell_left(section: Section, row: Row, index: int) -> int:
     return _MARGIN + _label_width(section, row) + sum(cell.width + GAP for cell in before)
 
 
+def label_end(line: Line) -> int:
+    """The column where a line's label ends and its cells begin."""
+    if line.row is not None:
+        return _MARGIN + _label_width(line.section, line.row)
+    return _MARGIN + (line.section.label_width if line.heads else len(line.section.title))
+
+
 def line_width(line: Line) -> int:
     """How many columns a line needs."""
     if line.row is None:
@@ -79,14 +89,41 @@ def segments(line: Line, styles: Styles, cursor: int | None) -> list[Segment]:
     return drawn
 
 
+def typed_segments(edit: LineEdit, width: int, styles: Styles) -> list[Segment]:
+    """The field that is typed into, exactly `width` cells, its caret standing out."""
+    text, caret = edit.window(width)
+    under = text[caret : caret + 1] or " "
+    rest = fit(text[caret + 1 :], max(width - cell_len(text[:caret] + under), 0))
+    return [
+        Segment(text[:caret], styles("field")),
+        Segment(under, styles("caret")),
+        Segment(rest, styles("field")),
+    ]
+
+
+def blocks(swatch: tuple[str, str | None]) -> list[tuple[str, str, str]]:
+    """A swatch as two blocks: character, colour, colour behind it.
+
+    Near black and near white are hatched over gray, so that they show on either theme.
+    """
+    base, stripe = swatch
+    return [_block(base), _block(stripe or base)]
+
+
+def _block(colour: str) -> tuple[str, str, str]:
+    levels = [int(colour[at : at + 2], 16) for at in (1, 3, 5)]
+    hatched = max(levels) < _NEAR_BLACK or min(levels) > _NEAR_WHITE
+    return ("▓", colour, "#8c8c8c") if hatched else ("█", colour, colour)
+
+
 def _label_width(section: Section, row: Row) -> int:
     """Add-lines have no label and start at the margin."""
     return section.label_width if row.label else 0
 
 
 def _heads(section: Section, styles: Styles) -> list[Segment]:
-    """Column heads over the first full row."""
-    row = next(row for row in section.rows if row.label)
+    """Column heads over the row with the most cells."""
+    row = max((row for row in section.rows if row.label), key=lambda row: len(row.cells))
     text = " " * section.label_width
     for head, cell in zip(section.heads, row.cells, strict=False):
         text += fit(head, cell.width) + " " * GAP
@@ -98,10 +135,11 @@ def _cell(cell: Cell, styles: Styles, under_cursor: bool) -> list[Segment]:
     text, width = _words(cell), cell.width
     swatch: list[Segment] = []
     if cell.swatch is not None and width > 4:
-        base, stripe = cell.swatch
         swatch = [
-            Segment("█", Style(color=base)),
-            Segment("█", Style(color=stripe or base)),
+            *(
+                Segment(char, Style(color=fore, bgcolor=back))
+                for char, fore, back in blocks(cell.swatch)
+            ),
             Segment(" ", style),
         ]
         width -= 3

@@ -32,8 +32,8 @@ class FirstRun(ModalScreen[None]):
         with Vertical(classes="dialog"):
             yield Static("fieldbook", classes="dialog-title")
             yield Static(content(_WHAT))
-            yield Static(content(_ASK), id="hint", classes="ask")
-            yield Input(id="answer", max_length=20)
+            yield Static(content(_ASK), id="hint", classes="faint")
+            yield Input(id="answer", max_length=20, placeholder="initials")
             yield Static(content("Enter begins with an empty book."))
             yield Static(content(_DEMO), classes="faint")
 

@@ -23,7 +23,7 @@ def flag_text(finding: Finding, *, whole: bool) -> Content:
         (finding.severity.upper(), _STYLE[finding.severity]), " ", Content(finding.sentence)
     )
     if whole:
-        text = Content.assemble(text, "\n", Content(f"  {finding.mend}"))
+        text = Content.assemble(text, "\n", Content(f"{finding.mend}\n"))
     return text
 
 

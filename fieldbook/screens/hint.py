@@ -5,8 +5,16 @@ from __future__ import annotations
 from textual.content import Content
 from textual.widgets import Static
 
+from fieldbook.screens.drawing import blocks
 from fieldbook.screens.key_line import Keys
 from fieldbook.screens.places.sheet import Cell, Option
+
+TYPING_KEYS: Keys = (
+    ("Enter", "keep"),
+    ("Esc", "leave as it was"),
+    ("Up Down", "keep and move"),
+    ("Ctrl+U", "wipe"),
+)
 
 
 class HintLine(Static):
@@ -27,7 +35,12 @@ class HintLine(Static):
             label = cell.fact.label
             choices = ", ".join([one.word for one in cell.options] or cell.fact.choices)
             text = f"{label}: {cell.fact.why}" if cell.fact.why else label
-            self.update(Content(f"{text} [{choices}]" if choices else text))
+            if choices:
+                room = 2 * ((self.size.width or 80) - 8)
+                text = (
+                    f"{text} [{choices}]" if len(text + choices) < room else f"{label}: {choices}"
+                )
+            self.update(Content(text))
 
     def refuse(self, why: str) -> None:
         """Why something was not done."""
@@ -44,17 +57,10 @@ def _picker(options: tuple[Option, ...]) -> Content:
     """The free conductors, each with its key, its colour and its word."""
     parts = []
     for option in options:
-        base, stripe = option.swatch or ("#888888", None)
-        parts.append(
-            Content.assemble(
-                (option.key, "$accent bold"),
-                " ",
-                ("█", base),
-                ("█", stripe or base),
-                " ",
-                Content(option.word),
-            )
-        )
+        drawn = blocks(option.swatch or ("#888888", None))
+        shown = [(char, f"{fore} on {back}") for char, fore, back in drawn]
+        key, word = (option.key, "$accent bold"), Content(option.word)
+        parts.append(Content.assemble(key, " ", *shown, " ", word))
     return Content("   ").join(parts)
 
 
@@ -63,9 +69,8 @@ def cell_keys(cell: Cell | None) -> Keys:
     common = [("Esc", "places"), ("f", "flags"), ("u", "undo"), ("?", "explain")]
     if cell is None:
         return common
-    typing = cell.takes_text
-    if typing:
-        common = [("Esc", "places"), ("Ctrl+F", "flags"), ("u", "undo"), ("?", "explain")]
+    if cell.fact.kind == "text" and not cell.act:
+        common = [("Esc", "places"), ("Ctrl+F", "flags"), ("Ctrl+Z", "undo"), ("?", "explain")]
     first: list[tuple[str, str]] = []
     if cell.act.startswith("add "):
         first = [("Enter", "add")]

@@ -13,16 +13,15 @@ from textual.screen import Screen
 from fieldbook.actions.registry import offered
 from fieldbook.actions.work import RefusedError, Work
 from fieldbook.checks.finding import PLACES, At, Place
-from fieldbook.checks.next_step import next_step
+from fieldbook.checks.next_step import next_step_at
 from fieldbook.screens import doing
-from fieldbook.screens.cell_input import CellInput
 from fieldbook.screens.dialogs import Choose, Read
 from fieldbook.screens.explain import explain_cell, explain_keys
 from fieldbook.screens.flags import FlagLine, FlagList
-from fieldbook.screens.hint import HintLine, cell_keys
+from fieldbook.screens.hint import TYPING_KEYS, HintLine, cell_keys
 from fieldbook.screens.key_line import KeyLine
 from fieldbook.screens.places import BUILDERS
-from fieldbook.screens.places.sheet import Cell
+from fieldbook.screens.places.sheet import Cell, Option
 from fieldbook.screens.sheet_view import SheetView
 from fieldbook.screens.strip import PlaceStrip
 from fieldbook.screens.title_line import TitleLine
@@ -37,12 +36,8 @@ class PlaceScreen(Screen[None]):
         (110, "-wide"),
     ]
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding(",".join(action.keys), f"do('{action.name}')", action.label, show=False)
+        Binding(",".join(action.all_keys), f"do('{action.name}')", action.label, show=False)
         for action in offered("place")
-    ]
-    BINDINGS += [
-        Binding(f"alt+{number}", f"place({number - 1})", show=False)
-        for number in range(1, len(PLACES) + 1)
     ]
 
     def __init__(self, work: Work, place: Place, at: At | None = None) -> None:
@@ -58,8 +53,7 @@ class PlaceScreen(Screen[None]):
         yield PlaceStrip()
         with Horizontal(id="body"):
             with Container(id="sheet-area"):
-                yield SheetView(id="sheet")
-                yield CellInput()
+                yield SheetView(self, id="sheet")
             yield FlagList()
         yield FlagLine()
         yield HintLine()
@@ -67,7 +61,7 @@ class PlaceScreen(Screen[None]):
 
     def on_mount(self) -> None:
         """Fill everything, and stand where the next thing is to be done."""
-        self.sheet.focus()
+        self.set_focus(self.sheet)
         self.open_place(self.place, self._first)
 
     @property
@@ -84,15 +78,15 @@ class PlaceScreen(Screen[None]):
 
     def open_place(self, place: Place, at: At | None = None) -> None:
         """Show a place, the cursor on `at`, else on the next thing to do, else the first gap."""
-        self.query_one(CellInput).shut()
         self.place = place
-        self.sheet.cursor = (0, 0)
+        self.sheet.at.forget()
         self.redraw()
-        step = next_step(self.work.job)
-        wanted = at or (step.at if step.place == place else None)
-        if wanted is None or not self.sheet.go_to(wanted):
-            self.sheet.go_to_first_open()
-        self.sheet.focus()
+        step = next_step_at(self.work.job, place)
+        wanted = at or (step.at if step is not None else None)
+        if wanted is None or not self.sheet.at.go_to(wanted):
+            self.sheet.at.go_to_first_open()
+        self.sheet.settle()
+        self.set_focus(self.sheet)
 
     def redraw(self) -> None:
         """Show the job as it now is."""
@@ -107,49 +101,45 @@ class PlaceScreen(Screen[None]):
         )
         self.query_one(FlagList).show(work.findings)
         self.query_one(FlagLine).show(work.findings)
-        self.tell_about(self.sheet.cell)
 
-    def tell_about(self, cell: Cell | None) -> None:
-        """The hint and the keys for the cell under the cursor."""
-        self.hint.about(cell)
-        self.query_one(KeyLine).show(cell_keys(cell))
+    # what the sheet asks (SheetHost)
 
-    # what the sheet says
-
-    def on_sheet_view_moved(self, event: SheetView.Moved) -> None:
+    def moved(self, cell: Cell | None) -> None:
         """Another cell: say what it is."""
-        self.tell_about(event.cell)
+        if self.is_mounted:
+            self.hint.about(cell)
+            self.query_one(KeyLine).show(cell_keys(cell))
 
-    def on_sheet_view_edit(self, event: SheetView.Edit) -> None:
-        """Open the field over the cell."""
-        self.begin(event.cell, event.text)
+    def begin(self, cell: Cell) -> str:
+        """What a cell's field opens with."""
+        return doing.editable(self.work, cell)
 
-    def begin(self, cell: Cell, text: str | None) -> None:
-        """Type into a cell, from `text` or from its value."""
-        sheet = self.sheet
-        region = sheet.cell_region().translate(-sheet.scroll_offset)
-        value = doing.editable(self.work, cell) if text is None else text
-        self.query_one(CellInput).open(cell, value, region, sheet.size.width)
+    def typing(self, cell: Cell) -> None:
+        """The keys while a cell is typed into."""
+        self.query_one(KeyLine).show(TYPING_KEYS)
 
-    def on_sheet_view_ticked(self, event: SheetView.Ticked) -> None:
+    def keep(self, cell: Cell, text: str, then: str) -> bool:
+        """Keep what was typed, or say why not and go on typing."""
+
+        def kept() -> None:
+            doing.keep_text(self, cell, text)
+            doing.step_on(self, then)
+
+        return self.attempt(kept)
+
+    def tick(self, cell: Cell) -> None:
         """Space."""
-        cell = event.cell
         self.attempt(lambda: doing.tick(self, cell))
 
-    def on_sheet_view_picked(self, event: SheetView.Picked) -> None:
+    def pick(self, cell: Cell, option: Option) -> None:
         """A colour's key: keep it and go down to the next."""
-        cell, option = event.cell, event.option
         self.attempt(lambda: doing.pick(self, cell, option))
 
-    def on_sheet_view_chosen(self, event: SheetView.Chosen) -> None:
+    def choose(self, cell: Cell) -> None:
         """Enter on a choice, a tick or a line that does something."""
-        cell = event.cell
         if cell.act or cell.fact.kind == "tick":
             self.attempt(lambda: doing.enter_on(self, cell))
             return
-        self._choose(cell)
-
-    def _choose(self, cell: Cell) -> None:
         words, values = doing.choices(cell)
         if not words:
             self.hint.refuse(doing.nothing_to_choose(self.work, cell))
@@ -162,43 +152,36 @@ class PlaceScreen(Screen[None]):
 
         self.app.push_screen(Choose(cell.fact.label, words, current), chosen)
 
-    def on_cell_input_typed(self, event: CellInput.Typed) -> None:
-        """Keep what was typed, or say why not and leave it open."""
+    def do(self, name: str) -> None:
+        """Run an action of the registry by its name."""
+        self.attempt(lambda: doing.DO[name](self))
 
-        def keep() -> None:
-            doing.keep_text(self, event.cell, event.text)
-            self.query_one(CellInput).shut()
-            self.sheet.focus()
-            doing.step_on(self, event.then)
+    def action_do(self, name: str) -> None:
+        """The same, for a key outside the sheet."""
+        self.do(name)
 
-        self.attempt(keep)
-
-    def on_cell_input_left(self, event: CellInput.Left) -> None:
-        """Given up: the old value stays."""
-        self.query_one(CellInput).shut()
-        self.sheet.focus()
-        self.tell_about(event.cell)
-
-    def attempt(self, act: Callable[[], None]) -> None:
-        """Do it, or say in one sentence why not."""
+    def attempt(self, act: Callable[[], None]) -> bool:
+        """Do it, or say in one sentence why not and return False."""
         try:
             act()
         except (RefusedError, BookError) as why:
             self.hint.refuse(str(why))
+            return False
+        return True
 
     # flags and places
 
     def on_flag_list_follow(self, event: FlagList.Follow) -> None:
         """To the cell that mends the flag."""
-        self.query_one(FlagList).remove_class("open")
+        self.remove_class("flags-open")
         finding = event.finding
         self.open_place(finding.place, finding.at)
         self.hint.say(finding.mend)
 
     def on_flag_list_leave(self) -> None:
         """Back to the sheet."""
-        self.query_one(FlagList).remove_class("open")
-        self.sheet.focus()
+        self.remove_class("flags-open")
+        self.set_focus(self.sheet)
 
     def on_place_strip_go(self, event: PlaceStrip.Go) -> None:
         """A place was chosen on the strip."""
@@ -206,16 +189,6 @@ class PlaceScreen(Screen[None]):
             self.app.pop_screen()
         else:
             self.open_place(event.place)
-
-    def action_place(self, index: int) -> None:
-        """Open the place of this index."""
-        self.open_place(PLACES[index])
-
-    # actions of the registry
-
-    def action_do(self, name: str) -> None:
-        """Run an action of the registry by its name."""
-        self.attempt(lambda: doing.DO[name](self))
 
     def explain(self) -> None:
         """What the cell is, and every key."""

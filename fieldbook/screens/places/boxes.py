@@ -108,8 +108,8 @@ def _valves(job: LoadedJob, system: System) -> Section:
     else:
         row_id = master_valve_id(job.job.id)
         rows.append(add_row("add master", "valve", row_id, "+ a master valve"))
-    heads = ("Wire", "Waterproof", "Box", "Cable", "Coil", "Loss", "Main run")
-    return Section("Wire at each valve", tuple(rows), heads, label_width=18)
+    heads = ("Wire", "Waterproof", "Box", "Cable", "Coil", "Loss", "Run")
+    return Section("Wire at each valve", tuple(rows), heads, label_width=16)
 
 
 def _valve(
@@ -134,9 +134,9 @@ def _valve(
         make.cell("splice_waterproof", 10),
         make.cell("box_id", 5, options=_box_links(job), text=_box_name(job, valve)),
         make.cell("cable_id", 5, options=_cable_links(job), text=cable.name if cable else ""),
-        make.cell("coil_ohm", 9),
-        make.cell("loss_psi", 9),
-        make.cell("main_run", 8),
+        make.cell("coil_ohm", 8),
+        make.cell("loss_psi", 7),
+        make.cell("main_run", 3),
     )
     removable = ("valve", row_id) if valve is not None and valve.kind == "master" else None
     return Row(label, cells, removable=removable)

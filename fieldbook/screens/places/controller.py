@@ -49,7 +49,7 @@ def _terminals(job: LoadedJob, system: System) -> Section:
         label = f"{terminal.role} {terminal.number or ''}".strip()
         rows.append(_terminal(job, system, label, row_id, terminal, {}))
     heads = ("Wire", "Zone", "Cable")
-    return Section("Under each terminal", tuple(rows), heads, label_width=20)
+    return Section("Under each terminal", tuple(rows), heads, label_width=15)
 
 
 def _wanted_terminals(job: LoadedJob) -> list[tuple[str, int | None, int | str, str]]:
@@ -93,9 +93,9 @@ def _terminal(
     ]
     if end.role == "zone":
         name = f"{zone.number or '?'} {zone.name}".strip() if zone else ""
-        cells.append(make.cell("zone_id", 18, options=zones, text=name))
+        cells.append(make.cell("zone_id", 17, options=zones, text=name))
         cables = link_options([(c.id, c.name or "?") for c in job.cables])
-        cells.append(make.cell("cable_id", 6, options=cables, text=cable.name if cable else ""))
+        cells.append(make.cell("cable_id", 5, options=cables, text=cable.name if cable else ""))
     return Row(label, tuple(cells), tail=_at_the_box(job, end))
 
 
@@ -105,10 +105,10 @@ def _at_the_box(job: LoadedJob, end: Terminal) -> str:
     if not end.colour or cable is None:
         return ""
     if cable.common_colour == end.colour:
-        return "> the common at the box"
+        return "> the common"
     for valve in job.valves:
         if valve.colour == end.colour and job.cable_of(valve) is cable:
             zone = job.zone(valve.zone_id)
-            whose = f"valve of zone {zone.number or '?'}" if zone else "the master valve"
+            whose = f"valve, zone {zone.number or '?'}" if zone else "master valve"
             return f"> {whose}"
     return "> nothing at the box"

@@ -12,7 +12,7 @@ from fieldbook.screens.places.sheet import Cell, CellMaker, Row, Section, Sheet,
 from fieldbook.units import System
 
 _PIPE_HEADS = ("After", "Size", "Class", "Length", "Rise")
-_HEAD_HEADS = ("Head", "Nozzle", "Rated at", "Min", "Max", "Arc", "Radius", "Elevation")
+_HEAD_HEADS = ("Nozzle", "Rated at", "Head", "Arc", "Radius", "Min", "Max", "Elevation")
 
 
 def ground(job: LoadedJob, system: System) -> Sheet:
@@ -35,12 +35,12 @@ def _zones(job: LoadedJob, system: System) -> Section:
     for zone in job.zones:
         make = CellMaker(Zone, "zone", zone.id, zone, system)
         cells = [
-            make.cell("number", 5),
-            make.cell("name", 22),
+            make.cell("number", 4),
+            make.cell("name", 19),
             make.cell("head_kind", 13),
-            make.cell("design_flow_gpm", 12),
-            make.cell("waters", 14),
-            make.cell("needed_psi", 10),
+            make.cell("design_flow_gpm", 11, wanted=not job.runs_of(zone.id)),
+            make.cell("waters", 10),
+            make.cell("needed_psi", 9),
         ]
         if several:
             assembly = job.backflow_of(zone)
@@ -72,17 +72,17 @@ def _flush(job: LoadedJob, system: System) -> Section:
             "Space ticks all six steps at once, for a zone done in order without a hitch.",
             seed,
         )
-        steps = tuple(make.cell(step, 10) for step in FLUSH_STEPS)
+        steps = tuple(make.cell(step, 8) for step in FLUSH_STEPS)
         rows.append(Row(_zone_label(zone), (whole, *steps)))
-    heads = ("All", "Main on", "Tops off", "Bleed 1/4", "Ran clear", "Closed", "Tops back")
-    return Section("Flush, in this order", tuple(rows), heads, label_width=16)
+    heads = ("All", "Main on", "Tops off", "Bleed", "Clear", "Closed", "Tops on")
+    return Section("Flush, in this order", tuple(rows), heads, label_width=15)
 
 
 def _backfill(job: LoadedJob, system: System) -> Section:
     rows = [_stretch(job, system, "Mainline", None)] if job.runs_of(None) else []
     rows += [_stretch(job, system, _zone_label(zone), zone.id) for zone in job.zones]
     heads = ("Cover", "Rock-free", "Plumb", "At grade", "Signed")
-    return Section("Backfill", tuple(rows), heads, label_width=16)
+    return Section("Backfill", tuple(rows), heads, label_width=15)
 
 
 def _stretch(job: LoadedJob, system: System, label: str, zone_id: str | None) -> Row:
@@ -118,9 +118,9 @@ def _runs(job: LoadedJob, system: System, zone: Zone | None) -> Section:
         cells = [
             make.cell("after", 5),
             make.cell("size", 6),
-            make.cell("pipe_class", 13),
+            make.cell("pipe_class", 12),
             make.cell("length_ft", 8),
-            make.cell("rise_ft", 6),
+            make.cell("rise_ft", 7),
         ]
         if zone is not None:
             cells += _head_cells(job, run, system)
@@ -137,12 +137,12 @@ def _head_cells(job: LoadedJob, run: PipeRun, system: System) -> list[Cell]:
     make = CellMaker(Head, "head", head_id(run.id), head, system, {"run_id": run.id})
     asked = head is not None
     return [
-        make.cell("kind", 10),
         make.cell("nozzle_gpm", 9, wanted=asked),
-        make.cell("rated_psi", 9, wanted=asked),
+        make.cell("rated_psi", 8, wanted=asked),
+        make.cell("kind", 13),
+        make.cell("arc_deg", 7),
+        make.cell("radius_ft", 7),
         make.cell("min_psi", 7),
         make.cell("max_psi", 7),
-        make.cell("arc_deg", 8),
-        make.cell("radius_ft", 8),
         make.cell("elevation_ft", 9),
     ]

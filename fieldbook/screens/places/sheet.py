@@ -44,9 +44,17 @@ class Cell:
     swatch: tuple[str, str | None] | None = None
 
     @property
-    def takes_text(self) -> bool:
-        """Whether letters typed on it are its value."""
-        return not self.act and self.fact.kind in ("text", "choice", "link")
+    def words(self) -> tuple[str, ...]:
+        """The words it can be set to, where it takes one of a few."""
+        return tuple(option.word for option in self.options) or self.fact.choices
+
+    def takes(self, letter: str) -> bool:
+        """Whether a letter typed on it begins its value, so that it is no command there."""
+        if self.act:
+            return False
+        if self.fact.kind in ("choice", "link"):
+            return any(word.casefold().startswith(letter.casefold()) for word in self.words)
+        return self.fact.kind == "text"
 
 
 @dataclass(frozen=True)

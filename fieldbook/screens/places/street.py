@@ -5,7 +5,7 @@ from __future__ import annotations
 from fieldbook.records.backflow import BackflowAssembly
 from fieldbook.records.loaded import LoadedJob, once_id
 from fieldbook.records.supply import FlowTestPoint, Supply
-from fieldbook.screens.places.sheet import CellMaker, Row, Section, Sheet, add_row
+from fieldbook.screens.places.sheet import Cell, CellMaker, Row, Section, Sheet, add_row
 from fieldbook.units import System
 
 
@@ -34,10 +34,7 @@ def _flow_test(job: LoadedJob, system: System) -> Section:
     rows = [
         Row(
             f"Reading {count}",
-            tuple(
-                CellMaker(FlowTestPoint, "flow_test_point", point.id, point, system).cell(column)
-                for column in ("residual_psi", "flow_gpm", "bucket_gal", "bucket_s")
-            ),
+            _reading(point, system),
             removable=("flow_test_point", point.id),
         )
         for count, point in enumerate(job.flow_test_points, start=1)
@@ -45,6 +42,18 @@ def _flow_test(job: LoadedJob, system: System) -> Section:
     rows.append(add_row("add flow test", "flow_test_point", None, "+ a flow test reading"))
     return Section(
         "Flow test", tuple(rows), ("Residual", "Flow", "Bucket", "Filled in"), label_width=12
+    )
+
+
+def _reading(point: FlowTestPoint, system: System) -> tuple[Cell, ...]:
+    """A reading's cells: a flow, or a bucket and its time."""
+    make = CellMaker(FlowTestPoint, "flow_test_point", point.id, point, system)
+    bucket = point.bucket_gal is not None or point.bucket_s is not None
+    return (
+        make.cell("residual_psi"),
+        make.cell("flow_gpm", wanted=not bucket),
+        make.cell("bucket_gal", wanted=bucket and point.flow_gpm is None),
+        make.cell("bucket_s", wanted=bucket and point.flow_gpm is None),
     )
 
 

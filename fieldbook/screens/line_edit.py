@@ -1,0 +1,60 @@
+"""One line of text being typed: the text, the caret, and the keys that change them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rich.cells import cell_len
+
+LONGEST = 400
+
+
+@dataclass
+class LineEdit:
+    """The text of a cell while it is typed into; `caret` is an index into it."""
+
+    text: str
+    caret: int
+
+    @classmethod
+    def at_end(cls, text: str) -> LineEdit:
+        """Begin with the caret behind the text."""
+        return cls(text, len(text))
+
+    def insert(self, typed: str) -> None:
+        """Put text in at the caret; what would make the line too long is left out."""
+        typed = typed[: max(LONGEST - len(self.text), 0)]
+        self.text = self.text[: self.caret] + typed + self.text[self.caret :]
+        self.caret += len(typed)
+
+    def key(self, name: str) -> bool:
+        """Act on an editing key by its name; False if it is none."""
+        if name == "backspace":
+            self._cut(max(self.caret - 1, 0), self.caret)
+        elif name == "delete":
+            self._cut(self.caret, min(self.caret + 1, len(self.text)))
+        elif name == "ctrl+u":
+            self._cut(0, self.caret)
+        elif name == "ctrl+w":
+            kept = self.text[: self.caret].rstrip()
+            self._cut(kept.rfind(" ") + 1, self.caret)
+        elif name in ("left", "right", "home", "end"):
+            moved = {"left": self.caret - 1, "right": self.caret + 1, "home": 0}
+            self.caret = min(max(moved.get(name, len(self.text)), 0), len(self.text))
+        else:
+            return False
+        return True
+
+    def window(self, width: int) -> tuple[str, int]:
+        """The part of the text that fits in `width` cells around the caret, and its caret there."""
+        start = 0
+        while cell_len(self.text[start : self.caret]) >= width:
+            start += 1
+        end = len(self.text)
+        while cell_len(self.text[start:end]) > width and end > self.caret:
+            end -= 1
+        return self.text[start:end], self.caret - start
+
+    def _cut(self, start: int, end: int) -> None:
+        self.text = self.text[:start] + self.text[end:]
+        self.caret = start
