@@ -85,7 +85,9 @@ class FlagLine(Static):
     def show(self, findings: tuple[Finding, ...]) -> None:
         """The tally and the worst flag."""
         if not findings:
-            self.update(Content.styled("No flags.", "$success"))
+            self.update(Content.styled("No flags.", "$success"), layout=False)
             return
         more = f"{tally(findings)} | "
-        self.update(Content.assemble(Content(more), flag_text(findings[0], whole=False)))
+        self.update(
+            Content.assemble(Content(more), flag_text(findings[0], whole=False)), layout=False
+        )

@@ -28,9 +28,9 @@ class HintLine(Static):
         """What the cell is and what it takes."""
         self.remove_class("bad")
         if cell is None:
-            self.update(Content(""))
+            self.update(Content(""), layout=False)
         elif cell.fact.kind == "colour" and cell.options:
-            self.update(_picker(cell.options))
+            self.update(_picker(cell.options), layout=False)
         else:
             label = cell.fact.label
             choices = ", ".join([one.word for one in cell.options] or cell.fact.choices)
@@ -40,17 +40,17 @@ class HintLine(Static):
                 text = (
                     f"{text} [{choices}]" if len(text + choices) < room else f"{label}: {choices}"
                 )
-            self.update(Content(text))
+            self.update(Content(text), layout=False)
 
     def refuse(self, why: str) -> None:
         """Why something was not done."""
         self.add_class("bad")
-        self.update(Content(why))
+        self.update(Content(why), layout=False)
 
     def say(self, what: str) -> None:
         """What was done, or is to be done."""
         self.remove_class("bad")
-        self.update(Content(what))
+        self.update(Content(what), layout=False)
 
 
 def _picker(options: tuple[Option, ...]) -> Content:

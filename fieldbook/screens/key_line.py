@@ -38,4 +38,4 @@ class KeyLine(Static):
                 continue
             room -= width
             shown.append(Content.assemble((key, "$accent bold"), " ", Content(word), "  "))
-        self.update(Content("").join(shown))
+        self.update(Content("").join(shown), layout=False)

@@ -11,7 +11,7 @@ from typing import ClassVar, Protocol
 from rich.segment import Segment
 from rich.style import Style
 from textual import events
-from textual.geometry import Size
+from textual.geometry import Region, Size
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
@@ -72,6 +72,7 @@ class SheetView(ScrollView, can_focus=True):
         self._host = host
         self._at = Cursor()
         self._edit: LineEdit | None = None
+        self._painted_y = 0
 
     # what is shown
 
@@ -82,6 +83,7 @@ class SheetView(ScrollView, can_focus=True):
         width = max((line_width(line) for line in self._at.lines), default=0)
         self.virtual_size = Size(width, len(self._at.lines))
         self.settle()
+        self.refresh()
 
     @property
     def at(self) -> Cursor:
@@ -97,8 +99,14 @@ class SheetView(ScrollView, can_focus=True):
         """Bring the cursor into view, and tell where it is."""
         if self._at.row is not None:
             self._bring_into_view()
-        self.refresh()
+        self._paint(self._painted_y, self._at.y)
+        self._painted_y = self._at.y
         self._host.moved(self.cell)
+
+    def _paint(self, *lines: int) -> None:
+        """Draw these lines of the sheet again, no others."""
+        down, width = int(self.scroll_offset.y), self.size.width
+        self.refresh(*(Region(0, y - down, width, 1) for y in lines if y >= down))
 
     def _bring_into_view(self) -> None:
         """Scroll so that the cursor's cell is seen, and over a first row its title and heads."""
@@ -184,7 +192,7 @@ class SheetView(ScrollView, can_focus=True):
             self._open(cell, "")
         assert self._edit is not None
         self._edit.insert(printable(event.text))
-        self.refresh()
+        self._paint(self._at.y)
 
     def _typed(self, cell: Cell, event: events.Key) -> bool:
         """A key while a cell is typed into: all but the app's own are for the field."""
@@ -200,7 +208,7 @@ class SheetView(ScrollView, can_focus=True):
             self._edit.insert(event.character)
         elif not self._edit.key(event.key):
             return event.key not in ("ctrl+q", "ctrl+p")
-        self.refresh()
+        self._paint(self._at.y)
         return True
 
     def _moved(self, key: str) -> bool:
@@ -252,7 +260,7 @@ class SheetView(ScrollView, can_focus=True):
         """Open the field over a cell."""
         self._edit = LineEdit.at_end(text)
         self._host.typing(cell)
-        self.refresh()
+        self._paint(self._at.y)
 
     def _takes_typing(self, cell: Cell) -> bool:
         return not cell.act or cell.act == "conductors"

@@ -57,7 +57,7 @@ class PlaceStrip(Static, can_focus=True):
     def on_blur(self) -> None:
         """Choosing is over."""
         self._chosen = self._place
-        self._fill()
+        self.call_next(self._fill)
 
     def on_key(self, event: events.Key) -> None:
         """Choose a place, or leave."""
@@ -88,7 +88,7 @@ class PlaceStrip(Static, can_focus=True):
             tip = "  1-5 there, Esc board"
             if line.cell_length + len(tip) <= room:
                 line = Content.assemble(line, (tip, "$accent"))
-        self.update(line)
+        self.update(line, layout=False)
 
     def _part(self, place: Place, name: str) -> tuple[str, str]:
         count = self._open.get(place, 0)

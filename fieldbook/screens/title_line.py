@@ -29,4 +29,4 @@ class TitleLine(Static):
     def _fill(self) -> None:
         room = (self.size.width or 80) - 2
         left = fit(self._left, max(room - cell_len(self._right) - 1, 1))
-        self.update(Content(f"{left} {self._right}"))
+        self.update(Content(f"{left} {self._right}"), layout=False)

@@ -49,7 +49,7 @@ def _boxes(job: LoadedJob, system: System) -> Section:
     rows = []
     for box in job.valve_boxes:
         make = CellMaker(ValveBox, "valve_box", box.id, box, system)
-        cells = (make.cell("name", 10), make.cell("location", 34), make.cell("on_base", 9))
+        cells = (make.cell("name", 5), make.cell("location", 44), make.cell("on_base", 9))
         rows.append(Row("Box", cells, removable=("valve_box", box.id)))
     rows.append(add_row("add box", "valve_box", None, "+ a valve box"))
     return Section("Boxes", tuple(rows), ("Box", "Where", "On a base"), label_width=8)
@@ -173,7 +173,7 @@ def _spares(job: LoadedJob, system: System) -> list[Section]:
             if one.colour in used:
                 continue
             make = CellMaker(Conductor, "conductor", one.id, one, system)
-            rows.append(Row(f"cable {cable.name}, {one.colour}", (make.cell("kept", 13),)))
+            rows.append(Row(f"cable {cable.name}, {one.colour}", (make.cell("kept", 18),)))
     if not rows:
         return []
     return [Section("Spare conductors", tuple(rows), ("Kept at both ends",), label_width=26)]
