@@ -191,7 +191,8 @@ def _factor(word: str, measure: Measure, system: System, *, bare: bool) -> float
     """How much of our unit one `word` is."""
     if not word:
         if not bare:
-            raise UnitError(f"A number without its unit: type {_example(measure, system)}.")
+            example = _example(measure, system)
+            raise UnitError(f"A number without its unit: type a {measure.name} such as {example}.")
         return measure.factors[measure.unit(system).lower()]
     word = _SPELLINGS.get(word, word)
     if word not in measure.factors:

@@ -135,7 +135,9 @@ def _amount(fact: Fact, value: object, system: System) -> Value:
             raise ValueRefusedError(f"{fact.label} takes a number, not {_short(value)}.")
         else:
             number = finite(float(value))
-    except (UnitError, OverflowError) as why:
+    except OverflowError as why:
+        raise ValueRefusedError(f"{fact.label} is far too large a number.") from why
+    except UnitError as why:
         raise ValueRefusedError(f"{fact.label}: {why}") from why
     return _in_range(fact, number, system)
 

@@ -1,0 +1,91 @@
+"""Pipe dimensions against the ASTM tables as read, and against the tables in `fluids`."""
+
+from __future__ import annotations
+
+import pytest
+from fluids.piping import nearest_pipe
+
+from fieldbook.trade.pipes import PIPE_CLASSES, PIPE_SIZES, mean_wall_bore_in, sdr_rating_psi
+from fieldbook.water.friction import flow_at_velocity_gpm
+
+# ASTM D1785 (Schedules), ASTM D2241 (SDR), ASTM B88 (copper), ASTM F876 (PEX): inside diameters
+# in inches from 1/2 to 2; None where the class is not listed in the size.
+BORES: dict[str, tuple[float | None, ...]] = {
+    "pvc sch 40": (0.622, 0.824, 1.049, 1.380, 1.610, 2.067),
+    "pvc sch 80": (0.546, 0.742, 0.957, 1.278, 1.500, 1.939),
+    "pvc sdr 13.5": (0.716, 0.894, 1.121, 1.414, 1.618, 2.023),
+    "pvc sdr 21": (None, 0.930, 1.189, 1.502, 1.720, 2.149),
+    "pvc sdr 26": (None, None, 1.195, 1.532, 1.754, 2.193),
+    "copper K": (0.527, 0.745, 0.995, 1.245, 1.481, 1.959),
+    "copper L": (0.545, 0.785, 1.025, 1.265, 1.505, 1.985),
+    "copper M": (0.569, 0.811, 1.055, 1.291, 1.527, 2.009),
+    "pex sdr 9": (0.485, 0.681, 0.875, 1.069, 1.263, 1.653),
+}
+
+
+@pytest.mark.parametrize("name", BORES)
+def test_bores_are_those_of_the_standards(name: str) -> None:
+    for size, bore_in in zip(PIPE_SIZES, BORES[name], strict=True):
+        found = PIPE_CLASSES[name].bores_in.get(size)
+        assert found == (bore_in if bore_in is None else pytest.approx(bore_in, abs=0.0005))
+
+
+def _inside_m(nominal: float, schedule: str) -> float:
+    """Inside diameter by the reference library, which types its NPS narrower than it takes it."""
+    return float(nearest_pipe(NPS=nominal, schedule=schedule)[1])  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(("name", "schedule"), [("pvc sch 40", "40"), ("pvc sch 80", "80")])
+def test_schedules_in_fluids(name: str, schedule: str) -> None:
+    for size, nominal in zip(PIPE_SIZES, (0.5, 0.75, 1, 1.25, 1.5, 2), strict=True):
+        inside_m = _inside_m(nominal, schedule)
+        assert PIPE_CLASSES[name].bores_in[size] == pytest.approx(inside_m / 0.0254, rel=0.006)
+
+
+def test_steel_is_schedule_40() -> None:
+    # ASME B36.10M.
+    for size, nominal in zip(PIPE_SIZES, (0.5, 0.75, 1, 1.25, 1.5, 2), strict=True):
+        inside_m = _inside_m(nominal, "40")
+        assert PIPE_CLASSES["steel sch 40"].bores_in[size] == pytest.approx(
+            inside_m / 0.0254, rel=0.006
+        )
+
+
+@pytest.mark.parametrize(("sdr", "psi"), [(21, 200), (26, 160)])
+def test_rating_by_dimension_ratio(sdr: float, psi: float) -> None:
+    # P = 4000 / (SDR - 1), PVC 1120 at 73 F.
+    assert sdr_rating_psi(sdr) == psi
+    assert set(PIPE_CLASSES[f"pvc sdr {sdr}"].rating_psi.values()) == {psi}
+
+
+def test_schedule_ratings_follow_from_the_wall() -> None:
+    # ASTM D1785's table against 4000 / (OD/t - 1), which it rounds to tens.
+    for name in ("pvc sch 40", "pvc sch 80"):
+        pipe = PIPE_CLASSES[name]
+        for size in PIPE_SIZES:
+            by_wall = sdr_rating_psi(pipe.ods_in[size] / pipe.walls_in[size])
+            assert pipe.rating_psi[size] == pytest.approx(by_wall, abs=6)
+
+
+def test_mean_wall_bores() -> None:
+    # ASTM D1785: wall +0.020 in, so the mean wall is 0.010 in more on each side.
+    means = (0.602, 0.804, 1.029, 1.360, 1.590, 2.047)
+    for size, bore_in in zip(PIPE_SIZES, means, strict=True):
+        assert mean_wall_bore_in(PIPE_CLASSES["pvc sch 40"], size) == pytest.approx(bore_in)
+    assert mean_wall_bore_in(PIPE_CLASSES["copper L"], "1") == 1.025
+
+
+@pytest.mark.parametrize(
+    ("name", "size", "gpm"),
+    [
+        ("pvc sch 40", "3/4", 8.3),
+        ("pvc sdr 21", "1", 17.3),
+        ("pvc sdr 26", "2", 58.9),
+        ("copper K", "1", 12.1),
+        ("copper L", "3/4", 7.5),
+        ("pex sdr 9", "1", 9.4),
+    ],
+)
+def test_flow_at_five_feet_a_second(name: str, size: str, gpm: float) -> None:
+    bore_in = PIPE_CLASSES[name].bores_in[size]
+    assert flow_at_velocity_gpm(5, bore_in) == pytest.approx(gpm, rel=0.01)

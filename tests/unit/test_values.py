@@ -1,0 +1,156 @@
+"""Values typed in a cell or read from a file: kept, or refused with one sentence."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from sqlmodel import SQLModel
+
+from fieldbook.records.base import facts_of, natural_id, new_id
+from fieldbook.records.fact import (
+    Fact,
+    amount,
+    choice,
+    conductor_colour,
+    moment,
+    tick,
+    whole,
+    words,
+)
+from fieldbook.records.job import Job
+from fieldbook.records.loaded import TABLES
+from fieldbook.records.values import (
+    Value,
+    ValueRefusedError,
+    from_file,
+    from_text,
+    printable,
+    shown,
+)
+from fieldbook.units import PRESSURE
+
+STATIC = amount("Static pressure", PRESSURE, 0, 300)
+COUNT = whole("Zone", 1, 200)
+SIZE = choice("Size", ("1", "1-1/4", "3/4"))
+CLEAR = tick("Ran clear")
+NAME = words("Name")
+WIRE = conductor_colour("Wire")
+WHEN = moment("Signed at")
+FACTS = (STATIC, COUNT, SIZE, CLEAR, NAME, WIRE, WHEN)
+HOSTILE = ("[/]", "[bold red]x", "\x1b[2J", "a\u202eb", "\u2066x\u2069", "tab\there", "nul\x00")
+
+
+@pytest.mark.parametrize(
+    ("fact", "text", "value"),
+    [
+        (STATIC, "62", 62.0),
+        (STATIC, "3.1 bar", pytest.approx(44.962, rel=1e-4)),
+        (STATIC, "", None),
+        (COUNT, "12", 12),
+        (SIZE, "3/4", "3/4"),
+        (SIZE, "3", "3/4"),
+        (SIZE, "1", "1"),
+        (CLEAR, "Yes", True),
+        (CLEAR, "n", False),
+        (NAME, "  front [/] lawn ", "front [/] lawn"),
+        (NAME, "", ""),
+        (WIRE, "Red with black stripe", "red/black"),
+    ],
+)
+def test_typed(fact: Fact, text: str, value: Value) -> None:
+    assert from_text(fact, text) == value
+
+
+@pytest.mark.parametrize(
+    ("fact", "text"),
+    [
+        *((STATIC, text) for text in ("high", "301", "-1")),
+        *((COUNT, text) for text in ("1.5", "0", "²")),
+        *((SIZE, "9"), (CLEAR, "maybe"), (WIRE, "mauve")),
+    ],
+)
+def test_typed_and_refused(fact: Fact, text: str) -> None:
+    with pytest.raises(ValueRefusedError) as why:
+        from_text(fact, text)
+    assert str(why.value).endswith(".")
+    assert "\n" not in str(why.value)
+
+
+@pytest.mark.parametrize(
+    ("fact", "value"),
+    [(STATIC, float("nan")), (STATIC, float("inf")), (STATIC, 1e308), (STATIC, True)]
+    + [(STATIC, 10**400), (STATIC, []), (STATIC, "5 gpm"), (COUNT, 1.0), (COUNT, True)]
+    + [(COUNT, 10**400), (SIZE, "2"), (CLEAR, 1), (CLEAR, "yes"), (NAME, 5), (NAME, "x" * 401)]
+    + [(NAME, hostile) for hostile in HOSTILE[2:]]
+    + [(WIRE, "plaid"), (WHEN, "yesterday"), (WHEN, {})],
+)
+def test_from_a_file_and_refused(fact: Fact, value: object) -> None:
+    with pytest.raises(ValueRefusedError) as why:
+        from_file(fact, value)
+    said = str(why.value)
+    assert said.endswith(".")
+    assert said == printable(said)
+    assert len(said) < 200
+
+
+json_like = st.recursive(
+    st.none() | st.booleans() | st.integers() | st.floats() | st.text(max_size=20),
+    lambda inner: (
+        st.lists(inner, max_size=3) | st.dictionaries(st.text(max_size=5), inner, max_size=3)
+    ),
+    max_leaves=6,
+)
+
+
+@given(st.sampled_from(FACTS), json_like)
+def test_whatever_a_file_holds(fact: Fact, value: object) -> None:
+    try:
+        kept = from_file(fact, value)
+    except ValueRefusedError:
+        return
+    assert from_file(fact, kept) == kept
+
+
+@given(st.sampled_from(FACTS), st.text(max_size=60))
+def test_whatever_is_typed(fact: Fact, text: str) -> None:
+    try:
+        kept = from_text(fact, text)
+    except ValueRefusedError:
+        return
+    again = shown(fact, kept)
+    if fact.kind != "amount":
+        assert from_text(fact, again) == kept
+
+
+@given(st.text(max_size=200))
+def test_printable_text_obeys_nothing(text: str) -> None:
+    kept = printable(text)
+    assert printable(kept) == kept
+    assert not set(kept) & {"\x1b", "\x07", "\x00", "\n", "\u202e", "\u2066"}
+
+
+def test_markup_is_only_text() -> None:
+    for hostile in HOSTILE[:2]:
+        assert from_file(NAME, hostile) == hostile
+
+
+def test_every_column_says_what_it_is() -> None:
+    units = ("_psi", "_gpm", "_ft", "_in", "_ohm", "_deg", "_gal", "_s")
+    records: tuple[type[SQLModel], ...] = (Job, *TABLES.values())
+    for record in records:
+        facts = facts_of(record)
+        for column in record.model_fields:
+            if column != "id":
+                assert facts[column].label, column
+        for column, fact in facts.items():
+            if fact.kind == "amount":
+                assert column.endswith(units), column
+                assert fact.low < fact.high
+            assert fact.kind != "choice" or fact.choices
+
+
+def test_ids_sort_by_time_and_natural_ones_stay() -> None:
+    ids = [new_id() for _ in range(50)]
+    assert ids == sorted(ids)
+    assert natural_id("a", "b") == natural_id("a", "b") != natural_id("ab")
