@@ -79,12 +79,10 @@ def _crossing(job: LoadedJob, ends: WireEnds, group: Sequence[Wire]) -> Finding:
         f"{short(w.box.colour)} is under {ends.whose[w.controller.name]}"
         for w in group[:2]
     ]
-    said = sentence("; ".join(told))
     terminals = _terminals([ends.whose[w.controller.name] for w in group])
     if closed(group):
-        said += f": {terminals} look {'swapped' if len(group) == 2 else 'mixed up'}."
-    else:
-        said += "."
+        told[0] = f"{terminals} look {'swapped' if len(group) == 2 else 'mixed up'}: {told[0]}"
+    said = sentence("; ".join(told)) + "."
     mend = (
         f"Look at {terminals} at the controller and put each wire, or its entry, right; if they "
         "are right there, correct the colours at the valve boxes."

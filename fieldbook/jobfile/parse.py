@@ -43,7 +43,9 @@ def too_large(size: int) -> str:
 
 def short(value: object) -> str:
     """A value from a file, short enough and safe to put in a sentence."""
-    text = printable(str(value))
+    if value == "":
+        return "empty text"
+    text = "".join(char if char.isprintable() else "?" for char in printable(str(value)))
     return text if len(text) <= 40 else text[:37] + "..."
 
 

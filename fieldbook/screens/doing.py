@@ -28,7 +28,9 @@ def editable(work: Work, cell: Cell) -> str:
 
 
 def keep_text(screen: PlaceScreen, cell: Cell, text: str) -> None:
-    """Keep what was typed into a cell."""
+    """Keep what was typed into a cell; a field left as it opened keeps the value to the digit."""
+    if text == editable(screen.work, cell):
+        return
     if cell.act == "conductors":
         wires.set_conductors(screen.work, cell.at.row_id, text)
     elif cell.fact.kind in ("link", "colour"):

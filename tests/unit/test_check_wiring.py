@@ -43,8 +43,8 @@ def test_a_swap_is_one_stop_that_names_both_terminals() -> None:
     assert codes(job) == ["wires crossed"]
     assert (swap.severity, swap.place) == ("stop", "controller")
     assert swap.sentence == (
-        "The valve of zone 3 is green at the box, green is under terminal 4; the valve of zone 4 "
-        "is orange at the box, orange is under terminal 3: terminals 3 and 4 look swapped."
+        "Terminals 3 and 4 look swapped: the valve of zone 3 is green at the box, green is under "
+        "terminal 4; the valve of zone 4 is orange at the box, orange is under terminal 3."
     )
 
 

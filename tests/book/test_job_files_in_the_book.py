@@ -1,0 +1,137 @@
+"""Job files in and out of the book; the demo properties have exactly the faults they state."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from fieldbook.actions.board import Board
+from fieldbook.actions.demo import demo_files, fill_demo
+from fieldbook.actions.job_files import export_text, import_bytes, import_file, write_new
+from fieldbook.actions.properties import new_property
+from fieldbook.actions.work import RefusedError, Work
+from fieldbook.jobfile.layout import JobFileError
+from fieldbook.store.book import Book
+
+FAULTS = {
+    "alder_lane": set(),
+    "quarry_road": {("stop", "ground", "Zone 2 (orchard) draws 17 gpm, but the velocity limit")},
+    "mill_street": {
+        ("stop", "controller", "Yellow in cable 1 is used twice at the controller"),
+        ("stop", "controller", "Terminals 2 and 3 look swapped"),
+    },
+    "birch_terrace": {("stop", "street", "The PVB (beside the terrace) stands 150 mm over the")},
+    "harbor_view": {
+        ("stop", "ground", "The backfill of zone 2 (lee side) is signed, but nothing of its flush"),
+        ("stop", "ground", "The soil around the pipe of zone 2 (lee side) is not free of rock"),
+        ("stop", "controller", "The controller hangs outdoors but is not made for outdoors"),
+    },
+}
+"""What each demo property's notes say is wrong with it, as the check should find it."""
+
+
+def demo_file(name: str) -> Path:
+    """One demo file by its stem."""
+    return next(path for path in demo_files() if path.stem == name)
+
+
+def test_there_are_demo_files_at_different_stages() -> None:
+    assert {path.stem for path in demo_files()} == set(FAULTS)
+    assert len(FAULTS) >= 4
+
+
+@pytest.mark.parametrize("name", sorted(FAULTS))
+def test_a_demo_property_has_exactly_the_faults_it_states(book: Book, name: str) -> None:
+    file = import_file(book, demo_file(name), "AB")
+    work = Work(book, file.job_id, "AB")
+    wanted = set(FAULTS[name])
+    for flag in work.findings:
+        match = [one for one in wanted if flag.sentence.startswith(one[2])]
+        assert match, flag.sentence
+        assert (flag.severity, flag.place) == match[0][:2]
+        wanted.remove(match[0])
+    assert not wanted
+    stated = " ".join(note.text for note in work.job.notes)
+    assert ("Wrong here:" in stated) == bool(FAULTS[name])
+    assert ("nothing is wrong" in stated) == (not FAULTS[name])
+
+
+@pytest.mark.parametrize("name", sorted(FAULTS))
+def test_export_import_export_is_the_same_to_the_byte(
+    book: Book, tmp_path: Path, name: str
+) -> None:
+    first = export_text(book, import_file(book, demo_file(name), "AB").job_id)
+    with Book(tmp_path / "other.sqlite") as other:
+        again = import_bytes(other, first.encode(), "CD")
+        assert export_text(other, again.job_id) == first
+
+
+def test_one_of_the_demo_properties_is_metric(book: Book) -> None:
+    fill_demo(book)
+    assert {job.units for job in book.jobs()} == {"us", "metric"}
+    assert len(Board(book).lines()) == len(FAULTS)
+
+
+def test_the_same_property_twice_only_as_a_copy(book: Book) -> None:
+    path = demo_file("alder_lane")
+    first = import_file(book, path, "AB")
+    with pytest.raises(RefusedError, match=r"in the book already: import with --copy"):
+        import_file(book, path, "AB")
+    copy = import_file(book, path, "AB", copy=True)
+    assert copy.job_id != first.job_id
+    assert len(book.jobs()) == 2
+    assert Work(book, copy.job_id, "AB").findings == ()
+
+
+def test_a_bad_file_changes_nothing(book: Book) -> None:
+    new_property(book, "12 Elm Street", "AB")
+    held = json.loads(demo_file("alder_lane").read_text("utf-8"))
+    held["heads"][-1]["nozzle_gpm"] = "lots"
+    before = book.path.read_bytes()
+    with pytest.raises(JobFileError, match=r"heads\[\d+\]\.nozzle_gpm"):
+        import_bytes(book, json.dumps(held).encode(), "AB")
+    assert book.path.read_bytes() == before
+
+
+def test_a_file_that_cannot_be_read_is_named(book: Book, tmp_path: Path) -> None:
+    with pytest.raises(RefusedError, match=r"nowhere\.json can't be read"):
+        import_file(book, tmp_path / "nowhere.json", "AB")
+    with pytest.raises(RefusedError, match="can't be read"):
+        import_file(book, tmp_path, "AB")
+    huge = tmp_path / "huge.json"
+    huge.write_bytes(b" " * 50_000_000)
+    with pytest.raises(RefusedError, match=r"huge\.json: The file is 50 MB"):
+        import_file(book, huge, "AB")
+
+
+def test_a_file_is_written_whole_and_never_over_another(tmp_path: Path) -> None:
+    path = tmp_path / "job.json"
+    write_new(path, "one")
+    with pytest.raises(RefusedError, match="is there already"):
+        write_new(path, "two")
+    assert path.read_text() == "one"
+    write_new(path, "two", over=True)
+    assert path.read_text() == "two"
+    assert [one.name for one in tmp_path.iterdir()] == ["job.json"]
+    with pytest.raises(RefusedError, match="can't be written"):
+        write_new(tmp_path / "no folder" / "job.json", "three")
+
+
+def test_the_board_is_checked_again_only_after_an_entry(book: Book) -> None:
+    fill_demo(book)
+    board = Board(book)
+    before = {line.address: line for line in board.lines()}
+    line = before["14 Alder Lane"]
+    assert (line.zones, line.flags) == (line.flushed, "-")
+    assert before["31 Mill Street"].flags == "2 stop"
+    work = Work(book, line.job_id, "AB")
+    from fieldbook.actions.proofs import tick_flush
+
+    tick_flush(work, work.job.zones[0].id)
+    after = {one.address: one for one in board.lines()}
+    assert after["14 Alder Lane"].flushed == line.flushed - 1
+    assert after["31 Mill Street"] is before["31 Mill Street"]
+    assert after["31 Mill Street"].matches("mill")
+    assert not after["31 Mill Street"].matches("mill alder")

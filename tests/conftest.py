@@ -1,0 +1,24 @@
+"""What tests on disk and on the screen share: a book of their own."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from fieldbook.store.book import Book
+
+
+@pytest.fixture
+def book_file(tmp_path: Path) -> Path:
+    """Where this test's book is, not made yet."""
+    return tmp_path / "truck" / "book.sqlite"
+
+
+@pytest.fixture
+def book(book_file: Path) -> Iterator[Book]:
+    """An open empty book, signed AB."""
+    with Book(book_file) as opened:
+        opened.set_initials("AB")
+        yield opened
