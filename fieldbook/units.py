@@ -140,7 +140,9 @@ def parse(text: str, measure: Measure, system: System = "us") -> float:
             raise UnitError(f"“{text.strip()}” has a sign in the middle: type {wanted}.")
         sign = -1.0 if negative else sign
         word, rest = _take_unit(rest[match.end() :])
-        total += number * _factor(word, measure, system, bare=not position and not rest)
+        if not word and (position or rest):
+            raise UnitError(f"“{text.strip()}” has a number without its unit: type {wanted}.")
+        total += number * _factor(word, measure, system)
         position += 1
     if position > 1 and measure not in (LENGTH, SHORT_LENGTH):
         raise UnitError(f"“{text.strip()}” holds more than one number: type {wanted}.")
@@ -187,12 +189,9 @@ def _take_unit(rest: str) -> tuple[str, str]:
     return (match.group(1) or "").strip().lower(), rest[match.end() :]
 
 
-def _factor(word: str, measure: Measure, system: System, *, bare: bool) -> float:
-    """How much of our unit one `word` is."""
+def _factor(word: str, measure: Measure, system: System) -> float:
+    """How much of our unit one `word` is; no word is the unit the system shows."""
     if not word:
-        if not bare:
-            example = _example(measure, system)
-            raise UnitError(f"A number without its unit: type a {measure.name} such as {example}.")
         return measure.factors[measure.unit(system).lower()]
     word = _SPELLINGS.get(word, word)
     if word not in measure.factors:

@@ -76,8 +76,7 @@ ACTIONS: tuple[Action, ...] = (
         "put back",
         "Put back what was undone",
         "Until something else is entered.",
-        ("board", "place"),
-        True,
+        in_text=True,
     ),
     Action(
         "explain",

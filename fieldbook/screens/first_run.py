@@ -19,7 +19,10 @@ _WHAT = (
     "certifies nothing. Local code and the licensed trade decide."
 )
 _ASK = "Your initials. Every entry on this laptop is signed with them."
-_DEMO = "F2 opens demo properties in a scratch copy first; your own book stays as it is."
+_KEYS = (
+    "Enter begins with an empty book. F2 opens demo properties in a scratch copy; your own book "
+    "stays as it is."
+)
 
 
 class FirstRun(ModalScreen[None]):
@@ -34,8 +37,7 @@ class FirstRun(ModalScreen[None]):
             yield Static(content(_WHAT))
             yield Static(content(_ASK), id="hint", classes="faint")
             yield Input(id="answer", max_length=20, placeholder="initials")
-            yield Static(content("Enter begins with an empty book."))
-            yield Static(content(_DEMO), classes="faint")
+            yield Static(content(_KEYS))
 
     def on_mount(self) -> None:
         """Ready to type."""

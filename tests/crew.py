@@ -1,0 +1,143 @@
+"""A crew at the keyboard: presses keys on the real app, counts them, reads the screen."""
+
+from __future__ import annotations
+
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from pathlib import Path
+
+from textual.pilot import Pilot
+
+from fieldbook.actions.work import Work
+from fieldbook.checks.finding import At
+from fieldbook.screens.app import FieldbookApp
+from fieldbook.screens.board import BoardScreen
+from fieldbook.screens.first_run import FirstRun
+from fieldbook.screens.hint import HintLine
+from fieldbook.screens.open_book import OpenBook
+from fieldbook.screens.place import PlaceScreen
+from fieldbook.screens.places.sheet import Cell
+
+_KEY_OF = {" ": "space", "/": "slash", "?": "question_mark", "'": "apostrophe"}
+
+
+class Crew:
+    """The app as its user meets it. `keys` counts what was pressed."""
+
+    def __init__(self, app: FieldbookApp, pilot: Pilot[None]) -> None:
+        """Made by `at_the_truck`."""
+        self.app, self.pilot = app, pilot
+        self.keys = 0
+
+    async def press(self, *keys: str) -> None:
+        """Press keys one after another, as Textual names them."""
+        self.keys += len(keys)
+        await self.pilot.press(*keys)
+        await self.pilot.pause()
+
+    async def type(self, text: str) -> None:
+        """Type a text, a key a character."""
+        self.keys += len(text)
+        await self.pilot.press(*(_KEY_OF.get(char, char) for char in text))
+
+    async def enter(self, *texts: str) -> None:
+        """Type each text and press Enter; an empty one is an Enter that moves on."""
+        for text in texts:
+            await self.type(text)
+            await self.press("enter")
+
+    async def go(self, place: str) -> None:
+        """To a place by Alt and its number."""
+        number = ("street", "boxes", "ground", "controller", "desk").index(place) + 1
+        await self.press(f"alt+{number}")
+
+    async def stand_on(self, table: str, column: str, row_id: str = "") -> Cell:
+        """Put the cursor on a cell, as the arrow keys would; fails if it is not at this place."""
+        cell = next(
+            one
+            for section in self.place.sheet.at.lines
+            if section.row
+            for one in section.row.cells
+            if (one.at.table, one.at.column) == (table, column) and row_id in ("", one.at.row_id)
+        )
+        assert self.place.sheet.at.go_to(At(table, cell.at.row_id, column))
+        self.place.sheet.settle()
+        await self.pilot.pause()
+        return cell
+
+    async def wait_for_board(self) -> None:
+        """Until the book is open."""
+        for _ in range(500):
+            await self.pilot.pause(0.01)
+            if self.app._book is not None and isinstance(self.app.screen, BoardScreen | FirstRun):
+                await self.pilot.pause()
+                return
+        raise AssertionError("the book did not open")
+
+    @property
+    def place(self) -> PlaceScreen:
+        """The open property."""
+        screen = self.app.screen
+        assert isinstance(screen, PlaceScreen), screen
+        return screen
+
+    @property
+    def work(self) -> Work:
+        """The job of the open property."""
+        return self.place.work
+
+    @property
+    def book(self) -> OpenBook:
+        """The open book."""
+        assert self.app._book is not None
+        return self.app._book
+
+    @property
+    def cell(self) -> Cell:
+        """The cell under the cursor."""
+        found = self.place.sheet.cell
+        assert found is not None
+        return found
+
+    @property
+    def at(self) -> tuple[str, str]:
+        """Table and column of the cell under the cursor."""
+        return self.cell.at.table, self.cell.at.column
+
+    @property
+    def said(self) -> str:
+        """The line about the cell, or the reason something was refused."""
+        return str(self.place.query_one(HintLine).render())
+
+    @property
+    def flags(self) -> list[str]:
+        """The names of the flags of the open property."""
+        return [finding.code for finding in self.work.findings]
+
+    def screen(self) -> str:
+        """Every line of the screen in front, as it is painted."""
+        strips = self.app.screen._compositor.render_strips()
+        return "\n".join(strip.text for strip in strips)
+
+
+@asynccontextmanager
+async def at_the_truck(path: Path | None, size: tuple[int, int] = (80, 24)) -> AsyncIterator[Crew]:
+    """The app running on a book, or on the demo, until the block ends."""
+    app = FieldbookApp(path)
+    async with app.run_test(size=size) as pilot:
+        crew = Crew(app, pilot)
+        await crew.wait_for_board()
+        yield crew
+
+
+@asynccontextmanager
+async def at_a_new_property(
+    path: Path, size: tuple[int, int] = (80, 24), address: str = "12 Elm Street"
+) -> AsyncIterator[Crew]:
+    """First run is over and a property is open at the street."""
+    async with at_the_truck(path, size) as crew:
+        await crew.enter("ab")
+        await crew.press("n")
+        await crew.enter(address)
+        crew.keys = 0
+        yield crew

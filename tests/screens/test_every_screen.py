@@ -1,0 +1,260 @@
+"""Every screen, whatever was entered: literal, legible, nothing cut at three sizes."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import AsyncIterator, Iterator
+from contextlib import asynccontextmanager
+from pathlib import Path
+
+import pytest
+from crew import Crew, at_the_truck
+from rich.color import Color, ColorType
+from rich.segment import Segment
+from textual.command import CommandPalette
+from textual.geometry import Region
+
+from fieldbook.actions.demo import demo_files
+from fieldbook.actions.job_files import import_bytes
+from fieldbook.actions.properties import set_initials
+from fieldbook.checks.finding import PLACES
+from fieldbook.records.base import facts_of
+from fieldbook.records.job import Job
+from fieldbook.records.loaded import FIELD_OF, TABLES
+from fieldbook.screens.theme import THEMES
+from fieldbook.store.book import Book
+
+SIZES = ((80, 24), (120, 40), (60, 18))
+HOSTILE = (
+    "[/]",
+    "[bold red]x",
+    "[@click=app.quit]q[/]",
+    "\\[",
+    "$error",
+    "{0}%s",
+    "'\"`;--",
+    "日本",
+)
+
+
+def texts_of(table: str) -> list[str]:
+    """The columns of a table that take any text."""
+    record: type[Job] | type[object] = Job if table == "job" else TABLES[table]
+    facts = facts_of(record)  # type: ignore[arg-type]
+    return [column for column, fact in facts.items() if fact.kind == "text"]
+
+
+def hostile_job() -> bytes:
+    """A demo property with every text of every row replaced by a hostile one."""
+    path = next(path for path in demo_files() if path.stem == "mill_street")
+    held = json.loads(path.read_text("utf-8"))
+    held["local_rules"] = {"backflow_height_in": 18.0}
+    count = 0
+    for key, table in (("job", "job"), *((name, table) for table, name in FIELD_OF.items())):
+        rows = held.get(key, [])
+        for row in rows if isinstance(rows, list) else [rows]:
+            for column in texts_of(table):
+                row[column] = f"{HOSTILE[count % len(HOSTILE)]}{count}"
+                count += 1
+    return json.dumps(held).encode()
+
+
+@pytest.fixture
+def hostile_book(book_file: Path) -> Path:
+    with Book(book_file) as book:
+        set_initials(book, "[/]")
+        import_bytes(book, hostile_job(), "[/b]")
+    return book_file
+
+
+@asynccontextmanager
+async def demo(size: tuple[int, int]) -> AsyncIterator[Crew]:
+    """The demo board."""
+    async with at_the_truck(None, size) as crew:
+        yield crew
+
+
+async def every_screen(crew: Crew) -> AsyncIterator[str]:
+    """Visit every screen and every dialog of the property under the cursor; says which."""
+    yield "board"
+    await crew.press("question_mark")
+    yield "keys of the board"
+    await crew.press("escape", "slash")
+    yield "find"
+    await crew.press("escape", "n")
+    yield "new"
+    await crew.press("escape", "delete")
+    yield "remove"
+    await crew.press("escape", "enter")
+    for place in PLACES:
+        await crew.go(place)
+        yield place
+        async for column in down_the_sheet(crew):
+            yield f"{place}, {column}"
+        await crew.press("question_mark")
+        yield f"help at {place}"
+        await crew.press("escape", "ctrl+f")
+        yield f"flags at {place}"
+        await crew.press(*["escape"] if crew.work.findings else [])
+        await crew.press("escape")
+        yield f"strip at {place}"
+        await crew.press("down")
+    await crew.press("ctrl+p")
+    yield "palette"
+    await crew.press("escape")
+
+
+async def down_the_sheet(crew: Crew) -> AsyncIterator[str]:
+    """Put the cursor on every row of the place, as the down key does; says on which column."""
+    sheet = crew.place.sheet
+    sheet.at.move(-1000, 0)
+    for _ in range(sum(line.row is not None for line in sheet.at.lines)):
+        sheet.settle()
+        await crew.pilot.pause()
+        yield crew.cell.at.column
+        sheet.at.move(1, 0)
+
+
+def in_front(crew: Crew) -> Region:
+    """What can be read now: the whole screen, or the palette over a dimmed one."""
+    if isinstance(crew.app.screen, CommandPalette):
+        return crew.app.screen.query_one("#--container").region
+    return crew.app.screen.region
+
+
+def painted(crew: Crew) -> Iterator[Segment]:
+    """Every segment in front."""
+    region = in_front(crew)
+    strips = crew.app.screen._compositor.render_strips()
+    for strip in strips[region.y : region.bottom]:
+        yield from strip.crop(region.x, region.right)
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_hostile_texts_show_as_they_are_and_break_nothing(
+    hostile_book: Path, size: tuple[int, int]
+) -> None:
+    async with at_the_truck(hostile_book, size) as crew:
+        seen = ""
+        async for _name in every_screen(crew):
+            seen += crew.screen()
+        for hostile in HOSTILE[:-1]:
+            assert hostile in seen, hostile
+
+
+async def test_every_text_can_be_typed_and_stands_there_afterwards(hostile_book: Path) -> None:
+    async with at_the_truck(hostile_book) as crew:
+        await crew.press("enter")
+        for place in PLACES:
+            await crew.go(place)
+            texts = [c for line in crew.place.sheet.at.lines if line.row for c in line.row.cells]
+            for cell in [one for one in texts if one.fact.kind == "text"]:
+                await crew.stand_on(cell.at.table, cell.at.column, cell.at.row_id)
+                await crew.press("delete")
+                await crew.type("[/]")
+                await crew.press("enter")
+                row = crew.work.job.row(cell.at.row_id) or crew.work.job.job
+                assert getattr(row, cell.at.column) == "[/]", cell.at
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_nothing_is_cut_at_the_edges(size: tuple[int, int]) -> None:
+    async with demo(size) as crew:
+        async for name in every_screen(crew):
+            lines = crew.screen().splitlines()
+            assert len(lines) == size[1], name
+            foot = lines[-1]
+            assert len(foot.rstrip()) < size[0], (name, foot)
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_flags_and_the_cell_are_always_in_sight(size: tuple[int, int]) -> None:
+    async with demo(size) as crew:
+        mill = [line.address for line in crew.book.first_lines].index("31 Mill Street")
+        await crew.press(*["down"] * mill, "enter")
+        for place in PLACES:
+            await crew.go(place)
+            shown = crew.screen()
+            # Beside the sheet a line of the flag holds fewer words.
+            assert "Yellow in cable" in " ".join(shown.split()), place
+            view = crew.place.sheet
+            async for _column in down_the_sheet(crew):
+                down = view.at.y - int(view.scroll_offset.y)
+                assert 0 <= down < view.size.height
+
+
+def contrast(front: tuple[int, int, int], back: tuple[int, int, int]) -> float:
+    """Contrast ratio of WCAG 2.2, 1.4.3: (L1 + 0.05) / (L2 + 0.05)."""
+
+    def luminance(rgb: tuple[int, int, int]) -> float:
+        parts = [one / 255 for one in rgb]
+        red, green, blue = (
+            one / 12.92 if one <= 0.04045 else ((one + 0.055) / 1.055) ** 2.4 for one in parts
+        )
+        return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+    one, other = luminance(front), luminance(back)
+    return (max(one, other) + 0.05) / (min(one, other) + 0.05)
+
+
+def test_contrast_of_the_published_extremes() -> None:
+    # WCAG 2.2: black on white is 21:1, a colour on itself 1:1.
+    assert contrast((0, 0, 0), (255, 255, 255)) == pytest.approx(21)
+    assert contrast((1, 2, 3), (1, 2, 3)) == pytest.approx(1)
+
+
+def rgb(colour: Color | None) -> tuple[int, int, int]:
+    """The colour a segment is painted with; a default one would be the terminal's choice."""
+    assert colour is not None
+    assert colour.type is ColorType.TRUECOLOR
+    triplet = colour.get_truecolor()
+    return triplet.red, triplet.green, triplet.blue
+
+
+def legible(segment: Segment) -> bool:
+    """Whether a segment has 4.5:1, or shows nothing to read."""
+    if not any(char.isalnum() for char in segment.text):
+        return True
+    assert segment.style is not None
+    front, back = rgb(segment.style.color), rgb(segment.style.bgcolor)
+    if segment.style.reverse:
+        front, back = back, front
+    return contrast(front, back) >= 4.5
+
+
+@pytest.mark.parametrize("theme", [theme.name for theme in THEMES])
+async def test_every_word_has_a_contrast_of_four_and_a_half(theme: str) -> None:
+    async with demo((80, 24)) as crew:
+        mill = [line.address for line in crew.book.first_lines].index("31 Mill Street")
+        if crew.app.theme != theme:
+            await crew.press("ctrl+l")
+        assert crew.app.theme == theme
+        await crew.press(*["down"] * mill)
+        async for name in every_screen(crew):
+            for segment in painted(crew):
+                assert legible(segment), (name, segment)
+
+
+async def test_a_field_and_a_refusal_are_legible_in_both_themes(book_file: Path) -> None:
+    async with at_the_truck(book_file) as crew:
+        await crew.enter("ab")
+        await crew.press("n")
+        await crew.enter("12 Elm Street")
+        for _theme in THEMES:
+            await crew.press("ctrl+l")
+            await crew.enter("1-5")
+            assert "pressure" in crew.said
+            assert all(legible(segment) for segment in painted(crew))
+            await crew.press("escape")
+
+
+async def test_swatches_carry_their_word(book_file: Path) -> None:
+    async with demo((80, 24)) as crew:
+        await crew.press("enter")
+        await crew.go("boxes")
+        shown = crew.screen()
+        colours = {valve.colour for valve in crew.work.job.valves if valve.colour}
+        assert colours
+        await crew.stand_on("valve", "colour")
+        shown += crew.screen()
+        assert all(colour in shown for colour in colours)

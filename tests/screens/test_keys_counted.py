@@ -1,0 +1,128 @@
+"""The everyday flows, counted key by key from the open place."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from crew import Crew, at_a_new_property, at_the_truck
+
+from fieldbook.actions import rows, wires
+from fieldbook.actions.proofs import flushed
+from fieldbook.store.change import Put
+
+SIX = ("red", "blue", "green", "orange", "black", "yellow")
+
+
+async def with_zones(crew: Crew, count: int = 6) -> None:
+    """Zones, a box and a cable, as a crew has them before the wires."""
+    work = crew.work
+    for number in range(1, count + 1):
+        rows.add_zone(work)
+        zone = work.job.zones[-1]
+        crew.book.book.commit(
+            work.job_id,
+            [Put("zone", zone.id, "name", f"lawn {number}")],
+            by="AB",
+            what="name",
+        )
+    rows.add_box(work)
+    wires.set_conductors(work, rows.add_cable(work), "white, " + ", ".join(SIX) + ", brown")
+    crew.place.redraw()
+    await crew.pilot.pause()
+
+
+async def test_a_wire_colour_is_one_key_a_valve(book_file: Path) -> None:
+    async with at_a_new_property(book_file) as crew:
+        await with_zones(crew)
+        await crew.go("boxes")
+        await crew.stand_on("valve", "colour")
+        crew.keys = 0
+        for colour in SIX:
+            option = next(one for one in crew.cell.options if one.word == colour)
+            await crew.press(option.key)
+        assert crew.keys <= 2 * len(SIX)
+        assert crew.keys == len(SIX)
+        job = crew.work.job
+        seen = [valve.colour for zone in job.zones if (valve := job.valve_of(zone.id))]
+        assert seen == list(SIX)
+
+
+async def test_the_picker_offers_only_what_is_free(book_file: Path) -> None:
+    async with at_a_new_property(book_file) as crew:
+        await with_zones(crew)
+        await crew.go("boxes")
+        await crew.stand_on("valve", "colour")
+        free = ["red", "blue", "green", "orange", "black", "yellow", "brown"]
+        while free and crew.at == ("valve", "colour"):
+            assert [one.word for one in crew.cell.options] == free
+            await crew.press(crew.cell.options[0].key)
+            del free[0]
+        assert free == ["brown"]
+
+
+async def test_a_flush_is_one_key_a_zone(book_file: Path) -> None:
+    async with at_a_new_property(book_file) as crew:
+        await with_zones(crew)
+        await crew.go("ground")
+        await crew.stand_on("flush", "flush")
+        crew.keys = 0
+        for _ in range(6):
+            await crew.press("space")
+        assert crew.keys <= 2 * 6
+        assert all(flushed(crew.work.job, zone.id) for zone in crew.work.job.zones)
+
+
+async def test_a_terminal_is_one_key(book_file: Path) -> None:
+    async with at_a_new_property(book_file) as crew:
+        await with_zones(crew)
+        await crew.go("controller")
+        crew.keys = 0
+        for colour in ("white", *SIX):
+            assert crew.at == ("terminal", "colour")
+            await crew.press(next(one.key for one in crew.cell.options if one.word == colour))
+        assert crew.keys <= 2 * 7
+        ends = {end.number or 0: end.colour for end in crew.work.job.terminals}
+        assert ends == dict(enumerate(("white", *SIX)))
+
+
+async def test_from_a_new_property_to_its_first_zone_in_a_minute(book_file: Path) -> None:
+    # 200 characters a minute is 40 words, a slow typist (common practice, no source).
+    async with at_the_truck(book_file) as crew:
+        await crew.enter("ab")
+        crew.keys = 0
+        await crew.press("n")
+        await crew.enter("12 Elm Street")
+        assert crew.at == ("supply", "static_psi")
+        await crew.enter("62", "3/4", "copper L", "1", "40")
+        assert crew.work.job.supply is not None
+        assert crew.work.job.supply.service_length_ft == 40
+        await crew.go("ground")
+        assert crew.cell.act == "add zone"
+        await crew.enter("", "front lawn", "spray", "9")
+        (zone,) = crew.work.job.zones
+        assert (zone.number, zone.name, zone.head_kind) == (1, "front lawn", "spray")
+        assert zone.design_flow_gpm == 9
+        assert crew.keys <= 200
+
+
+async def test_every_entry_is_undone_by_one_key(book_file: Path) -> None:
+    async with at_a_new_property(book_file) as crew:
+        await with_zones(crew, 2)
+        acts = crew.book.book.acts(crew.work.job_id)
+        await crew.go("boxes")
+        await crew.stand_on("valve", "colour")
+        await crew.press(crew.cell.options[0].key, crew.cell.options[1].key)
+        await crew.go("ground")
+        await crew.stand_on("flush", "flush")
+        await crew.press("space")
+        await crew.stand_on("backfill", "sign")
+        await crew.press("space")
+        assert crew.book.book.acts(crew.work.job_id) == acts + 4
+        for standing in (3, 2, 1, 0):
+            await crew.press("u")
+            assert crew.book.book.acts(crew.work.job_id) == acts + standing
+            assert crew.said.startswith("Undone: ")
+        left = crew.work.job.tables()
+        assert not left["valve"] + left["flush"] + left["backfill"]
+        await crew.press("ctrl+y")
+        assert len(crew.work.job.valves) == 1

@@ -1,0 +1,217 @@
+"""Keys on a sheet: type, keep, refuse, tick, choose, clear, remove, follow a flag."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from crew import at_a_new_property
+
+from fieldbook.actions.registry import ACTIONS, action_for, offered
+from fieldbook.screens.board import BoardScreen
+from fieldbook.screens.dialogs import Choose, Read
+from fieldbook.screens.doing import DO
+from fieldbook.screens.open_book import _DO as BOARD_DO
+
+
+def test_every_action_of_the_registry_can_be_done_where_it_is_offered() -> None:
+    assert {action.name for action in offered("place")} == set(DO)
+    assert {action.name for action in offered("board")} == set(BOARD_DO) - {"open"}
+
+
+@pytest.mark.parametrize("where", ["board", "place"])
+def test_no_key_asks_for_two_things(where: str) -> None:
+    keys = [key for action in ACTIONS if where in action.where for key in action.all_keys]
+    assert len(keys) == len(set(keys))
+
+
+def test_letters_are_text_in_a_text_cell_and_commands_elsewhere() -> None:
+    assert action_for("u", "place", typing=True) is None
+    undo = action_for("u", "place", typing=False)
+    assert undo is not None
+    assert undo.name == "undo"
+    explain = action_for("question_mark", "place", typing=True)
+    assert explain is not None
+
+
+@pytest.mark.parametrize(
+    ("typed", "why"),
+    [
+        ("1-5", "a number without its unit"),
+        ("400", "goes from 0 psi to 300 psi"),
+        ("62 gpm", "no unit of pressure"),
+    ],
+)
+async def test_a_wrong_value_is_refused_in_place_and_the_old_one_stays(
+    book_file: Path, typed: str, why: str
+) -> None:
+    async with at_a_new_property(book_file) as crew:
+        await crew.enter("62")
+        await crew.stand_on("supply", "static_psi")
+        assert crew.at == ("supply", "static_psi")
+        await crew.enter(typed)
+        assert why in crew.said.replace("\n", " ")
+        assert crew.said.count("\n") <= 1
+        assert crew.work.job.supply is not None
+        assert crew.work.job.supply.static_psi == 62
+        assert typed in crew.screen()
+        await crew.press("escape")
+        assert "62 psi" in crew.screen()
+        assert typed not in crew.screen()
+
+
+async def test_a_cell_takes_any_unit_and_shows_the_jobs(book_file: Path) -> None:
+    async with at_a_new_property(book_file) as crew:
+        await crew.enter("3.1 bar")
+        assert crew.work.job.supply is not None
+        assert crew.work.job.supply.static_psi == pytest.approx(44.96, abs=0.01)
+        await crew.go("desk")
+        await crew.stand_on("job", "units")
+        await crew.enter("metric")
+        await crew.go("street")
+        assert "310 kPa" in crew.screen() or "3.1 bar" in crew.screen()
+
+
+async def test_enter_twice_over_a_value_keeps_it_to_the_digit(book_file: Path) -> None:
+    async with at_a_new_property(book_file) as crew:
+        await crew.enter("3.1 bar")
+        exact = crew.work.job.supply
+        acts = crew.book.book.acts(crew.work.job_id)
+        await crew.stand_on("supply", "static_psi")
+        await crew.press("enter", "enter")
+        assert crew.work.job.supply == exact
+        assert crew.book.book.acts(crew.work.job_id) == acts
+
+
+async def test_enter_moves_on_to_the_next_cell_that_wants_a_value(book_file: Path) -> None:
+    async with at_a_new_property(book_file) as crew:
+        assert crew.at == ("supply", "static_psi")
+        await crew.enter("62")
+        assert crew.at == ("supply", "meter_size")
+        await crew.press("enter")
+        assert isinstance(crew.app.screen, Choose)
+        await crew.press("enter")
+        assert crew.work.job.supply is not None
+        assert crew.work.job.supply.meter_size
+        assert crew.at == ("supply", "service_class")
+
+
+async def test_space_turns_a_tick_and_delete_clears_a_cell(book_file: Path) -> None:
+    async with at_a_new_property(book_file) as crew:
+        await crew.go("controller")
+        await crew.stand_on("controller", "rain_sensor")
+        states = []
+        for _ in range(3):
+            await crew.press("space")
+            states.append(crew.work.job.controller and crew.work.job.controller.rain_sensor)
+        assert states == [True, False, None]
+        await crew.press("space", "delete")
+        assert crew.work.job.controller is not None
+        assert crew.work.job.controller.rain_sensor is None
+        await crew.press("u")
+        assert crew.work.job.controller.rain_sensor is True
+
+
+async def test_a_row_is_added_removed_and_brought_back(book_file: Path) -> None:
+    async with at_a_new_property(book_file) as crew:
+        await crew.go("ground")
+        await crew.press("enter")
+        assert len(crew.work.job.zones) == 1
+        await crew.press("ctrl+d")
+        assert not crew.work.job.zones
+        await crew.press("u")
+        assert len(crew.work.job.zones) == 1
+        await crew.go("street")
+        await crew.press("ctrl+d")
+        assert "can't be removed" in crew.said
+
+
+async def test_pipe_runs_are_typed_as_rows_and_enter_repeats(book_file: Path) -> None:
+    async with at_a_new_property(book_file) as crew:
+        await crew.go("ground")
+        await crew.press("enter", "escape")
+        await crew.go("ground")
+        cells = [c for line in crew.place.sheet.at.lines if line.row for c in line.row.cells]
+        add = [one for one in cells if one.act == "add run" and one.seed["zone_id"]]
+        assert crew.place.sheet.at.go_to(add[0].at)
+        await crew.press("enter")
+        await crew.enter("3/4", "pvc sch 40", "12")
+        zone = crew.work.job.zones[0]
+        await crew.stand_on("head", "nozzle_gpm")
+        await crew.enter("1.5")
+        await crew.stand_on("head", "rated_psi")
+        await crew.enter("30")
+        for _ in range(3):
+            assert crew.place.sheet.at.go_to(add[0].at)
+            crew.place.sheet.settle()
+            await crew.press("enter")
+        runs = crew.work.job.runs_of(zone.id)
+        assert [(run.number, run.after, run.size, run.length_ft) for run in runs] == [
+            (1, None, "3/4", 12.0),
+            (2, 1, "3/4", 12.0),
+            (3, 2, "3/4", 12.0),
+            (4, 3, "3/4", 12.0),
+        ]
+        assert [head.nozzle_gpm for head in crew.work.job.heads_of(zone.id)] == [1.5] * 4
+
+
+async def test_enter_on_a_flag_goes_to_the_cell_that_mends_it(book_file: Path) -> None:
+    async with at_a_new_property(book_file) as crew:
+        await crew.press("ctrl+f")
+        assert "No flags" in crew.said
+        await crew.enter("95")
+        assert crew.flags == ["static too high"]
+        assert "STOP" in crew.screen() or "FIX" in crew.screen() or "NOTE" in crew.screen()
+        await crew.go("desk")
+        await crew.press("ctrl+f")
+        assert "95 psi" in crew.screen()
+        await crew.press("enter")
+        assert crew.place.place == "street"
+        assert crew.at == ("supply", "static_psi")
+        await crew.enter("62")
+        assert crew.flags == []
+        assert "No flags" in crew.screen()
+
+
+async def test_help_says_what_why_and_where_the_figure_comes_from(book_file: Path) -> None:
+    async with at_a_new_property(book_file) as crew:
+        await crew.enter("62")
+        await crew.stand_on("supply", "meter_size")
+        await crew.press("question_mark")
+        assert isinstance(crew.app.screen, Read)
+        shown = " ".join(crew.screen().split())
+        assert "Meter size" in shown
+        assert "COMAR 20.70.06.03" in shown
+        await crew.press("escape")
+        await crew.stand_on("supply", "static_psi")
+        await crew.press("question_mark")
+        assert "AB" in crew.screen()
+
+
+async def test_places_are_reached_by_tab_by_number_and_left_by_escape(book_file: Path) -> None:
+    async with at_a_new_property(book_file) as crew:
+        seen = []
+        for keys in (*[["tab"]] * 5, ["shift+tab"], ["escape", "3"]):
+            await crew.press(*keys)
+            seen.append(crew.place.place)
+        assert seen == ["boxes", "ground", "controller", "desk", "street", "desk", "ground"]
+        await crew.press("escape", "escape")
+        assert isinstance(crew.app.screen, BoardScreen)
+
+
+async def test_a_long_paste_is_one_line_and_harmless(book_file: Path) -> None:
+    from textual import events
+
+    async with at_a_new_property(book_file) as crew:
+        await crew.stand_on("supply", "static_where")
+        crew.place.sheet.post_message(events.Paste("tap\x1b[2J at the\nback [/] " + "x" * 30))
+        await crew.pilot.pause()
+        await crew.press("enter")
+        assert crew.work.job.supply is not None
+        assert crew.work.job.supply.static_where.startswith("tap[2J at the back [/] xxx")
+
+
+async def test_the_mouse_may_point_at_a_cell(book_file: Path) -> None:
+    async with at_a_new_property(book_file) as crew:
+        await crew.pilot.click("#sheet", offset=(30, 4))
+        assert crew.at == ("supply", "meter_safe_gpm")
