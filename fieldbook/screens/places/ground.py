@@ -135,7 +135,8 @@ def _runs(job: LoadedJob, system: System, zone: Zone | None) -> Section:
 def _head_cells(job: LoadedJob, run: PipeRun, system: System) -> list[Cell]:
     head = job.head_at(run.id)
     make = CellMaker(Head, "head", head_id(run.id), head, system, {"run_id": run.id})
-    asked = head is not None
+    ends_here = not any(other.after == run.number for other in job.runs_of(run.zone_id))
+    asked = head is not None or ends_here
     return [
         make.cell("nozzle_gpm", 9, wanted=asked),
         make.cell("rated_psi", 8, wanted=asked),
