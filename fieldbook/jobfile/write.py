@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import json
 
-from sqlmodel import SQLModel
-
 from fieldbook.jobfile.layout import FORMAT, FORMAT_KEY, JOB_KEY, columns_of, many
+from fieldbook.records.base import Record
+from fieldbook.records.job import Job
 from fieldbook.records.loaded import FIELD_OF, LoadedJob
 from fieldbook.records.values import Value
 
@@ -21,7 +21,7 @@ def write_job(job: LoadedJob) -> str:
     return json.dumps(document, ensure_ascii=False, indent=2, allow_nan=False) + "\n"
 
 
-def _row(table: str, row: SQLModel) -> dict[str, Value]:
+def _row(table: str, row: Record | Job) -> dict[str, Value]:
     """A row's id and every column that holds something."""
     held: dict[str, Value] = {"id": getattr(row, "id")}  # noqa: B009
     for column in columns_of(table):

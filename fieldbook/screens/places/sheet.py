@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
-from sqlmodel import SQLModel
-
 from fieldbook.checks.finding import At
-from fieldbook.records.base import facts_of
+from fieldbook.records.base import Record, facts_of
 from fieldbook.records.fact import Fact
+from fieldbook.records.job import Job
 from fieldbook.records.values import Value, shown
 from fieldbook.units import System
 
@@ -102,7 +101,7 @@ class CellMaker:
 
     def __init__(
         self,
-        record: type[SQLModel],
+        record: type[Record] | type[Job],
         table: str,
         row_id: str,
         row: object | None,

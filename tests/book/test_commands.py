@@ -1,0 +1,145 @@
+"""The commands: what they print, what they refuse, what they exit with."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import jsonschema
+import pytest
+from click.testing import CliRunner, Result
+
+from fieldbook import __version__
+from fieldbook.actions.demo import demo_files, fill_demo
+from fieldbook.actions.properties import new_property, set_initials
+from fieldbook.cli import main
+from fieldbook.store.book import Book
+
+
+@pytest.fixture
+def demo_book(book_file: Path) -> Path:
+    """A book that holds the demo properties, closed."""
+    with Book(book_file) as book:
+        fill_demo(book)
+    return book_file
+
+
+def run(book: Path, *arguments: str) -> Result:
+    """One command on a book."""
+    return CliRunner().invoke(main, ["--book", str(book), *arguments])
+
+
+def demo_file(name: str) -> str:
+    """The path of a demo file."""
+    return str(next(path for path in demo_files() if path.stem == name))
+
+
+def refused(result: Result) -> str:
+    """The sentence of a command that was refused."""
+    assert result.exit_code == 2
+    assert result.stdout == ""
+    said = result.stderr.strip()
+    assert said.startswith("Error: ")
+    assert said.endswith(".")
+    assert "\n" not in said
+    return said
+
+
+def test_version_and_help(book_file: Path) -> None:
+    assert __version__ in run(book_file, "--version").output
+    shown = run(book_file, "--help").output
+    for command in ("demo", "jobs", "check", "import", "export", "schema"):
+        assert command in shown
+    assert "certifies nothing" in shown
+    assert not book_file.exists()
+
+
+def test_without_a_terminal_it_says_what_to_use(book_file: Path) -> None:
+    assert "fieldbook check" in refused(run(book_file))
+
+
+def test_demo_without_a_terminal_prints_board_and_checks(book_file: Path) -> None:
+    result = run(book_file, "demo")
+    assert result.exit_code == 0
+    words = " ".join(result.output.split())
+    for told in ("14 Alder Lane", "No flags.", "Terminals 2 and 3 look swapped", "7 Birch Terrace"):
+        assert told in words
+    assert not book_file.exists()
+
+
+def test_jobs_lists_the_board(demo_book: Path) -> None:
+    result = run(demo_book, "jobs")
+    assert result.exit_code == 0
+    for line in ("14 Alder Lane", "208 Quarry Road", "5 Harbor View"):
+        assert line in result.output
+
+
+def test_check_exits_with_one_only_when_there_is_a_stop(demo_book: Path) -> None:
+    assert run(demo_book, "check").exit_code == 1
+    sound = run(demo_book, "check", "alder")
+    assert (sound.exit_code, "No flags." in sound.output) == (0, True)
+    assert run(demo_book, "check", "Mill Street").exit_code == 1
+
+
+def test_check_as_json_has_numbers_place_and_source(demo_book: Path) -> None:
+    result = run(demo_book, "check", "--json", "quarry")
+    assert result.exit_code == 1
+    (checked,) = json.loads(result.stdout)
+    (flag,) = checked["flags"]
+    assert checked["address"] == "208 Quarry Road"
+    assert (flag["severity"], flag["place"]) == ("stop", "ground")
+    numbers = {one["name"]: (one["value"], one["unit"]) for one in flag["numbers"]}
+    assert numbers["design flow"] == (17.0, "gpm")
+    assert numbers["available flow"][0] == pytest.approx(12.86, abs=0.01)
+    assert flag["source"].endswith(".")
+
+
+def test_a_property_that_is_not_there_is_named(demo_book: Path) -> None:
+    assert "Pine" in refused(run(demo_book, "check", "Pine"))
+    assert "names 5 properties" in refused(run(demo_book, "export", "a"))
+
+
+def test_import_and_export(book_file: Path, tmp_path: Path) -> None:
+    result = run(book_file, "import", demo_file("alder_lane"))
+    assert result.exit_code == 0
+    assert result.output.startswith("Imported 14 Alder Lane: ")
+    out = tmp_path / "alder.json"
+    assert run(book_file, "export", "alder", str(out)).output == f"Wrote {out}.\n"
+    assert run(book_file, "export", "alder").stdout_bytes == out.read_bytes()
+    assert "is there already" in refused(run(book_file, "export", "alder", str(out)))
+    assert run(book_file, "export", "--over", "alder", str(out)).exit_code == 0
+    assert "--copy" in refused(run(book_file, "import", str(out)))
+    assert run(book_file, "import", "--copy", str(out)).exit_code == 0
+    assert len(json.loads(run(book_file, "check", "--json").stdout)) == 2
+
+
+def test_an_import_that_is_refused_names_file_and_path(book_file: Path, tmp_path: Path) -> None:
+    bad = tmp_path / "bad.json"
+    bad.write_text('{"fieldbook": 1, "job": {"address": "x"}, "supply": {"static_psi": "62 gpm"}}')
+    said = refused(run(book_file, "import", str(bad)))
+    assert "bad.json: supply.static_psi" in said
+    assert "can't be read" in refused(run(book_file, "import", str(tmp_path / "none.json")))
+    assert "No property" in run(book_file, "jobs").output
+
+
+def test_hostile_words_reach_the_terminal_as_words(book_file: Path) -> None:
+    with Book(book_file) as book:
+        set_initials(book, "AB")
+        new_property(book, "[bold]12 Elm[/] [/] \x1b[2J", "AB")
+    for command in (["jobs"], ["check"], ["export", "Elm"]):
+        result = run(book_file, *command)
+        assert result.exit_code == 0
+        assert "[bold]12 Elm[/]" in result.output
+        assert "\x1b" not in result.output
+
+
+def test_a_book_that_is_none_is_one_sentence(tmp_path: Path) -> None:
+    notes = tmp_path / "notes.txt"
+    notes.write_text("not a book at all, but some notes of the crew\n" * 30)
+    assert "not a fieldbook book" in refused(run(notes, "jobs"))
+
+
+def test_the_schema_is_one_and_holds_for_an_export(demo_book: Path) -> None:
+    schema = json.loads(run(demo_book, "schema").stdout)
+    for address in ("alder", "birch", "mill", "quarry", "harbor"):
+        jsonschema.validate(json.loads(run(demo_book, "export", address).stdout), schema)

@@ -1,0 +1,65 @@
+"""The pure packages import nothing of the screen, the book or the disk, proven in a new process."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+import fieldbook
+
+PACKAGE = Path(fieldbook.__file__).parent
+HEAVY = (
+    "textual",
+    "rich",
+    "sqlmodel",
+    "sqlalchemy",
+    "pydantic",
+    "click",
+    "sqlite3",
+    "platformdirs",
+)
+
+
+def modules_of(*names: str) -> list[str]:
+    """Every module under these packages of fieldbook."""
+    found = []
+    for name in names:
+        paths = [PACKAGE / f"{name}.py", *sorted((PACKAGE / name).rglob("*.py"))]
+        for path in paths:
+            if path.is_file():
+                parts = path.relative_to(PACKAGE.parent).with_suffix("").parts
+                found.append(".".join(part for part in parts if part != "__init__"))
+    return found
+
+
+def loaded_by(modules: list[str]) -> set[str]:
+    """The top-level packages that a fresh interpreter has after importing these."""
+    code = "import sys\n" + "".join(f"import {name}\n" for name in modules)
+    code += "print(*{name.partition('.')[0] for name in sys.modules})"
+    ran = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    return set(ran.stdout.split())
+
+
+@pytest.mark.parametrize("name", ["units", "trade", "water", "wiring"])
+def test_a_pure_package_needs_the_standard_library_only(name: str) -> None:
+    modules = modules_of(name)
+    assert modules
+    assert loaded_by(modules).isdisjoint(HEAVY)
+
+
+def test_checks_and_job_files_need_no_screen() -> None:
+    assert loaded_by(modules_of("checks", "jobfile")).isdisjoint({"textual", "rich", "click"})
+
+
+def test_the_first_frame_needs_neither_the_record_nor_the_store() -> None:
+    light = loaded_by(["fieldbook.cli", "fieldbook.screens.app"])
+    assert "textual" in light
+    assert light.isdisjoint({"sqlmodel", "sqlalchemy", "pydantic"})
+
+
+def test_every_module_says_what_it_is() -> None:
+    for path in PACKAGE.rglob("*.py"):
+        assert path.read_text("utf-8").startswith('"""'), path
