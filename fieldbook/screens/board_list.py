@@ -18,6 +18,8 @@ if TYPE_CHECKING:
     from fieldbook.actions.board import BoardLine
 
 _WIDE = 110
+_NARROW = 70
+_FLUSHED = 8
 _GAP = "  "
 
 
@@ -27,42 +29,49 @@ class _Widths:
 
     address: int
     customer: int
+    zones: int
     next: int
     flags: int
 
 
 def _widths(room: int) -> _Widths:
-    flags = 22 if room >= _WIDE else 15
+    """Wide terminals show the customer; narrow ones leave "flushed" to tell how many zones."""
     customer = 18 if room >= _WIDE else 0
-    fixed = 6 + 8 + flags + 4 * len(_GAP) + (customer + len(_GAP) if customer else 0)
-    rest = max(room - fixed, 20)
-    address = min(max(rest * 2 // 5, 10), 34)
-    return _Widths(address, customer, rest - address, flags)
+    zones = 0 if room < _NARROW else 6
+    flags = 22 if room >= _WIDE else 15 if zones else 13
+    fixed = [width for width in (customer, zones, _FLUSHED, flags) if width]
+    rest = max(room - sum(fixed) - (len(fixed) + 1) * len(_GAP), 20)
+    address = min(max(rest * 2 // 5 if zones else rest // 2, 10), 34)
+    return _Widths(address, customer, zones, rest - address, flags)
 
 
 def heads(room: int) -> str:
     """The column heads for a list `room` wide."""
     widths = _widths(room)
-    cells = [fit("Property", widths.address)]
-    if widths.customer:
-        cells.append(fit("Customer", widths.customer))
-    cells += [fit("Zones", 6), fit("Flushed", 8), fit("Next", widths.next), "Flags"]
-    return _GAP.join(cells)
+    cells = (
+        (fit("Property", widths.address), widths.address),
+        (fit("Customer", widths.customer), widths.customer),
+        (fit("Zones", widths.zones), widths.zones),
+        (fit("Flushed", _FLUSHED), _FLUSHED),
+        (fit("Next", widths.next), widths.next),
+        ("Flags", widths.flags),
+    )
+    return _GAP.join(text for text, width in cells if width)
 
 
 def line_content(line: BoardLine, room: int) -> Content:
     """A property's line for a list `room` wide."""
     widths = _widths(room)
-    parts: list[Content] = [Content.styled(fit(line.address, widths.address), "bold")]
-    if widths.customer:
-        parts.append(Content(fit(line.customer, widths.customer)))
     flushed = f"{line.flushed} of {line.zones}" if line.zones else "-"
-    parts += [
-        Content(fit(str(line.zones or "-"), 6)),
-        Content(fit(flushed, 8)),
-        Content(fit(line.next, widths.next)),
-        Content.styled(fit(line.flags, widths.flags), _flag_style(line)),
-    ]
+    cells = (
+        (line.address, widths.address, "bold"),
+        (line.customer, widths.customer, ""),
+        (str(line.zones or "-"), widths.zones, ""),
+        (flushed, _FLUSHED, ""),
+        (line.next, widths.next, ""),
+        (line.flags, widths.flags, _flag_style(line)),
+    )
+    parts = [Content.styled(fit(text, width), style) for text, width, style in cells if width]
     return Content(_GAP).join(parts)
 
 
