@@ -130,11 +130,33 @@ def export(path: Path, job: str, file: Path | None, *, over: bool) -> None:
 
 
 @main.command()
-def schema() -> None:
-    """Print the JSON Schema of a job file."""
-    from fieldbook.jobfile.schema import job_schema
+@click.argument("file", type=click.Path(path_type=Path))
+def solve(file: Path) -> None:
+    """Solve a network document (JSON) and print every head, link and node; exit 1 if it can't.
 
-    click.echo(json.dumps(job_schema(), ensure_ascii=False, indent=2))
+    The format is that of `fieldbook schema network`; no job or book is needed.
+    """
+    from fieldbook.report import solved_file
+
+    found = _told(lambda: solved_file(file))
+    click.echo(json.dumps(found, ensure_ascii=False, indent=2))
+    if not found["converged"]:
+        sys.exit(1)
+
+
+@main.command()
+@click.argument("what", type=click.Choice(["job", "network"]), default="job")
+def schema(what: str) -> None:
+    """Print the JSON Schema of a job file, or of a network document."""
+    if what == "network":
+        from fieldbook.water.case_schema import network_schema
+
+        found = network_schema()
+    else:
+        from fieldbook.jobfile.schema import job_schema
+
+        found = job_schema()
+    click.echo(json.dumps(found, ensure_ascii=False, indent=2))
 
 
 def _open(path: Path | None) -> None:

@@ -14,12 +14,17 @@ from rich.text import Text
 
 from fieldbook.actions.board import Board
 from fieldbook.actions.demo import fill_demo
+from fieldbook.actions.job_files import read_bytes
 from fieldbook.actions.work import RefusedError
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.run import check
+from fieldbook.jobfile.layout import JobFileError
+from fieldbook.jobfile.parse import parse_json
 from fieldbook.records.job import Job
 from fieldbook.records.values import printable
 from fieldbook.store.book import Book
+from fieldbook.water.case import solve_case
+from fieldbook.water.network import NetworkError
 
 _STYLES = {"stop": "bold red", "fix": "yellow", "note": "cyan"}
 
@@ -121,6 +126,14 @@ def print_demo() -> None:
         print_board(book)
         _console().print()
         print_checks(checked(book, book.jobs()), notes=True)
+
+
+def solved_file(path: Path) -> dict[str, Any]:
+    """The answer to a network document. Raises RefusedError naming the file and the place in it."""
+    try:
+        return solve_case(parse_json(read_bytes(path)))
+    except (NetworkError, JobFileError) as why:
+        raise RefusedError(f"{path}: {why}") from why
 
 
 def _flags(findings: Sequence[Finding]) -> Table:

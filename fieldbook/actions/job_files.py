@@ -20,7 +20,7 @@ def import_file(book: Book, path: Path, by: str, *, copy: bool = False) -> JobFi
     Raises RefusedError with one sentence that names the file and the place inside; nothing is
     changed then.
     """
-    raw = _read(path)
+    raw = read_bytes(path)
     try:
         return import_bytes(book, raw, by, copy=copy)
     except JobFileError as why:
@@ -65,7 +65,8 @@ def write_new(path: Path, text: str, *, over: bool = False) -> None:
         raise RefusedError(f"{path} can't be written ({why.strerror}).") from why
 
 
-def _read(path: Path) -> bytes:
+def read_bytes(path: Path) -> bytes:
+    """The bytes of a file no larger than a job file may be. Raises RefusedError naming it."""
     try:
         size = path.stat().st_size
         if size > LARGEST_BYTES:

@@ -17,9 +17,9 @@ VELOCITY = 0.408498
 PSI_PER_FT = 0.433
 """psi in one foot of water (International Plumbing Code, Appendix E, E103.2.2)."""
 
-_FT2_S_AT_60_F = 1.2067e-5
-"""Kinematic viscosity at 60 F, from 1.12 mPa s and 999.0 kg/m3."""
 _GRAVITY_FT_S2 = 32.174
+_DENSITY_KG_M3 = 999.0
+_LAMINAR, _TURBULENT = 2000.0, 4000.0
 
 
 def hazen_williams_psi(flow_gpm: float, bore_in: float, c: float, length_ft: float) -> float:
@@ -36,36 +36,82 @@ def hazen_williams_psi(flow_gpm: float, bore_in: float, c: float, length_ft: flo
     return per_100_ft * length_ft / 100.0
 
 
+def viscosity_ft2_s(water_deg_f: float) -> float:
+    """Kinematic viscosity of water in ft2/s from 32 to 212 F; 1.12 mPa s at 60 F.
+
+    Correlation of Kestin, Sokolov and Wakeham (1978), from memory, on 1.002 mPa s at 20 C.
+    Raises ValueError for ice or steam.
+    """
+    if not 32.0 <= water_deg_f <= 212.0:
+        raise ValueError("Water is liquid from 32 to 212 F.")
+    below = 20.0 - (water_deg_f - 32.0) / 1.8
+    power = below / (116.0 - below) * (1.2364 - 1.37e-3 * below + 5.7e-6 * below**2)
+    return float(1.002e-3 * 10.0**power / _DENSITY_KG_M3 / 0.3048**2)
+
+
 def darcy_weisbach_psi(
     flow_gpm: float,
     bore_in: float,
     roughness_ft: float,
     length_ft: float,
-    viscosity_ft2_s: float = _FT2_S_AT_60_F,
+    viscosity: float | None = None,
 ) -> float:
-    """Loss in psi by Darcy-Weisbach with the Colebrook friction factor (laminar below Re 2,100)."""
+    """Loss in psi by Darcy-Weisbach; `viscosity` in ft2/s, of 60 F water if not given."""
+    return darcy_weisbach_slope(flow_gpm, bore_in, roughness_ft, length_ft, viscosity)[0]
+
+
+def darcy_weisbach_slope(
+    flow_gpm: float,
+    bore_in: float,
+    roughness_ft: float,
+    length_ft: float,
+    viscosity: float | None = None,
+) -> tuple[float, float]:
+    """Loss in psi, and its slope in psi per gpm.
+
+    Raises ValueError as `hazen_williams_psi` does.
+    """
     _check(flow_gpm, bore_in, length_ft)
-    if flow_gpm == 0.0:
-        return 0.0
-    speed = velocity_ft_s(flow_gpm, bore_in)
+    nu = viscosity_ft2_s(60.0) if viscosity is None else viscosity
     bore_ft = bore_in / 12.0
-    factor = friction_factor(speed * bore_ft / viscosity_ft2_s, roughness_ft / bore_ft)
-    head_ft = factor * length_ft / bore_ft * speed**2 / (2.0 * _GRAVITY_FT_S2)
-    return head_ft * PSI_PER_FT
+    per_gpm = velocity_ft_s(1.0, bore_in)
+    scale = PSI_PER_FT * length_ft / bore_ft / (2.0 * _GRAVITY_FT_S2) * per_gpm**2
+    reynolds = flow_gpm * per_gpm * bore_ft / nu
+    if reynolds <= _LAMINAR:
+        slope = scale * 64.0 * nu / (per_gpm * bore_ft)
+        return slope * flow_gpm, slope
+    factor, factor_slope = _factor(reynolds, roughness_ft / bore_ft)
+    loss = scale * factor * flow_gpm**2
+    return loss, scale * flow_gpm * (2.0 * factor + reynolds * factor_slope)
 
 
 def friction_factor(reynolds: float, relative_roughness: float) -> float:
-    """Darcy friction factor: 64/Re when laminar, else Colebrook by fixed-point iteration."""
-    if reynolds < 2100.0:
-        return 64.0 / reynolds
-    root = 8.0
-    for _ in range(50):
-        term = relative_roughness / 3.7 + 2.51 * root / reynolds
-        closer = -2.0 * math.log10(term)
-        if abs(closer - root) < 1e-12:
+    """Darcy friction factor: 64/Re to Re 2,000, Colebrook from 4,000, straight between."""
+    return _factor(reynolds, relative_roughness)[0]
+
+
+def _factor(reynolds: float, relative_roughness: float) -> tuple[float, float]:
+    """The friction factor, and its slope with the Reynolds number."""
+    if reynolds <= _LAMINAR:
+        return 64.0 / reynolds, -64.0 / reynolds**2
+    if reynolds < _TURBULENT:
+        low, (high, _) = 64.0 / _LAMINAR, _colebrook(_TURBULENT, relative_roughness)
+        slope = (high - low) / (_TURBULENT - _LAMINAR)
+        return low + slope * (reynolds - _LAMINAR), slope
+    return _colebrook(reynolds, relative_roughness)
+
+
+def _colebrook(reynolds: float, relative_roughness: float) -> tuple[float, float]:
+    """Colebrook's factor by fixed-point iteration, and its slope by implicit differentiation."""
+    root, rough, smooth = 8.0, relative_roughness / 3.7, 2.51 / reynolds
+    for _ in range(60):
+        closer = -2.0 * math.log10(rough + smooth * root)
+        if abs(closer - root) < 1e-13:
             break
         root = closer
-    return 1.0 / root**2
+    pull = 2.0 / (math.log(10.0) * (rough + smooth * root)) * smooth
+    root_slope = pull * root / reynolds / (1.0 + pull)
+    return 1.0 / root**2, -2.0 * root_slope / root**3
 
 
 def velocity_ft_s(flow_gpm: float, bore_in: float) -> float:

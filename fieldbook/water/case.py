@@ -1,0 +1,231 @@
+"""A network as a plain document, solved to a plain document: the solver without a job.
+
+    {"law": "hazen-williams",                       or "darcy-weisbach"
+     "water_deg_f": 60,
+     "supply": {"node": "street", "static_psi": 60,
+                "residual_psi": 48, "test_gpm": 10, "exponent": 1.852},
+     "nodes": [{"name": "street", "elevation_ft": 0},
+               {"name": "n1", "elevation_ft": 6,
+                "heads": [{"name": "h1", "nozzle_gpm": 2, "rated_psi": 30,
+                           "regulated_psi": 30}]}],
+     "links": [{"name": "p1", "from": "street", "to": "n1", "kind": "pipe",
+                "length_ft": 80, "bore_in": 1.049, "c": 150, "roughness_ft": 5e-6,
+                "fittings_ft": 0, "fittings_k": 0, "fittings_part": 0.1},
+               {"kind": "device", "points": [{"flow_gpm": 0, "loss_psi": 4}, ...], ...},
+               {"kind": "valve", "cv_gpm": 8, ...}     or "loss_psi" at "at_gpm",
+               {"kind": "regulator", "set_psi": 30, ...}]}
+
+The unit is in every key; `c`, `exponent`, `fittings_k` and `fittings_part` (0.1 is 10 % of the pipe's
+own loss) have none, and `cv_gpm` is the flow that loses 1 psi. A head has `nozzle_gpm` at
+`rated_psi`, or `k_gpm`, its flow at 1 psi. Answered are `converged`, `residual_psi`, `supply_gpm`,
+`source_psi`, and lists of `heads`, `links` and `nodes`.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from typing import Any
+
+from fieldbook.water.friction import FLOW_EXPONENT
+from fieldbook.water.network import (
+    LAWS,
+    Device,
+    Head,
+    Kind,
+    Link,
+    Network,
+    NetworkError,
+    Node,
+    Pipe,
+    Regulator,
+    Supply,
+    Valve,
+)
+from fieldbook.water.solution import Solution
+from fieldbook.water.solve import solve
+
+Document = Mapping[str, Any]
+_TOP = {"law", "water_deg_f", "supply", "nodes", "links"}
+_SUPPLY = {"node", "static_psi", "residual_psi", "test_gpm", "exponent"}
+_HEAD = {"name", "nozzle_gpm", "rated_psi", "k_gpm", "regulated_psi"}
+_LINK = {"name", "from", "to", "kind"}
+_KINDS = {
+    "pipe": {
+        "length_ft",
+        "bore_in",
+        "c",
+        "roughness_ft",
+        "fittings_ft",
+        "fittings_k",
+        "fittings_part",
+    },
+    "device": {"points"},
+    "valve": {"cv_gpm", "loss_psi", "at_gpm"},
+    "regulator": {"set_psi"},
+}
+
+
+def solve_case(document: Document) -> dict[str, Any]:
+    """Solve a network document; see the module for its format.
+
+    Raises NetworkError with one sentence naming the place in the document, the link or the head.
+    """
+    return answer(solve(read_case(document)))
+
+
+def read_case(document: Document) -> Network:
+    """The network of a document. Raises NetworkError as `solve_case` does."""
+    _keys("", _object("the document", document), _TOP)
+    supply = _object("supply", document.get("supply"))
+    _keys("supply", supply, _SUPPLY)
+    law = document.get("law", "hazen-williams")
+    if law not in LAWS:
+        raise NetworkError(f"law takes one of {', '.join(LAWS)}.")
+    return Network(
+        Supply(
+            _number("supply", supply, "static_psi"),
+            _maybe("supply", supply, "residual_psi"),
+            _maybe("supply", supply, "test_gpm"),
+            _number("supply", supply, "exponent", FLOW_EXPONENT),
+        ),
+        _word("supply", supply, "node"),
+        tuple(_node(f"nodes[{no}]", one) for no, one in _list("nodes", document)),
+        tuple(_link(f"links[{no}]", one) for no, one in _list("links", document)),
+        law,
+        _number("", document, "water_deg_f", 60.0),
+    )
+
+
+def answer(solution: Solution) -> dict[str, Any]:
+    """A solution as a document."""
+    return {
+        "converged": solution.converged,
+        "residual_psi": solution.residual_psi,
+        "supply_gpm": solution.supply_gpm,
+        "source_psi": solution.source_psi,
+        "heads": [
+            {
+                "name": head.name,
+                "node": head.node,
+                "pressure_psi": head.psi,
+                "flow_gpm": head.gpm,
+                "state": head.state,
+            }
+            for head in solution.heads.values()
+        ],
+        "links": [
+            {
+                "name": link.name,
+                "flow_gpm": link.gpm,
+                "loss_psi": link.loss_psi,
+                "velocity_ft_s": link.ft_s,
+                "state": link.state,
+                "outside_table": link.outside,
+            }
+            for link in solution.links.values()
+        ],
+        "nodes": [{"name": name, "pressure_psi": psi} for name, psi in solution.node_psi.items()],
+    }
+
+
+def _node(path: str, held: object) -> Node:
+    node = _object(path, held)
+    _keys(path, node, {"name", "elevation_ft", "heads"})
+    heads = tuple(_head(f"{path}.heads[{no}]", one) for no, one in _list("heads", node, path))
+    return Node(_word(path, node, "name"), _number(path, node, "elevation_ft", 0.0), heads)
+
+
+def _head(path: str, held: object) -> Head:
+    head = _object(path, held)
+    _keys(path, head, _HEAD)
+    name, regulated = _word(path, head, "name"), _maybe(path, head, "regulated_psi")
+    if "k_gpm" in head:
+        return Head(name, _number(path, head, "k_gpm"), regulated)
+    nozzle, rated = _number(path, head, "nozzle_gpm"), _number(path, head, "rated_psi")
+    return Head.rated(name, nozzle, rated, regulated)
+
+
+def _link(path: str, held: object) -> Link:
+    link = _object(path, held)
+    kind = link.get("kind")
+    if not isinstance(kind, str) or kind not in _KINDS:
+        raise NetworkError(f"{path}.kind takes one of {', '.join(_KINDS)}.")
+    _keys(path, link, _LINK | _KINDS[kind])
+    name, start, end = (_word(path, link, key) for key in ("name", "from", "to"))
+    return Link(name, start, end, _kind(path, kind, link))
+
+
+def _kind(path: str, kind: str, link: Document) -> Kind:
+    if kind == "pipe":
+        return Pipe(
+            _number(path, link, "length_ft"),
+            _number(path, link, "bore_in"),
+            _number(path, link, "c", 150.0),
+            _number(path, link, "roughness_ft", 5e-6),
+            _number(path, link, "fittings_ft", 0.0),
+            _number(path, link, "fittings_k", 0.0),
+            _number(path, link, "fittings_part", 0.0),
+        )
+    if kind == "device":
+        points = []
+        for no, one in _list("points", link, path):
+            at = f"{path}.points[{no}]"
+            point = _object(at, one)
+            _keys(at, point, {"flow_gpm", "loss_psi"})
+            points.append((_number(at, point, "flow_gpm"), _number(at, point, "loss_psi")))
+        return Device(tuple(points))
+    if kind == "regulator":
+        return Regulator(_number(path, link, "set_psi"))
+    if "cv_gpm" in link:
+        return Valve(_number(path, link, "cv_gpm"))
+    try:
+        return Valve.rated(_number(path, link, "loss_psi"), _number(path, link, "at_gpm"))
+    except NetworkError as why:
+        raise NetworkError(f"{path}: {why}") from why
+
+
+def _object(path: str, held: object) -> Document:
+    if not isinstance(held, Mapping):
+        raise NetworkError(f"{path} must be an object.")
+    return held
+
+
+def _list(key: str, held: Document, path: str = "") -> list[tuple[int, object]]:
+    found = held.get(key, [])
+    if not isinstance(found, list | tuple):
+        raise NetworkError(f"{path}{'.' if path else ''}{key} must be a list.")
+    return list(enumerate(found))
+
+
+def _keys(path: str, held: Document, known: set[str]) -> None:
+    for key in held:
+        if key not in known:
+            where = f"{path}.{key}" if path else str(key)
+            said = "".join(char if char.isprintable() else "?" for char in where)[:80]
+            raise NetworkError(f"{said} is no part of a network document: remove it.")
+
+
+def _word(path: str, held: Document, key: str) -> str:
+    found = held.get(key)
+    if not isinstance(found, str) or not found or not found.isprintable() or len(found) > 80:
+        raise NetworkError(f"{path}.{key} must be a word of at most 80 characters.")
+    return found
+
+
+def _maybe(path: str, held: Document, key: str) -> float | None:
+    return None if held.get(key) is None else _number(path, held, key)
+
+
+def _number(path: str, held: Document, key: str, usual: float | None = None) -> float:
+    found = held.get(key, usual)
+    where = f"{path}.{key}" if path else key
+    if isinstance(found, bool) or not isinstance(found, int | float):
+        raise NetworkError(f"{where} must be a number.")
+    try:
+        value = float(found)
+    except OverflowError as why:
+        raise NetworkError(f"{where} is too large a number.") from why
+    if not math.isfinite(value):
+        raise NetworkError(f"{where} must be a finite number.")
+    return value
