@@ -31,7 +31,7 @@ def parse_json(raw: bytes) -> dict[str, Any]:
     except (ValueError, RecursionError) as why:
         raise JobFileError("The file holds a number with too many digits to be one.") from why
     if not isinstance(found, dict):
-        raise JobFileError("The file holds no job: it must be one JSON object.")
+        raise JobFileError("The file must hold one JSON object.")
     return found
 
 

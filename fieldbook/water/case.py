@@ -15,10 +15,10 @@
                {"kind": "valve", "cv_gpm": 8, ...}     or "loss_psi" at "at_gpm",
                {"kind": "regulator", "set_psi": 30, ...}]}
 
-The unit is in every key; `c`, `exponent`, `fittings_k` and `fittings_part` (0.1 is 10 % of the pipe's
-own loss) have none, and `cv_gpm` is the flow that loses 1 psi. A head has `nozzle_gpm` at
-`rated_psi`, or `k_gpm`, its flow at 1 psi. Answered are `converged`, `residual_psi`, `supply_gpm`,
-`source_psi`, and lists of `heads`, `links` and `nodes`.
+The unit is in every key; `c`, `exponent`, `fittings_k` and `fittings_part` (0.1 is 10 % of the
+pipe's own loss) have none, and `cv_gpm` is the flow that loses 1 psi. A head has `nozzle_gpm` at
+`rated_psi`, or `k_gpm`, its flow at 1 psi. Answered are `converged`, `residual_psi`,
+`supply_gpm`, `source_psi`, and lists of `heads`, `links` and `nodes`.
 """
 
 from __future__ import annotations
