@@ -94,6 +94,7 @@ MINUTES = Measure(
 )
 SECONDS = Measure("time", "s", "s", {"s": 1.0, "sec": 1.0, "min": 60.0}, 1, 1)
 ANGLE = Measure("angle", "deg", "deg", {"deg": 1.0, "°": 1.0}, 0, 0)
+RATIO = Measure("number", "", "", {"": 1.0}, 2, 2)
 VOLUME = Measure("volume", "gal", "L", {"gal": 1.0, "l": 1 / _LITRE, "qt": 0.25}, 2, 1)
 
 MEASURES: tuple[Measure, ...] = (
@@ -108,6 +109,7 @@ MEASURES: tuple[Measure, ...] = (
     SECONDS,
     ANGLE,
     VOLUME,
+    RATIO,
 )
 
 _PART = re.compile(
@@ -166,7 +168,7 @@ def show(value: float | None, measure: Measure, system: System = "us", *, unit: 
     if "." in number:
         number = number.rstrip("0").rstrip(".")
     number = "0" if number == "-0" else number
-    return f"{number} {name}" if unit else number
+    return f"{number} {name}".rstrip() if unit else number
 
 
 def _number(match: re.Match[str], text: str, wanted: str) -> tuple[float, bool]:
@@ -205,4 +207,4 @@ def _example(measure: Measure, system: System) -> str:
     number = {"pressure": "62", "flow": "12", "length": "18.5"}.get(measure.name, "12")
     if measure is PRESSURE and system == "metric":
         number = "4.2"
-    return f"{number} {measure.unit(system)}"
+    return f"{number} {measure.unit(system)}".rstrip()

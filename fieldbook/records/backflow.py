@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Annotated, ClassVar
 
 from fieldbook.records.base import Record
-from fieldbook.records.fact import amount, choice, tick, words
+from fieldbook.records.fact import amount, choice, pairs, tick, words
 from fieldbook.trade.backflow import BACKFLOW_KINDS
 from fieldbook.trade.pipes import PIPE_SIZES
 from fieldbook.units import LENGTH, PRESSURE, SHORT_LENGTH
@@ -50,6 +50,10 @@ class BackflowAssembly(Record, table=True):
         float | None,
         amount("Loss", PRESSURE, 0, 60, "From the assembly's own curve at the zone's flow."),
     ] = None
+    loss_curve: Annotated[
+        str,
+        pairs("Loss curve", "Flow and loss in pairs, from its own sheet: 5 3.5, 10 4, 20 6.1."),
+    ] = ""
     exposed_pvc: Annotated[
         bool | None, tick("PVC in the sun", "Is any PVC above ground?", wanted=True, either=True)
     ] = None

@@ -12,7 +12,17 @@ from typing import Literal
 from fieldbook.units import Measure
 
 Kind = Literal[
-    "amount", "whole", "text", "choice", "tick", "colour", "colours", "link", "when", "hidden"
+    "amount",
+    "whole",
+    "text",
+    "curve",
+    "choice",
+    "tick",
+    "colour",
+    "colours",
+    "link",
+    "when",
+    "hidden",
 ]
 
 LONGEST_TEXT = 400
@@ -24,7 +34,8 @@ class Fact:
 
     `kind` amount: float in `measure`'s unit, from `low` to `high`. whole: int. choice: one of
     `choices`. tick: True, False (seen, and not so) or None (not looked at). colour: a conductor
-    colour. link: the id of a row in table `links_to`. when: a UTC time in ISO 8601.
+    colour. curve: flows and losses in pairs, as text in gpm and psi. link: the id of a row in
+    table `links_to`. when: a UTC time in ISO 8601.
     `wanted`: the sheet asks for it. `why` says what it is for, `source` where its figures
     come from. `either`: a tick that is as good no as yes, such as whether a thing is outdoors.
     """
@@ -65,6 +76,11 @@ def whole(label: str, low: int, high: int, why: str = "", *, wanted: bool = Fals
 def words(label: str, why: str = "", *, wanted: bool = False) -> Fact:
     """Free text of one line."""
     return Fact("text", label, why, wanted=wanted)
+
+
+def pairs(label: str, why: str = "") -> Fact:
+    """Flows and losses in pairs, kept as text in gpm and psi."""
+    return Fact("curve", label, why)
 
 
 def choice(

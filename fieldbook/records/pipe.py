@@ -9,7 +9,7 @@ from sqlmodel import Field
 from fieldbook.records.base import Record
 from fieldbook.records.fact import amount, choice, hidden, whole
 from fieldbook.trade.pipes import PIPE_CLASSES, PIPE_SIZES
-from fieldbook.units import LENGTH
+from fieldbook.units import LENGTH, RATIO
 
 
 class PipeRun(Record, table=True):
@@ -39,4 +39,19 @@ class PipeRun(Record, table=True):
     rise_ft: Annotated[
         float | None,
         amount("Rise", LENGTH, -500, 500, "Uphill is positive; blank is level."),
+    ] = None
+    fittings_ft: Annotated[
+        float | None,
+        amount(
+            "Fittings",
+            LENGTH,
+            0,
+            1000,
+            "As feet of the same pipe; blank counts 10 % of the pipe's loss.",
+            source="Common practice, no source.",
+        ),
+    ] = None
+    fittings_k: Annotated[
+        float | None,
+        amount("K", RATIO, 0, 100, "Or the sum of their K, times the velocity head."),
     ] = None

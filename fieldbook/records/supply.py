@@ -5,10 +5,12 @@ from __future__ import annotations
 from typing import Annotated, ClassVar
 
 from fieldbook.records.base import Record
-from fieldbook.records.fact import amount, choice, words
+from fieldbook.records.fact import amount, choice, whole, words
 from fieldbook.trade.meters import METERS
 from fieldbook.trade.pipes import PIPE_CLASSES, PIPE_SIZES
 from fieldbook.units import FLOW, LENGTH, PRESSURE, SECONDS, VOLUME
+
+FRICTION_LAWS = ("hazen-williams", "darcy-weisbach")
 
 
 class Supply(Record, table=True):
@@ -65,6 +67,18 @@ class Supply(Record, table=True):
             "Of the point of connection. Every height on this job is above one datum; "
             "the ground here counts as 0 when left blank.",
         ),
+    ] = None
+    friction_law: Annotated[
+        str | None,
+        choice(
+            "Friction law",
+            FRICTION_LAWS,
+            "Blank is Hazen-Williams, which is 6 to 17 % low in 1/2 to 1 in pipe.",
+        ),
+    ] = None
+    water_deg_f: Annotated[
+        int | None,
+        whole("Water, deg F", 33, 120, "For Darcy-Weisbach; blank is 60. Cold water loses more."),
     ] = None
 
 

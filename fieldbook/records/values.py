@@ -6,6 +6,7 @@ import unicodedata
 from datetime import datetime
 from typing import TypeVar
 
+from fieldbook.records.curves import read_curve, show_curve, write_curve
 from fieldbook.records.fact import LONGEST_TEXT, Fact
 from fieldbook.trade.colours import parse_colour
 from fieldbook.units import System, UnitError, finite, parse, show
@@ -28,18 +29,16 @@ def from_text(fact: Fact, text: str, system: System = "us") -> Value:
     """
     text = printable(text).strip()
     if not text:
-        return "" if fact.kind == "text" else None
-    if fact.kind == "amount":
-        return _amount(fact, text, system)
+        return "" if fact.kind in ("text", "curve") else None
+    if fact.kind in ("amount", "curve"):
+        return (_amount if fact.kind == "amount" else _curve)(fact, text, system)
     if fact.kind == "whole":
         if not (text.isascii() and text.lstrip("+").isdigit()):
             raise ValueRefusedError(f"{fact.label} takes a whole number such as 3.")
         return _in_range(fact, int(text[:12]), system)
     if fact.kind == "choice":
         return _one_of(fact, text)
-    if fact.kind == "tick":
-        return _yes_or_no(fact, text)
-    return from_file(fact, text, system)
+    return _yes_or_no(fact, text) if fact.kind == "tick" else from_file(fact, text, system)
 
 
 def from_file(fact: Fact, value: object, system: System = "us") -> Value:
@@ -48,7 +47,7 @@ def from_file(fact: Fact, value: object, system: System = "us") -> Value:
     Raises ValueRefusedError with one sentence.
     """
     if value is None:
-        return "" if fact.kind == "text" else None
+        return "" if fact.kind in ("text", "curve") else None
     if fact.kind == "tick":
         return _of_type(fact, value, bool, "true or false")
     if fact.kind == "whole":
@@ -70,6 +69,8 @@ def shown(fact: Fact, value: Value, system: System = "us") -> str:
     """Write a value for a person; nothing for what has not been entered."""
     if value is None:
         return ""
+    if fact.kind == "curve":
+        return show_curve(str(value), system)
     if fact.kind == "amount" and fact.measure is not None and isinstance(value, int | float):
         return show(float(value), fact.measure, system)
     if isinstance(value, bool):
@@ -101,12 +102,21 @@ def _text(fact: Fact, text: str) -> str:
         raise ValueRefusedError(f"{fact.label} takes one of {', '.join(fact.choices)}.")
     if fact.kind == "when":
         return _time(fact, text)
+    if fact.kind == "curve":
+        return str(_curve(fact, text, "us")) if text else ""
     if fact.kind == "colour":
         try:
             return parse_colour(text)
         except ValueError as why:
             raise ValueRefusedError(str(why)) from why
     return text
+
+
+def _curve(fact: Fact, text: str, system: System) -> Value:
+    try:
+        return write_curve(read_curve(text, system))
+    except UnitError as why:
+        raise ValueRefusedError(f"{fact.label}: {why}") from why
 
 
 def _time(fact: Fact, text: str) -> str:

@@ -13,11 +13,12 @@ from fieldbook.records.fact import (
     conductor_colour,
     hidden,
     link,
+    pairs,
     tick,
     whole,
     words,
 )
-from fieldbook.units import PRESSURE, RESISTANCE
+from fieldbook.units import PRESSURE, RATIO, RESISTANCE
 
 GAUGES = ("10", "12", "14", "16", "18", "20", "22")
 VALVE_KINDS = ("zone", "master")
@@ -125,6 +126,16 @@ class Valve(Record, table=True):
     loss_psi: Annotated[
         float | None, amount("Loss", PRESSURE, 0, 60, "At the zone's flow, from its own curve.")
     ] = None
+    cv: Annotated[
+        float | None, amount("Cv", RATIO, 0.01, 1000, "Flow in gpm that loses 1 psi, if published.")
+    ] = None
+    regulator_psi: Annotated[
+        float | None,
+        amount("Regulator", PRESSURE, 1, 150, "What a regulator at the valve is set to."),
+    ] = None
+    filter_curve: Annotated[
+        str, pairs("Filter curve", "Flow and loss in pairs of a filter at the valve.")
+    ] = ""
     main_run: Annotated[
         int | None,
         whole("Main run", 1, 2000, "The mainline run that ends here; blank is the last one."),

@@ -39,6 +39,10 @@ class Zone(Record, table=True):
         float | None,
         amount("Needed at head", PRESSURE, 1, 200, "Blank takes the heads' rated pressure."),
     ] = None
+    runs_with: Annotated[
+        str | None,
+        link("Runs with", "zone", "A zone that runs at the same time; blank runs alone."),
+    ] = Field(default=None)
     backflow_id: Annotated[
         str | None,
         link("Backflow", "backflow_assembly", "Blank is the job's only assembly."),
@@ -61,6 +65,10 @@ class Head(Record, table=True):
     rated_psi: Annotated[
         float | None,
         amount("Rated at", PRESSURE, 1, 150, "The pressure the nozzle flow holds at.", wanted=True),
+    ] = None
+    regulated_psi: Annotated[
+        float | None,
+        amount("Regulated", PRESSURE, 1, 150, "What its body regulates to; blank is none."),
     ] = None
     min_psi: Annotated[float | None, amount("Minimum", PRESSURE, 0, 150, "Published range.")] = None
     max_psi: Annotated[float | None, amount("Maximum", PRESSURE, 1, 200, "Published range.")] = None

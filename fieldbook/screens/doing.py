@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 def editable(work: Work, cell: Cell) -> str:
     """The text a cell's field opens with: what it holds, as a person would type it."""
-    if cell.act == "conductors" or cell.fact.kind in ("text", "choice", "amount", "whole"):
+    if cell.act == "conductors" or cell.fact.kind in ("text", "choice", "amount", "whole", "curve"):
         return cell.text
     value = entering.value_at(work, cell.at)
     return "" if value is None else str(value)

@@ -46,7 +46,7 @@ def explain_cell(work: Work, cell: Cell) -> str:
         low = shown(fact, fact.low, work.system)
         high = shown(fact, fact.high, work.system)
         units = ", ".join(name for name in fact.measure.factors if name not in "'\"")
-        parts.append(f"From {low} to {high}. Units understood: {units}.")
+        parts.append(f"From {low} to {high}." + (f" Units understood: {units}." if units else ""))
     if fact.choices:
         parts.append("One of: " + ", ".join(fact.choices) + ".")
     parts.append(_HOW.get(fact.kind, ""))

@@ -27,7 +27,7 @@ _KEEPS = {"enter": "on", "up": "up", "down": "down", "tab": "on"}
 _PARTS = ("title", "head", "label", "value", "open", "absent", "bad", "add", "tail")
 _LEAST_FIELD = 14
 _NUMERIC = "0123456789.+-"
-_FIRST = {"amount": _NUMERIC, "whole": _NUMERIC, "tick": ""}
+_FIRST = {"amount": _NUMERIC, "whole": _NUMERIC, "curve": _NUMERIC, "tick": ""}
 """The characters that begin a value of a kind; of the others any does."""
 
 

@@ -24,7 +24,7 @@ from fieldbook.store.holder import holder_sentence
 
 __all__ = ["FORMAT", "connect"]
 
-FORMAT = 1
+FORMAT = 2
 """The book's format, kept in PRAGMA user_version."""
 _APPLICATION_ID = 0x66626B31
 _REGISTERED = (_entry, _loaded, _people)
@@ -123,10 +123,25 @@ def _take_hold(connection: Connection) -> None:
 
 
 def _prepare(connection: Connection) -> None:
-    """Lay out the tables of a new book in one transaction."""
+    """Lay out the tables of a new book, and what an older one lacks, in one transaction."""
     with connection.begin():
         if connection.execute(text("PRAGMA user_version")).scalar_one() == FORMAT:
             return
         SQLModel.metadata.create_all(connection)
+        _add_columns(connection)
         connection.exec_driver_sql(f"PRAGMA application_id={_APPLICATION_ID}")
         connection.exec_driver_sql(f"PRAGMA user_version={FORMAT}")
+
+
+def _add_columns(connection: Connection) -> None:
+    """Give the tables of an older book the columns that came since; each may be empty."""
+    for table in SQLModel.metadata.sorted_tables:
+        info = connection.exec_driver_sql(f'PRAGMA table_info("{table.name}")')
+        had = {row[1] for row in info}
+        for column in table.columns:
+            if column.name not in had:
+                kind = column.type.compile(connection.dialect)
+                usual = "" if column.nullable else " NOT NULL DEFAULT ''"
+                connection.exec_driver_sql(
+                    f'ALTER TABLE "{table.name}" ADD COLUMN "{column.name}" {kind}{usual}'
+                )

@@ -108,7 +108,18 @@ def _valves(job: LoadedJob, system: System) -> Section:
     else:
         row_id = master_valve_id(job.job.id)
         rows.append(add_row("add master", "valve", row_id, "+ a master valve"))
-    heads = ("Wire", "Waterproof", "Box", "Cable", "Coil", "Loss", "Run")
+    heads = (
+        "Wire",
+        "Waterproof",
+        "Box",
+        "Cable",
+        "Coil",
+        "Loss",
+        "Run",
+        "Cv",
+        "Regulator",
+        "Filter curve",
+    )
     return Section("Wire at each valve", tuple(rows), heads, label_width=16)
 
 
@@ -137,6 +148,9 @@ def _valve(
         make.cell("coil_ohm", 8),
         make.cell("loss_psi", 7),
         make.cell("main_run", 3),
+        make.cell("cv", 5),
+        make.cell("regulator_psi", 9),
+        make.cell("filter_curve", 20),
     )
     removable = ("valve", row_id) if valve is not None and valve.kind == "master" else None
     return Row(label, cells, removable=removable)

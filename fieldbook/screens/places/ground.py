@@ -12,7 +12,17 @@ from fieldbook.screens.places.sheet import Cell, CellMaker, Row, Section, Sheet,
 from fieldbook.units import System
 
 _PIPE_HEADS = ("After", "Size", "Class", "Length", "Rise")
-_HEAD_HEADS = ("Nozzle", "Rated at", "Head", "Arc", "Radius", "Min", "Max", "Elevation")
+_HEAD_HEADS = (
+    "Nozzle",
+    "Rated at",
+    "Head",
+    "Arc",
+    "Radius",
+    "Min",
+    "Max",
+    "Regulated",
+    "Elevation",
+)
 
 
 def ground(job: LoadedJob, system: System) -> Sheet:
@@ -31,6 +41,7 @@ def ground(job: LoadedJob, system: System) -> Sheet:
 def _zones(job: LoadedJob, system: System) -> Section:
     several = len(job.backflow_assemblies) > 1
     links = link_options([(one.id, one.name or one.kind or "?") for one in job.backflow_assemblies])
+    together = link_options([(one.id, str(one.number or one.name)) for one in job.zones])
     rows = []
     for zone in job.zones:
         make = CellMaker(Zone, "zone", zone.id, zone, system)
@@ -41,6 +52,7 @@ def _zones(job: LoadedJob, system: System) -> Section:
             make.cell("design_flow_gpm", 11, wanted=not job.runs_of(zone.id)),
             make.cell("waters", 10),
             make.cell("needed_psi", 9),
+            make.cell("runs_with", 9, options=together, text=_partner(job, zone)),
         ]
         if several:
             assembly = job.backflow_of(zone)
@@ -48,8 +60,13 @@ def _zones(job: LoadedJob, system: System) -> Section:
             cells.append(make.cell("backflow_id", 14, options=links, text=name))
         rows.append(Row("Zone", tuple(cells), removable=("zone", zone.id)))
     rows.append(add_row("add zone", "zone", None, "+ a zone"))
-    heads = ("No.", "Name", "Heads", "Design flow", "Waters", "Needs", "Backflow")
+    heads = ("No.", "Name", "Heads", "Design flow", "Waters", "Needs", "Runs with", "Backflow")
     return Section("Zones", tuple(rows), heads if several else heads[:-1], label_width=5)
+
+
+def _partner(job: LoadedJob, zone: Zone) -> str:
+    other = job.zone(zone.runs_with)
+    return str(other.number or other.name) if other is not None else ""
 
 
 def _zone_label(zone: Zone) -> str:
@@ -122,13 +139,16 @@ def _runs(job: LoadedJob, system: System, zone: Zone | None) -> Section:
             make.cell("length_ft", 8),
             make.cell("rise_ft", 7),
         ]
+        fittings = [make.cell("fittings_ft", 8), make.cell("fittings_k", 4)]
         if zone is not None:
             cells += _head_cells(job, run, system)
+        cells += fittings
         rows.append(Row(f"Run {run.number or '?'}", tuple(cells), removable=("pipe_run", run.id)))
     text = "+ a run (repeats the row above)" if rows else "+ a run"
     rows.append(add_row("add run", "pipe_run", zone_id, text))
     title = f"Lateral of zone {_zone_label(zone)}" if zone is not None else "Mainline"
-    heads = (*_PIPE_HEADS, *_HEAD_HEADS) if zone is not None else _PIPE_HEADS
+    between = _HEAD_HEADS if zone is not None else ()
+    heads = (*_PIPE_HEADS, *between, "Fittings", "K")
     return Section(title, tuple(rows), heads, label_width=7)
 
 
@@ -145,5 +165,6 @@ def _head_cells(job: LoadedJob, run: PipeRun, system: System) -> list[Cell]:
         make.cell("radius_ft", 7),
         make.cell("min_psi", 7),
         make.cell("max_psi", 7),
+        make.cell("regulated_psi", 9),
         make.cell("elevation_ft", 9),
     ]

@@ -93,7 +93,15 @@ class Sheet:
         return sum(cell.open for cell in self.cells())
 
 
-_DEFAULT_WIDTHS = {"tick": 4, "amount": 10, "whole": 5, "choice": 14, "colour": 16, "link": 8}
+_DEFAULT_WIDTHS = {
+    "tick": 4,
+    "curve": 34,
+    "amount": 10,
+    "whole": 5,
+    "choice": 14,
+    "colour": 16,
+    "link": 8,
+}
 
 
 class CellMaker:

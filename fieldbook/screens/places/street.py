@@ -71,6 +71,7 @@ def _backflow(job: LoadedJob, system: System) -> list[Section]:
             "critical_level_ft",
             "above_grade_in",
             "loss_psi",
+            "loss_curve",
             "exposed_pvc",
             "pvc_painted",
             above_grade_in=one.kind == "RP",
