@@ -120,7 +120,10 @@ def buried(number: int | None, **values: object) -> Backfill:
 def lateral(
     number: int, flows: Sequence[float], spacing_ft: float = 12.0, **values: object
 ) -> tuple[tuple[PipeRun, ...], tuple[Head, ...]]:
-    """A zone's lateral: heads in a row, one at the end of each run of 1 in PVC SDR 21."""
+    """A zone's lateral: heads in a row, one at the end of each run of 1 in PVC SDR 21.
+
+    They are regulated where they are rated, so that they draw their nozzle flow and no more.
+    """
     pipe: dict[str, Any] = {"size": "1", "pipe_class": "pvc sdr 21", "length_ft": spacing_ft}
     runs = tuple(
         row(
@@ -134,7 +137,14 @@ def lateral(
         for at in range(1, len(flows) + 1)
     )
     heads = tuple(
-        row(Head, head_id(run.id), run_id=run.id, nozzle_gpm=flow, rated_psi=30.0)
+        row(
+            Head,
+            head_id(run.id),
+            run_id=run.id,
+            nozzle_gpm=flow,
+            rated_psi=30.0,
+            regulated_psi=30.0,
+        )
         for run, flow in zip(runs, flows, strict=True)
     )
     return runs, heads

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from fieldbook.checks.finding import At, Finding
 from fieldbook.checks.runs import Line, tree
-from fieldbook.checks.water_inputs import is_made
 from fieldbook.checks.words import listed, run_name, sentence, short, zone_name
+from fieldbook.checks.zone_flow import is_made
 from fieldbook.records.loaded import LoadedJob
 from fieldbook.records.pipe import PipeRun
 
