@@ -33,9 +33,7 @@ class Crew:
         """Press keys one after another, as Textual names them."""
         self.keys += len(keys)
         await self.pilot.press(*keys)
-        # A key may post a message that posts another: a flag's list, its screen, the sheet.
-        for _ in range(3):
-            await self.pilot.pause()
+        await self.pilot.pause()
 
     async def type(self, text: str) -> None:
         """Type a text, a key a character."""

@@ -44,6 +44,12 @@ def is_common(end: End) -> bool:
     return end.station.startswith(_COMMON)
 
 
+def _by_zone(job: LoadedJob) -> list[Valve]:
+    """The valves in the order of the zones, so that flags name the same one each time."""
+    order = {zone.id: at for at, zone in enumerate(job.zones)}
+    return sorted(job.valves, key=lambda valve: order.get(valve.zone_id or "", len(order)))
+
+
 def wire_ends(job: LoadedJob) -> WireEnds:
     """Every end whose colour was entered. Without any cable, all count as one cable's."""
     whose: dict[str, str] = {}
@@ -57,7 +63,7 @@ def wire_ends(job: LoadedJob) -> WireEnds:
             whose[end.name] = f"the common of {cable_name(cable)}"
             at[end.name] = At("cable", cable.id, "common_colour")
             box.append(end)
-    both: list[Valve | Terminal] = [*job.valves, *job.terminals]
+    both: list[Valve | Terminal] = [*_by_zone(job), *job.terminals]
     for one in both:
         if not one.colour:
             continue

@@ -87,9 +87,8 @@ def _crossing(job: LoadedJob, ends: WireEnds, group: Sequence[Wire]) -> Finding:
         f"Look at {terminals} at the controller and put each wire, or its entry, right; if they "
         "are right there, correct the colours at the valve boxes."
     )
-    return _finding(
-        "wires crossed", "stop", "controller", said, mend, at=ends.at[group[0].controller.name]
-    )
+    first = min((w.controller for w in group), key=ends.controller.index)
+    return _finding("wires crossed", "stop", "controller", said, mend, at=ends.at[first.name])
 
 
 def _misread(job: LoadedJob, ends: WireEnds, pair: Misread) -> Finding:
