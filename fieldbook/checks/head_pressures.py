@@ -70,6 +70,13 @@ def judge_head(rows: HeadOf, result: HeadResult) -> Verdict | None:
     return Verdict(severity, rows, result, held_to, words)
 
 
+def too_high_psi(rows: HeadOf, result: HeadResult) -> float | None:
+    """The published maximum that a head is over, unless its body regulates; None if it is not."""
+    maximum = amount(rows.head, "max_psi")
+    over = maximum is not None and result.state == "normal" and result.psi > maximum
+    return maximum if over else None
+
+
 def check_heads(job: LoadedJob, zone: Zone, served: Sequence[Served]) -> Iterator[Finding]:
     """Flags on one zone's heads: at most one of each kind, on the worst head."""
     verdicts = [judge_head(rows, result) for rows, result in served]
@@ -124,8 +131,8 @@ def _too_high(job: LoadedJob, served: Sequence[Served]) -> Iterator[Finding]:
     """The head furthest over its published maximum, unless its body regulates."""
     over = []
     for rows, result in served:
-        maximum = amount(rows.head, "max_psi")
-        if maximum is not None and result.state == "normal" and result.psi > maximum:
+        maximum = too_high_psi(rows, result)
+        if maximum is not None:
             over.append((result.psi - maximum, maximum, rows, result))
     if not over:
         return

@@ -43,7 +43,7 @@ from fieldbook.water.network import (
 
 VALVE_LOSS_PSI = 3.0
 """A zone valve's loss where its own was not entered (common practice, no source)."""
-SERVICE = "service line"
+METER, SERVICE = "meter", "service line"
 
 
 @dataclass(frozen=True)
@@ -72,8 +72,8 @@ class JobNetwork:
         return [name for name, one in self.heads.items() if one.zone is zone]
 
 
-class _MissingError(Exception):
-    """A figure on the way is not entered yet."""
+class MissingError(Exception):
+    """A figure on the way is not entered yet; its words say which."""
 
 
 @dataclass
@@ -116,19 +116,17 @@ def running_together(job: LoadedJob) -> list[tuple[Zone, ...]]:
     return [tuple(group) for group in groups.values()]
 
 
-def network_of(job: LoadedJob, zones: Sequence[Zone]) -> JobNetwork | None:
-    """The network of zones that run together; None while a figure on the way is missing.
+def network_of(job: LoadedJob, zones: Sequence[Zone]) -> JobNetwork:
+    """The network of zones that run together.
 
-    Raises NetworkError when what is entered can't be a network.
+    Raises MissingError while a figure on the way is not entered, NetworkError when what is entered
+    can't be a network.
     """
-    try:
-        draft = _Draft()
-        supply, at = _street(job, draft)
-        at = _shared_assembly(job, zones, draft, at)
-        for zone in zones:
-            _zone(job, zone, draft, at, shared=_assembly(job, zones) is not None)
-    except _MissingError:
-        return None
+    draft = _Draft()
+    supply, at = _street(job, draft)
+    at = _shared_assembly(job, zones, draft, at)
+    for zone in zones:
+        _zone(job, zone, draft, at, shared=_assembly(job, zones) is not None)
     law: Law = "hazen-williams"
     water_deg_f = 60.0
     if job.supply is not None and job.supply.friction_law == "darcy-weisbach":
@@ -140,9 +138,9 @@ def network_of(job: LoadedJob, zones: Sequence[Zone]) -> JobNetwork | None:
     return JobNetwork(tuple(zones), network, draft.heads, draft.runs)
 
 
-def _known(value: float | None) -> float:
+def _known(value: float | None, what: str) -> float:
     if value is None:
-        raise _MissingError
+        raise MissingError(what)
     return value
 
 
@@ -150,17 +148,17 @@ def _street(job: LoadedJob, draft: _Draft) -> tuple[Supply, str]:
     """The supply, and the node at the point of connection."""
     street, row = street_of(job), job.supply
     at = draft.node("street", connection_ft(job))
-    static_psi = _known(street.static_psi)
+    static_psi = _known(street.static_psi, "the static pressure")
     if street.test_residual_psi is not None and street.test_flow_gpm is not None:
         return Supply(static_psi, street.test_residual_psi, street.test_flow_gpm), at
     if street.meter_safe_gpm is None or street.meter_loss_at_safe_psi is None or row is None:
-        raise _MissingError
+        raise MissingError("a flow test, or the meter and the service line,")
     meter = Valve.rated(street.meter_loss_at_safe_psi, street.meter_safe_gpm)
-    at = draft.go(at, "meter", meter)
-    length_ft = _known(amount(row, "service_length_ft"))
+    at = draft.go(at, METER, meter)
+    length_ft = _known(amount(row, "service_length_ft"), "the length of the service line")
     bore = bore_of(row.service_class, row.service_size)
     if bore is None:
-        raise _MissingError
+        raise MissingError("the class and size of the service line")
     pipe = Pipe(
         length_ft,
         bore.bore_in,
@@ -242,9 +240,10 @@ def _run(run: PipeRun, name: str, draft: _Draft, at: str) -> str:
     if name in draft.runs:
         return f"after {name}"
     draft.runs[name] = run
-    bore, length_ft = bore_of(run.pipe_class, run.size), _known(amount(run, "length_ft"))
+    length_ft = _known(amount(run, "length_ft"), f"the length of {name}")
+    bore = bore_of(run.pipe_class, run.size)
     if bore is None:
-        raise _MissingError
+        raise MissingError(f"the size and class of {name}")
     feet, k = amount(run, "fittings_ft"), amount(run, "fittings_k")
     usual = FITTINGS_PART.value if feet is None and k is None else 0.0
     pipe = Pipe(
@@ -257,7 +256,7 @@ def _run(run: PipeRun, name: str, draft: _Draft, at: str) -> str:
 def _lateral(job: LoadedJob, zone: Zone, word: str, draft: _Draft, at: str) -> None:
     tree = lateral_of(job, zone)
     if not tree.sound or not tree.runs:
-        raise _MissingError
+        raise MissingError(f"the lateral of {word}, run after run,")
     ends: dict[str, str] = {}
     for path in tree.paths():
         for before, run in _steps(path):
@@ -270,7 +269,7 @@ def _lateral(job: LoadedJob, zone: Zone, word: str, draft: _Draft, at: str) -> N
         if run.id in heads:
             _head(HeadOf(heads[run.id], run, zone), heights[run.id], draft, ends[run.id])
     if not any(one.zone is zone for one in draft.heads.values()):
-        raise _MissingError
+        raise MissingError(f"the heads of {word}")
 
 
 def _steps(path: Sequence[PipeRun]) -> Iterator[tuple[PipeRun | None, PipeRun]]:
@@ -283,9 +282,11 @@ def _steps(path: Sequence[PipeRun]) -> Iterator[tuple[PipeRun | None, PipeRun]]:
 
 def _head(rows: HeadOf, elevation_ft: float, draft: _Draft, at: str) -> None:
     """Stand a head at the end of its run, on a riser of its own where it stands higher or lower."""
-    nozzle_gpm = _known(amount(rows.head, "nozzle_gpm"))
-    rated_psi = _known(nozzle_pressure_psi(rows.head, rows.zone))
     name = f"head {rows.run.number} of {zone_word(rows.zone)}"
+    nozzle_gpm = _known(amount(rows.head, "nozzle_gpm"), f"the nozzle flow of {name}")
+    rated_psi = _known(
+        nozzle_pressure_psi(rows.head, rows.zone), f"the pressure the nozzle of {name} is rated at"
+    )
     if abs(draft.nodes[at].elevation_ft - elevation_ft) > 1e-9:
         at = draft.go(at, f"riser of {name}", Pipe(0.0, 1.0), elevation_ft)
     head = Head.rated(name, nozzle_gpm, rated_psi, amount(rows.head, "regulated_psi"))

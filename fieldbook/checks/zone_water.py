@@ -13,6 +13,7 @@ from fieldbook.checks.networks import (
     SERVICE,
     HeadOf,
     JobNetwork,
+    MissingError,
     network_of,
     pipes_of,
     running_together,
@@ -43,13 +44,15 @@ class Speed:
 class Water:
     """A group of zones that run together. `found` and `solution` are None while figures miss.
 
-    `why_not` is the solver's sentence where what is entered can't be a network.
+    `missing` names the first figure not entered yet; `why_not` is the solver's sentence where what
+    is entered can't be a network.
     """
 
     zones: tuple[Zone, ...]
     found: JobNetwork | None
     solution: Solution | None
     why_not: str = ""
+    missing: str = ""
 
     def heads_of(self, zone: Zone) -> list[tuple[HeadOf, HeadResult]]:
         """A zone's heads with their results, in the order of its runs."""
@@ -61,16 +64,21 @@ class Water:
 
 def waters(job: LoadedJob) -> list[Water]:
     """Every group of zones, solved where it can be."""
-    return [water_of(job, zones) for zones in running_together(job)]
+    found: list[Water] | None = job.memo.get("waters")
+    if found is None:
+        found = job.memo["waters"] = [water_of(job, zones) for zones in running_together(job)]
+    return found
 
 
 def water_of(job: LoadedJob, zones: tuple[Zone, ...]) -> Water:
     """One group of zones."""
     try:
         found = network_of(job, zones)
-        return Water(zones, found, solve(found.network) if found is not None else None)
+        return Water(zones, found, solve(found.network))
+    except MissingError as what:
+        return Water(zones, None, None, missing=str(what))
     except NetworkError as why:
-        return Water(zones, None, None, str(why))
+        return Water(zones, None, None, why_not=str(why))
 
 
 def speeds(job: LoadedJob, water: Water) -> list[Speed]:

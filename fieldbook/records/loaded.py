@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Any
 
 from fieldbook.records.backflow import BackflowAssembly
 from fieldbook.records.base import Record, natural_id
@@ -77,6 +78,8 @@ class LoadedJob:
     flushes: tuple[Flush, ...] = ()
     backfills: tuple[Backfill, ...] = ()
     notes: tuple[Note, ...] = ()
+    memo: dict[str, Any] = field(default_factory=dict, init=False, compare=False, repr=False)
+    """What was worked out from these rows, so that it is worked out once; a new job has none."""
     _by_id: dict[str, Record] = field(default_factory=dict, compare=False, repr=False)
 
     def __post_init__(self) -> None:

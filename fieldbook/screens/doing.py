@@ -8,12 +8,14 @@ from typing import TYPE_CHECKING
 from fieldbook.actions import entering, proofs, rows, wires
 from fieldbook.actions.work import RefusedError, Work
 from fieldbook.checks.finding import PLACES, At, Place
+from fieldbook.checks.standing import standings
 from fieldbook.records.loaded import TABLES
 from fieldbook.records.values import Value
 from fieldbook.screens.flags import FlagList
 from fieldbook.screens.messages import LookWanted
 from fieldbook.screens.places.sheet import Cell, Option
 from fieldbook.screens.strip import PlaceStrip
+from fieldbook.screens.zone_page import ZonePage
 
 if TYPE_CHECKING:
     from fieldbook.screens.place import PlaceScreen
@@ -113,10 +115,18 @@ def enter_on(screen: PlaceScreen, cell: Cell) -> None:
         screen.redraw()
         screen.sheet.at.go_to(at)
         screen.sheet.settle()
+    elif cell.act == "water":
+        _open_water(screen, str(cell.seed["zone_id"]))
     elif cell.act:
         tick(screen, cell)
     else:
         _go_on(screen)
+
+
+def _open_water(screen: PlaceScreen, zone_id: str) -> None:
+    job = screen.work.job
+    standing = next(one for one in standings(job) if one.zone.id == zone_id)
+    screen.app.push_screen(ZonePage(job, standing))
 
 
 def choices(cell: Cell) -> tuple[list[str], list[Value]]:

@@ -11,12 +11,13 @@ from rich.style import Style
 
 from fieldbook.screens.line_edit import LineEdit
 from fieldbook.screens.literal import fit
-from fieldbook.screens.places.sheet import Cell, Row, Section, Sheet
+from fieldbook.screens.places.sheet import Cell, Mood, Row, Section, Sheet
 
 Styles = Callable[[str], Style]
 """Gives the style of a part: title, label, value, open, absent, cursor, tail ..."""
 GAP = 1
 _MARGIN = 1
+_SHORT_LABEL = 5
 _NEAR_BLACK, _NEAR_WHITE = 0x30, 0xE0
 
 
@@ -80,9 +81,9 @@ def segments(line: Line, styles: Styles, cursor: int | None) -> list[Segment]:
     row = line.row
     drawn = [margin]
     if width := _label_width(line.section, row):
-        drawn.append(Segment(fit(row.label, width - GAP) + " " * GAP, styles("label")))
+        drawn += _label(row, width, styles)
     for index, cell in enumerate(row.cells):
-        drawn += _cell(cell, styles, index == cursor)
+        drawn += _cell(cell, styles, index == cursor, row.mood)
         drawn.append(Segment(" " * GAP, styles("label")))
     if row.tail:
         drawn.append(Segment(row.tail, styles("tail")))
@@ -116,6 +117,18 @@ def _block(colour: str) -> tuple[str, str, str]:
     return ("▓", colour, "#8c8c8c") if hatched else ("█", colour, colour)
 
 
+def _label(row: Row, width: int, styles: Styles) -> list[Segment]:
+    """The label, and beside it how what the row stands for is."""
+    if not row.beside:
+        return [Segment(fit(row.label, width - GAP) + " " * GAP, styles("label"))]
+    first = max(cell_len(row.label), _SHORT_LABEL) + GAP
+    mood = styles(row.mood or "label")
+    return [
+        Segment(fit(row.label, first), styles("label")),
+        Segment(fit(row.beside, width - GAP - first) + " " * GAP, mood),
+    ]
+
+
 def _label_width(section: Section, row: Row) -> int:
     """Add-lines have no label and start at the margin."""
     return section.label_width if row.label else 0
@@ -130,8 +143,9 @@ def _heads(section: Section, styles: Styles) -> list[Segment]:
     return [Segment(text.rstrip(), styles("head"))]
 
 
-def _cell(cell: Cell, styles: Styles, under_cursor: bool) -> list[Segment]:
-    style = styles("cursor") if under_cursor else styles(_look(cell))
+def _cell(cell: Cell, styles: Styles, under_cursor: bool, mood: Mood) -> list[Segment]:
+    look = mood if mood and cell.act == "water" else _look(cell)
+    style = styles("cursor") if under_cursor else styles(look)
     text, width = _words(cell), cell.width
     swatch: list[Segment] = []
     if cell.swatch is not None and width > 4:

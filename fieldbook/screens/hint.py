@@ -74,6 +74,8 @@ def cell_keys(cell: Cell | None) -> Keys:
     first: list[tuple[str, str]] = []
     if cell.act.startswith("add "):
         first = [("Enter", "add")]
+    elif cell.act == "water":
+        first = [("Enter", "open")]
     elif cell.act == "flush":
         first = [("Space", "tick all six")]
     elif cell.act == "sign":

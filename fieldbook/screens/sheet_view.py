@@ -24,7 +24,19 @@ from fieldbook.screens.places.sheet import Cell, Option, Sheet
 
 _MOVES = {"up": (-1, 0), "down": (1, 0), "left": (0, -1), "right": (0, 1)}
 _KEEPS = {"enter": "on", "up": "up", "down": "down", "tab": "on"}
-_PARTS = ("title", "head", "label", "value", "open", "absent", "bad", "add", "tail")
+_PARTS = (
+    "title",
+    "head",
+    "label",
+    "value",
+    "open",
+    "absent",
+    "good",
+    "tight",
+    "bad",
+    "add",
+    "tail",
+)
 _LEAST_FIELD = 14
 _NUMERIC = "0123456789.+-"
 _FIRST = {"amount": _NUMERIC, "whole": _NUMERIC, "curve": _NUMERIC, "tick": ""}

@@ -22,13 +22,15 @@ MOST_TRIES = 600
 class Aim:
     """What is asked of a network.
 
-    needed_psi: of each head by name (heads not named need nothing). most_gpm: the supply's limit.
-    most_ft_s: the velocity limit in every pipe.
+    needed_psi: of each head by name (heads not named need nothing). most_gpm: the supply's limit,
+    against which each head counts for its `draw_gpm` (None: as solved). most_ft_s: the velocity
+    limit in every pipe.
     """
 
     needed_psi: Mapping[str, float]
     most_gpm: float | None = None
     most_ft_s: float | None = None
+    draw_gpm: Mapping[str, float] | None = None
 
 
 @dataclass(frozen=True)
@@ -112,10 +114,18 @@ def _judge(solution: Solution, aim: Aim) -> Verdict:
         for head in solution.heads.values()
         if head.name in aim.needed_psi
     ]
-    spare_gpm = float("inf") if aim.most_gpm is None else aim.most_gpm - solution.supply_gpm
+    spare_gpm = float("inf")
+    if aim.most_gpm is not None:
+        spare_gpm = aim.most_gpm * (1 + 1e-9) - _drawn(solution, aim)
     fastest = max((link.ft_s or 0.0 for link in solution.links.values()), default=0.0)
     spare_ft_s = float("inf") if aim.most_ft_s is None else aim.most_ft_s - fastest
     return Verdict(min(margins, default=0.0), spare_gpm, spare_ft_s, solution.converged)
+
+
+def _drawn(solution: Solution, aim: Aim) -> float:
+    if aim.draw_gpm is None:
+        return solution.supply_gpm
+    return sum(aim.draw_gpm.get(name, 0.0) for name in solution.heads)
 
 
 def mend(network: Network, aim: Aim, choices: Choices, heads: Sequence[str]) -> Mending:
@@ -239,7 +249,8 @@ def _nozzles(network: Network, aim: Aim, heads: Sequence[str]) -> Nozzles | None
     """The largest nozzles, in steps of 5 %, with which it runs well; none under a quarter."""
     for percent in range(95, 20, -5):
         part = percent / 100.0
-        verdict = judge(_scaled(network, set(heads), part), aim)
+        draws = aim.draw_gpm and {name: gpm * part for name, gpm in aim.draw_gpm.items()}
+        verdict = judge(_scaled(network, set(heads), part), replace(aim, draw_gpm=draws))
         if verdict.good:
             return Nozzles(part, verdict)
     return None

@@ -50,8 +50,8 @@ def test_a_swap_is_one_stop_that_names_both_terminals() -> None:
 
 def test_a_swap_mended_at_the_controller_has_no_flags() -> None:
     job = wired_job(FOUR, ("red", "blue", "orange", "green"))
-    job = mend(job, only(job, "wires crossed"), "orange")
-    job = put(job, "terminal", terminal_id("job-1", "zone", 3), colour="green")
+    job = mend(job, only(job, "wires crossed"), "green")
+    job = put(job, "terminal", terminal_id("job-1", "zone", 4), colour="orange")
     assert codes(job) == []
 
 

@@ -1,23 +1,80 @@
-"""The desk: the customer, the local rules, how the zones stand, the notes."""
+"""The desk: the customer, how the zones stand, the local rules, the notes."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
+from fieldbook.checks.standing import Standing, standings
 from fieldbook.records.job import Job, Note
 from fieldbook.records.loaded import LoadedJob, once_id
 from fieldbook.records.local_rules import LocalRules
-from fieldbook.screens.places.sheet import CellMaker, Row, Section, Sheet, add_row
-from fieldbook.units import System
+from fieldbook.records.supply import Supply
+from fieldbook.screens.literal import fit
+from fieldbook.screens.places.options import zone_label
+from fieldbook.screens.places.sheet import (
+    CellMaker,
+    Mood,
+    Row,
+    Section,
+    Sheet,
+    act_cell,
+    add_row,
+)
+from fieldbook.units import FLOW, PRESSURE, Measure, System, show
+
+_WATER_HEADS = "Stands      Margin    Worst has at run  Draws     Allowed"
+_MOODS: Mapping[str, Mood] = {"good": "good", "tight": "tight", "open": ""}
 
 
 def desk(job: LoadedJob, system: System) -> Sheet:
     """The sheet of the desk."""
-    return Sheet((_property(job, system), _rules(job, system), _notes(job, system)))
+    return Sheet(
+        (
+            _property(job, system),
+            *_water(job, system),
+            _rules(job, system),
+            _notes(job, system),
+        )
+    )
 
 
 def _property(job: LoadedJob, system: System) -> Section:
     make = CellMaker(Job, "job", job.job.id, job.job, system)
     rows = make.form("address", "customer", "phone", "access", "units", width=50)
     return Section("Property", tuple(rows), label_width=12)
+
+
+def _water(job: LoadedJob, system: System) -> tuple[Section, ...]:
+    """How each zone stands, and how its friction is worked out."""
+    row_id = job.supply.id if job.supply else once_id(job.job.id, "supply")
+    make = CellMaker(Supply, "supply", row_id, job.supply, system)
+    law = Section("Friction", tuple(make.form("friction_law", "water_deg_f")))
+    rows = [_standing(one, system) for one in standings(job)]
+    if not rows:
+        return (law,)
+    title = "Hydraulic check (Enter on a zone: curves, ledger, what mends it)"
+    return (Section(title, tuple(rows), (_WATER_HEADS,), label_width=16), law)
+
+
+def _standing(one: Standing, system: System) -> Row:
+    worst = one.worst
+    parts = (
+        fit(one.word, 11),
+        _figure(worst.margin_psi if worst else None, PRESSURE, system),
+        _figure(worst.result.psi if worst else None, PRESSURE, system),
+        fit(f"run {worst.rows.run.number or '?'}" if worst else "", 7),
+        _figure(one.flow_gpm, FLOW, system),
+        _figure(one.available.flow_gpm if one.available else None, FLOW, system),
+    )
+    why = "What it draws against what the street allows, its worst head, and what mends it."
+    text = " ".join(parts).rstrip()
+    seed = {"zone_id": one.zone.id}
+    cell = act_cell("water", "zone", one.zone.id, text, 59, why, seed)
+    return Row(zone_label(one.zone), (cell,), mood=_MOODS.get(one.word, "bad"))
+
+
+def _figure(value: float | None, measure: Measure, system: System) -> str:
+    return fit("" if value is None else show(value, measure, system), 9)
 
 
 def _rules(job: LoadedJob, system: System) -> Section:

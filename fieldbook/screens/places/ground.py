@@ -2,14 +2,27 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from fieldbook.actions.proofs import flushed
+from fieldbook.checks.standing import HeadWord, head_word
+from fieldbook.checks.zone_water import waters
 from fieldbook.records.loaded import LoadedJob, backfill_id, flush_id, head_id
 from fieldbook.records.pipe import PipeRun
 from fieldbook.records.proofs import FLUSH_STEPS, Backfill, Flush
 from fieldbook.records.zones import Head, Zone
-from fieldbook.screens.places.options import link_options
-from fieldbook.screens.places.sheet import Cell, CellMaker, Row, Section, Sheet, act_cell, add_row
-from fieldbook.units import System
+from fieldbook.screens.places.options import link_options, zone_label
+from fieldbook.screens.places.sheet import (
+    Cell,
+    CellMaker,
+    Mood,
+    Row,
+    Section,
+    Sheet,
+    act_cell,
+    add_row,
+)
+from fieldbook.units import PRESSURE, System, show
 
 _PIPE_HEADS = ("After", "Size", "Class", "Length", "Rise")
 _HEAD_HEADS = (
@@ -23,6 +36,16 @@ _HEAD_HEADS = (
     "Regulated",
     "Elevation",
 )
+
+
+_MOODS: Mapping[HeadWord | None, Mood] = {
+    None: "",
+    "good": "good",
+    "tight": "tight",
+    "low": "bad",
+    "dry": "bad",
+    "high": "bad",
+}
 
 
 def ground(job: LoadedJob, system: System) -> Sheet:
@@ -69,10 +92,6 @@ def _partner(job: LoadedJob, zone: Zone) -> str:
     return str(other.number or other.name) if other is not None else ""
 
 
-def _zone_label(zone: Zone) -> str:
-    return f"{zone.number or '?'} {zone.name}".strip()
-
-
 def _flush(job: LoadedJob, system: System) -> Section:
     rows = []
     for zone in job.zones:
@@ -90,14 +109,14 @@ def _flush(job: LoadedJob, system: System) -> Section:
             seed,
         )
         steps = tuple(make.cell(step, 8) for step in FLUSH_STEPS)
-        rows.append(Row(_zone_label(zone), (whole, *steps)))
+        rows.append(Row(zone_label(zone), (whole, *steps)))
     heads = ("All", "Main on", "Tops off", "Bleed", "Clear", "Closed", "Tops on")
     return Section("Flush, in this order", tuple(rows), heads, label_width=15)
 
 
 def _backfill(job: LoadedJob, system: System) -> Section:
     rows = [_stretch(job, system, "Mainline", None)] if job.runs_of(None) else []
-    rows += [_stretch(job, system, _zone_label(zone), zone.id) for zone in job.zones]
+    rows += [_stretch(job, system, zone_label(zone), zone.id) for zone in job.zones]
     heads = ("Cover", "Rock-free", "Plumb", "At grade", "Signed")
     return Section("Backfill", tuple(rows), heads, label_width=15)
 
@@ -129,6 +148,7 @@ def _stretch(job: LoadedJob, system: System, label: str, zone_id: str | None) ->
 
 def _runs(job: LoadedJob, system: System, zone: Zone | None) -> Section:
     zone_id = zone.id if zone is not None else None
+    pressures = _pressures(job, zone, system) if zone is not None else {}
     rows = []
     for run in job.runs_of(zone_id):
         make = CellMaker(PipeRun, "pipe_run", run.id, run, system)
@@ -143,13 +163,28 @@ def _runs(job: LoadedJob, system: System, zone: Zone | None) -> Section:
         if zone is not None:
             cells += _head_cells(job, run, system)
         cells += fittings
-        rows.append(Row(f"Run {run.number or '?'}", tuple(cells), removable=("pipe_run", run.id)))
+        beside, mood = pressures.get(run.id, ("", ""))
+        label = f"Run {run.number or '?'}"
+        gone = ("pipe_run", run.id)
+        rows.append(Row(label, tuple(cells), removable=gone, beside=beside, mood=mood))
     text = "+ a run (repeats the row above)" if rows else "+ a run"
     rows.append(add_row("add run", "pipe_run", zone_id, text))
-    title = f"Lateral of zone {_zone_label(zone)}" if zone is not None else "Mainline"
+    title = f"Lateral of zone {zone_label(zone)}" if zone is not None else "Mainline"
     between = _HEAD_HEADS if zone is not None else ()
     heads = (*_PIPE_HEADS, *between, "Fittings", "K")
-    return Section(title, tuple(rows), heads, label_width=7)
+    return Section(title, tuple(rows), heads, label_width=21 if pressures else 7)
+
+
+def _pressures(job: LoadedJob, zone: Zone, system: System) -> dict[str, tuple[str, Mood]]:
+    """What the head at the end of each run gets, and how that is for it, by the run's id."""
+    found: dict[str, tuple[str, Mood]] = {}
+    for water in waters(job):
+        for served in water.heads_of(zone):
+            rows, result = served
+            word = head_word(served)
+            psi = show(result.psi, PRESSURE, system)
+            found[rows.run.id] = f"{psi} {word or ''}".rstrip(), _MOODS[word]
+    return found
 
 
 def _head_cells(job: LoadedJob, run: PipeRun, system: System) -> list[Cell]:

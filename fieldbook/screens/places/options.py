@@ -8,6 +8,7 @@ from fieldbook.actions.wires import free_at_box, free_at_controller
 from fieldbook.records.controller import Terminal
 from fieldbook.records.loaded import LoadedJob
 from fieldbook.records.wires import Cable, Valve
+from fieldbook.records.zones import Zone
 from fieldbook.screens.places.sheet import Option
 from fieldbook.trade.colours import swatch
 
@@ -75,3 +76,8 @@ def _colours(job: LoadedJob, cable: Cable, free: Sequence[str]) -> tuple[Option,
     whole = [one.colour for one in job.conductors_of(cable.id) if one.colour]
     keys = colour_keys(whole)
     return tuple(Option(keys[colour], colour, colour, swatch(colour), cable.id) for colour in free)
+
+
+def zone_label(zone: Zone) -> str:
+    """A zone by number and name, as the label of its row."""
+    return f"{zone.number or '?'} {zone.name}".strip()

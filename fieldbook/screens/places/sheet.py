@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from typing import Literal
 
 from fieldbook.checks.finding import At
 from fieldbook.records.base import Record, facts_of
@@ -11,6 +12,8 @@ from fieldbook.records.fact import Fact
 from fieldbook.records.job import Job
 from fieldbook.records.values import Value, shown
 from fieldbook.units import System
+
+Mood = Literal["", "good", "tight", "bad"]
 
 
 @dataclass(frozen=True)
@@ -58,12 +61,18 @@ class Cell:
 
 @dataclass(frozen=True)
 class Row:
-    """A row of cells behind its label. `removable` is the row it stands for, if it can go."""
+    """A row of cells behind its label. `removable` is the row it stands for, if it can go.
+
+    `beside` follows the label and says how what the row stands for is; `mood` colours both it and
+    the first words of a cell that opens a page, never the only sign.
+    """
 
     label: str
     cells: tuple[Cell, ...] = ()
     tail: str = ""
     removable: tuple[str, str] | None = None
+    beside: str = ""
+    mood: Mood = ""
 
 
 @dataclass(frozen=True)
