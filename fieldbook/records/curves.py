@@ -13,7 +13,7 @@ from fieldbook.units import FLOW, PRESSURE, System, UnitError, parse, show
 
 MOST_POINTS = 40
 _EXAMPLE = "5 3.5, 10 4, 20 6.1"
-_PAIR = re.compile(r"([\d.]+\s*[^\d\s,;.]*(?:\d/h)?)[\s:]+([\d.]+\s*[^\d,;]*)")
+_PAIR = re.compile(r"([\d.]+\s*[^\d\s,:;.]*(?:\d/h)?)[\s:]+([\d.]+\s*[^\d,;]*)")
 
 Points = tuple[tuple[float, float], ...]
 

@@ -123,7 +123,7 @@ class SheetView(ScrollView, can_focus=True):
     def _bring_into_view(self) -> None:
         """Scroll so that the cursor's cell is seen, and over a first row its title and heads."""
         region, y = self._at.region(), self._at.y
-        held, size = label_end(self._at.lines[y]), self.size
+        held, size = label_end(self._at.lines[y]), self.scrollable_content_region.size
         top = y
         while top > 0 and self._at.lines[top - 1].row is None:
             top -= 1
@@ -158,7 +158,7 @@ class SheetView(ScrollView, can_focus=True):
         """The line with the field that is typed into laid over its cell."""
         assert self._edit is not None
         region, scroll_x = self._at.region(), self.scroll_offset.x
-        room = max(self.size.width + scroll_x - region.x, 1)
+        room = max(self.scrollable_content_region.width + scroll_x - region.x, 1)
         width = min(max(region.width, _LEAST_FIELD), room)
         field: list[Segment] = typed_segments(self._edit, width, self._part)
         strip = strip.extend_cell_length(region.x + width)

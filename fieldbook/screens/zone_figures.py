@@ -113,7 +113,7 @@ def _curves(
     )
     yield from map(Content, plot)
     gpm, left = quantity(job, meet[0], FLOW), quantity(job, meet[1], PRESSURE)
-    yield Content(f"s supply gives, z zone takes, X both: {gpm} at {left}")
+    yield Content(f"s supply, z zone, X both: {gpm} at {left}")
 
 
 def _ledger(job: LoadedJob, standing: Standing, told: Ledger, width: int) -> Iterator[Content]:

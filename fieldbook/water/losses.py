@@ -120,7 +120,7 @@ def _pipe(pipe: Pipe, network: Network) -> Loss:
     square = 0.0
     if pipe.fittings_k:
         square = pipe.fittings_k * VELOCITY_HEAD_PSI * (VELOCITY / pipe.bore_in**2) ** 2
-    length_ft = (pipe.length_ft + pipe.fittings_ft) * (1.0 + pipe.fittings_part)
+    length_ft = pipe.length_ft * (1.0 + pipe.fittings_part) + pipe.fittings_ft
     if network.law == "darcy-weisbach":
         return Loss(square=square, curve=_darcy_curve(pipe, length_ft, network.water_deg_f))
     return Loss(_per_ft(pipe.bore_in, pipe.c) * length_ft, square)

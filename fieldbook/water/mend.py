@@ -131,11 +131,13 @@ def _drawn(solution: Solution, aim: Aim) -> float:
 def mend(network: Network, aim: Aim, choices: Choices, heads: Sequence[str]) -> Mending:
     """Find what mends a network; `heads` are those that may be split, in order along the pipe."""
     now = judge(network, aim)
+    if now.good:
+        return Mending(now, pipe_helps=True, most_heads=len(heads))
     helps = judge(_ideal(network, choices), aim).good
     return Mending(
         now,
         helps,
-        _upsizing(network, aim, choices) if helps and not now.good else None,
+        _upsizing(network, aim, choices) if helps else None,
         _split(network, aim, heads),
         _nozzles(network, aim, heads),
         most_heads(network, aim, heads),

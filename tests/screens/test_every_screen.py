@@ -3,16 +3,13 @@
 from __future__ import annotations
 
 import json
-from collections.abc import AsyncIterator, Iterator
+from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from pathlib import Path
 
 import pytest
 from crew import Crew, at_the_truck
-from rich.color import Color, ColorType
-from rich.segment import Segment
-from textual.command import CommandPalette
-from textual.geometry import Region
+from legible import contrast, legible, painted
 
 from fieldbook.actions.demo import demo_files
 from fieldbook.actions.job_files import import_bytes
@@ -115,21 +112,6 @@ async def down_the_sheet(crew: Crew) -> AsyncIterator[str]:
         sheet.at.move(1, 0)
 
 
-def in_front(crew: Crew) -> Region:
-    """What can be read now: the whole screen, or the palette over a dimmed one."""
-    if isinstance(crew.app.screen, CommandPalette):
-        return crew.app.screen.query_one("#--container").region
-    return crew.app.screen.region
-
-
-def painted(crew: Crew) -> Iterator[Segment]:
-    """Every segment in front."""
-    region = in_front(crew)
-    strips = crew.app.screen._compositor.render_strips()
-    for strip in strips[region.y : region.bottom]:
-        yield from strip.crop(region.x, region.right)
-
-
 @pytest.mark.parametrize("size", SIZES)
 async def test_hostile_texts_show_as_they_are_and_break_nothing(
     hostile_book: Path, size: tuple[int, int]
@@ -180,46 +162,13 @@ async def test_flags_and_the_cell_are_always_in_sight(size: tuple[int, int]) -> 
             view = crew.place.sheet
             async for _column in down_the_sheet(crew):
                 down = view.at.y - int(view.scroll_offset.y)
-                assert 0 <= down < view.size.height
-
-
-def contrast(front: tuple[int, int, int], back: tuple[int, int, int]) -> float:
-    """Contrast ratio of WCAG 2.2, 1.4.3: (L1 + 0.05) / (L2 + 0.05)."""
-
-    def luminance(rgb: tuple[int, int, int]) -> float:
-        parts = [one / 255 for one in rgb]
-        red, green, blue = (
-            one / 12.92 if one <= 0.04045 else ((one + 0.055) / 1.055) ** 2.4 for one in parts
-        )
-        return 0.2126 * red + 0.7152 * green + 0.0722 * blue
-
-    one, other = luminance(front), luminance(back)
-    return (max(one, other) + 0.05) / (min(one, other) + 0.05)
+                assert 0 <= down < view.scrollable_content_region.height
 
 
 def test_contrast_of_the_published_extremes() -> None:
     # WCAG 2.2: black on white is 21:1, a colour on itself 1:1.
     assert contrast((0, 0, 0), (255, 255, 255)) == pytest.approx(21)
     assert contrast((1, 2, 3), (1, 2, 3)) == pytest.approx(1)
-
-
-def rgb(colour: Color | None) -> tuple[int, int, int]:
-    """The colour a segment is painted with; a default one would be the terminal's choice."""
-    assert colour is not None
-    assert colour.type is ColorType.TRUECOLOR
-    triplet = colour.get_truecolor()
-    return triplet.red, triplet.green, triplet.blue
-
-
-def legible(segment: Segment) -> bool:
-    """Whether a segment has 4.5:1, or shows nothing to read."""
-    if not any(char.isalnum() for char in segment.text):
-        return True
-    assert segment.style is not None
-    front, back = rgb(segment.style.color), rgb(segment.style.bgcolor)
-    if segment.style.reverse:
-        front, back = back, front
-    return contrast(front, back) >= 4.5
 
 
 @pytest.mark.parametrize("theme", [theme.name for theme in THEMES])

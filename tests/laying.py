@@ -1,0 +1,149 @@
+"""Lays small networks from the street on, and holds a solution against what it must obey."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections import defaultdict
+
+from fieldbook.water.friction import (
+    darcy_weisbach_psi,
+    hazen_williams_psi,
+    velocity_ft_s,
+    viscosity_ft2_s,
+)
+from fieldbook.water.network import (
+    Device,
+    Head,
+    Kind,
+    Law,
+    Link,
+    Network,
+    Node,
+    Pipe,
+    Regulator,
+    Supply,
+    Valve,
+)
+from fieldbook.water.solution import LinkResult, Solution
+
+_PSI_PER_FT = 0.433  # International Plumbing Code, Appendix E, E103.2.2.
+_G_FT_S2 = 32.174
+
+
+class Laying:
+    """A network being laid; `at` is where its last thing ended."""
+
+    def __init__(
+        self, static_psi: float, residual_psi: float | None = None, test_gpm: float | None = None
+    ) -> None:
+        """Begin at the street; with a residual, the supply is the curve through the flow test."""
+        self.supply = Supply(static_psi, residual_psi, test_gpm)
+        self.at = "street"
+        self._nodes = {"street": Node("street")}
+        self._links: list[Link] = []
+
+    def go(self, name: str, kind: Kind, rise_ft: float = 0.0, start: str = "") -> Laying:
+        """Add a thing behind the last one, or behind `start`, up to a node of its name."""
+        start = start or self.at
+        height = self._nodes[start].elevation_ft + rise_ft
+        self._nodes[name] = Node(name, height)
+        self._links.append(Link(name, start, name, kind))
+        self.at = name
+        return self
+
+    def close(self, name: str, end: str, kind: Kind) -> Laying:
+        """Join the last node with another one: a loop."""
+        self._links.append(Link(name, self.at, end, kind))
+        return self
+
+    def head(self, gpm: float, psi: float = 30.0, regulated_psi: float | None = None) -> Laying:
+        """Stand a head where the last thing ended, named after it."""
+        node = self._nodes[self.at]
+        head = Head.rated(f"head {self.at}{'+' * len(node.heads)}", gpm, psi, regulated_psi)
+        self._nodes[self.at] = node._replace(heads=(*node.heads, head))
+        return self
+
+    def network(self, law: Law = "hazen-williams", water_deg_f: float = 60.0) -> Network:
+        """What was laid."""
+        nodes, links = tuple(self._nodes.values()), tuple(self._links)
+        return Network(self.supply, "street", nodes, links, law, water_deg_f)
+
+
+def worked(heads: int = 6, service_in: float = 1.025) -> Laying:
+    """The worked zone: 60 psi, 3/4 in meter, copper L, assembly, valve, mainline, 2 gpm heads.
+
+    Fittings are 10 % of the laid pipe's loss; heads are regulated where they are rated, 30 psi.
+    """
+    laid = Laying(60.0).go("meter", Valve.rated(15.0, 30.0))
+    laid.go("service", Pipe(60.0, service_in, 140.0, fittings_part=0.1))
+    laid.go("assembly", Device(((0.0, 4.0),))).go("valve", Device(((0.0, 3.0),)))
+    laid.go("main", Pipe(80.0, 1.049, fittings_part=0.1), 6.0)
+    for no in range(1, heads + 1):
+        laid.go(f"run {no}", Pipe(12.0, 1.189, fittings_part=0.1)).head(2.0, 30.0, 30.0)
+    return laid
+
+
+def imbalance(network: Network, solution: Solution) -> tuple[float, float]:
+    """The largest error in psi along any link and the supply, and in gpm at any node or head.
+
+    Worked out anew from the published formulas, not with the solver's own numbers.
+    """
+    left: defaultdict[str, float] = defaultdict(float)
+    psi, worst = solution.node_psi, 0.0
+    for link in network.links:
+        found = solution.links[link.name]
+        left[link.start] -= found.gpm
+        left[link.end] += found.gpm
+        start, end = network.node_at[link.start], network.node_at[link.end]
+        fall = _PSI_PER_FT * (start.elevation_ft - end.elevation_ft)
+        got = psi[link.start] - psi[link.end] + fall
+        worst = max(worst, abs(got - _lost(network, link, found, psi[link.end])))
+    for node in network.nodes:
+        for head in node.heads:
+            gpm = solution.heads[head.name].gpm
+            left[node.name] -= gpm
+            held = min(psi[node.name], head.regulated_psi or float("inf"))
+            left[head.name] = gpm - head.k * max(held, 0.0) ** 0.5
+    left[network.source] += solution.supply_gpm
+    worst = max(worst, abs(_supplied(network.supply, solution.supply_gpm) - solution.source_psi))
+    return worst, max(map(abs, left.values()))
+
+
+def _supplied(supply: Supply, gpm: float) -> float:
+    if supply.residual_psi is None or supply.test_gpm is None:
+        return supply.static_psi
+    drop = supply.static_psi - supply.residual_psi
+    return supply.static_psi - drop * float((gpm / supply.test_gpm) ** supply.exponent)
+
+
+def _lost(network: Network, link: Link, found: LinkResult, end_psi: float) -> float:
+    """What a link should take at its flow."""
+    size, sign, kind = abs(found.gpm), -1.0 if found.gpm < 0 else 1.0, link.kind
+    if isinstance(kind, Regulator):
+        if found.state == "open":
+            return 0.0
+        return found.loss_psi if abs(end_psi - kind.set_psi) < 1e-6 else float("inf")
+    if isinstance(kind, Valve):
+        return sign * (size / kind.cv) ** 2
+    if isinstance(kind, Device):
+        return _read(kind.points, size)
+    length_ft = kind.length_ft + kind.fittings_ft
+    loss = hazen_williams_psi(size, kind.bore_in, kind.c, length_ft)
+    own = hazen_williams_psi(size, kind.bore_in, kind.c, kind.length_ft)
+    if network.law == "darcy-weisbach":
+        nu = viscosity_ft2_s(network.water_deg_f)
+        loss = darcy_weisbach_psi(size, kind.bore_in, kind.roughness_ft, length_ft, nu)
+        own = darcy_weisbach_psi(size, kind.bore_in, kind.roughness_ft, kind.length_ft, nu)
+    speed = velocity_ft_s(size, kind.bore_in)
+    local = kind.fittings_k * _PSI_PER_FT * speed**2 / (2 * _G_FT_S2)
+    return sign * (loss + kind.fittings_part * own + local)
+
+
+def _read(points: tuple[tuple[float, float], ...], gpm: float) -> float:
+    """A table, straight between its points and on beyond the last."""
+    if len(points) == 1 or gpm <= points[0][0]:
+        return points[0][1]
+    at = min(bisect_right([flow for flow, _ in points], gpm), len(points) - 1)
+    (x, y), (to_x, to_y) = points[at - 1], points[at]
+    slope = (to_y - y) / (to_x - x)
+    return y + slope * (gpm - x) if gpm <= to_x else to_y + max(slope, 0.0) * (gpm - to_x)

@@ -1,0 +1,120 @@
+"""The desk's hydraulic check and the ground's pressures, by keys, at three sizes."""
+
+from __future__ import annotations
+
+import pytest
+from crew import Crew, at_the_truck
+from legible import legible, painted
+from textual.containers import VerticalScroll
+
+from fieldbook.screens.theme import THEMES
+from fieldbook.screens.zone_page import ZonePage
+
+SIZES = ((80, 24), (120, 40), (60, 18))
+
+
+async def open_demo(crew: Crew, address: str, place: str) -> None:
+    """Open a demo property at a place."""
+    at = [line.address for line in crew.book.first_lines].index(address)
+    await crew.press(*["down"] * at, "enter")
+    await crew.go(place)
+
+
+async def page(crew: Crew) -> str:
+    """Everything on the open page, top to bottom, once its advice is there."""
+    await crew.app.workers.wait_for_complete()
+    await crew.pilot.pause()
+    seen = ""
+    scroll = crew.app.screen.query_one(VerticalScroll)
+    for _ in range(12):
+        seen += crew.screen()
+        scroll.scroll_relative(y=6, animate=False)
+        await crew.pilot.pause()
+    return " ".join(seen.replace("│", " ").split())
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_a_zone_over_its_supply_tells_what_mends_it(size: tuple[int, int]) -> None:
+    async with at_the_truck(None, size) as crew:
+        await open_demo(crew, "208 Quarry Road", "desk")
+        assert "over supply" in crew.screen()
+        zone = next(one.id for one in crew.work.job.zones if one.number == 2)
+        await crew.stand_on("zone", "water", zone)
+        await crew.press("enter")
+        assert isinstance(crew.app.screen, ZonePage)
+        told = await page(crew)
+        for words in (
+            "Zone 2 (orchard): over supply",
+            "Larger pipe does not mend it",
+            "Split it in 2",
+            "s supply, z zone, X both: 17 gpm",
+            "static pressure 74 psi",
+            "left at the head",
+        ):
+            assert words in told, words
+        await crew.press("escape")
+        assert crew.at == ("zone", "water")
+
+
+async def test_a_zone_still_open_says_what_it_waits_for() -> None:
+    async with at_the_truck(None) as crew:
+        await open_demo(crew, "208 Quarry Road", "desk")
+        zone = next(one.id for one in crew.work.job.zones if one.number == 3)
+        await crew.stand_on("zone", "water", zone)
+        await crew.press("space")
+        assert "Not worked out yet: the lateral of zone 3" in await page(crew)
+
+
+async def test_the_ground_says_in_a_word_how_each_head_is() -> None:
+    async with at_the_truck(None) as crew:
+        await open_demo(crew, "14 Alder Lane", "ground")
+        first = crew.work.job.runs_of(crew.work.job.zones[0].id)[0]
+        await crew.stand_on("pipe_run", "rise_ft", first.id)
+        assert "psi good" in crew.screen()
+        await crew.enter("60")
+        assert "psi low" in crew.screen()
+        assert [flag.code for flag in crew.work.findings if flag.place == "ground"]
+
+
+async def test_a_pipe_size_edited_is_flagged_in_the_same_key() -> None:
+    async with at_the_truck(None) as crew:
+        await open_demo(crew, "14 Alder Lane", "ground")
+        main = crew.work.job.runs_of(None)[0]
+        await crew.stand_on("pipe_run", "size", main.id)
+        assert "water too fast" not in crew.flags
+        await crew.type("3/4")
+        await crew.pilot.press("enter")
+        assert "water too fast" in crew.flags
+        await crew.pilot.pause()
+        assert "ft/s" in crew.screen()
+        await crew.press("ctrl+z")
+        assert "water too fast" not in crew.flags
+
+
+async def test_friction_law_and_water_temperature_are_chosen_at_the_desk() -> None:
+    async with at_the_truck(None) as crew:
+        await open_demo(crew, "14 Alder Lane", "desk")
+        await crew.stand_on("supply", "friction_law")
+        await crew.enter("darcy")
+        await crew.stand_on("supply", "water_deg_f")
+        await crew.enter("45")
+        supply = crew.work.job.supply
+        assert supply is not None
+        assert (supply.friction_law, supply.water_deg_f) == ("darcy-weisbach", 45)
+        await crew.stand_on("zone", "water")
+        await crew.press("enter")
+        assert "Darcy-Weisbach" in await page(crew)
+
+
+@pytest.mark.parametrize("theme", [theme.name for theme in THEMES])
+async def test_the_page_is_legible_in_both_themes(theme: str) -> None:
+    async with at_the_truck(None) as crew:
+        if crew.app.theme != theme:
+            await crew.press("ctrl+l")
+        await open_demo(crew, "208 Quarry Road", "desk")
+        zone = next(one.id for one in crew.work.job.zones if one.number == 2)
+        await crew.stand_on("zone", "water", zone)
+        assert all(legible(segment) for segment in painted(crew))
+        await crew.press("enter")
+        await page(crew)
+        assert all(legible(segment) for segment in painted(crew))

@@ -1,0 +1,183 @@
+"""What mends a network, what the supply and the zone give at a point: each answer solved again."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from laying import Laying, worked
+
+from fieldbook.water.duty import duty
+from fieldbook.water.mend import (
+    Aim,
+    Larger,
+    judge,
+    mend,
+    most_heads,
+    only_heads,
+    resized,
+)
+from fieldbook.water.network import Network, NetworkError, Pipe, Supply
+from fieldbook.water.solve import solve
+
+SIZES = (Larger("1", 1.049, 150.0), Larger("1-1/4", 1.380, 150.0), Larger("1-1/2", 1.610, 150.0))
+
+
+def row(heads: int, bore_in: float = 0.824, static_psi: float = 45.0) -> Network:
+    """Heads of 2 gpm at 30 psi in a row behind a main of 60 ft."""
+    laid = Laying(static_psi).go("main", Pipe(60.0, bore_in))
+    for no in range(1, heads + 1):
+        laid.go(f"run {no}", Pipe(15.0, bore_in)).head(2.0)
+    return laid.network()
+
+
+def names(network: Network) -> list[str]:
+    return [head.name for node in network.nodes for head in node.heads]
+
+
+def aim(network: Network, psi: float = 30.0, **more: float) -> Aim:
+    return Aim(dict.fromkeys(names(network), psi), **more)  # type: ignore[arg-type]
+
+
+def choices(network: Network) -> dict[str, tuple[Larger, ...]]:
+    return {link.name: SIZES for link in network.links}
+
+
+def test_a_network_that_is_good_needs_nothing() -> None:
+    network = row(3)
+    found = mend(network, aim(network), choices(network), names(network))
+    assert found.now.good
+    assert found.upsizing is None
+    assert found.most_heads == 3
+
+
+def test_the_least_pipe_is_laid_and_does_it() -> None:
+    network = row(6)
+    asked = aim(network, 35.0)
+    found = mend(network, asked, choices(network), names(network))
+    assert not found.now.good
+    assert found.pipe_helps
+    assert found.upsizing is not None
+    assert found.upsizing.proven
+    by_word = {one.size: one for one in SIZES}
+    change = {name: by_word[size] for name, size in found.upsizing.sizes.items()}
+    verdict = judge(resized(network, change), asked)
+    assert verdict.good
+    assert verdict == found.upsizing.verdict
+    # Nothing shorter alone, and no smaller size of the same run, would do.
+    for name, (only,) in ((link.name, (link,)) for link in network.links):
+        assert isinstance(only.kind, Pipe)
+        for size in SIZES:
+            if only.kind.length_ft < found.upsizing.length_ft:
+                assert not judge(resized(network, {name: size}), asked).good
+
+
+def test_a_pair_is_laid_where_no_single_run_does() -> None:
+    laid = Laying(40.0).go("one", Pipe(60.0, 0.824)).go("two", Pipe(60.0, 0.824))
+    for _ in range(4):
+        laid.head(2.0)
+    network = laid.network()
+    only_one = {"one": SIZES[:1], "two": SIZES[:1]}
+    asked = aim(network, 36.5)
+    found = mend(network, asked, only_one, names(network))
+    assert found.upsizing is not None
+    assert set(found.upsizing.sizes) == {"one", "two"}
+    assert not judge(resized(network, {"one": SIZES[0]}), asked).good
+    assert not judge(resized(network, {"two": SIZES[0]}), asked).good
+
+
+def test_pipe_is_never_offered_where_none_helps() -> None:
+    network = row(6, static_psi=29.0)
+    found = mend(network, aim(network), choices(network), names(network))
+    assert not found.pipe_helps
+    assert found.upsizing is None
+    assert found.split is None
+    assert found.nozzles is None
+    assert found.most_heads == 0
+
+
+def test_a_search_cut_short_says_so(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("fieldbook.water.mend.MOST_TRIES", 12)
+    network = row(6)
+    found = mend(network, aim(network, 38.0), choices(network), names(network))
+    assert found.pipe_helps
+    assert found.upsizing is None or not found.upsizing.proven
+
+
+@given(st.integers(3, 12), st.floats(38, 60), st.floats(25, 40))
+@settings(max_examples=25, deadline=None)
+def test_every_split_and_nozzle_holds_when_solved(
+    heads: int, static_psi: float, psi: float
+) -> None:
+    network = row(heads, 0.622, static_psi)
+    asked = aim(network, psi)
+    found = mend(network, asked, {}, names(network))
+    if found.split is not None:
+        assert [name for group in found.split.groups for name in group] == names(network)
+        for group in found.split.groups:
+            alone = solve(only_heads(network, group, names(network)))
+            assert min(alone.heads[name].psi for name in group) >= psi - 1e-6
+    if found.nozzles is not None:
+        assert 0.2 < found.nozzles.part < 1.0
+        assert found.nozzles.verdict.margin_psi >= -1e-9
+    most = found.most_heads
+    if most:
+        kept = only_heads(network, names(network)[:most], names(network))
+        assert judge(kept, _first(asked, most)).good
+    if most < heads:
+        more = names(network)[: most + 1]
+        assert not judge(only_heads(network, more, names(network)), _first(asked, most + 1)).good
+
+
+def _first(asked: Aim, count: int) -> Aim:
+    return replace(asked, needed_psi=dict(list(asked.needed_psi.items())[:count]))
+
+
+def test_flow_counts_as_solved_or_as_drawn() -> None:
+    network = row(4)
+    solved = solve(network).supply_gpm
+    assert solved > 8.0
+    assert not judge(network, aim(network, most_gpm=8.0)).good
+    drawn = replace(aim(network, most_gpm=8.0), draw_gpm=dict.fromkeys(names(network), 2.0))
+    assert judge(network, drawn).good
+    assert most_heads(network, replace(drawn, most_gpm=5.0), names(network)) == 2
+
+
+def test_speed_is_held_against_its_limit() -> None:
+    network = row(6)
+    fastest = max(link.ft_s or 0.0 for link in solve(network).links.values())
+    verdict = judge(network, aim(network, 1.0, most_ft_s=5.0))
+    assert verdict.spare_ft_s == pytest.approx(5.0 - fastest)
+    assert verdict.good == (fastest <= 5.0)
+
+
+def test_a_network_that_can_t_be_is_not_good() -> None:
+    network = replace(row(2), supply=Supply(40.0, 45.0, 3.0), _node_at={})
+    verdict = judge(network, Aim({}))
+    assert not verdict.converged
+    assert not verdict.good
+
+
+def test_supply_and_zone_meet_where_the_network_is_solved() -> None:
+    network = worked().network()
+    found = solve(network)
+    drawn = duty(network, ("meter", "service"), 20.0, count=200)
+    assert [gpm for gpm, _ in drawn.supply] == sorted(gpm for gpm, _ in drawn.supply)
+    assert drawn.supply[0] == (0.0, 60.0)
+    assert [psi for _, psi in drawn.supply] == sorted((p for _, p in drawn.supply), reverse=True)
+    assert [gpm for gpm, _ in drawn.zone] == sorted(gpm for gpm, _ in drawn.zone)
+    at_psi = found.node_psi["service"]
+    near = min(drawn.supply, key=lambda point: abs(point[0] - found.supply_gpm))
+    assert near[1] == pytest.approx(at_psi, abs=0.1)
+    nearest = min(drawn.zone, key=lambda point: abs(point[1] - at_psi))
+    assert nearest[0] == pytest.approx(found.supply_gpm, abs=0.05)
+
+
+def test_a_supply_with_a_flow_test_has_nothing_before_its_curve() -> None:
+    network = replace(row(3), supply=Supply(60.0, 48.0, 10.0), _node_at={})
+    drawn = duty(network, (), 10.0, count=10)
+    assert drawn.supply[-1] == pytest.approx((10.0, 48.0))
+    with pytest.raises(NetworkError):
+        duty(replace(network, supply=Supply(40.0, 48.0, 10.0), _node_at={}), (), 10.0)

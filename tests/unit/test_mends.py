@@ -1,0 +1,179 @@
+"""What the desk says would mend a zone, how it stands, and the figures drawn for it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from builders import lateral, put, sound_job, without, zone
+
+from fieldbook.checks.mends import advice, aim_of
+from fieldbook.checks.standing import head_word, standings
+from fieldbook.checks.zone_water import waters
+from fieldbook.records.loaded import LoadedJob, head_id
+from fieldbook.screens.plots import bar, curves
+from fieldbook.screens.zone_figures import advice_lines, standing_lines, zone_figures
+
+
+def job_with(heads: int, **supply: object) -> LoadedJob:
+    """The sound job with so many heads of 2 gpm in zone 1."""
+    runs, tops = lateral(1, (2.0,) * heads)
+    job = sound_job(1)
+    main = tuple(run for run in job.pipe_runs if run.zone_id is None)
+    job = replace(job, pipe_runs=(*main, *runs), heads=tops, _by_id={})
+    assert job.supply is not None
+    return put(job, "supply", job.supply.id, **supply)
+
+
+def told(job: LoadedJob) -> tuple[str, ...]:
+    """What is offered for the first zone."""
+    found = advice(job, waters(job)[0])
+    assert found is not None
+    return (found.now, *found.mends)
+
+
+def test_a_zone_that_is_well_needs_nothing() -> None:
+    job = job_with(3)
+    (standing,) = standings(job)
+    assert standing.word == "good"
+    assert told(job) == ("All that is asked of it is met.",)
+
+
+def test_a_zone_over_its_supply_is_split_and_never_given_larger_pipe() -> None:
+    job = job_with(9, service_size="1")
+    (standing,) = standings(job)
+    assert standing.word == "over supply"
+    now, pipe, split, nozzles, most = told(job)
+    assert "draws more than the supply allows" in now
+    assert pipe.startswith("Larger pipe does not mend it")
+    assert split.startswith(
+        "Split it in 2: the heads at runs 1 to 5; then the heads at runs 6 to 9"
+    )
+    assert "70 % of the flow" in nozzles
+    # 12.86 gpm at 5 ft/s in 1 in copper L: six heads of 2 gpm.
+    assert "the first 6 of its 9 heads" in most
+
+
+def test_a_zone_short_by_its_pipe_is_given_the_least_larger_pipe() -> None:
+    job = job_with(5, static_psi=48.0)
+    job = put(job, "pipe_run", "main-1", size="3/4", length_ft=60.0)
+    job = put(job, "zone", "zone-1", needed_psi=33.0)
+    (standing,) = standings(job)
+    assert standing.word == "short"
+    pipe = told(job)[1]
+    assert pipe.startswith("Lay mainline run 1 in ")
+    assert "(the least pipe that does)" in pipe
+    size = pipe.partition(" in ")[2].partition(" in ")[0]
+    mended = put(job, "pipe_run", "main-1", size=size)
+    assert told(mended) == ("All that is asked of it is met.",)
+
+
+def test_a_suggestion_followed_clears_the_flags() -> None:
+    job = job_with(9)
+    fewer = aim_of(job, waters(job)[0].found)  # type: ignore[arg-type]
+    assert fewer.most_gpm == pytest.approx(12.86, abs=0.01)
+    runs, tops = lateral(1, (2.0 * 0.7,) * 9)
+    main = tuple(run for run in job.pipe_runs if run.zone_id is None)
+    smaller = replace(job, pipe_runs=(*main, *runs), heads=tops, _by_id={})
+    assert standings(smaller)[0].word in ("good", "tight")
+
+
+def test_zones_that_run_together_are_offered_one_after_the_other() -> None:
+    job = sound_job(2)
+    runs, tops = lateral(2, (2.0,) * 5)
+    first = tuple(run for run in job.pipe_runs if run.zone_id != "zone-2")
+    heads = tuple(head for head in job.heads if head.run_id in {run.id for run in first})
+    job = replace(job, pipe_runs=(*first, *runs), heads=(*heads, *tops), _by_id={})
+    job = put(job, "zone", "zone-2", runs_with="zone-1")
+    one, other = standings(job)
+    assert (one.word, other.word) == ("over supply", "over supply")
+    assert one.water is other.water
+    mends = told(job)
+    assert any(said.startswith("Run zone 1 and zone 2 one after the other: ") for said in mends)
+    assert not any("Split" in said for said in mends)
+    lines = [str(line) for line in standing_lines(job, one)]
+    assert "Solved together with zone 2, which run at the same time." in lines
+
+
+@pytest.mark.parametrize(
+    ("table", "row_id", "column", "words"),
+    [
+        ("pipe_run", "run-1-2", "length_ft", "the length of run 2 of zone 1"),
+        ("pipe_run", "main-1", "size", "the size and class of mainline run 1"),
+        ("head", head_id("run-1-1"), "nozzle_gpm", "the nozzle flow of head 1 of zone 1"),
+    ],
+)
+def test_what_is_still_missing_is_named(table: str, row_id: str, column: str, words: str) -> None:
+    job = put(sound_job(1), table, row_id, **{column: None})
+    (standing,) = standings(job)
+    assert standing.word == "open"
+    assert words in standing.water.missing
+    assert advice(job, standing.water) is None
+    assert zone_figures(job, standing, 70) == []
+    assert advice_lines(None) == []
+    lines = " ".join(str(line) for line in standing_lines(job, standing))
+    assert f"Not worked out yet: {words} is still to be entered." in lines
+
+
+def test_without_a_supply_the_street_is_asked_for() -> None:
+    (standing,) = standings(without(sound_job(1), "supply"))
+    assert standing.water.missing == "the static pressure"
+
+
+def test_heads_in_a_word() -> None:
+    job = sound_job(1)
+
+    def word(**head: float | None) -> str | None:
+        at = put(job, "head", head_id("run-1-3"), **head)
+        return head_word(waters(at)[0].heads_of(at.zones[0])[-1])
+
+    psi = waters(job)[0].heads_of(job.zones[0])[-1][1].psi
+    assert word() == "good"
+    assert word(rated_psi=psi - 1, regulated_psi=None) in ("tight", "low")
+    assert word(min_psi=psi + 5) == "low"
+    assert word(regulated_psi=None, max_psi=20.0) == "high"
+    assert word(elevation_ft=300.0) == "dry"
+    assert standings(put(job, "head", head_id("run-1-3"), elevation_ft=300.0))[0].word == "dry"
+
+
+@pytest.mark.parametrize("units", ["us", "metric"])
+def test_the_figures_fit_their_width(units: str) -> None:
+    job = sound_job(1, units)
+    (standing,) = standings(job)
+    for width in (53, 73, 99):
+        lines = [str(line) for line in zone_figures(job, standing, width)]
+        prose = [line for line in lines if line.startswith("Worked out with")]
+        assert len(prose) == 1
+        assert all(len(line) <= width for line in lines if line not in prose)
+        text = "\n".join(lines)
+        assert "static pressure" in text
+        assert "left at the head" in text
+        assert text.count("X") == 2  # where they meet, and its key
+        assert ("bar" in text) == (units == "metric")
+
+
+def test_bars() -> None:
+    assert bar(0.0, 10) == ""
+    assert bar(1e-9, 10) == "▏"
+    assert bar(0.5, 10) == "█████"
+    assert bar(2.0, 10) == "█" * 10
+    assert bar(0.0625, 10) == "▋"
+
+
+def test_curves_are_drawn_from_corner_to_corner() -> None:
+    lines = curves(
+        {"s": [(0, 40), (10, 0)], "z": [(0, 0), (10, 40)]}, (5, 20), 40, 9, ("gpm", "psi")
+    )
+    plot = [line.partition("│")[2] for line in lines[:9]]
+    assert plot[0][0] == "s"
+    assert plot[8][0] == "z"
+    assert plot[0].rstrip().endswith("z")
+    assert plot[4].count("X") == 1
+    assert lines[-1].endswith("10 gpm")
+    assert lines[0].startswith(" 40")
+    assert all(len(line) <= 40 for line in lines)
+
+
+def test_a_zone_without_a_number_or_flow_can_be_drawn() -> None:
+    job = replace(sound_job(1), zones=(zone(1), zone(2)), _by_id={})
+    assert [one.word for one in standings(job)] == ["good", "open"]
