@@ -91,7 +91,8 @@ def _power_curve(drop: float, tested: float, exponent: float) -> Curve:
 
 def _loss(kind: Kind, network: Network) -> Loss:
     if isinstance(kind, Pipe):
-        return _pipe(kind, network)
+        darcy = network.law == "darcy-weisbach"
+        return _pipe(kind, network.water_deg_f if darcy else None)
     if isinstance(kind, Device):
         return Loss(curve=table_curve(kind.points))
     if isinstance(kind, Valve):
@@ -107,7 +108,9 @@ def _check_set(kind: Regulator) -> None:
         raise ValueError("Its set pressure must be above zero.")
 
 
-def _pipe(pipe: Pipe, network: Network) -> Loss:
+@lru_cache(maxsize=2000)
+def _pipe(pipe: Pipe, darcy_deg_f: float | None) -> Loss:
+    """The loss of a pipe, a zone's pipes being much alike; by Darcy-Weisbach for a temperature."""
     if not (
         0.0 <= pipe.length_ft < math.inf
         and 0.0 <= pipe.fittings_ft < math.inf
@@ -121,8 +124,8 @@ def _pipe(pipe: Pipe, network: Network) -> Loss:
     if pipe.fittings_k:
         square = pipe.fittings_k * VELOCITY_HEAD_PSI * (VELOCITY / pipe.bore_in**2) ** 2
     length_ft = pipe.length_ft * (1.0 + pipe.fittings_part) + pipe.fittings_ft
-    if network.law == "darcy-weisbach":
-        return Loss(square=square, curve=_darcy_curve(pipe, length_ft, network.water_deg_f))
+    if darcy_deg_f is not None:
+        return Loss(square=square, curve=_darcy_curve(pipe, length_ft, darcy_deg_f))
     return Loss(_per_ft(pipe.bore_in, pipe.c) * length_ft, square)
 
 

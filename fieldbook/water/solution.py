@@ -99,7 +99,7 @@ def _heads(plan: Plan, solved: list[Solved], behind: list[float]) -> dict[str, H
     names = [plan.network.source, *(one.node for one in plan.shape.branches)]
     for one in solved:
         for (no, place), gpm, most in zip(one.heads, one.piece.q, one.piece.most, strict=True):
-            head = plan.network.node_at[names[no]].heads[place]
+            head = plan.heads[no][place]
             psi = behind[no] - plan.height[no]
             state: HeadState = "dry" if gpm <= 0.0 else "regulated" if gpm >= most else "normal"
             found[head.name] = HeadResult(head.name, names[no], psi, gpm, state)

@@ -23,9 +23,9 @@ _SLACK_PSI = 1e-7
 
 @dataclass
 class Plan:
-    """A network made ready: its tree, and a loss for each branch. Branch 0 is the supply itself.
+    """A network made ready: its tree, and for each branch its loss and what stands at its end.
 
-    `cut` are the regulator branches that hold their set pressure.
+    Branch 0 is the supply itself. `cut` are the regulator branches that hold their set pressure.
     """
 
     network: Network
@@ -34,6 +34,7 @@ class Plan:
     losses: list[Loss]
     chord_losses: list[Loss]
     height: list[float]
+    heads: list[tuple[Head, ...]]
     set_psi: dict[int, float]
     cut: set[int]
 
@@ -78,8 +79,9 @@ def _plan(network: Network) -> Plan:
         for no, one in enumerate(shape.branches, start=1)
         if isinstance(one.link.kind, Regulator)
     }
-    nodes = [network.source, *(one.node for one in shape.branches)]
-    for node in network.nodes:
+    node_at = network.node_at
+    nodes = [node_at[network.source], *(node_at[one.node] for one in shape.branches)]
+    for node in nodes:
         if not math.isfinite(node.elevation_ft):
             raise NetworkError(f"Node {node.name}: its elevation is no number.")
     return Plan(
@@ -88,7 +90,8 @@ def _plan(network: Network) -> Plan:
         [-1, *(one.parent + 1 for one in shape.branches)],
         [supply_loss(network.supply), *(loss_of(one.link, network) for one in shape.branches)],
         [loss_of(one.link, network) for one in shape.chords],
-        [PSI_PER_FT * network.node_at[name].elevation_ft for name in nodes],
+        [PSI_PER_FT * node.elevation_ft for node in nodes],
+        [node.heads for node in nodes],
         set_psi,
         set(set_psi),
     )
@@ -140,26 +143,24 @@ def _solve_behind(plan: Plan, owner: list[int], root: int, demand: list[float]) 
 
 def _add_heads(plan: Plan, branches: list[int], piece: Piece) -> list[tuple[int, int]]:
     """Put the heads of these branches' nodes into the piece; returns (branch, place) of each."""
-    network, shape = plan.network, plan.shape
     found = []
     for at, no in enumerate(branches):
-        node = network.node_at[shape.branches[no - 1].node if no else network.source]
-        for place, head in enumerate(node.heads):
-            regulated = head.regulated_psi
-            _check_head(head)
+        for place, head in enumerate(plan.heads[no]):
+            _, k, regulated = head
+            if not 0.0 < k < math.inf or not (regulated is None or 0.0 < regulated < math.inf):
+                raise _bad_head(head)
             piece.at.append(at)
-            piece.inverse.append(1.0 / head.k**2)
+            piece.inverse.append(1.0 / (k * k))
             piece.height.append(plan.height[no])
-            piece.most.append(math.inf if regulated is None else head.k * math.sqrt(regulated))
+            piece.most.append(math.inf if regulated is None else k * math.sqrt(regulated))
             found.append((no, place))
     return found
 
 
-def _check_head(head: Head) -> None:
+def _bad_head(head: Head) -> NetworkError:
     if not 0.0 < head.k < math.inf:
-        raise NetworkError(f"Head {head.name}: its k must be above zero.")
-    if head.regulated_psi is not None and not 0.0 < head.regulated_psi < math.inf:
-        raise NetworkError(f"Head {head.name}: its regulated pressure must be above zero.")
+        return NetworkError(f"Head {head.name}: its k must be above zero.")
+    return NetworkError(f"Head {head.name}: its regulated pressure must be above zero.")
 
 
 def _wrong_regulators(plan: Plan, solved: list[Solved]) -> list[tuple[float, int]]:

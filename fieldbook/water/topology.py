@@ -56,12 +56,13 @@ def _check_names(network: Network) -> None:
         if len(set(names)) < len(names):
             double = next(name for name in names if names.count(name) > 1)
             raise NetworkError(f"The {what} {double} is there twice: give each a name of its own.")
-    if network.source not in network.node_at:
+    node_at = network.node_at
+    if network.source not in node_at:
         raise NetworkError(f"The source {network.source} is no node of the network.")
     for link in network.links:
-        for end in (link.start, link.end):
-            if end not in network.node_at:
-                raise NetworkError(f"Link {link.name} leads to {end}, which is no node.")
+        if link.start not in node_at or link.end not in node_at:
+            end = link.end if link.start in node_at else link.start
+            raise NetworkError(f"Link {link.name} leads to {end}, which is no node.")
         if link.start == link.end:
             raise NetworkError(f"Link {link.name} begins and ends at {link.start}.")
 

@@ -143,3 +143,41 @@ def test_the_schema_is_one_and_holds_for_an_export(demo_book: Path) -> None:
     schema = json.loads(run(demo_book, "schema").stdout)
     for address in ("alder", "birch", "mill", "quarry", "harbor"):
         jsonschema.validate(json.loads(run(demo_book, "export", address).stdout), schema)
+
+
+def network(tmp_path: Path, **supply: object) -> Path:
+    """A network document in a file."""
+    file = tmp_path / "zone.json"
+    held = {
+        "supply": {"node": "street", "static_psi": 60, **supply},
+        "nodes": [
+            {"name": "street"},
+            {"name": "a", "heads": [{"name": "h", "nozzle_gpm": 2, "rated_psi": 30}]},
+        ],
+        "links": [
+            {"name": "p", "from": "street", "to": "a", "kind": "pipe", "length_ft": 9, "bore_in": 1}
+        ],
+    }
+    file.write_text(json.dumps(held))
+    return file
+
+
+def test_solve_answers_a_network_document_without_a_book(book_file: Path, tmp_path: Path) -> None:
+    result = run(book_file, "solve", str(network(tmp_path)))
+    assert result.exit_code == 0
+    found = json.loads(result.stdout)
+    assert found["converged"]
+    assert found["heads"][0]["state"] == "normal"
+    assert not book_file.exists()
+    schema = json.loads(run(book_file, "schema", "network").stdout)
+    jsonschema.validate(json.loads(network(tmp_path).read_text()), schema)
+
+
+def test_solve_refuses_in_one_sentence_with_file_and_place(book_file: Path, tmp_path: Path) -> None:
+    bad = network(tmp_path, static_kpa=400)
+    assert "zone.json: supply.static_kpa is no part" in refused(run(book_file, "solve", str(bad)))
+    bad = network(tmp_path, residual_psi=60, test_gpm=9)
+    assert "residual 60 psi is not below" in refused(run(book_file, "solve", str(bad)))
+    bad.write_text("[1, 2")
+    assert "zone.json: " in refused(run(book_file, "solve", str(bad)))
+    assert "can't be read" in refused(run(book_file, "solve", str(tmp_path / "none.json")))

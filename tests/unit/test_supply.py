@@ -6,7 +6,6 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fieldbook.water.budget import outlet_factor
 from fieldbook.water.friction import darcy_weisbach_psi, hazen_williams_psi
 from fieldbook.water.supply import (
     Street,
@@ -79,15 +78,6 @@ def test_nothing_known_governs_nothing() -> None:
     assert available_flow(Street(), 30) is None
 
 
-def test_impossible_buckets_and_laterals() -> None:
+def test_a_bucket_needs_its_time() -> None:
     with pytest.raises(ValueError, match="time"):
         bucket_gpm(5, 0)
-    with pytest.raises(ValueError, match="outlet"):
-        outlet_factor(0)
-
-
-@given(st.integers(1, 60))
-def test_the_outlet_factor_falls_towards_a_third(outlets: int) -> None:
-    assert 1 / 2.852 < outlet_factor(outlets) <= 1
-    assert outlet_factor(outlets + 1) < outlet_factor(outlets)
-    assert outlet_factor(outlets, half_first=True) <= outlet_factor(outlets)
