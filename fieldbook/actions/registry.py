@@ -95,6 +95,13 @@ ACTIONS: tuple[Action, ...] = (
         "Arrows choose one, Enter goes to the cell that mends it, Esc comes back.",
     ),
     Action(
+        "wire_map",
+        ("f2",),
+        "wire map",
+        "Wire map",
+        "Where each wire leads and what says so, every doubt, pictures of boxes and controller.",
+    ),
+    Action(
         "next_wanted",
         ("n", "ctrl+n"),
         "next",

@@ -78,6 +78,50 @@ def _colours(typed: str) -> list[str]:
         raise RefusedError(str(why)) from why
 
 
+def set_ran(work: Work, at: At, typed: str, seed: Mapping[str, Value]) -> None:
+    """Keep which zones ran as a terminal was energised: "3", "3 4" for two, "0" for nothing.
+
+    Blank clears it. Raises RefusedError for a number that no zone has.
+    """
+    words = printable(typed).replace(",", " ").split()
+    nothing = [word.casefold() for word in words] in (["0"], ["none"], ["nothing"])
+    zones = [] if nothing else [_zone_of(work, word) for word in words]
+    if len(zones) > 2:
+        raise RefusedError("Type the zone that ran, or two if two ran, or 0 for none.")
+    values: dict[str, Value] = {
+        "ran_zone_id": zones[0] if zones else None,
+        "ran_also_id": zones[1] if len(zones) > 1 else None,
+        "ran_nothing": True if nothing else None,
+    }
+    changes: list[Change] = [
+        Put(at.table, at.row_id, column, value, dict(seed)) for column, value in values.items()
+    ]
+    work.keep(changes, "what ran")
+
+
+def _zone_of(work: Work, word: str) -> str:
+    for zone in work.job.zones:
+        if word == str(zone.number):
+            return zone.id
+    raise RefusedError(f"No zone has the number “{word[:20]}”: type one that ran, or 0 for none.")
+
+
+def add_splice(work: Work) -> str:
+    """Add a splice; the box and both cables are those of the last one, or the likely ones."""
+    job = work.job
+    last = job.splices[-1] if job.splices else None
+    going_on = next((one for one in job.cables if job.row(one.fed_from) is not None), None)
+    homes = [one for one in job.home_cables() if one is not going_on]
+    values: dict[str, Value] = {
+        "box_id": last.box_id if last else going_on.fed_from if going_on else None,
+        "cable_id": last.cable_id if last else homes[0].id if homes else None,
+        "to_cable_id": last.to_cable_id if last else going_on.id if going_on else None,
+    }
+    row_id = new_id()
+    work.keep([Add("splice", row_id, values)], "splice added")
+    return row_id
+
+
 def free_at_box(job: LoadedJob, cable_id: str, but_for: str = "") -> list[str]:
     """The colours of a cable that no valve and no common has at the box end."""
     used = [
@@ -86,7 +130,15 @@ def free_at_box(job: LoadedJob, cable_id: str, but_for: str = "") -> list[str]:
     cable = job.row(cable_id)
     if isinstance(cable, Cable):
         used.append(cable.common_colour)
+    used += spliced(job, cable_id)
     return _left(job, cable_id, used)
+
+
+def spliced(job: LoadedJob, cable_id: str, but_for: str = "") -> list[str | None]:
+    """The colours of a cable that are joined to another conductor on the way."""
+    rows = [one for one in job.splices if one.id != but_for]
+    here = [one.colour for one in rows if one.cable_id == cable_id]
+    return here + [one.to_colour for one in rows if one.to_cable_id == cable_id]
 
 
 def free_at_controller(job: LoadedJob, cable_id: str, but_for: str = "") -> list[str]:

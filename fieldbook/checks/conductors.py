@@ -8,7 +8,7 @@ from fieldbook.checks.finding import COMMON_PRACTICE, At, Finding, Number, Place
 from fieldbook.checks.wire_ends import WireEnds
 from fieldbook.checks.words import cable_name, listed, sentence, short, valve_name
 from fieldbook.records.loaded import LoadedJob
-from fieldbook.records.wires import Cable
+from fieldbook.records.wires import Cable, Valve
 from fieldbook.wiring.join import End
 
 SPLICE_SOURCE = "NEC 110.14(B): listed for direct burial; UL 486D sealed connectors."
@@ -55,20 +55,24 @@ def _too_few(job: LoadedJob) -> Iterator[Finding]:
     short = False
     for cable in job.cables:
         valves = sum(job.cable_of(valve) is cable for valve in job.valves)
+        valves += sum(
+            one.cable_id == cable.id and one.colour not in (None, cable.common_colour)
+            for one in job.splices
+        )
         if len(job.cables) == 1:
             valves = max(valves, len(job.zones) + master)
-        has = len(_colours(job, cable))
-        if 0 < has < valves + 1:
+        has, own = len(_colours(job, cable)), job.row(cable.common_with) is None
+        if 0 < has < valves + own:
             short = True
             yield _short_of(cable, has, valves)
-    counts = [len(_colours(job, cable)) for cable in job.cables]
-    needed = len(job.zones) + master + len(counts)
+    counts = [len(_colours(job, cable)) for cable in job.home_cables()]
+    needed = len(job.zones) + master + len(job.own_commons())
     if len(counts) > 1 and all(counts) and sum(counts) < needed and not short:
         yield _finding(
             "too few conductors",
             "fix",
             f"The cables list {sum(counts)} conductors together, but {len(job.zones) + master} "
-            f"valves and {len(counts)} commons need {needed}.",
+            f"valves and {len(job.own_commons())} commons need {needed}.",
             "Pull another cable, or correct the colours listed at the valve boxes.",
             source=COMMON_PRACTICE,
             at=At("cable", job.cables[-1].id, _LISTED),
@@ -139,6 +143,46 @@ def _splices(job: LoadedJob) -> Iterator[Finding]:
     for valve in job.valves:
         if valve.splice_waterproof is False:
             yield _wet(valve_name(job, valve), At("valve", valve.id, "splice_waterproof"))
+        yield from _workmanship(job, valve)
+    for splice in job.splices:
+        if splice.waterproof is False:
+            yield _wet(f"{short(splice.colour or 'a wire')} on the way", _waterproof(splice.id))
+
+
+def _waterproof(splice_id: str) -> At:
+    return At("splice", splice_id, "waterproof")
+
+
+_WORK = (
+    ("stripped", "note", "not stripped about 1/2 in", "Strip both wires 1/2 to 5/8 in and remake"),
+    ("no_bare_copper", "fix", "showing bare copper", "Push the insulation into the connector of"),
+    ("slack_loop", "note", "without a slack loop", "Coil 24 to 36 in of wire in the box for"),
+)
+
+
+def _workmanship(job: LoadedJob, valve: Valve) -> Iterator[Finding]:
+    """How the splice was made, where it was seen to be made otherwise."""
+    whose = valve_name(job, valve)
+    if valve.splice_kind == "open twist":
+        yield _finding(
+            "splice not sealed",
+            "fix",
+            f"The splice of {whose} is an open twist: earth and water reach the copper.",
+            "Remake it with a filled connector listed for direct burial, and enter its kind at "
+            "the valve boxes.",
+            source=SPLICE_SOURCE,
+            at=At("valve", valve.id, "splice_kind"),
+        )
+    for column, severity, words, mend in _WORK:
+        if getattr(valve, column) is False:
+            yield _finding(
+                f"splice {words}",
+                "fix" if severity == "fix" else "note",
+                f"The splice of {whose} is {words}.",
+                f"{mend} the splice of {whose}, then tick it at the valve boxes.",
+                source=COMMON_PRACTICE,
+                at=At("valve", valve.id, column),
+            )
 
 
 def _wet(whose: str, at: At) -> Finding:

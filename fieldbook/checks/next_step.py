@@ -134,13 +134,13 @@ def _boxes(job: LoadedJob) -> Iterator[NextStep]:
         if not any(one.colour for one in job.conductors_of(cable.id)):
             at = At("cable", cable.id, "conductors")
             yield NextStep("boxes", f"Enter the colours of {name}.", at)
-        if not cable.common_colour:
+        if not cable.common_colour and job.row(cable.common_with) is None:
             at = At("cable", cable.id, "common_colour")
             yield NextStep("boxes", f"Enter the common of {name}.", at)
     yield from _each_valve(job, "colour", "Log the wire at the valve of {}.")
     yield from _each_valve(job, "splice_waterproof", "Check the splice at the valve of {}.")
     for cable in job.cables:
-        if cable.common_waterproof is None:
+        if cable.common_waterproof is None and job.row(cable.common_with) is None:
             at = At("cable", cable.id, "common_waterproof")
             yield NextStep("boxes", f"Check the common splice of {cable_name(cable)}.", at)
 
@@ -190,7 +190,7 @@ def _controller(job: LoadedJob) -> Iterator[NextStep]:
     """What is under each terminal, then the controller itself."""
     stations = [
         (common_station(cable.id), f"the common terminal for {cable_name(cable)}")
-        for cable in job.cables
+        for cable in job.own_commons()
     ]
     if job.master_valve() is not None:
         stations.append((MASTER, "the master valve terminal"))

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable
 from fieldbook.checks.backfill import check_backfill
 from fieldbook.checks.backflow import check_backflow
 from fieldbook.checks.controller import check_controller
+from fieldbook.checks.electrics import check_electrics
 from fieldbook.checks.finding import PLACES, SEVERITIES, Finding, Severity
 from fieldbook.checks.flush import check_flush
 from fieldbook.checks.hydraulic import check_hydraulics
@@ -19,6 +20,7 @@ CHECKS: tuple[Callable[[LoadedJob], Iterable[Finding]], ...] = (
     check_hydraulics,
     check_backflow,
     check_wiring,
+    check_electrics,
     check_flush,
     check_backfill,
     check_controller,

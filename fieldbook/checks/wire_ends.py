@@ -16,6 +16,35 @@ MASTER = "master"
 _COMMON = "common "
 
 
+Conductor = tuple[str, str]
+
+
+class Splices:
+    """Conductors that are one wire, cut and joined again in a box on the way."""
+
+    def __init__(self, job: LoadedJob) -> None:
+        """Every splice of which both sides are entered."""
+        self._home = {cable.id for cable in job.home_cables()}
+        self._next: dict[Conductor, list[Conductor]] = {}
+        for one in job.splices:
+            if one.cable_id and one.colour and one.to_cable_id and one.to_colour:
+                here, there = (one.cable_id, one.colour), (one.to_cable_id, one.to_colour)
+                self._next.setdefault(here, []).append(there)
+                self._next.setdefault(there, []).append(here)
+
+    def one_wire(self, cable_id: str, colour: str) -> list[Conductor]:
+        """Every conductor that is one wire with this one, itself first."""
+        found = [(cable_id, colour)]
+        for here in found:
+            found += [there for there in self._next.get(here, ()) if there not in found]
+        return found
+
+    def at_home(self, cable_id: str, colour: str) -> Conductor:
+        """What the wire is where it comes to the controller; itself while that is not entered."""
+        wire = self.one_wire(cable_id, colour)
+        return next((one for one in wire if one[0] in self._home), wire[0])
+
+
 @dataclass(frozen=True)
 class WireEnds:
     """Both sides' ends. `whose` and `at` tell, by an end's name, its words and its cell.
@@ -57,9 +86,11 @@ def wire_ends(job: LoadedJob) -> WireEnds:
     lost: list[tuple[str, At]] = []
     box: list[End] = []
     controller: list[End] = []
-    for cable in job.cables:
+    there = Splices(job)
+    for cable in job.own_commons():
         if cable.common_colour:
-            end = End(f"common {cable.id}", common_station(cable.id), cable.id, cable.common_colour)
+            home = there.at_home(cable.id, cable.common_colour)
+            end = End(f"common {cable.id}", common_station(cable.id), *home)
             whose[end.name] = f"the common of {cable_name(cable)}"
             at[end.name] = At("cable", cable.id, "common_colour")
             box.append(end)
@@ -74,7 +105,9 @@ def wire_ends(job: LoadedJob) -> WireEnds:
         if of is None and job.cables:
             lost.append((words, At(table, one.id, "cable_id")))
             continue
-        end = End(f"{table} {one.id}", station(job, one, of), of.id if of else "", one.colour)
+        seen = (of.id if of else "", one.colour)
+        home = there.at_home(*seen) if at_box else seen
+        end = End(f"{table} {one.id}", station(job, one, of), *home)
         whose[end.name], at[end.name] = words, At(table, one.id, "colour")
         (box if at_box else controller).append(end)
     return WireEnds(tuple(box), tuple(controller), whose, at, tuple(lost))

@@ -107,7 +107,7 @@ def _commons(job: LoadedJob, ends: WireEnds) -> Iterator[Finding]:
     """A cable whose common is missing at an end, once its zones are under terminals."""
     have = {end.cable for end in ends.controller if is_common(end)}
     wired = {end.cable for end in ends.controller}
-    for cable in job.cables:
+    for cable in job.own_commons():
         if cable.id not in wired:
             continue
         name = cable_name(cable)

@@ -7,7 +7,8 @@ from typing import Annotated, ClassVar
 from sqlmodel import Field
 
 from fieldbook.records.base import Record
-from fieldbook.records.fact import conductor_colour, hidden, link, tick, whole, words
+from fieldbook.records.fact import amount, conductor_colour, hidden, link, tick, whole, words
+from fieldbook.units import CURRENT, RESISTANCE, VOLTAGE
 
 ROLES = ("zone", "common", "master")
 
@@ -50,6 +51,61 @@ class Controller(Record, table=True):
     rain_sensor: Annotated[
         bool | None, tick("Rain sensor", "Fitted in open sky and connected.", wanted=True)
     ] = None
+    transformer_va: Annotated[
+        int | None,
+        whole("Transformer VA", 1, 2000, "From its nameplate: 24 V times what it can give."),
+    ] = None
+    output_v: Annotated[
+        float | None,
+        amount("Output", VOLTAGE, 5, 60, "Measured under load at the terminals; blank is 24 V."),
+    ] = None
+    pull_in_v: Annotated[
+        float | None,
+        amount(
+            "Coil pulls in at",
+            VOLTAGE,
+            5,
+            60,
+            "What a coil needs to open; blank is 20 V.",
+            source="19 to 21 V: common practice, no source.",
+        ),
+    ] = None
+    inrush_a: Annotated[
+        float | None,
+        amount(
+            "Inrush",
+            CURRENT,
+            0.01,
+            5,
+            "Of one coil as it opens, from its sheet; blank is 0.40 A.",
+            source="0.35 to 0.45 A: common practice, no source.",
+        ),
+    ] = None
+    holding_a: Annotated[
+        float | None,
+        amount(
+            "Holding",
+            CURRENT,
+            0.01,
+            5,
+            "Of one coil held open, from its sheet; blank is 0.25 A.",
+            source="0.19 to 0.25 A: common practice, no source.",
+        ),
+    ] = None
+    relay_a: Annotated[
+        float | None,
+        amount(
+            "Pump relay",
+            CURRENT,
+            0.01,
+            5,
+            "Coil current of a pump start relay on the master terminal. The pump side is a "
+            "licensed electrician's work.",
+        ),
+    ] = None
+    soil_deg_f: Annotated[
+        int | None, whole("Soil, deg F", 20, 130, "Sets the wire's resistance; blank is 68 F.")
+    ] = None
 
 
 class Terminal(Record, table=True):
@@ -75,3 +131,25 @@ class Terminal(Record, table=True):
             "Wire", "The conductor under this terminal, seen at the controller.", wanted=True
         ),
     ] = None
+    day_1_ohm: Annotated[
+        float | None,
+        amount(
+            "Ohms, day 1",
+            RESISTANCE,
+            0,
+            100000,
+            "Power off, common lifted off: from the common to this wire. Later readings are "
+            "judged by it. 1000 or more is open.",
+        ),
+    ] = None
+    now_ohm: Annotated[
+        float | None,
+        amount("Ohms now", RESISTANCE, 0, 100000, "The latest reading, taken the same way."),
+    ] = None
+    ran_zone_id: Annotated[
+        str | None, link("Ran", "zone", "The zone that ran as this terminal was energised.")
+    ] = Field(default=None)
+    ran_also_id: Annotated[
+        str | None, link("Ran too", "zone", "A second zone that ran with it.")
+    ] = Field(default=None)
+    ran_nothing: Annotated[bool | None, tick("Nothing ran", "Energised, and no zone ran.")] = None

@@ -14,7 +14,7 @@ from fieldbook.records.local_rules import LocalRules
 from fieldbook.records.pipe import PipeRun
 from fieldbook.records.proofs import Backfill, Flush
 from fieldbook.records.supply import FlowTestPoint, Supply
-from fieldbook.records.wires import Cable, Conductor, Valve, ValveBox
+from fieldbook.records.wires import Cable, Conductor, Splice, Valve, ValveBox
 from fieldbook.records.zones import Head, Zone
 
 TABLES: Mapping[str, type[Record]] = {
@@ -28,6 +28,7 @@ TABLES: Mapping[str, type[Record]] = {
     "valve_box": ValveBox,
     "cable": Cable,
     "conductor": Conductor,
+    "splice": Splice,
     "valve": Valve,
     "controller": Controller,
     "terminal": Terminal,
@@ -47,6 +48,7 @@ FIELD_OF: Mapping[str, str] = {
     "valve_box": "valve_boxes",
     "cable": "cables",
     "conductor": "conductors",
+    "splice": "splices",
     "valve": "valves",
     "controller": "controller",
     "terminal": "terminals",
@@ -72,6 +74,7 @@ class LoadedJob:
     valve_boxes: tuple[ValveBox, ...] = ()
     cables: tuple[Cable, ...] = ()
     conductors: tuple[Conductor, ...] = ()
+    splices: tuple[Splice, ...] = ()
     valves: tuple[Valve, ...] = ()
     controller: Controller | None = None
     terminals: tuple[Terminal, ...] = ()
@@ -131,6 +134,14 @@ class LoadedJob:
         if isinstance(found, Cable):
             return found
         return self.cables[0] if len(self.cables) == 1 and not end.cable_id else None
+
+    def home_cables(self) -> tuple[Cable, ...]:
+        """The cables that end at the controller rather than at a box on the way."""
+        return tuple(one for one in self.cables if self.row(one.fed_from) is None)
+
+    def own_commons(self) -> tuple[Cable, ...]:
+        """The cables whose own common is under the controller's common terminal."""
+        return tuple(one for one in self.home_cables() if self.row(one.common_with) is None)
 
     def conductors_of(self, cable_id: str) -> tuple[Conductor, ...]:
         """A cable's conductors by position."""

@@ -18,10 +18,11 @@ from fieldbook.records.fact import (
     whole,
     words,
 )
-from fieldbook.units import PRESSURE, RATIO, RESISTANCE
+from fieldbook.units import LENGTH, PRESSURE, RATIO, RESISTANCE
 
 GAUGES = ("10", "12", "14", "16", "18", "20", "22")
 VALVE_KINDS = ("zone", "master")
+SPLICE_KINDS = ("filled twist connector", "gel tube", "crimp in sealed sleeve", "open twist")
 
 
 class ValveBox(Record, table=True):
@@ -40,6 +41,15 @@ class ValveBox(Record, table=True):
             wanted=True,
             source="Common practice, no source.",
             good="Box on bricks or gravel, clear of the pipes, lid at grade.",
+        ),
+    ] = None
+    lid_at_grade: Annotated[
+        bool | None,
+        tick(
+            "Lid at grade",
+            "A lid under the sod is not found again; one above it is mown off.",
+            source="Common practice, no source.",
+            good="Lid level with the finished grade, closing by itself, nothing resting on it.",
         ),
     ] = None
 
@@ -64,6 +74,14 @@ class Cable(Record, table=True):
         bool | None,
         tick("Common splice waterproof", "A wet common stops every zone.", wanted=True),
     ] = None
+    fed_from: Annotated[
+        str | None,
+        link("Comes from", "valve_box", "The box it begins at; blank is the controller."),
+    ] = Field(default=None)
+    common_with: Annotated[
+        str | None,
+        link("Common with", "cable", "The cable whose common its valves use, if not its own."),
+    ] = Field(default=None)
 
 
 class Conductor(Record, table=True):
@@ -82,6 +100,38 @@ class Conductor(Record, table=True):
             "A spare pulled back and kept at both ends mends a broken wire without digging.",
             source="Common practice, no source.",
             good="Coiled in the box, ends capped, the same colour left long at the controller.",
+        ),
+    ] = None
+
+
+class Splice(Record, table=True):
+    """Two conductors joined in a box on the way: a cable cut there, or two cables end to end."""
+
+    __tablename__ = "splice"
+    title: ClassVar[str] = "splice"
+
+    box_id: Annotated[str | None, link("Box", "valve_box", "Where it is.", wanted=True)] = Field(
+        default=None
+    )
+    cable_id: Annotated[
+        str | None, link("Cable", "cable", "The cable towards the controller.", wanted=True)
+    ] = Field(default=None)
+    colour: Annotated[
+        str | None, conductor_colour("Wire", "Its conductor towards the controller.", wanted=True)
+    ] = None
+    to_cable_id: Annotated[
+        str | None, link("On in cable", "cable", "The cable that goes on.", wanted=True)
+    ] = Field(default=None)
+    to_colour: Annotated[
+        str | None, conductor_colour("On as wire", "The conductor that goes on.", wanted=True)
+    ] = None
+    waterproof: Annotated[
+        bool | None,
+        tick(
+            "Waterproof",
+            "A splice in earth must be listed for direct burial, and in a box.",
+            wanted=True,
+            source="NEC 110.14(B); UL 486D sealed connectors.",
         ),
     ] = None
 
@@ -117,6 +167,47 @@ class Valve(Record, table=True):
             wanted=True,
             source="NEC 110.14(B); UL 486D sealed connectors.",
             good="Strip about 1/2 in, no bare copper showing, connector filled and closed.",
+        ),
+    ] = None
+    splice_kind: Annotated[
+        str | None,
+        choice("Splice kind", SPLICE_KINDS, "What closes the joint.", source="UL 486D."),
+    ] = None
+    stripped: Annotated[
+        bool | None,
+        tick(
+            "Stripped 1/2 in",
+            "Too short pulls out, too long stands bare. The connector's sheet decides.",
+            source="Common practice, no source.",
+            good="1/2 to 5/8 in of both wires, twisted clockwise, one connector a joint.",
+        ),
+    ] = None
+    no_bare_copper: Annotated[
+        bool | None,
+        tick(
+            "No bare copper",
+            "Copper outside the connector corrodes within a season.",
+            source="Common practice, no source.",
+            good="Insulation goes into the connector all around.",
+        ),
+    ] = None
+    slack_loop: Annotated[
+        bool | None,
+        tick(
+            "Slack loop",
+            "So that a splice can be lifted out of the box and remade.",
+            source="Common practice, no source.",
+            good="24 to 36 in of wire coiled in the box.",
+        ),
+    ] = None
+    wire_ft: Annotated[
+        float | None,
+        amount(
+            "Wire length",
+            LENGTH,
+            0,
+            20000,
+            "One way, controller to valve, as laid: trench, risers and box loops.",
         ),
     ] = None
     coil_ohm: Annotated[

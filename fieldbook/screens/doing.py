@@ -13,8 +13,9 @@ from fieldbook.records.loaded import TABLES
 from fieldbook.records.values import Value
 from fieldbook.screens.flags import FlagList
 from fieldbook.screens.messages import LookWanted
-from fieldbook.screens.places.sheet import Cell, Option
+from fieldbook.screens.places.sheet import TYPED_ACTS, Cell, Option
 from fieldbook.screens.strip import PlaceStrip
+from fieldbook.screens.wire_page import WirePage
 from fieldbook.screens.zone_page import ZonePage
 
 if TYPE_CHECKING:
@@ -23,7 +24,7 @@ if TYPE_CHECKING:
 
 def editable(work: Work, cell: Cell) -> str:
     """The text a cell's field opens with: what it holds, as a person would type it."""
-    if cell.act == "conductors" or cell.fact.kind in ("text", "choice", "amount", "whole", "curve"):
+    if cell.act in TYPED_ACTS or cell.fact.kind in ("text", "choice", "amount", "whole", "curve"):
         return cell.text
     value = entering.value_at(work, cell.at)
     return "" if value is None else str(value)
@@ -35,6 +36,8 @@ def keep_text(screen: PlaceScreen, cell: Cell, text: str) -> None:
         return
     if cell.act == "conductors":
         wires.set_conductors(screen.work, cell.at.row_id, text)
+    elif cell.act == "ran":
+        wires.set_ran(screen.work, cell.at, text, cell.seed)
     elif cell.fact.kind in ("link", "colour"):
         _keep_option(screen, cell, text)
     else:
@@ -147,10 +150,11 @@ def nothing_to_choose(work: Work, cell: Cell) -> str:
 
 
 def step_on(screen: PlaceScreen, then: str) -> None:
-    """After an entry: on to the next gap, or a row up or down."""
-    if then == "on":
+    """After an entry: on to the next gap, or a row up or down; from a test to the next one."""
+    tested = screen.sheet.cell is not None and screen.sheet.cell.act == "ran"
+    if then == "on" and not tested:
         _go_on(screen)
-    elif then == "down":
+    elif then in ("on", "down"):
         _move(screen, 1)
     else:
         _move(screen, -1)
@@ -188,6 +192,7 @@ _ADDERS: Mapping[str, Callable[[Work, Cell], At]] = {
     "add zone": lambda work, _: At("zone", rows.add_zone(work), "name"),
     "add box": lambda work, _: At("valve_box", rows.add_box(work), "location"),
     "add cable": lambda work, _: At("cable", rows.add_cable(work), "conductors"),
+    "add splice": lambda work, _: At("splice", wires.add_splice(work), "colour"),
     "add note": lambda work, _: At("note", rows.add_row(work, "note"), "text"),
     "add run": _add_run,
     "add master": _add_master,
@@ -211,6 +216,10 @@ def _flags(screen: PlaceScreen) -> None:
         raise RefusedError("No flags: nothing that was entered is wrong so far.")
     screen.add_class("flags-open")
     screen.set_focus(screen.query_one(FlagList))
+
+
+def _wire_map(screen: PlaceScreen) -> None:
+    screen.app.push_screen(WirePage(screen.work.job))
 
 
 def _next_wanted(screen: PlaceScreen) -> None:
@@ -265,6 +274,7 @@ DO: Mapping[str, Callable[[PlaceScreen], None]] = {
     "next_section": lambda screen: _section(screen, 1),
     "previous_section": lambda screen: _section(screen, -1),
     "board": lambda screen: (screen.app.pop_screen(), None)[1],
+    "wire_map": _wire_map,
     "look": lambda screen: (screen.post_message(LookWanted()), None)[1],
     "quit": lambda screen: screen.app.exit(),
 }

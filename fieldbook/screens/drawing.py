@@ -12,6 +12,7 @@ from rich.style import Style
 from fieldbook.screens.line_edit import LineEdit
 from fieldbook.screens.literal import fit
 from fieldbook.screens.places.sheet import Cell, Mood, Row, Section, Sheet
+from fieldbook.trade.colours import pattern
 
 Styles = Callable[[str], Style]
 """Gives the style of a part: title, label, value, open, absent, cursor, tail ..."""
@@ -19,6 +20,7 @@ GAP = 1
 _MARGIN = 1
 _SHORT_LABEL = 5
 _NEAR_BLACK, _NEAR_WHITE = 0x30, 0xE0
+_GRAY = "#8c8c8c"
 
 
 @dataclass(frozen=True)
@@ -105,16 +107,17 @@ def typed_segments(edit: LineEdit, width: int, styles: Styles) -> list[Segment]:
 def blocks(swatch: tuple[str, str | None]) -> list[tuple[str, str, str]]:
     """A swatch as two blocks: character, colour, colour behind it.
 
-    Near black and near white are hatched over gray, so that they show on either theme.
+    The second has the stripe's colour, else a pattern that is the colour's own. Near black and near
+    white are hatched over gray, so that they show on either theme.
     """
     base, stripe = swatch
-    return [_block(base), _block(stripe or base)]
+    return [_block(base), _block(stripe) if stripe else (pattern(base), base, _GRAY)]
 
 
 def _block(colour: str) -> tuple[str, str, str]:
     levels = [int(colour[at : at + 2], 16) for at in (1, 3, 5)]
     hatched = max(levels) < _NEAR_BLACK or min(levels) > _NEAR_WHITE
-    return ("▓", colour, "#8c8c8c") if hatched else ("█", colour, colour)
+    return ("▓", colour, _GRAY) if hatched else ("█", colour, colour)
 
 
 def _label(row: Row, width: int, styles: Styles) -> list[Segment]:

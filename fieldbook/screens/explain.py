@@ -19,6 +19,7 @@ _HOW = {
     "colours": "Type the colours in a row, commas between them.",
 }
 _KEY_NAMES = {
+    "f2": "F2",
     "question_mark": "?",
     "slash": "/",
     "escape": "Esc",

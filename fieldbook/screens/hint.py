@@ -8,6 +8,7 @@ from textual.widgets import Static
 from fieldbook.screens.drawing import blocks
 from fieldbook.screens.key_line import Keys
 from fieldbook.screens.places.sheet import Cell, Option
+from fieldbook.trade.colours import letter_code
 
 TYPING_KEYS: Keys = (
     ("Enter", "keep"),
@@ -59,7 +60,8 @@ def _picker(options: tuple[Option, ...]) -> Content:
     for option in options:
         drawn = blocks(option.swatch or ("#888888", None))
         shown = [(char, f"{fore} on {back}") for char, fore, back in drawn]
-        key, word = (option.key, "$accent bold"), Content(option.word)
+        key = (option.key, "$accent bold")
+        word = Content(f"{option.word} {letter_code(option.word)}".rstrip())
         parts.append(Content.assemble(key, " ", *shown, " ", word))
     return Content("   ").join(parts)
 
@@ -76,6 +78,8 @@ def cell_keys(cell: Cell | None) -> Keys:
         first = [("Enter", "add")]
     elif cell.act == "water":
         first = [("Enter", "open")]
+    elif cell.act == "ran":
+        first = [("zone number, Enter", "what ran")]
     elif cell.act == "flush":
         first = [("Space", "tick all six")]
     elif cell.act == "sign":
@@ -88,5 +92,5 @@ def cell_keys(cell: Cell | None) -> Keys:
         first = [("type", "its beginning"), ("Enter", "list")]
     else:
         first = [("type", "to fill in"), ("Enter", "edit")]
-    row_keys = [("PgDn", "section"), ("Tab", "place"), ("Ctrl+D", "remove row")]
+    row_keys = [("F2", "wire map"), ("PgDn", "section"), ("Tab", "place"), ("Ctrl+D", "remove row")]
     return [*first, *common, *row_keys]

@@ -20,7 +20,7 @@ from fieldbook.records.values import printable
 from fieldbook.screens.cursor import Cursor
 from fieldbook.screens.drawing import label_end, line_width, segments, typed_segments
 from fieldbook.screens.line_edit import LineEdit
-from fieldbook.screens.places.sheet import Cell, Option, Sheet
+from fieldbook.screens.places.sheet import TYPED_ACTS, Cell, Option, Sheet
 
 _MOVES = {"up": (-1, 0), "down": (1, 0), "left": (0, -1), "right": (0, 1)}
 _KEEPS = {"enter": "on", "up": "up", "down": "down", "tab": "on"}
@@ -275,7 +275,7 @@ class SheetView(ScrollView, can_focus=True):
         self._paint(self._at.y)
 
     def _takes_typing(self, cell: Cell) -> bool:
-        return not cell.act or cell.act == "conductors"
+        return not cell.act or cell.act in TYPED_ACTS
 
     def on_click(self, event: events.Click) -> None:
         """Put the cursor where the mouse points."""

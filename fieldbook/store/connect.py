@@ -24,7 +24,7 @@ from fieldbook.store.holder import holder_sentence
 
 __all__ = ["FORMAT", "connect"]
 
-FORMAT = 2
+FORMAT = 3
 """The book's format, kept in PRAGMA user_version."""
 _APPLICATION_ID = 0x66626B31
 _REGISTERED = (_entry, _loaded, _people)

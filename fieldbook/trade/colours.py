@@ -25,6 +25,7 @@ BASE_COLOURS: Mapping[str, str] = {
     "clear": "#d9e2e4",
 }
 """The colour words, and how each is drawn."""
+_PATTERNS = dict(zip(BASE_COLOURS, "░▓▚▞▒▀▄▌▐▖▗▘▝▛", strict=True))
 _OTHER_WORDS = {
     "grey": "gray",
     "slate": "gray",
@@ -89,6 +90,14 @@ def swatch(colour: str) -> tuple[str, str | None]:
     """How a parsed colour is drawn: its base, and its stripe or None, as "#rrggbb"."""
     base, _, stripe = colour.partition("/")
     return BASE_COLOURS.get(base, "#9a9a9a"), BASE_COLOURS.get(stripe)
+
+
+def pattern(drawn: str) -> str:
+    """A block of its own for each base colour as it is drawn, so that hue is not the only sign."""
+    for word, value in BASE_COLOURS.items():
+        if value == drawn:
+            return _PATTERNS[word]
+    return "█"
 
 
 def letter_code(colour: str) -> str:

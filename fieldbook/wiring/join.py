@@ -16,7 +16,7 @@ from typing import Literal
 Side = Literal["box", "controller"]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, order=True)
 class End:
     """One end of one conductor: whose it is (`name`, unique on its side), and what was seen."""
 

@@ -78,7 +78,8 @@ class Puzzle:
 
     @classmethod
     def of(cls, ends: Sequence[End], evidence: Evidence) -> Puzzle:
-        """The puzzle of these ends."""
+        """The puzzle of these ends, in an order of its own, so that entry's does not matter."""
+        ends = sorted(ends)
         terminals = {end.name for end in evidence.controller}
         box = [end for end in ends if end.name not in terminals]
         controller = [end for end in ends if end.name in terminals]
@@ -97,10 +98,6 @@ class Puzzle:
             {name: one for name, one in evidence.readings.items() if name in names},
             frozenset(terminals & names),
         )
-
-    def is_terminal(self, end: End) -> bool:
-        """Whether an end is at the controller."""
-        return end.name in self._terminals
 
     def joined_by_colour(self, terminal: str) -> bool:
         """Whether a terminal's conductor was entered at the box too."""

@@ -9,7 +9,7 @@ keeps all explanations of the smallest number. What ran is taken as it was seen.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from fieldbook.wiring.evidence import (
     Basis,
@@ -31,6 +31,7 @@ MOST_EXPLANATIONS = 12
 
 def reconcile(evidence: Evidence) -> Reconciled:
     """Everything that can be said of the wire. The order of the ends does not matter."""
+    order = {end.name: no for no, end in enumerate(evidence.controller)}
     links: list[Link] = []
     doubts: list[Doubt] = []
     fine: list[Puzzle] = []
@@ -41,8 +42,7 @@ def reconcile(evidence: Evidence) -> Reconciled:
     for puzzle in fine:
         links += _links(puzzle)
     for puzzle in _by_cable(amiss, evidence):
-        doubts.append(_doubt(puzzle))
-    order = {end.name: no for no, end in enumerate(evidence.controller)}
+        doubts.append(_doubt(puzzle, order))
     links.sort(key=lambda one: order.get(one.terminal, len(order)))
     return Reconciled(tuple(links), tuple(doubts))
 
@@ -109,10 +109,11 @@ def _links(puzzle: Puzzle) -> list[Link]:
     return found
 
 
-def _doubt(puzzle: Puzzle) -> Doubt:
+def _doubt(puzzle: Puzzle, order: Mapping[str, int]) -> Doubt:
     found = _explain(puzzle)
     names = tuple(end.name for end in puzzle.ends)
-    return Doubt(names, found, _best_test(puzzle, found))
+    terminals = sorted((name for name in names if name in order), key=lambda name: order[name])
+    return Doubt(names, found, _best_test(puzzle, found, terminals))
 
 
 def _explain(puzzle: Puzzle) -> tuple[Explanation, ...]:
@@ -138,13 +139,13 @@ def _explain(puzzle: Puzzle) -> tuple[Explanation, ...]:
     return ()
 
 
-def _best_test(puzzle: Puzzle, found: Sequence[Explanation]) -> Test | None:
+def _best_test(
+    puzzle: Puzzle, found: Sequence[Explanation], terminals: Sequence[str]
+) -> Test | None:
     """The terminal, not energised yet, whose outcome tells most explanations apart."""
     best, most = None, 1
-    for end in puzzle.ends:
-        if end.name in puzzle.ran or not puzzle.is_terminal(end):
-            continue
-        outcomes = len({one.map.get(end.name, frozenset()) for one in found})
-        if outcomes > most:
-            best, most = end.name, outcomes
+    for name in terminals:
+        outcomes = len({one.map.get(name, frozenset()) for one in found})
+        if outcomes > most and name not in puzzle.ran:
+            best, most = name, outcomes
     return Test(best, most == len(found)) if best is not None else None

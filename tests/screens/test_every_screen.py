@@ -130,7 +130,7 @@ async def test_every_text_can_be_typed_and_stands_there_afterwards(hostile_book:
         for place in PLACES:
             await crew.go(place)
             texts = [c for line in crew.place.sheet.at.lines if line.row for c in line.row.cells]
-            for cell in [one for one in texts if one.fact.kind == "text"]:
+            for cell in [one for one in texts if one.fact.kind == "text" and not one.act]:
                 await crew.stand_on(cell.at.table, cell.at.column, cell.at.row_id)
                 await crew.press("delete")
                 await crew.type("[/]")

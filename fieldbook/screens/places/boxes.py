@@ -5,11 +5,12 @@ from __future__ import annotations
 from fieldbook.checks.finding import At
 from fieldbook.records.fact import Fact
 from fieldbook.records.loaded import LoadedJob, master_valve_id, valve_id
-from fieldbook.records.wires import Cable, Conductor, Valve, ValveBox
+from fieldbook.records.wires import Cable, Conductor, Splice, Valve, ValveBox
 from fieldbook.screens.places.options import (
     common_options,
     default_cable,
     link_options,
+    splice_options,
     valve_options,
 )
 from fieldbook.screens.places.sheet import (
@@ -41,6 +42,7 @@ def boxes(job: LoadedJob, system: System) -> Sheet:
             _cables(job, system),
             _valves(job, system),
             *_spares(job, system),
+            _splices(job, system),
         )
     )
 
@@ -49,10 +51,17 @@ def _boxes(job: LoadedJob, system: System) -> Section:
     rows = []
     for box in job.valve_boxes:
         make = CellMaker(ValveBox, "valve_box", box.id, box, system)
-        cells = (make.cell("name", 5), make.cell("location", 44), make.cell("on_base", 9))
+        cells = (
+            make.cell("name", 5),
+            make.cell("location", 40),
+            make.cell("on_base", 9),
+            make.cell("lid_at_grade", 12),
+        )
         rows.append(Row("Box", cells, removable=("valve_box", box.id)))
     rows.append(add_row("add box", "valve_box", None, "+ a valve box"))
-    return Section("Boxes", tuple(rows), ("Box", "Where", "On a base"), label_width=8)
+    return Section(
+        "Boxes", tuple(rows), ("Box", "Where", "On a base", "Lid at grade"), label_width=8
+    )
 
 
 def _cables(job: LoadedJob, system: System) -> Section:
@@ -73,14 +82,71 @@ def _cables(job: LoadedJob, system: System) -> Section:
                         options=common_options(job, cable),
                         swatch=swatch(common) if common else None,
                     ),
-                    make.cell("common_waterproof", 12),
+                    make.cell("common_waterproof", 10),
+                    make.cell(
+                        "fed_from", 10, options=_box_links(job), text=_linked(job, cable.fed_from)
+                    ),
+                    make.cell(
+                        "common_with",
+                        11,
+                        options=_cable_links(job),
+                        text=_linked(job, cable.common_with),
+                    ),
                 ),
                 removable=removable,
             )
         )
         rows.append(Row("colours", (_conductors(job, cable),), removable=removable))
     rows.append(add_row("add cable", "cable", None, "+ a cable"))
-    return Section("Cables", tuple(rows), ("Cable", "AWG", "Common", "Waterproof"), label_width=8)
+    heads = ("Cable", "AWG", "Common", "Waterproof", "Comes from", "Common with")
+    return Section("Cables", tuple(rows), heads, label_width=8)
+
+
+def _linked(job: LoadedJob, row_id: str | None) -> str:
+    """The name of a box or cable that is linked to."""
+    row = job.row(row_id)
+    return row.name or "?" if isinstance(row, ValveBox | Cable) else ""
+
+
+def _splices(job: LoadedJob, system: System) -> Section:
+    """Where a conductor is cut and goes on in another cable."""
+    rows = []
+    for one in job.splices:
+        make = CellMaker(Splice, "splice", one.id, one, system)
+        rows.append(
+            Row(
+                "Splice",
+                (
+                    make.cell("box_id", 5, options=_box_links(job), text=_linked(job, one.box_id)),
+                    make.cell(
+                        "cable_id", 5, options=_cable_links(job), text=_linked(job, one.cable_id)
+                    ),
+                    make.cell(
+                        "colour",
+                        16,
+                        options=splice_options(job, one.id, one.cable_id),
+                        swatch=swatch(one.colour) if one.colour else None,
+                    ),
+                    make.cell(
+                        "to_cable_id",
+                        6,
+                        options=_cable_links(job),
+                        text=_linked(job, one.to_cable_id),
+                    ),
+                    make.cell(
+                        "to_colour",
+                        16,
+                        options=splice_options(job, one.id, one.to_cable_id),
+                        swatch=swatch(one.to_colour) if one.to_colour else None,
+                    ),
+                    make.cell("waterproof", 10),
+                ),
+                removable=("splice", one.id),
+            )
+        )
+    rows.append(add_row("add splice", "splice", None, "+ a splice on the way"))
+    heads = ("Box", "Cable", "Wire", "On in", "On as", "Waterproof")
+    return Section("Splices on the way", tuple(rows), heads, label_width=8)
 
 
 def _conductors(job: LoadedJob, cable: Cable) -> Cell:
@@ -114,6 +180,11 @@ def _valves(job: LoadedJob, system: System) -> Section:
         "Box",
         "Cable",
         "Coil",
+        "Wire length",
+        "Splice",
+        "Stripped",
+        "No copper",
+        "Slack loop",
         "Loss",
         "Run",
         "Cv",
@@ -146,6 +217,11 @@ def _valve(
         make.cell("box_id", 5, options=_box_links(job), text=_box_name(job, valve)),
         make.cell("cable_id", 5, options=_cable_links(job), text=cable.name if cable else ""),
         make.cell("coil_ohm", 8),
+        make.cell("wire_ft", 11),
+        make.cell("splice_kind", 22),
+        make.cell("stripped", 8),
+        make.cell("no_bare_copper", 9),
+        make.cell("slack_loop", 10),
         make.cell("loss_psi", 7),
         make.cell("main_run", 3),
         make.cell("cv", 5),

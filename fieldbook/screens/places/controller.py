@@ -4,18 +4,29 @@ from __future__ import annotations
 
 from typing import Any
 
+from fieldbook.checks.circuits import expected_of, reading_of
+from fieldbook.checks.finding import At
+from fieldbook.papers.wire_pictures import leads_to
 from fieldbook.records.controller import Controller, Terminal
+from fieldbook.records.fact import Fact
 from fieldbook.records.loaded import LoadedJob, once_id, terminal_id
 from fieldbook.records.values import Value
 from fieldbook.screens.places.options import default_cable, link_options, terminal_options
-from fieldbook.screens.places.sheet import CellMaker, Row, Section, Sheet
+from fieldbook.screens.places.sheet import Cell, CellMaker, Row, Section, Sheet
 from fieldbook.trade.colours import swatch
 from fieldbook.units import System
+
+_RAN = Fact(
+    "text",
+    "Ran",
+    "Energise this terminal alone and type the zone that ran; 3 4 if two ran, 0 if none did. "
+    "The mains side stays closed: it is a licensed electrician's work.",
+)
 
 
 def controller(job: LoadedJob, system: System) -> Sheet:
     """The sheet of the controller."""
-    return Sheet((_terminals(job, system), _controller(job, system)))
+    return Sheet((_terminals(job, system), _tests(job, system), _controller(job, system)))
 
 
 def _controller(job: LoadedJob, system: System) -> Section:
@@ -30,6 +41,13 @@ def _controller(job: LoadedJob, system: System) -> Section:
         "supply_near",
         "wire_in_conduit",
         "rain_sensor",
+        "transformer_va",
+        "output_v",
+        "pull_in_v",
+        "inrush_a",
+        "holding_a",
+        "relay_a",
+        "soil_deg_f",
         outdoor_model=outside,
     )
     return Section("Controller", tuple(rows))
@@ -52,12 +70,52 @@ def _terminals(job: LoadedJob, system: System) -> Section:
     return Section("Under each terminal", tuple(rows), heads, label_width=15)
 
 
+def _tests(job: LoadedJob, system: System) -> Section:
+    """Energise each terminal and type what ran; read its ohms with the power off."""
+    by_id = {terminal.id: terminal for terminal in job.terminals}
+    rows = []
+    for role, number, key, label in _wanted_terminals(job):
+        if role == "common":
+            continue
+        row_id = terminal_id(job.job.id, role, key)
+        terminal = by_id.get(row_id)
+        seed: dict[str, Value] = {"role": role, "number": number}
+        make = CellMaker(Terminal, "terminal", row_id, terminal, system, seed)
+        ran = Cell(At("terminal", row_id, "ran"), _RAN, _ran(job, terminal), 9, seed, act="ran")
+        cells = (ran, make.cell("day_1_ohm", 11), make.cell("now_ohm", 10))
+        rows.append(Row(label, cells, tail=_reads(job, terminal)))
+    if not rows:
+        rows.append(Row("", (), tail="Zones and terminals come first."))
+    title = "Test: energise one, type the zone that ran (0: none)"
+    return Section(title, tuple(rows), ("Ran", "Ohms, day 1", "Ohms now"), label_width=15)
+
+
+def _ran(job: LoadedJob, terminal: Terminal | None) -> str:
+    if terminal is None:
+        return ""
+    if terminal.ran_nothing:
+        return "0"
+    zones = [job.zone(one) for one in (terminal.ran_zone_id, terminal.ran_also_id)]
+    return " ".join(str(zone.number or "?") for zone in zones if zone is not None)
+
+
+def _reads(job: LoadedJob, terminal: Terminal | None) -> str:
+    """What the latest reading means, or what it should be."""
+    if terminal is None:
+        return ""
+    reading = reading_of(job, terminal)
+    if reading is not None:
+        return reading.meaning
+    expected = expected_of(job, terminal)
+    return f"should read {expected:.1f} ohm" if expected is not None else ""
+
+
 def _wanted_terminals(job: LoadedJob) -> list[tuple[str, int | None, int | str, str]]:
     """Role, number, key of the id and label of each terminal the job should have."""
     several = len(job.cables) > 1
     found: list[tuple[str, int | None, int | str, str]] = [
         ("common", None, cable.id, f"Common, cable {cable.name}" if several else "Common")
-        for cable in job.cables
+        for cable in job.own_commons()
     ]
     if job.master_valve() is not None:
         found.append(("master", None, "", "Master valve"))
@@ -101,14 +159,7 @@ def _terminal(
 
 def _at_the_box(job: LoadedJob, end: Terminal) -> str:
     """Where this terminal's conductor goes, joined by its colour."""
-    cable = job.cable_of(end)
-    if not end.colour or cable is None:
+    if not end.colour or job.cable_of(end) is None:
         return ""
-    if cable.common_colour == end.colour:
-        return "> the common"
-    for valve in job.valves:
-        if valve.colour == end.colour and job.cable_of(valve) is cable:
-            zone = job.zone(valve.zone_id)
-            whose = f"valve, zone {zone.number or '?'}" if zone else "master valve"
-            return f"> {whose}"
-    return "> nothing at the box"
+    leads = leads_to(job, end)
+    return "> nothing at the box" if leads == "-" else f"> {leads}"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from fieldbook.actions.wires import free_at_box, free_at_controller
+from fieldbook.actions.wires import free_at_box, free_at_controller, spliced
 from fieldbook.records.controller import Terminal
 from fieldbook.records.loaded import LoadedJob
 from fieldbook.records.wires import Cable, Valve
@@ -42,6 +42,17 @@ def terminal_options(job: LoadedJob, terminal_id: str, cable: Cable | None) -> t
     return _colours(job, cable, free_at_controller(job, cable.id, terminal_id))
 
 
+def splice_options(job: LoadedJob, splice_id: str, cable_id: str | None) -> tuple[Option, ...]:
+    """The conductors of a cable that no valve and no other splice has."""
+    cable = job.row(cable_id)
+    if not isinstance(cable, Cable):
+        return ()
+    used = {valve.colour for valve in job.valves if job.cable_of(valve) is cable}
+    used |= set(spliced(job, cable.id, splice_id))
+    free = [one.colour for one in job.conductors_of(cable.id) if one.colour not in used]
+    return _colours(job, cable, [colour for colour in free if colour])
+
+
 def common_options(job: LoadedJob, cable: Cable) -> tuple[Option, ...]:
     """The conductors of a cable that no valve has, for its common."""
     used = {valve.colour for valve in job.valves if job.cable_of(valve) is cable}
@@ -55,11 +66,12 @@ def default_cable(job: LoadedJob, end: Valve | Terminal | None) -> Cable | None:
         return own
     ends: list[Valve | Terminal] = list(job.terminals if isinstance(end, Terminal) else job.valves)
     free = free_at_controller if isinstance(end, Terminal) else free_at_box
+    cables = job.home_cables() if isinstance(end, Terminal) else job.cables
     used = [job.cable_of(one) for one in ends if one.colour]
-    for cable in [*reversed(used), *job.cables]:
+    for cable in [*reversed(used), *cables]:
         if cable is not None and free(job, cable.id):
             return cable
-    return job.cables[0] if job.cables else None
+    return cables[0] if cables else None
 
 
 def link_options(rows: Sequence[tuple[str, str]]) -> tuple[Option, ...]:

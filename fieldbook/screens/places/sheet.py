@@ -13,6 +13,8 @@ from fieldbook.records.job import Job
 from fieldbook.records.values import Value, shown
 from fieldbook.units import System
 
+TYPED_ACTS = ("conductors", "ran")
+"""Acts whose cell is typed into, though it is no one column."""
 Mood = Literal["", "good", "tight", "bad"]
 
 

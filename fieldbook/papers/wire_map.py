@@ -1,0 +1,116 @@
+"""The wire map in words: where each terminal leads and what says so, and every doubt about it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from fieldbook.checks.circuits import reading_of
+from fieldbook.checks.wire_evidence import WireStory, end_name, station_words, wire_story
+from fieldbook.checks.words import cable_name, listed, sentence, short, terminal_name
+from fieldbook.papers.wire_pictures import leads_to
+from fieldbook.records.controller import Terminal
+from fieldbook.records.loaded import LoadedJob
+from fieldbook.records.wires import Cable
+from fieldbook.wiring.evidence import Conductor, Doubt, Explanation, Mistake
+
+_ROLE = {"common": "Common", "master": "Master valve"}
+
+
+def map_lines(job: LoadedJob) -> list[str]:
+    """One line a terminal: the wire under it, where it leads, the evidence for that."""
+    lines = []
+    for terminal in job.terminals:
+        if not terminal.colour and terminal.ran_zone_id is None:
+            continue
+        name = _ROLE.get(terminal.role) or sentence(terminal_name(terminal))
+        wire = short(terminal.colour or "-")
+        lines.append(
+            f"{name:<16} {wire:<14} {leads_to(job, terminal):<16} {because(job, terminal)}"
+        )
+    return lines
+
+
+def because(job: LoadedJob, terminal: Terminal) -> str:
+    """What says where a terminal leads."""
+    story, name = wire_story(job), end_name(terminal)
+    link = story.found.link_of(name)
+    if link is None:
+        in_doubt = story.found.doubt_of(name) is not None
+        return "in doubt, see below" if in_doubt else "its other end is not entered yet"
+    said = []
+    if "colours" in link.basis:
+        said.append("colours at both ends")
+    if "ran" in link.basis:
+        said.append("seen to run")
+    reading = reading_of(job, terminal)
+    if reading is not None and "ohms" in link.basis:
+        said.append(f"{reading.ohm:.1f} ohm")
+    return ", ".join(said)
+
+
+def doubt_lines(job: LoadedJob) -> list[str]:
+    """Every doubt: what could explain it, and the one test that would settle it."""
+    story = wire_story(job)
+    lines: list[str] = []
+    for doubt in story.found.doubts:
+        lines += _doubt(job, story, doubt)
+    return lines
+
+
+def _doubt(job: LoadedJob, story: WireStory, doubt: Doubt) -> Iterator[str]:
+    order = list(story.ends.whose)
+    ends = sorted(doubt.ends, key=order.index)
+    whose = listed([story.ends.whose[name] for name in ends])
+    if not doubt.explanations:
+        yield f"{sentence(whose)} do not fit in more ways than can be told: look at each again."
+        return
+    if len(doubt.explanations) == 1:
+        yield f"{sentence(whose)} fit in one way: {_explained(job, story, doubt.explanations[0])}."
+        return
+    yield f"{sentence(whose)} fit in {len(doubt.explanations)} ways:"
+    for one in doubt.explanations:
+        yield f"- {_explained(job, story, one)}"
+    if doubt.test is not None:
+        does = "settles it" if doubt.test.settles else "tells most of them apart"
+        yield f"To energise {story.ends.whose[doubt.test.terminal]} and see what runs {does}."
+
+
+def _explained(job: LoadedJob, story: WireStory, one: Explanation) -> str:
+    order = list(story.ends.whose)
+    said = "; ".join(mistake_words(job, story, mistake) for mistake in one.mistakes)
+    leads = [
+        f"{story.ends.whose[name]} leads to "
+        + (listed([station_words(job, station) for station in sorted(stations)]) or "nothing seen")
+        for name, stations in sorted(one.map.items(), key=lambda item: order.index(item[0]))
+    ]
+    return f"{said} (so {listed(leads)})" if leads else said
+
+
+def mistake_words(job: LoadedJob, story: WireStory, mistake: Mistake) -> str:
+    """One mistake in words."""
+    order = list(story.ends.whose)
+    whose = listed([story.ends.whose[name] for name in sorted(mistake.ends, key=order.index)])
+    if mistake.kind == "misread":
+        if mistake.to is None:
+            return f"{whose} has another conductor than entered"
+        return f"{whose} has {_conductor(job, mistake.to)}, not what was entered"
+    if mistake.kind == "wires exchanged" and len(mistake.ends) == 1:
+        return f"the wire under {whose} is meant for another terminal"
+    return _WORDS[mistake.kind].format(whose=whose)
+
+
+_WORDS = {
+    "entries exchanged": "the entries of {whose} were exchanged",
+    "wires exchanged": "the wires under {whose} are exchanged",
+    "shared wire": "{whose} share one wire",
+    "leads nowhere": "the conductor at {whose} leads nowhere that was seen",
+    "broken": "the wire of {whose} is broken, or its coil is dead",
+    "touching": "the wire of {whose} touches another",
+    "reading doubtful": "the reading of {whose} is doubtful: read it again",
+}
+
+
+def _conductor(job: LoadedJob, conductor: Conductor) -> str:
+    cable = job.row(conductor[0])
+    of = f" of {cable_name(cable)}" if isinstance(cable, Cable) and len(job.cables) > 1 else ""
+    return f"{short(conductor[1])}{of}"

@@ -1,0 +1,160 @@
+"""Pictures of the wire: each valve box with what its conductors do, and the controller's strip."""
+
+from __future__ import annotations
+
+from fieldbook.checks.wire_ends import Splices
+from fieldbook.checks.wire_evidence import end_name, station_words, wire_story
+from fieldbook.checks.words import box_name, cable_name, sentence, short, zone_name
+from fieldbook.papers.picture import Line, Picture, Piece, columns, row_of
+from fieldbook.records.controller import Terminal
+from fieldbook.records.loaded import LoadedJob
+from fieldbook.records.wires import Cable, Valve, ValveBox
+from fieldbook.trade.colours import letter_code, swatch
+
+_COLUMN = 10
+_ACROSS = 7
+"""Terminals in a row of the strip, so that it fits 80 columns."""
+
+
+def conductor_piece(colour: str | None) -> Piece:
+    """A conductor's swatch, word and letter code."""
+    if not colour:
+        return Piece("not entered")
+    code = letter_code(colour)
+    return Piece(f"{colour} {code}".strip(), swatch(colour))
+
+
+def strip_picture(job: LoadedJob) -> Picture:
+    """The controller's terminals in a row: what is under each, and where it leads."""
+    lines: list[Line] = []
+    terminals = _in_order(job)
+    for start in range(0, len(terminals), _ACROSS):
+        some = terminals[start : start + _ACROSS]
+        edge = "─" * _COLUMN
+        lines.append(row_of("┌" + "┬".join([edge] * len(some)) + "┐"))
+        lines.append(columns([Piece(_mark(one)) for one in some], _COLUMN))
+        lines.append(columns([_wire(one) for one in some], _COLUMN))
+        lines.append(columns([Piece(leads_to(job, one)) for one in some], _COLUMN))
+        lines.append(row_of("└" + "┴".join([edge] * len(some)) + "┘"))
+    if not lines:
+        lines.append(row_of("No wire is entered under any terminal yet."))
+    return Picture("Controller", tuple(lines))
+
+
+def _in_order(job: LoadedJob) -> list[Terminal]:
+    rank = {"common": 0, "master": 1}
+    entered = [one for one in job.terminals if one.colour or one.ran_zone_id]
+    return sorted(entered, key=lambda one: (rank.get(one.role, 2), one.number or 0))
+
+
+def _mark(terminal: Terminal) -> str:
+    if terminal.role == "zone":
+        return str(terminal.number or "?")
+    return "common" if terminal.role == "common" else "master"
+
+
+def _wire(terminal: Terminal) -> Piece:
+    if not terminal.colour:
+        return Piece("-")
+    return Piece(terminal.colour, swatch(terminal.colour))
+
+
+def leads_to(job: LoadedJob, terminal: Terminal) -> str:
+    """Where a terminal's conductor leads, in short: "zone 3", "zone 3?" in doubt, "-" unknown."""
+    found = wire_story(job).found
+    name = end_name(terminal)
+    link = found.link_of(name)
+    if link is not None:
+        return " + ".join(station_words(job, one) for one in sorted(link.stations))
+    doubt = found.doubt_of(name)
+    if doubt is None:
+        return "-"
+    could = sorted(" + ".join(sorted(_short(job, s) for s in one)) for one in doubt.could_be(name))
+    if not could:
+        return "tangled"
+    word = " or ".join(word or "none" for word in could)
+    return f"zone {word}?" if len(could) == 1 and word.isdecimal() else f"{word}?"
+
+
+def _short(job: LoadedJob, station: str) -> str:
+    """A station in as few letters as tell it: its zone's number, else its words."""
+    zone = job.zone(station)
+    return str(zone.number) if zone is not None and zone.number else station_words(job, station)
+
+
+def box_pictures(job: LoadedJob) -> list[Picture]:
+    """One picture a valve box."""
+    return [_box(job, box) for box in job.valve_boxes]
+
+
+def _box(job: LoadedJob, box: ValveBox) -> Picture:
+    title = sentence(box_name(box))
+    lines: list[Line] = []
+    for cable in job.cables:
+        lines += _cable_in(job, cable, box)
+    if not lines:
+        lines.append(row_of("No wire of this box is entered yet."))
+    return Picture(title, tuple(lines))
+
+
+def _cable_in(job: LoadedJob, cable: Cable, box: ValveBox) -> list[Line]:
+    """What a cable's conductors do in a box; nothing if the cable is not there."""
+    told: list[tuple[str, str]] = []
+    here = False
+    for one in job.conductors_of(cable.id):
+        if one.colour is None:
+            continue
+        words, own = _does(job, cable, box, one.colour)
+        here = here or own
+        if not words and one.kept:
+            words = "spare, pulled back and kept"
+        told.append((one.colour, words or "spare or passing by"))
+    if not here:
+        return []
+    start = job.row(cable.fed_from)
+    whence = box_name(start) if isinstance(start, ValveBox) else "the controller"
+    if start is box:
+        whence = "this box, going on"
+    gauge = f", AWG {cable.gauge_awg}" if cable.gauge_awg else ""
+    lines = [row_of(f"{sentence(cable_name(cable))}{gauge}, from {whence}")]
+    for no, (colour, words) in enumerate(told):
+        joint = "└─ " if no == len(told) - 1 else "├─ "
+        piece = conductor_piece(colour)
+        gap = " " * max(22 - piece.width, 1)
+        lines.append(row_of(joint, piece, f"{gap}{words}"))
+    return lines
+
+
+def _does(job: LoadedJob, cable: Cable, box: ValveBox, colour: str) -> tuple[str, bool]:
+    """What one conductor does in a box, and whether that shows that the cable is there."""
+    for valve in job.valves:
+        if valve.colour == colour and job.cable_of(valve) is cable:
+            whose = _whose(job, valve)
+            if valve.box_id == box.id:
+                return whose, True
+            other = job.row(valve.box_id)
+            place = f", in box {short(other.name)}" if isinstance(other, ValveBox) else ""
+            return f"{whose}{place}", False
+    for splice in job.splices:
+        if splice.box_id != box.id:
+            continue
+        if (splice.cable_id, splice.colour) == (cable.id, colour):
+            return f"spliced on: {_other(job, splice.to_cable_id, splice.to_colour)}", True
+        if (splice.to_cable_id, splice.to_colour) == (cable.id, colour):
+            return f"spliced to {_other(job, splice.cable_id, splice.colour)}", True
+    if cable.common_colour == colour:
+        return "common of the valves", False
+    wire = Splices(job).one_wire(cable.id, colour)
+    return ("passes on" if len(wire) > 1 else ""), False
+
+
+def _whose(job: LoadedJob, valve: Valve) -> str:
+    if valve.kind == "master":
+        return "the master valve"
+    return f"valve of {zone_name(job.zone(valve.zone_id))}"
+
+
+def _other(job: LoadedJob, cable_id: str | None, colour: str | None) -> str:
+    cable = job.row(cable_id)
+    of = f" of {cable_name(cable)}" if isinstance(cable, Cable) else ""
+    return f"{short(colour or 'not entered')}{of}"

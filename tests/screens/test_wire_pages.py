@@ -1,0 +1,140 @@
+"""The test mode and the wire map by keys; splices on the way; ticks explained."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from crew import Crew, at_a_new_property, at_the_truck
+from legible import legible, painted
+from textual.containers import VerticalScroll
+
+from fieldbook.actions.wires import free_at_box
+from fieldbook.screens.theme import THEMES
+from fieldbook.screens.wire_page import WirePage
+
+SIZES = ((80, 24), (120, 40), (60, 18))
+
+
+async def open_mill_street(crew: Crew, place: str) -> None:
+    mill = [line.address for line in crew.book.first_lines].index("31 Mill Street")
+    await crew.press(*["down"] * mill, "enter")
+    await crew.go(place)
+
+
+async def page(crew: Crew) -> str:
+    """Everything on the open page."""
+    seen = ""
+    scroll = crew.app.screen.query_one(VerticalScroll)
+    for _ in range(12):
+        seen += crew.screen()
+        scroll.scroll_relative(y=6, animate=False)
+        await crew.pilot.pause()
+    return " ".join(seen.split())
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_the_wire_map_shows_doubts_and_pictures(size: tuple[int, int]) -> None:
+    async with at_the_truck(None, size) as crew:
+        await open_mill_street(crew, "controller")
+        await crew.press("f2")
+        assert isinstance(crew.app.screen, WirePage)
+        told = (await page(crew)).replace("│ ", "")
+        for words in ("Wire map", "2 or 3?", "settles it", "Valve box A", "licensed electrician"):
+            assert words in told, words
+        await crew.press("f2")
+        assert crew.place.place == "controller"
+
+
+async def test_a_test_is_two_keys_a_terminal_and_settles_the_map() -> None:
+    async with at_the_truck(None) as crew:
+        await open_mill_street(crew, "controller")
+        await crew.stand_on("terminal", "ran")
+        assert "2 or 3?" in crew.screen()
+        crew.keys = 0
+        for zone in "13245":
+            assert crew.cell.act == "ran"
+            await crew.enter(zone)
+        assert crew.keys == 2 * 5
+        ran = [one.ran_zone_id for one in crew.work.job.terminals if one.ran_zone_id]
+        assert len(ran) == 5
+        await crew.stand_on("terminal", "colour")
+        assert "2 or 3?" not in crew.screen()
+        await crew.press("f2")
+        assert "seen to run" in await page(crew)
+
+
+async def test_what_ran_takes_two_zones_none_and_refuses_others() -> None:
+    async with at_the_truck(None) as crew:
+        await open_mill_street(crew, "controller")
+        cell = await crew.stand_on("terminal", "ran")
+        await crew.enter("1 2")
+        first = crew.work.job.row(cell.at.row_id)
+        assert [getattr(first, "ran_zone_id", None), getattr(first, "ran_also_id", None)] == [
+            crew.work.job.zones[0].id,
+            crew.work.job.zones[1].id,
+        ]
+        await crew.stand_on("terminal", "ran")
+        await crew.press("enter", "ctrl+u")
+        await crew.enter("0")
+        assert getattr(crew.work.job.row(cell.at.row_id), "ran_nothing", None) is True
+        assert "nothing ran" in crew.flags
+        await crew.stand_on("terminal", "ran")
+        await crew.press("enter", "ctrl+u")
+        await crew.enter("77")
+        assert "No zone has the number" in crew.said
+        await crew.press("escape", "u")
+        assert "nothing ran" not in crew.flags
+
+
+async def test_splices_on_the_way_join_two_cables(book_file: Path) -> None:
+    async with at_a_new_property(book_file) as crew:
+        await crew.go("boxes")
+        for _ in range(2):
+            await crew.stand_on("valve_box", "add box")
+            await crew.enter("by the gate")
+        for _ in range(2):
+            await crew.stand_on("cable", "add cable")
+            await crew.press("enter")
+            await crew.enter("white, red, blue")
+        near, far = crew.work.job.cables
+        await crew.stand_on("cable", "fed_from", far.id)
+        await crew.enter("A")
+        await crew.stand_on("splice", "add splice")
+        await crew.press("enter")
+        assert crew.at == ("splice", "colour")
+        await crew.press("r")
+        (splice,) = crew.work.job.splices
+        assert (splice.cable_id, splice.colour, splice.to_cable_id) == (near.id, "red", far.id)
+        await crew.stand_on("splice", "to_colour")
+        await crew.press("b")
+        assert crew.work.job.splices[0].to_colour == "blue"
+        assert free_at_box(crew.work.job, near.id) == ["blue"]
+        assert free_at_box(crew.work.job, far.id) == ["red"]
+
+
+async def test_good_work_is_told_under_the_question_mark() -> None:
+    async with at_the_truck(None) as crew:
+        await open_mill_street(crew, "boxes")
+        for column, good in (("stripped", "5/8 in"), ("slack_loop", "24 to 36 in")):
+            await crew.stand_on("valve", column)
+            await crew.press("question_mark")
+            assert good in crew.screen()
+            await crew.press("escape")
+
+
+async def test_the_picker_shows_key_swatch_word_and_letter_code() -> None:
+    async with at_the_truck(None) as crew:
+        await open_mill_street(crew, "boxes")
+        await crew.stand_on("valve", "colour")
+        assert "red RD" in crew.screen()
+
+
+@pytest.mark.parametrize("theme", [theme.name for theme in THEMES])
+async def test_the_wire_map_is_legible_in_both_themes(theme: str) -> None:
+    async with at_the_truck(None) as crew:
+        if crew.app.theme != theme:
+            await crew.press("ctrl+l")
+        await open_mill_street(crew, "controller")
+        await crew.press("f2")
+        assert all(legible(segment) for segment in painted(crew))

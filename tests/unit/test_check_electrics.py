@@ -1,0 +1,318 @@
+"""Flags from meter and test, daisy-chained boxes, shared commons: at the job."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from builders import (
+    CABLE,
+    bare_job,
+    codes,
+    common_terminal,
+    conductors,
+    only,
+    put,
+    row,
+    sound_job,
+    terminal,
+    valve,
+    wired_job,
+    zone,
+)
+
+from fieldbook.checks.circuits import expected_of, reading_of
+from fieldbook.checks.finding import Finding
+from fieldbook.checks.next_step import progress
+from fieldbook.checks.wire_evidence import wire_story
+from fieldbook.papers.picture import Picture, Piece, columns, row_of
+from fieldbook.papers.wire_map import because, doubt_lines, map_lines
+from fieldbook.papers.wire_pictures import box_pictures, leads_to, strip_picture
+from fieldbook.records.controller import Controller
+from fieldbook.records.loaded import LoadedJob, once_id, terminal_id, valve_id
+from fieldbook.records.wires import Cable, Splice, ValveBox
+
+THREE = ("red", "blue", "green")
+CONTROLLER = once_id("job-1", "controller")
+
+
+def t(number: int) -> str:
+    """The id of a zone terminal."""
+    return terminal_id("job-1", "zone", number)
+
+
+def number(finding: Finding, name: str) -> float:
+    return next(one.value for one in finding.numbers if one.name == name)
+
+
+def energised(job: LoadedJob, number_: int, *zones: str) -> LoadedJob:
+    """The job with a terminal energised: these zones ran, or none."""
+    values: dict[str, object] = {"ran_nothing": True} if not zones else {"ran_zone_id": zones[0]}
+    if len(zones) > 1:
+        values["ran_also_id"] = zones[1]
+    return put(job, "terminal", t(number_), **values)
+
+
+def test_a_test_that_agrees_is_no_flag() -> None:
+    job = energised(wired_job(THREE, THREE), 1, "zone-1")
+    assert codes(job) == []
+    first = job.terminals[1]
+    assert because(job, first) == "colours at both ends, seen to run"
+    assert leads_to(job, first) == "zone 1"
+
+
+def test_another_zone_ran_than_the_colours_say() -> None:
+    job = energised(wired_job(THREE, THREE), 2, "zone-3")
+    flag = only(job, "ran another zone")
+    assert (flag.severity, flag.place) == ("stop", "controller")
+    assert flag.sentence == (
+        "Terminal 2 was energised and zone 3 ran, but its colour leads to zone 2."
+    )
+    told = "\n".join(doubt_lines(job))
+    assert "fit in" in told
+    assert leads_to(job, job.terminals[2]).endswith("?")
+
+
+def test_another_zone_ran_than_the_terminal_is_meant_for() -> None:
+    job = energised(wired_job((None, "blue", "green"), ("red", None, None)), 1, "zone-2")
+    assert "is meant for zone 1, but zone 2 ran" in only(job, "ran another zone").sentence
+
+
+def test_nothing_ran_asks_for_the_ohms() -> None:
+    flag = only(energised(wired_job(THREE, THREE), 1), "nothing ran")
+    assert (flag.severity, flag.at.column) == ("fix", "now_ohm")
+
+
+def metered(**ohms: float) -> LoadedJob:
+    """Three zones with 30 ohm coils 300 ft away on 18 gauge; terminal 1 read so."""
+    job = wired_job(THREE, THREE)
+    job = put(job, "cable", CABLE, gauge_awg="18")
+    for number_ in (1, 2, 3):
+        job = put(job, "valve", valve_id(f"zone-{number_}"), coil_ohm=30.0, wire_ft=300.0)
+    return put(job, "terminal", t(1), **ohms)
+
+
+def test_what_a_terminal_should_read() -> None:
+    # 30 ohm coil, 3.83 ohm of loop (copper wire tables), 0.5 ohm of joints.
+    job = metered()
+    assert expected_of(job, job.terminals[1]) == pytest.approx(34.33, abs=0.01)
+    assert reading_of(job, job.terminals[1]) is None
+    cold = put(job, "controller", CONTROLLER, soil_deg_f=40)
+    assert (expected_of(cold, cold.terminals[1]) or 0) < 34.3
+
+
+@pytest.mark.parametrize(
+    ("ohms", "code", "severity"),
+    [
+        ({"day_1_ohm": 34.0}, None, None),
+        ({"day_1_ohm": 18.8}, "reads two coils", "fix"),
+        ({"day_1_ohm": 34.0, "now_ohm": 18.8}, "reads two coils", "fix"),
+        ({"day_1_ohm": 34.0, "now_ohm": 9999.0}, "reads open", "fix"),
+        ({"day_1_ohm": 34.0, "now_ohm": 3.2}, "reads short", "stop"),
+        ({"day_1_ohm": 34.0, "now_ohm": 44.0}, "reads high", "fix"),
+        ({"day_1_ohm": 34.0, "now_ohm": 26.0}, "reads low", "fix"),
+        ({"day_1_ohm": 34.0, "now_ohm": 35.5}, None, None),
+    ],
+)
+def test_readings(ohms: dict[str, float], code: str | None, severity: str | None) -> None:
+    job = metered(**ohms)
+    flags = [one for one in codes(job) if one.startswith("reads")]
+    assert flags == ([code] if code else [])
+    if code is not None:
+        flag = only(job, code)
+        assert flag.severity == severity
+        assert number(flag, "reading") == list(ohms.values())[-1]
+
+
+def test_a_short_says_how_far_away_it_is_at_most() -> None:
+    # 3.2 ohm on 18 gauge: 251 ft.
+    assert "251 ft of wire away" in only(metered(day_1_ohm=34, now_ohm=3.2), "reads short").sentence
+
+
+def test_a_wire_too_long_for_its_coil() -> None:
+    job = put(metered(), "valve", valve_id("zone-2"), wire_ft=900.0)
+    flag = only(job, "wire too long")
+    # Inrush 0.40 A on 18 gauge: 783 ft leave 20 V.
+    assert "783 ft would leave" in flag.sentence
+    assert "AWG 16" in flag.mend
+    assert number(flag, "margin") < 0
+    weaker = put(job, "controller", CONTROLLER, inrush_a=0.3)
+    assert "wire too long" not in codes(weaker)
+    master = put(weaker, "valve", "m", kind="master", cable_id=CABLE, colour="black")
+    assert "wire too long" in codes(master)
+
+
+def test_the_transformer_s_load() -> None:
+    job = put(metered(), "controller", CONTROLLER, transformer_va=8)
+    flag = only(job, "transformer overloaded")
+    # 24 V times 0.40 A of inrush.
+    assert number(flag, "load") == pytest.approx(9.6)
+    assert flag.severity == "stop"
+    assert codes(put(job, "controller", CONTROLLER, transformer_va=30)) == []
+    relay = put(job, "controller", CONTROLLER, transformer_va=15, relay_a=0.3)
+    assert number(only(relay, "transformer overloaded"), "load") == pytest.approx(16.8)
+    together = put(job, "zone", "zone-2", runs_with="zone-1")
+    assert number(only(together, "transformer overloaded"), "load") == pytest.approx(15.6)
+    # NEC 725; chapter 9, table 11(A).
+    assert "over class 2" in codes(put(job, "controller", CONTROLLER, transformer_va=120))
+
+
+@pytest.mark.parametrize(
+    ("column", "value", "code", "severity"),
+    [
+        ("splice_kind", "open twist", "splice not sealed", "fix"),
+        ("no_bare_copper", False, "splice showing bare copper", "fix"),
+        ("stripped", False, "splice not stripped about 1/2 in", "note"),
+        ("slack_loop", False, "splice without a slack loop", "note"),
+        ("splice_kind", "gel tube", None, None),
+        ("no_bare_copper", True, None, None),
+    ],
+)
+def test_how_splices_were_made(
+    column: str, value: object, code: str | None, severity: str | None
+) -> None:
+    job = put(sound_job(1), "valve", valve_id("zone-1"), **{column: value})
+    assert codes(job) == ([code] if code else [])
+    if code is not None:
+        assert only(job, code).severity == severity
+
+
+def daisy() -> LoadedJob:
+    """Box A on cable 1; from there cable 2 goes on to box B, cut and spliced in A."""
+    far = row(Cable, "cable-2", name="2", common_colour="white", fed_from="box-a")
+    splices = tuple(
+        row(
+            Splice,
+            f"splice-{no}",
+            box_id="box-a",
+            cable_id=CABLE,
+            colour=here,
+            to_cable_id="cable-2",
+            to_colour=there,
+        )
+        for no, (here, there) in enumerate((("white", "white"), ("blue", "red"), ("green", "blue")))
+    )
+    return bare_job(
+        zones=(zone(1), zone(2), zone(3)),
+        valve_boxes=(row(ValveBox, "box-a", name="A"), row(ValveBox, "box-b", name="B")),
+        cables=(row(Cable, CABLE, name="1", common_colour="white"), far),
+        conductors=(
+            *conductors("white", "red", "blue", "green"),
+            *conductors("white", "red", "blue", cable="cable-2"),
+        ),
+        splices=splices,
+        valves=(
+            valve(1, "red", cable_id=CABLE, box_id="box-a"),
+            valve(2, "red", cable_id="cable-2", box_id="box-b"),
+            valve(3, "blue", cable_id="cable-2", box_id="box-b"),
+        ),
+        terminals=(
+            common_terminal("white"),
+            *(terminal(no, colour, cable_id=CABLE) for no, colour in enumerate(THREE, start=1)),
+        ),
+    )
+
+
+def test_a_wire_is_followed_through_its_splices() -> None:
+    job = daisy()
+    assert codes(job) == []
+    assert progress(job).wired == 3
+    assert [leads_to(job, one) for one in job.terminals[1:]] == ["zone 1", "zone 2", "zone 3"]
+    swapped = put(job, "splice", "splice-1", to_colour="blue")
+    swapped = put(swapped, "splice", "splice-2", to_colour="red")
+    assert codes(swapped) == ["wires crossed"]
+
+
+def test_boxes_show_what_each_conductor_does() -> None:
+    first, second = box_pictures(daisy())
+    assert "Cable 1, from the controller" in first.text()
+    assert "valve of zone 1" in first.text()
+    assert "spliced on: red of cable 2" in first.text()
+    assert "Cable 2, from valve box A" in second.text()
+    assert "valve of zone 3" in second.text()
+    assert "Cable 1" not in second.text()
+    assert max(first.width, second.width) <= 76
+
+
+def test_a_common_shared_between_cables_is_asked_for_once() -> None:
+    other = row(Cable, "cable-2", name="2", common_with=CABLE)
+    job = bare_job(
+        zones=(zone(1), zone(2)),
+        cables=(row(Cable, CABLE, name="1", common_colour="white"), other),
+        conductors=(*conductors("white", "red"), *conductors("red", cable="cable-2")),
+        valves=(valve(1, "red", cable_id=CABLE), valve(2, "red", cable_id="cable-2")),
+        terminals=(
+            common_terminal("white"),
+            terminal(1, "red", cable_id=CABLE),
+            terminal(2, "red", cable_id="cable-2"),
+        ),
+    )
+    assert codes(job) == []
+    alone = put(job, "cable", "cable-2", common_with=None)
+    assert {"no common at the box", "no common at the controller"} <= set(codes(alone))
+
+
+def test_the_strip_shows_every_terminal_in_80_columns() -> None:
+    job = sound_job(7)
+    strip = strip_picture(job)
+    text = strip.text()
+    for no in range(1, 8):
+        assert f"zone {no}" in text
+    assert all(len(line) <= 78 for line in text.splitlines())
+    assert strip_picture(bare_job()).text().endswith("not entered yet.") or "No wire" in (
+        strip_picture(bare_job()).text()
+    )
+
+
+def test_a_picture_is_the_same_in_svg_with_its_words() -> None:
+    job = replace(sound_job(2), _by_id={})
+    svg = strip_picture(job).svg()
+    assert svg.startswith("<svg ")
+    for words in (">red<", "zone 1", "zone 2", "#c62828"):
+        assert words in svg
+    hostile = Picture("<b>&", (row_of(Piece("</svg>", ("#000000", "#ffffff")), "\"'"),))
+    assert "</svg>\n" not in hostile.svg()[:-8]
+    assert "&lt;/svg&gt;" in hostile.svg()
+
+
+def test_columns_cut_long_words() -> None:
+    (line,) = (columns([Piece("turquoise/orange", ("#35b3b0", "#e67a1e")), Piece("x")], 10),)
+    picture = Picture("", (line,))
+    assert picture.width == 23
+    assert "…" in picture.text()
+
+
+def test_the_map_says_what_is_still_half() -> None:
+    job = wired_job(("red", None, None), THREE)
+    lines = map_lines(job)
+    assert any("colours at both ends" in line for line in lines)
+    assert any("its other end is not entered yet" in line for line in lines)
+    assert doubt_lines(job) == []
+
+
+@pytest.mark.parametrize(
+    ("box", "controller", "words"),
+    [
+        (
+            THREE,
+            ("red", "green", "blue"),
+            "the wires under terminal 2 and terminal 3",
+        ),
+        (("red", "red", "green"), THREE, "share one wire"),
+        (("red", "blue", "brown"), THREE, "leads nowhere that was seen"),
+        (THREE, ("red", "blue", "blue"), "terminal 3 has green, not what was entered"),
+    ],
+)
+def test_mistakes_in_words(box: tuple[str, ...], controller: tuple[str, ...], words: str) -> None:
+    assert words in "\n".join(doubt_lines(wired_job(box, controller)))
+
+
+def test_the_settling_test_is_named() -> None:
+    told = doubt_lines(wired_job(THREE, ("red", "green", "blue")))
+    assert told[-1] == "To energise terminal 2 and see what runs settles it."
+    assert wire_story(wired_job(THREE, THREE)).found.doubts == ()
+
+
+def test_a_controller_without_wire_is_silent() -> None:
+    job = bare_job(controller=row(Controller, CONTROLLER, transformer_va=30))
+    assert codes(job) == []
