@@ -49,9 +49,13 @@ def circuit_of(job: LoadedJob, valve: Valve | None) -> Circuit | None:
     common = getattr(shared, "gauge_awg", None) or gauge
     if gauge not in OHM_PER_1000_FT or common not in OHM_PER_1000_FT:
         return None
+    return Circuit(valve, Run(length_ft, gauge, common, soil_deg_f(job)))
+
+
+def soil_deg_f(job: LoadedJob) -> float:
+    """The soil's temperature, which sets the wire's resistance."""
     soil = job.controller.soil_deg_f if job.controller is not None else None
-    deg_f = USUAL_SOIL_DEG_F if soil is None else float(soil)
-    return Circuit(valve, Run(length_ft, gauge, common, deg_f))
+    return USUAL_SOIL_DEG_F if soil is None else float(soil)
 
 
 def valve_behind(job: LoadedJob, terminal: Terminal) -> Valve | None:

@@ -5,6 +5,7 @@ Stored text is drawn literally in both.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from html import escape
@@ -14,6 +15,7 @@ from rich.cells import cell_len
 
 _CELL_W, _CELL_H = 8.0, 18.0
 _MARGIN = 12.0
+_RUN = re.compile(r"\S+(?: \S+)*")
 
 
 class Piece(NamedTuple):
@@ -53,7 +55,7 @@ class Picture:
         """The picture as an SVG document that needs no font of its own."""
         high = _MARGIN * 2 + _CELL_H * (len(self.lines) + 1)
         wide = _MARGIN * 2 + _CELL_W * self.width
-        drawn = [_text(0, 0, self.title, bold=True)]
+        drawn = _text(0, 0, self.title, bold=True)
         for row, line in enumerate(self.lines, start=1):
             column = 0
             for piece in line:
@@ -103,25 +105,27 @@ def _spoken(piece: Piece) -> str:
 def _piece(piece: Piece, column: int, row: int) -> list[str]:
     """A piece in SVG: its swatch as two rectangles, then its text."""
     if piece.swatch is None:
-        return [_text(column, row, piece.text)]
+        return _text(column, row, piece.text)
     base, stripe = piece.swatch
     x, y = _MARGIN + column * _CELL_W, _MARGIN + row * _CELL_H + 3
     half = f'width="{_CELL_W:g}" height="{_CELL_H - 6:g}" stroke="#555555" stroke-width="0.5"'
     return [
         f'<rect x="{x:g}" y="{y:g}" {half} fill="{base}"/>',
         f'<rect x="{x + _CELL_W:g}" y="{y:g}" {half} fill="{stripe or base}"/>',
-        _text(column + 3, row, piece.text),
+        *_text(column + 3, row, piece.text),
     ]
 
 
-def _text(column: int, row: int, text: str, *, bold: bool = False) -> str:
-    """Text on the grid, each run stretched to the cells it has in a terminal."""
-    if not text.strip():
-        return ""
-    x, y = _MARGIN + column * _CELL_W, _MARGIN + row * _CELL_H + 13
-    weight = ' font-weight="bold"' if bold else ""
-    length = _CELL_W * cell_len(text)
-    return (
-        f'<text x="{x:g}" y="{y:g}" textLength="{length:g}" '
-        f'lengthAdjust="spacingAndGlyphs"{weight}>{escape(text)}</text>'
-    )
+def _text(column: int, row: int, text: str, *, bold: bool = False) -> list[str]:
+    """Text on the grid: each run of words begins in its cell and takes the cells it has there."""
+    drawn = []
+    for run in _RUN.finditer(text):
+        x = _MARGIN + (column + cell_len(text[: run.start()])) * _CELL_W
+        y = _MARGIN + row * _CELL_H + 13
+        weight = ' font-weight="bold"' if bold else ""
+        length = _CELL_W * cell_len(run[0])
+        drawn.append(
+            f'<text x="{x:g}" y="{y:g}" textLength="{length:g}" '
+            f'lengthAdjust="spacingAndGlyphs"{weight}>{escape(run[0])}</text>'
+        )
+    return drawn

@@ -4,13 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from fieldbook.checks.circuits import reading_of
+from rich.cells import cell_len, set_cell_size
+
+from fieldbook.checks.circuits import currents_of, reading_of, soil_deg_f
 from fieldbook.checks.wire_evidence import WireStory, end_name, station_words, wire_story
-from fieldbook.checks.words import cable_name, listed, sentence, short, terminal_name
+from fieldbook.checks.words import cable_name, listed, quantity, sentence, short, terminal_name
 from fieldbook.papers.wire_pictures import leads_to
 from fieldbook.records.controller import Terminal
 from fieldbook.records.loaded import LoadedJob
 from fieldbook.records.wires import Cable
+from fieldbook.units import LENGTH
+from fieldbook.wiring.circuit import longest_ft
+from fieldbook.wiring.copper import THICKEST_FIRST
 from fieldbook.wiring.evidence import Conductor, Doubt, Explanation, Mistake
 
 _ROLE = {"common": "Common", "master": "Master valve"}
@@ -18,16 +23,36 @@ _ROLE = {"common": "Common", "master": "Master valve"}
 
 def map_lines(job: LoadedJob) -> list[str]:
     """One line a terminal: the wire under it, where it leads, the evidence for that."""
-    lines = []
-    for terminal in job.terminals:
-        if not terminal.colour and terminal.ran_zone_id is None:
-            continue
-        name = _ROLE.get(terminal.role) or sentence(terminal_name(terminal))
-        wire = short(terminal.colour or "-")
-        lines.append(
-            f"{name:<16} {wire:<14} {leads_to(job, terminal):<16} {because(job, terminal)}"
+    rows = [
+        (
+            _ROLE.get(terminal.role) or sentence(terminal_name(terminal)),
+            short(terminal.colour or "-"),
+            leads_to(job, terminal),
+            because(job, terminal),
         )
-    return lines
+        for terminal in job.terminals
+        if terminal.colour or terminal.ran_zone_id
+    ]
+    widths = [max((cell_len(row[no]) for row in rows), default=0) for no in range(3)]
+    return [
+        "  ".join([*(set_cell_size(row[no], widths[no]) for no in range(3)), row[3]])
+        for row in rows
+    ]
+
+
+def reach_lines(job: LoadedJob) -> list[str]:
+    """How far a valve may be, by gauge, with the job's coils, soil and master valve."""
+    currents, deg_f = currents_of(job), soil_deg_f(job)
+    far = []
+    for gauge in reversed(THICKEST_FIRST):
+        most_ft = longest_ft(gauge, gauge, currents, deg_f=deg_f)
+        far.append(f"AWG {gauge} {quantity(job, round(most_ft), LENGTH)}")
+    master = f", {currents.master_a:g} A of master or relay" if currents.master_a else ""
+    return [
+        f"One way, at {currents.inrush_a:g} A of inrush{master}, {currents.output_v:g} V out and "
+        f"{currents.pull_in_v:g} V needed, soil {deg_f:.0f} F:",
+        ", ".join(far) + ".",
+    ]
 
 
 def because(job: LoadedJob, terminal: Terminal) -> str:

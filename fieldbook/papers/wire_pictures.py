@@ -12,8 +12,8 @@ from fieldbook.records.wires import Cable, Valve, ValveBox
 from fieldbook.trade.colours import letter_code, swatch
 
 _COLUMN = 10
-_ACROSS = 7
-"""Terminals in a row of the strip, so that it fits 80 columns."""
+_WIDTH = 78
+"""The cells a strip may take, so that it fits 80 columns."""
 
 
 def conductor_piece(colour: str | None) -> Piece:
@@ -24,12 +24,12 @@ def conductor_piece(colour: str | None) -> Piece:
     return Piece(f"{colour} {code}".strip(), swatch(colour))
 
 
-def strip_picture(job: LoadedJob) -> Picture:
-    """The controller's terminals in a row: what is under each, and where it leads."""
+def strip_picture(job: LoadedJob, width: int = _WIDTH) -> Picture:
+    """The controller's terminals: what is under each, where it leads. At most `width` cells."""
     lines: list[Line] = []
-    terminals = _in_order(job)
-    for start in range(0, len(terminals), _ACROSS):
-        some = terminals[start : start + _ACROSS]
+    terminals, across = _in_order(job), max((width - 1) // (_COLUMN + 1), 1)
+    for start in range(0, len(terminals), across):
+        some = terminals[start : start + across]
         edge = "─" * _COLUMN
         lines.append(row_of("┌" + "┬".join([edge] * len(some)) + "┐"))
         lines.append(columns([Piece(_mark(one)) for one in some], _COLUMN))

@@ -6,6 +6,9 @@ from rich.cells import cell_len, set_cell_size
 from rich.text import Text
 from textual.content import Content
 
+_WIDEST_PAGE, _PAGE_FRAME = 106, 7
+"""A page's width in the stylesheet, and what border, padding and scrollbar take of it."""
+
 
 def content(text: str) -> Content:
     """For Static, Label, notify, OptionList: never read as markup."""
@@ -22,3 +25,8 @@ def fit(text: str, width: int) -> str:
     if cell_len(text) <= width:
         return set_cell_size(text, width)
     return set_cell_size(text, width - 1) + "…" if width > 1 else set_cell_size(text, width)
+
+
+def page_width(terminal: int) -> int:
+    """The cells that a page's text has on a terminal so wide."""
+    return min(terminal, _WIDEST_PAGE) - _PAGE_FRAME

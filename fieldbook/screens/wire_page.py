@@ -13,11 +13,11 @@ from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from fieldbook.papers.picture import Picture, Piece
-from fieldbook.papers.wire_map import doubt_lines, map_lines
+from fieldbook.papers.wire_map import doubt_lines, map_lines, reach_lines
 from fieldbook.papers.wire_pictures import box_pictures, strip_picture
 from fieldbook.records.loaded import LoadedJob
 from fieldbook.screens.drawing import blocks
-from fieldbook.screens.literal import content
+from fieldbook.screens.literal import content, page_width
 
 _TITLE = "$primary bold"
 _CAUTION = (
@@ -39,11 +39,16 @@ class WirePage(ModalScreen[None]):
     def compose(self) -> ComposeResult:
         """Map, doubts, pictures."""
         with VerticalScroll(classes="dialog page"):
-            yield Static(Content("\n").join(list(_lines(self._job))), markup=False)
+            yield Static(id="wires", markup=False)
             yield Static(content("Esc puts this away."), classes="faint")
 
+    def on_resize(self) -> None:
+        """Draw for the width there is."""
+        lines = _lines(self._job, page_width(self.app.size.width))
+        self.query_one("#wires", Static).update(Content("\n").join(list(lines)))
 
-def _lines(job: LoadedJob) -> Iterator[Content]:
+
+def _lines(job: LoadedJob, width: int) -> Iterator[Content]:
     yield Content.styled("Wire map", _TITLE)
     for line in map_lines(job) or ["No wire is entered under any terminal yet."]:
         yield Content(line)
@@ -52,9 +57,12 @@ def _lines(job: LoadedJob) -> Iterator[Content]:
         yield Content("")
         yield Content.styled("What does not fit, and what could explain it", _TITLE)
         yield from map(Content, doubts)
-    for picture in (strip_picture(job), *box_pictures(job)):
+    for picture in (strip_picture(job, width), *box_pictures(job)):
         yield Content("")
         yield from picture_lines(picture)
+    yield Content("")
+    yield Content.styled("How far a valve may be from the controller", _TITLE)
+    yield from map(Content, reach_lines(job))
     yield Content("")
     yield Content.styled(_CAUTION, "$warning")
 

@@ -16,11 +16,8 @@ from textual.worker import Worker, get_current_worker
 from fieldbook.checks.mends import Advice, advice
 from fieldbook.checks.standing import Standing
 from fieldbook.records.loaded import LoadedJob
-from fieldbook.screens.literal import content
+from fieldbook.screens.literal import content, page_width
 from fieldbook.screens.zone_figures import advice_lines, joined, standing_lines, zone_figures
-
-_WIDEST, _FRAME = 106, 7
-"""The page's width in the stylesheet, and what border, padding and scrollbar take of it."""
 
 
 class ZonePage(ModalScreen[None]):
@@ -55,8 +52,7 @@ class ZonePage(ModalScreen[None]):
 
     def on_resize(self) -> None:
         """Draw for the width there is."""
-        width = min(self.app.size.width, _WIDEST) - _FRAME
-        lines = zone_figures(self._job, self._standing, width)
+        lines = zone_figures(self._job, self._standing, page_width(self.app.size.width))
         self.query_one("#figures", Static).update(joined(lines))
         told = joined(standing_lines(self._job, self._standing))
         self.query_one("#standing", Static).update(told)

@@ -26,7 +26,7 @@ from fieldbook.checks.finding import Finding
 from fieldbook.checks.next_step import progress
 from fieldbook.checks.wire_evidence import wire_story
 from fieldbook.papers.picture import Picture, Piece, columns, row_of
-from fieldbook.papers.wire_map import because, doubt_lines, map_lines
+from fieldbook.papers.wire_map import because, doubt_lines, map_lines, reach_lines
 from fieldbook.papers.wire_pictures import box_pictures, leads_to, strip_picture
 from fieldbook.records.controller import Controller
 from fieldbook.records.loaded import LoadedJob, once_id, terminal_id, valve_id
@@ -140,6 +140,15 @@ def test_a_wire_too_long_for_its_coil() -> None:
     assert "wire too long" not in codes(weaker)
     master = put(weaker, "valve", "m", kind="master", cable_id=CABLE, colour="black")
     assert "wire too long" in codes(master)
+
+
+def test_how_far_by_gauge() -> None:
+    # At 0.40 A, 4 V, 20 C: 783 ft of 18 gauge, 1980 ft of 14 gauge.
+    told = " ".join(reach_lines(metered()))
+    assert "AWG 18 783 ft" in told
+    assert "AWG 14 1980 ft" in told
+    with_master = put(metered(), "valve", "m", kind="master")
+    assert "of master or relay" in " ".join(reach_lines(with_master))
 
 
 def test_the_transformer_s_load() -> None:
