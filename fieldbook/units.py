@@ -89,6 +89,7 @@ SHORT_LENGTH = Measure(
 RESISTANCE = Measure("resistance", "ohm", "ohm", {"ohm": 1.0, "ohms": 1.0, "kohm": 1000.0}, 1, 1)
 VOLTAGE = Measure("voltage", "V", "V", {"v": 1.0, "vac": 1.0, "mv": 0.001}, 1, 1)
 CURRENT = Measure("current", "A", "A", {"a": 1.0, "ma": 0.001}, 3, 3)
+HOURS = Measure("time", "h", "h", {"h": 1.0, "hr": 1.0, "min": 1 / 60}, 1, 1)
 MINUTES = Measure(
     "time", "min", "min", {"min": 1.0, "s": 1 / 60, "sec": 1 / 60, "h": 60.0, "hr": 60.0}, 1, 1
 )
@@ -106,6 +107,7 @@ MEASURES: tuple[Measure, ...] = (
     VOLTAGE,
     CURRENT,
     MINUTES,
+    HOURS,
     SECONDS,
     ANGLE,
     VOLUME,

@@ -6,7 +6,7 @@ from fieldbook.actions.work import RefusedError
 from fieldbook.records.base import new_id
 from fieldbook.records.values import printable
 from fieldbook.store.book import Book
-from fieldbook.store.change import Add, Change, Remove
+from fieldbook.store.change import Add, Put
 
 INITIALS_LONGEST = 8
 
@@ -23,14 +23,9 @@ def new_property(book: Book, address: str, by: str) -> str:
 
 
 def remove_property(book: Book, job_id: str, by: str) -> str:
-    """Take a property and all its rows off the board, in one act that undo brings back."""
-    job = book.load(job_id)
-    changes: list[Change] = [
-        Remove(table, row.id) for table, rows in job.tables().items() for row in rows
-    ]
-    changes.append(Remove("job", job_id))
-    what = f"property {job.job.address} removed"
-    book.commit(job_id, changes, by=by, what=what)
+    """Take a property off the board, in one act that undo brings back; its rows stay."""
+    what = f"property {book.load(job_id).job.address} removed"
+    book.commit(job_id, [Put("job", job_id, "off_board", True)], by=by, what=what)
     return what
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fieldbook.actions.work import Work
+from fieldbook.actions.work import RefusedError, Work
 from fieldbook.records.base import Record, facts_of, new_id
 from fieldbook.records.fact import Fact
 from fieldbook.records.loaded import TABLES, LoadedJob, head_id
@@ -42,6 +42,30 @@ def add_cable(work: Work) -> str:
     return add_row(work, "cable", name=str(len(work.job.cables) + 1))
 
 
+def add_fixed_point(work: Work) -> str:
+    """Add a fixed point; the first is where east and north begin."""
+    if work.job.fixed_points:
+        return add_row(work, "fixed_point")
+    return add_row(work, "fixed_point", east_ft=0.0, north_ft=0.0)
+
+
+def add_tie(work: Work) -> str:
+    """Add a tied thing: the next valve box that is not tied, from the points of the last tie."""
+    job = work.job
+    tied = {one.box_id for one in job.ties}
+    box = next((one for one in job.valve_boxes if one.id not in tied), None)
+    points = [one.id for one in job.fixed_points]
+    last = job.ties[-1] if job.ties else None
+    values: dict[str, Value] = {
+        "thing": "valve box" if box is not None else None,
+        "name": box.name if box is not None else "",
+        "box_id": box.id if box is not None else None,
+        "point_1_id": last.point_1_id if last else points[0] if points else None,
+        "point_2_id": last.point_2_id if last else points[1] if points[1:] else None,
+    }
+    return add_row(work, "tie", **values)
+
+
 def repeat_run(work: Work, zone_id: str | None) -> str:
     """Add a run after the last one of its line, repeating that row with its head."""
     runs = work.job.runs_of(zone_id)
@@ -73,6 +97,8 @@ def remove_row(work: Work, table: str, row_id: str) -> bool:
     if row is None:
         return False
     changes = removal(work.job, table, row)
+    if any(isinstance(one, Remove) and one.table == "sign_off" for one in changes):
+        raise RefusedError("It was signed over, so it stays: sign-offs are evidence.")
     return work.keep(changes, f"{TABLES[table].title} removed")
 
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from fieldbook.actions.file_state import file_flags
 from fieldbook.checks.finding import Finding
-from fieldbook.checks.run import check
+from fieldbook.checks.run import check, in_order
 from fieldbook.records.loaded import LoadedJob
 from fieldbook.store.book import Book
 from fieldbook.store.change import Change
@@ -28,7 +29,7 @@ class Work:
         self.book = book
         self.by = by
         self.job: LoadedJob = book.load(job_id)
-        self.findings: tuple[Finding, ...] = check(self.job)
+        self.findings: tuple[Finding, ...] = self._checked()
 
     @property
     def job_id(self) -> str:
@@ -50,7 +51,11 @@ class Work:
     def refresh(self) -> None:
         """Load the job again and check it."""
         self.job = self.book.load(self.job_id)
-        self.findings = check(self.job)
+        self.findings = self._checked()
+
+    def _checked(self) -> tuple[Finding, ...]:
+        """The flags of the job, and those of the files attached to it."""
+        return in_order([*check(self.job), *file_flags(self.book.path, self.job.attachments)])
 
     def undo(self) -> str:
         """Take back the last act; returns what it was.

@@ -91,7 +91,7 @@ def _not_measured(job: LoadedJob, assembly: BackflowAssembly, top: HeadHeight) -
 
 def _above_grade(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]:
     """The clearance of an assembly that must stand clear of the soil."""
-    rule = assembly_clearance(assembly.kind)
+    rule = assembly_clearance(job, assembly.kind)
     above_in = amount(assembly, "above_grade_in")
     if rule is None or above_in is None or above_in >= rule.value - _CLOSE_ENOUGH_IN:
         return

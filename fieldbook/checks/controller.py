@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fieldbook.checks.finding import COMMON_PRACTICE, At, Finding, Severity
+from fieldbook.checks.local import rain_shutoff
 from fieldbook.records.controller import Controller
 from fieldbook.records.loaded import LoadedJob, once_id
 
 _CONDUIT = "NEC 300.5(D)(1) for raceway leaving the ground; common practice for Class 2 wire."
-_LOCAL = "The local rule entered at the desk."
 
 
 def check_controller(job: LoadedJob) -> Iterator[Finding]:
@@ -58,8 +58,8 @@ def _mounting(controller: Controller) -> Iterator[Finding]:
 
 def _rain_sensor(job: LoadedJob) -> Iterator[Finding]:
     """A sensor where the local rule asks for one, once the controller is being wired."""
-    rules = job.local_rules
-    if rules is None or rules.rain_sensor_required is not True:
+    source = rain_shutoff(job)
+    if source is None:
         return
     fitted = job.controller.rain_sensor if job.controller is not None else None
     wiring_begun = any(terminal.colour for terminal in job.terminals)
@@ -72,7 +72,7 @@ def _rain_sensor(job: LoadedJob) -> Iterator[Finding]:
         "fix",
         f"The local rule asks for a rain sensor and {state}.",
         "Fit one in open sky, connect it, and tick Rain sensor at the controller.",
-        source=rules.rain_sensor_code.strip() or _LOCAL,
+        source=source,
         at=At("controller", row_id, "rain_sensor"),
     )
 

@@ -82,7 +82,7 @@ def aim_of(job: LoadedJob, found: JobNetwork) -> Aim:
         if asked is not None:
             needed[name] = asked
     limits = [limit.flow_gpm for zone in found.zones if (limit := available(job, zone)) is not None]
-    return Aim(needed, min(limits, default=None), velocity_maximum().value, draws)
+    return Aim(needed, min(limits, default=None), velocity_maximum(job).value, draws)
 
 
 def larger_pipe(found: JobNetwork) -> Choices:
@@ -105,7 +105,7 @@ def _now(job: LoadedJob, now: Verdict) -> str:
     if now.spare_gpm < 0:
         amiss.append("it draws more than the supply allows")
     if now.spare_ft_s < 0:
-        limit = velocity_maximum().value
+        limit = velocity_maximum(job).value
         fastest = speed(job, limit - now.spare_ft_s)
         amiss.append(f"water runs {fastest} where {speed(job, limit)} is the limit")
     return f"{sentence(listed(amiss))}." if amiss else "It could not be solved."

@@ -3,14 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from datetime import date
 
 from fieldbook.checks.backfill import check_backfill
 from fieldbook.checks.backflow import check_backflow
+from fieldbook.checks.backflow_tests import check_backflow_tests
 from fieldbook.checks.controller import check_controller
 from fieldbook.checks.electrics import check_electrics
 from fieldbook.checks.finding import PLACES, SEVERITIES, Finding, Severity
 from fieldbook.checks.flush import check_flush
+from fieldbook.checks.groundwork import check_groundwork
 from fieldbook.checks.hydraulic import check_hydraulics
+from fieldbook.checks.positions import check_positions
+from fieldbook.checks.pressure import check_pressure
+from fieldbook.checks.signatures import check_signatures
 from fieldbook.checks.supply import check_supply
 from fieldbook.checks.wiring import check_wiring
 from fieldbook.records.loaded import LoadedJob
@@ -24,16 +30,35 @@ CHECKS: tuple[Callable[[LoadedJob], Iterable[Finding]], ...] = (
     check_flush,
     check_backfill,
     check_controller,
+    check_pressure,
+    check_signatures,
+    check_positions,
 )
 
 
-def check(job: LoadedJob) -> tuple[Finding, ...]:
+DATED: tuple[Callable[[LoadedJob, date], Iterable[Finding]], ...] = (
+    check_groundwork,
+    check_backflow_tests,
+)
+"""Checks that ask which day it is."""
+
+
+def check(job: LoadedJob, today: date | None = None) -> tuple[Finding, ...]:
     """Every flag of a job: stops first, then fixes and notes, each by place along the walk.
+
+    `today` is the day of the clock here, unless given.
 
     Flags of one severity and place keep the order of the checks and of the record. Never raises,
     however partial or absurd the record is.
     """
+    day = today or date.today()
     found = [finding for subject in CHECKS for finding in subject(job)]
+    found += [finding for subject in DATED for finding in subject(job, day)]
+    return in_order(found)
+
+
+def in_order(found: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Flags by severity, then by place along the walk, else as they come."""
     return tuple(sorted(found, key=lambda f: (SEVERITIES.index(f.severity), PLACES.index(f.place))))
 
 

@@ -21,7 +21,7 @@ def check_supply(job: LoadedJob) -> Iterator[Finding]:
     static_psi = amount(job.supply, "static_psi")
     if static_psi is None or job.supply is None:
         return
-    rule = static_maximum()
+    rule = static_maximum(job)
     if static_psi > rule.value:
         limit = quantity(job, rule.value, PRESSURE)
         yield Finding(

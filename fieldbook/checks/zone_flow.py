@@ -122,7 +122,7 @@ def street_of(job: LoadedJob) -> Street:
         meter_safe_gpm=own_gpm or (meter.safe_gpm if meter is not None else None),
         meter_loss_at_safe_psi=meter.loss_at_safe_psi if meter is not None else None,
         service_bore_in=service.bore_in if service is not None else None,
-        service_velocity_ft_s=velocity_maximum().value,
+        service_velocity_ft_s=velocity_maximum(job).value,
         test_residual_psi=test[0] if test is not None else None,
         test_flow_gpm=test[1] if test is not None else None,
     )

@@ -83,7 +83,7 @@ def water_of(job: LoadedJob, zones: tuple[Zone, ...]) -> Water:
 
 def speeds(job: LoadedJob, water: Water) -> list[Speed]:
     """Velocity in every pipe: as solved, else at the design flow, each zone alone."""
-    limit = velocity_maximum()
+    limit = velocity_maximum(job)
     if water.found is None or water.solution is None:
         flows = [_design_flows(job, zone) for zone in water.zones]
         rows: Mapping[str, PipeRun] = {run.id: run for run in job.pipe_runs}
@@ -108,7 +108,7 @@ def _beyond_the_test(job: LoadedJob, water: Water) -> list[Speed]:
     """The service line's velocity where a flow test stands for it in the network."""
     assert water.solution is not None
     assert water.found is not None
-    bore_in, limit = _bore_in(job, None), velocity_maximum()
+    bore_in, limit = _bore_in(job, None), velocity_maximum(job)
     if SERVICE in water.solution.links or bore_in is None:
         return []
     gpm = water.solution.supply_gpm

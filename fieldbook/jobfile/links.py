@@ -12,7 +12,6 @@ if TYPE_CHECKING:
 _NEEDED = {
     ("head", "run_id"),
     ("conductor", "cable_id"),
-    ("flush", "zone_id"),
 }
 _WORDS = {"valve": ("kind", ("zone", "master")), "terminal": ("role", ("zone", "common", "master"))}
 

@@ -54,6 +54,21 @@ class BackflowAssembly(Record, table=True):
         str,
         pairs("Loss curve", "Flow and loss in pairs, from its own sheet: 5 3.5, 10 4, 20 6.1."),
     ] = ""
+    valve_after: Annotated[
+        bool | None,
+        tick("Valve after it", "Is any shut-off or zone valve downstream of it?", either=True),
+    ] = None
+    back_pressure: Annotated[
+        bool | None,
+        tick(
+            "Back-pressure",
+            "Can anything downstream push back: a pump, a tank, higher pipe?",
+            either=True,
+        ),
+    ] = None
+    drain: Annotated[
+        bool | None, tick("Relief drains", "RP: its relief port can drain in full, by an air gap.")
+    ] = None
     exposed_pvc: Annotated[
         bool | None, tick("PVC in the sun", "Is any PVC above ground?", wanted=True, either=True)
     ] = None

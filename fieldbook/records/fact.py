@@ -15,6 +15,8 @@ Kind = Literal[
     "amount",
     "whole",
     "text",
+    "day",
+    "clock",
     "curve",
     "choice",
     "tick",
@@ -35,7 +37,8 @@ class Fact:
     `kind` amount: float in `measure`'s unit, from `low` to `high`. whole: int. choice: one of
     `choices`. tick: True, False (seen, and not so) or None (not looked at). colour: a conductor
     colour. curve: flows and losses in pairs, as text in gpm and psi. link: the id of a row in
-    table `links_to`. when: a UTC time in ISO 8601.
+    table `links_to`. day, clock: a date, a local time. when: a UTC time in ISO 8601 that an action
+    stamps.
     `wanted`: the sheet asks for it. `why` says what it is for, `source` where its figures
     come from. `either`: a tick that is as good no as yes, such as whether a thing is outdoors.
     """
@@ -116,6 +119,16 @@ def link(label: str, links_to: str, why: str = "", *, wanted: bool = False) -> F
 def hidden(label: str, links_to: str = "") -> Fact:
     """A column that the program fills and no cell shows."""
     return Fact("hidden", label, links_to=links_to)
+
+
+def day(label: str, why: str = "", *, wanted: bool = False) -> Fact:
+    """A date, in ISO 8601."""
+    return Fact("day", label, why, wanted=wanted)
+
+
+def clock(label: str, why: str = "", *, wanted: bool = False) -> Fact:
+    """A time on a day, as a watch here shows it, in ISO 8601."""
+    return Fact("clock", label, why, wanted=wanted)
 
 
 def moment(label: str) -> Fact:

@@ -28,6 +28,7 @@ class Job(SQLModel, table=True):
     access: Annotated[
         str, words("Access", "Gate, dog, key, when someone is home: for whoever comes next.")
     ] = ""
+    off_board: Annotated[bool | None, hidden("Off the board")] = None
     units: Annotated[
         str,
         choice("Units", UNITS, "Shown and typed in US or metric units; any cell takes either."),

@@ -6,14 +6,20 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from fieldbook.records.attachments import Attachment
 from fieldbook.records.backflow import BackflowAssembly
 from fieldbook.records.base import Record, natural_id
 from fieldbook.records.controller import Controller, Terminal
+from fieldbook.records.gauge_tests import BackflowTest, PressureTest
 from fieldbook.records.job import Job, Note
 from fieldbook.records.local_rules import LocalRules
+from fieldbook.records.permits import CrewMember, Inspection, LocateTicket, Permit
 from fieldbook.records.pipe import PipeRun
 from fieldbook.records.proofs import Backfill, Flush
+from fieldbook.records.rules import RuleRow
+from fieldbook.records.signoffs import SignOff
 from fieldbook.records.supply import FlowTestPoint, Supply
+from fieldbook.records.ties import FixedPoint, Tie
 from fieldbook.records.wires import Cable, Conductor, Splice, Valve, ValveBox
 from fieldbook.records.zones import Head, Zone
 
@@ -34,6 +40,17 @@ TABLES: Mapping[str, type[Record]] = {
     "terminal": Terminal,
     "flush": Flush,
     "backfill": Backfill,
+    "rule": RuleRow,
+    "permit": Permit,
+    "inspection": Inspection,
+    "locate_ticket": LocateTicket,
+    "crew_member": CrewMember,
+    "pressure_test": PressureTest,
+    "backflow_test": BackflowTest,
+    "fixed_point": FixedPoint,
+    "tie": Tie,
+    "attachment": Attachment,
+    "sign_off": SignOff,
     "note": Note,
 }
 """The tables that hold a job's rows, in the order they are written to a job file."""
@@ -54,6 +71,17 @@ FIELD_OF: Mapping[str, str] = {
     "terminal": "terminals",
     "flush": "flushes",
     "backfill": "backfills",
+    "rule": "rules",
+    "permit": "permits",
+    "inspection": "inspections",
+    "locate_ticket": "locate_tickets",
+    "crew_member": "crew",
+    "pressure_test": "pressure_tests",
+    "backflow_test": "backflow_tests",
+    "fixed_point": "fixed_points",
+    "tie": "ties",
+    "attachment": "attachments",
+    "sign_off": "sign_offs",
     "note": "notes",
 }
 """Where a table's rows stand on a LoadedJob, and in a job file."""
@@ -80,6 +108,17 @@ class LoadedJob:
     terminals: tuple[Terminal, ...] = ()
     flushes: tuple[Flush, ...] = ()
     backfills: tuple[Backfill, ...] = ()
+    rules: tuple[RuleRow, ...] = ()
+    permits: tuple[Permit, ...] = ()
+    inspections: tuple[Inspection, ...] = ()
+    locate_tickets: tuple[LocateTicket, ...] = ()
+    crew: tuple[CrewMember, ...] = ()
+    pressure_tests: tuple[PressureTest, ...] = ()
+    backflow_tests: tuple[BackflowTest, ...] = ()
+    fixed_points: tuple[FixedPoint, ...] = ()
+    ties: tuple[Tie, ...] = ()
+    attachments: tuple[Attachment, ...] = ()
+    sign_offs: tuple[SignOff, ...] = ()
     notes: tuple[Note, ...] = ()
     memo: dict[str, Any] = field(default_factory=dict, init=False, compare=False, repr=False)
     """What was worked out from these rows, so that it is worked out once; a new job has none."""
@@ -155,8 +194,18 @@ class LoadedJob:
             return None
         return next((zone for zone in self.zones if zone.number == terminal.number), None)
 
-    def flush_of(self, zone_id: str) -> Flush | None:
-        """A zone's flush log, once begun."""
+    def pressure_test_of(self, zone_id: str | None) -> PressureTest | None:
+        """The pressure test of a zone's lateral, or of the mainline (None)."""
+        return next((one for one in self.pressure_tests if one.zone_id == zone_id), None)
+
+    def signed(self, kind: str, zone_id: str | None = None) -> SignOff | None:
+        """The sign-off of a kind and stretch that counts: the newest, unless withdrawn."""
+        found = [one for one in self.sign_offs if (one.kind, one.zone_id) == (kind, zone_id)]
+        newest = max(found, key=lambda one: (one.signed_at, one.id), default=None)
+        return newest if newest is not None and newest.state == "signed" else None
+
+    def flush_of(self, zone_id: str | None) -> Flush | None:
+        """A zone's flush log, or the mainline's (None), once begun."""
         return next((one for one in self.flushes if one.zone_id == zone_id), None)
 
     def backfill_of(self, zone_id: str | None) -> Backfill | None:
@@ -188,8 +237,13 @@ def head_id(run_id: str) -> str:
 
 
 def flush_id(zone_id: str) -> str:
-    """The id of a zone's flush log."""
+    """The id of the flush log of a zone; for the mainline's give the job's id."""
     return natural_id(zone_id, "flush")
+
+
+def pressure_test_id(job_id: str, zone_id: str | None) -> str:
+    """The id of a stretch's pressure test: a zone's, or the mainline's (None)."""
+    return natural_id(zone_id or job_id, "pressure test")
 
 
 def backfill_id(job_id: str, zone_id: str | None) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Annotated, ClassVar
 
 from fieldbook.records.base import Record
-from fieldbook.records.fact import amount, tick, words
+from fieldbook.records.fact import amount, hidden, tick, words
 from fieldbook.units import SHORT_LENGTH
 
 _OVER = "Blank takes the generic default. The authority having jurisdiction decides."
@@ -18,6 +18,7 @@ class LocalRules(Record, table=True):
     title: ClassVar[str] = "local rules"
     once: ClassVar[bool] = True
 
+    rule_set: Annotated[str, hidden("Rule set")] = ""
     backflow_height_in: Annotated[
         float | None, amount("Backflow height", SHORT_LENGTH, 0, 60, _OVER)
     ] = None

@@ -7,20 +7,20 @@ from typing import Annotated, ClassVar
 from sqlmodel import Field
 
 from fieldbook.records.base import Record
-from fieldbook.records.fact import amount, hidden, moment, tick
-from fieldbook.units import SHORT_LENGTH
+from fieldbook.records.fact import amount, hidden, moment, tick, words
+from fieldbook.units import MINUTES, SHORT_LENGTH
 
 FLUSH_STEPS = ("main_valve_on", "tops_off", "bleed_open", "ran_clear", "bleed_closed", "tops_back")
 """The flush in the order it is done (common practice, no source)."""
 
 
 class Flush(Record, table=True):
-    """The flush of one zone, step by step."""
+    """The flush of one zone, or of the mainline (no zone), step by step."""
 
     __tablename__ = "flush"
     title: ClassVar[str] = "flush"
 
-    zone_id: Annotated[str, hidden("Zone", "zone")] = ""
+    zone_id: Annotated[str | None, hidden("Zone", "zone")] = Field(default=None)
     main_valve_on: Annotated[
         bool | None, tick("Main on", "Main valve open, slowly.", wanted=True)
     ] = None
@@ -38,6 +38,10 @@ class Flush(Record, table=True):
         bool | None, tick("Closed", "Bleed screw hand-tight, no tool.", wanted=True)
     ] = None
     tops_back: Annotated[bool | None, tick("Tops back", "Head tops back in.", wanted=True)] = None
+    clear_min: Annotated[
+        float | None, amount("Clear after", MINUTES, 0, 600, "Until it ran clear.")
+    ] = None
+    discharged: Annotated[str, words("Ran out at", "Where the dirty water went.")] = ""
 
 
 class Backfill(Record, table=True):
@@ -73,6 +77,19 @@ class Backfill(Record, table=True):
     ] = None
     heads_at_grade: Annotated[
         bool | None, tick("At grade", "Heads flush with finished grade.", wanted=True)
+    ] = None
+    bedding: Annotated[
+        bool | None,
+        tick(
+            "Bedding",
+            "The pipe lies on its whole length.",
+            source="NRCS Arizona specification 516: over rock, 4 in of sand or fine soil.",
+            good="Trench bottom even; over rock 4 in dug out and filled with sand.",
+        ),
+    ] = None
+    warning_tape: Annotated[
+        bool | None,
+        tick("Warning tape", "Detectable tape over mains and wire.", source="Common practice."),
     ] = None
     signed_by: Annotated[str, hidden("Signed by")] = ""
     signed_at: Annotated[str, moment("Signed at")] = ""

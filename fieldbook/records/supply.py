@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Annotated, ClassVar
 
 from fieldbook.records.base import Record
-from fieldbook.records.fact import amount, choice, whole, words
+from fieldbook.records.fact import amount, choice, tick, whole, words
 from fieldbook.trade.meters import METERS
 from fieldbook.trade.pipes import PIPE_CLASSES, PIPE_SIZES
 from fieldbook.units import FLOW, LENGTH, PRESSURE, SECONDS, VOLUME
@@ -68,6 +68,19 @@ class Supply(Record, table=True):
             "the ground here counts as 0 when left blank.",
         ),
     ] = None
+    chemicals: Annotated[
+        bool | None,
+        tick("Chemicals", "Is anything injected, or provided for?", either=True),
+    ] = None
+    septic: Annotated[
+        bool | None, tick("Septic field", "Is there one on the property?", either=True)
+    ] = None
+    second_source: Annotated[
+        bool | None, tick("Second source", "A well, pond or cistern besides?", either=True)
+    ] = None
+    pump: Annotated[bool | None, tick("Pump", "Does a pump raise the pressure?", either=True)] = (
+        None
+    )
     friction_law: Annotated[
         str | None,
         choice(

@@ -7,6 +7,7 @@ from datetime import datetime
 from typing import TypeVar
 
 from fieldbook.records.curves import read_curve, show_curve, write_curve
+from fieldbook.records.days import read_clock, read_day
 from fieldbook.records.fact import LONGEST_TEXT, Fact
 from fieldbook.trade.colours import parse_colour
 from fieldbook.units import System, UnitError, finite, parse, show
@@ -38,6 +39,8 @@ def from_text(fact: Fact, text: str, system: System = "us") -> Value:
         return _in_range(fact, int(text[:12]), system)
     if fact.kind == "choice":
         return _one_of(fact, text)
+    if fact.kind in ("day", "clock"):
+        return _when_typed(fact, text)
     return _yes_or_no(fact, text) if fact.kind == "tick" else from_file(fact, text, system)
 
 
@@ -73,6 +76,8 @@ def shown(fact: Fact, value: Value, system: System = "us") -> str:
         return show_curve(str(value), system)
     if fact.kind == "amount" and fact.measure is not None and isinstance(value, int | float):
         return show(float(value), fact.measure, system)
+    if fact.kind == "clock":
+        return str(value).replace("T", " ")[:16]
     if isinstance(value, bool):
         return "yes" if value else "no" if fact.either else "NO"
     return str(value)
@@ -102,6 +107,8 @@ def _text(fact: Fact, text: str) -> str:
         raise ValueRefusedError(f"{fact.label} takes one of {', '.join(fact.choices)}.")
     if fact.kind == "when":
         return _time(fact, text)
+    if fact.kind in ("day", "clock"):
+        return _when_typed(fact, text)
     if fact.kind == "curve":
         return str(_curve(fact, text, "us")) if text else ""
     if fact.kind == "colour":
@@ -117,6 +124,14 @@ def _curve(fact: Fact, text: str, system: System) -> Value:
         return write_curve(read_curve(text, system))
     except UnitError as why:
         raise ValueRefusedError(f"{fact.label}: {why}") from why
+
+
+def _when_typed(fact: Fact, text: str) -> str:
+    """A day ("today", 2026-05-01) or a time ("now", 14:30, 2026-05-01 14:30)."""
+    try:
+        return read_day(text) if fact.kind == "day" else read_clock(text)
+    except ValueError as why:
+        raise ValueRefusedError(f"{fact.label} takes {why}.") from why
 
 
 def _time(fact: Fact, text: str) -> str:

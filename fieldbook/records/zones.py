@@ -8,7 +8,7 @@ from sqlmodel import Field
 
 from fieldbook.records.base import Record
 from fieldbook.records.fact import amount, choice, hidden, link, whole, words
-from fieldbook.units import ANGLE, FLOW, LENGTH, PRESSURE
+from fieldbook.units import ANGLE, FLOW, HOURS, LENGTH, PRESSURE
 
 HEAD_KINDS = ("spray", "rotary stream", "rotor", "bubbler", "drip")
 
@@ -38,6 +38,10 @@ class Zone(Record, table=True):
     needed_psi: Annotated[
         float | None,
         amount("Needed at head", PRESSURE, 1, 200, "Blank takes the heads' rated pressure."),
+    ] = None
+    pressure_h: Annotated[
+        float | None,
+        amount("Hours a day", HOURS, 0, 24, "How long it is under pressure in 24 hours."),
     ] = None
     runs_with: Annotated[
         str | None,

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 _KEYS = (
     ("Enter", "open"),
     ("n", "new property"),
+    ("d", "the day"),
     ("/", "find"),
     ("?", "keys"),
     ("Del", "remove"),

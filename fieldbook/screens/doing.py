@@ -8,15 +8,14 @@ from typing import TYPE_CHECKING
 from fieldbook.actions import entering, proofs, rows, wires
 from fieldbook.actions.work import RefusedError, Work
 from fieldbook.checks.finding import PLACES, At, Place
-from fieldbook.checks.standing import standings
 from fieldbook.records.loaded import TABLES
 from fieldbook.records.values import Value
+from fieldbook.screens import opening
 from fieldbook.screens.flags import FlagList
 from fieldbook.screens.messages import LookWanted
+from fieldbook.screens.opening import OPENS, ask_line
 from fieldbook.screens.places.sheet import TYPED_ACTS, Cell, Option
 from fieldbook.screens.strip import PlaceStrip
-from fieldbook.screens.wire_page import WirePage
-from fieldbook.screens.zone_page import ZonePage
 
 if TYPE_CHECKING:
     from fieldbook.screens.place import PlaceScreen
@@ -95,12 +94,8 @@ def put(screen: PlaceScreen, cell: Cell, value: Value) -> None:
 
 def tick(screen: PlaceScreen, cell: Cell) -> None:
     """Space: turn a tick, tick a whole flush, sign a stretch, add a row."""
-    if cell.act in ("flush", "sign"):
-        zone_id = cell.seed.get("zone_id")
-        if cell.act == "flush":
-            done = proofs.tick_flush(screen.work, str(zone_id))
-        else:
-            done = proofs.sign_backfill(screen.work, None if zone_id is None else str(zone_id))
+    if cell.act in ("flush", "sign", "sign off"):
+        done = _done(screen.work, cell)
         screen.redraw()
         if done:
             _move(screen, 1)
@@ -111,6 +106,44 @@ def tick(screen: PlaceScreen, cell: Cell) -> None:
         screen.redraw()
 
 
+def _done(work: Work, cell: Cell, override: proofs.Override | None = None) -> bool:
+    """Tick a whole flush, or sign; whether it is ticked or signed now."""
+    held = cell.seed.get("zone_id")
+    zone_id = None if held is None else str(held)
+    if cell.act == "flush":
+        return proofs.tick_flush(work, zone_id)
+    if cell.act == "sign":
+        return proofs.sign_backfill(work, zone_id, override)
+    return proofs.sign_off(work, str(cell.seed["kind"]), override)
+
+
+def _override(screen: PlaceScreen) -> None:
+    """Sign though a hold is not met: who lets it go on, and why."""
+    cell = screen.sheet.cell
+    if cell is None or cell.act not in ("sign", "sign off"):
+        raise RefusedError("Stand on a sign-off first: only a hold before one can be overridden.")
+
+    def named(name: str | None) -> None:
+        if name is not None:
+            ask_line(
+                screen, "Why may it go on?", "It is shown wherever the sign-off is.", reasoned(name)
+            )
+
+    def reasoned(name: str) -> Callable[[str | None], None]:
+        def signed(reason: str | None) -> None:
+            if reason is not None:
+                screen.attempt(lambda: _signed(screen, cell, proofs.Override(name, reason)))
+
+        return signed
+
+    ask_line(screen, "Who lets it go on?", "The name of whoever answers for it.", named)
+
+
+def _signed(screen: PlaceScreen, cell: Cell, override: proofs.Override) -> None:
+    _done(screen.work, cell, override)
+    screen.redraw()
+
+
 def enter_on(screen: PlaceScreen, cell: Cell) -> None:
     """Enter on a tick goes on; on an add-line it adds the row; on an act it acts."""
     if cell.act.startswith("add "):
@@ -118,18 +151,12 @@ def enter_on(screen: PlaceScreen, cell: Cell) -> None:
         screen.redraw()
         screen.sheet.at.go_to(at)
         screen.sheet.settle()
-    elif cell.act == "water":
-        _open_water(screen, str(cell.seed["zone_id"]))
+    elif cell.act in OPENS:
+        OPENS[cell.act](screen, cell)
     elif cell.act:
         tick(screen, cell)
     else:
         _go_on(screen)
-
-
-def _open_water(screen: PlaceScreen, zone_id: str) -> None:
-    job = screen.work.job
-    standing = next(one for one in standings(job) if one.zone.id == zone_id)
-    screen.app.push_screen(ZonePage(job, standing))
 
 
 def choices(cell: Cell) -> tuple[list[str], list[Value]]:
@@ -192,6 +219,17 @@ _ADDERS: Mapping[str, Callable[[Work, Cell], At]] = {
     "add zone": lambda work, _: At("zone", rows.add_zone(work), "name"),
     "add box": lambda work, _: At("valve_box", rows.add_box(work), "location"),
     "add cable": lambda work, _: At("cable", rows.add_cable(work), "conductors"),
+    "add permit": lambda work, _: At("permit", rows.add_row(work, "permit"), "kind"),
+    "add ticket": lambda work, _: At(
+        "locate_ticket", rows.add_row(work, "locate_ticket"), "number"
+    ),
+    "add inspection": lambda work, _: At("inspection", rows.add_row(work, "inspection"), "kind"),
+    "add crew member": lambda work, _: At("crew_member", rows.add_row(work, "crew_member"), "name"),
+    "add backflow test": lambda work, _: At(
+        "backflow_test", rows.add_row(work, "backflow_test"), "tested_on"
+    ),
+    "add fixed point": lambda work, _: At("fixed_point", rows.add_fixed_point(work), "name"),
+    "add tie": lambda work, _: At("tie", rows.add_tie(work), "thing"),
     "add splice": lambda work, _: At("splice", wires.add_splice(work), "colour"),
     "add note": lambda work, _: At("note", rows.add_row(work, "note"), "text"),
     "add run": _add_run,
@@ -216,10 +254,6 @@ def _flags(screen: PlaceScreen) -> None:
         raise RefusedError("No flags: nothing that was entered is wrong so far.")
     screen.add_class("flags-open")
     screen.set_focus(screen.query_one(FlagList))
-
-
-def _wire_map(screen: PlaceScreen) -> None:
-    screen.app.push_screen(WirePage(screen.work.job))
 
 
 def _next_wanted(screen: PlaceScreen) -> None:
@@ -274,7 +308,11 @@ DO: Mapping[str, Callable[[PlaceScreen], None]] = {
     "next_section": lambda screen: _section(screen, 1),
     "previous_section": lambda screen: _section(screen, -1),
     "board": lambda screen: (screen.app.pop_screen(), None)[1],
-    "wire_map": _wire_map,
+    "wire_map": opening.wire_map,
+    "compare_rules": opening.compare_rules,
+    "plan": opening.plan,
+    "attach": opening.attach_file,
+    "override": _override,
     "look": lambda screen: (screen.post_message(LookWanted()), None)[1],
     "quit": lambda screen: screen.app.exit(),
 }

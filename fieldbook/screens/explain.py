@@ -11,6 +11,8 @@ from fieldbook.screens.places.sheet import Cell
 _HOW = {
     "amount": "Type a number; a unit may follow it.",
     "whole": "Type a whole number.",
+    "day": "Type a date such as 2026-05-01, today or yesterday.",
+    "clock": "Type now, a time such as 14:30, or 2026-05-01 14:30.",
     "text": "Type; Enter keeps it.",
     "choice": "Type its beginning, or Enter to choose from the list.",
     "link": "Type its name, or Enter to choose from the list.",
@@ -20,6 +22,8 @@ _HOW = {
 }
 _KEY_NAMES = {
     "f2": "F2",
+    "f3": "F3",
+    "f4": "F4",
     "question_mark": "?",
     "slash": "/",
     "escape": "Esc",

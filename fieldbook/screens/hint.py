@@ -82,8 +82,10 @@ def cell_keys(cell: Cell | None) -> Keys:
         first = [("zone number, Enter", "what ran")]
     elif cell.act == "flush":
         first = [("Space", "tick all six")]
-    elif cell.act == "sign":
-        first = [("Space", "sign")]
+    elif cell.act in ("sign", "sign off"):
+        first = [("Space", "sign"), ("Ctrl+O", "override a hold")]
+    elif cell.act in ("file", "rule set"):
+        first = [("Enter", "show" if cell.act == "file" else "choose")]
     elif cell.fact.kind == "tick":
         first = [("Space", "yes, no, blank"), ("Enter", "next")]
     elif cell.fact.kind == "colour":
@@ -92,5 +94,11 @@ def cell_keys(cell: Cell | None) -> Keys:
         first = [("type", "its beginning"), ("Enter", "list")]
     else:
         first = [("type", "to fill in"), ("Enter", "edit")]
-    row_keys = [("F2", "wire map"), ("PgDn", "section"), ("Tab", "place"), ("Ctrl+D", "remove row")]
+    row_keys = [
+        ("F2", "wire map"),
+        ("PgDn", "section"),
+        ("Tab", "place"),
+        ("Ctrl+D", "remove row"),
+        ("Ctrl+A", "attach"),
+    ]
     return [*first, *common, *row_keys]

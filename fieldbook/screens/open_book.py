@@ -9,11 +9,14 @@ from typing import TYPE_CHECKING
 
 from fieldbook.actions import properties
 from fieldbook.actions.board import Board, BoardLine
+from fieldbook.actions.day import day_list
 from fieldbook.actions.demo import fill_demo
 from fieldbook.actions.work import RefusedError, Work
 from fieldbook.screens.dialogs import AskLine, Choose, Read
 from fieldbook.screens.explain import explain_keys
 from fieldbook.screens.messages import LookWanted
+from fieldbook.screens.page import Page
+from fieldbook.screens.pages import day_lines
 from fieldbook.screens.place import PlaceScreen
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
@@ -124,6 +127,10 @@ def _undo(opened: OpenBook, screen: BoardScreen, _line: BoardLine | None) -> Non
     screen.say("The property removed last is back.")
 
 
+def _day(opened: OpenBook, screen: BoardScreen, _line: BoardLine | None) -> None:
+    screen.app.push_screen(Page(lambda _width: day_lines(day_list(opened.book))))
+
+
 def _explain(_opened: OpenBook, screen: BoardScreen, _line: BoardLine | None) -> None:
     screen.app.push_screen(Read("Keys on the board", explain_keys("board")))
 
@@ -135,6 +142,7 @@ _DO: Mapping[str, Callable[[OpenBook, BoardScreen, BoardLine | None], None]] = {
     "remove_property": _remove,
     "undo": _undo,
     "explain": _explain,
+    "day": _day,
     "look": lambda _opened, screen, _line: (screen.post_message(LookWanted()), None)[1],
     "quit": lambda _opened, screen, _line: screen.app.exit(),
 }

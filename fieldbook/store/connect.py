@@ -24,7 +24,7 @@ from fieldbook.store.holder import holder_sentence
 
 __all__ = ["FORMAT", "connect"]
 
-FORMAT = 3
+FORMAT = 4
 """The book's format, kept in PRAGMA user_version."""
 _APPLICATION_ID = 0x66626B31
 _REGISTERED = (_entry, _loaded, _people)
@@ -129,8 +129,18 @@ def _prepare(connection: Connection) -> None:
             return
         SQLModel.metadata.create_all(connection)
         _add_columns(connection)
+        _keep_sign_offs(connection)
         connection.exec_driver_sql(f"PRAGMA application_id={_APPLICATION_ID}")
         connection.exec_driver_sql(f"PRAGMA user_version={FORMAT}")
+
+
+def _keep_sign_offs(connection: Connection) -> None:
+    """A sign-off is evidence: no writer changes or deletes one."""
+    for verb in ("UPDATE", "DELETE"):
+        connection.exec_driver_sql(
+            f"CREATE TRIGGER IF NOT EXISTS sign_off_no_{verb.lower()} BEFORE {verb} ON sign_off "
+            "BEGIN SELECT RAISE(ABORT, 'a sign-off stays as it was signed'); END"
+        )
 
 
 def _add_columns(connection: Connection) -> None:

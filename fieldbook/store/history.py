@@ -75,14 +75,14 @@ def latest_entries(connection: Connection) -> dict[str, str]:
 
 
 def last_removed(connection: Connection) -> str | None:
-    """The job whose own row was removed last and is not in the book now."""
+    """The job that was taken off the board last and is off it now."""
     query = (
         select(_ENTRY.c.job_id)
         .where(
             _ENTRY.c.table == "job",
-            _ENTRY.c.column == "",
-            _ENTRY.c.new == "null",
-            _ENTRY.c.row_id.not_in(select(_JOB.c.id)),
+            _ENTRY.c.column == "off_board",
+            _ENTRY.c.new == "true",
+            _ENTRY.c.row_id.in_(select(_JOB.c.id).where(_JOB.c.off_board.is_(True))),
         )
         .order_by(_ENTRY.c.id.desc())
         .limit(1)

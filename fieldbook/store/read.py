@@ -23,8 +23,9 @@ _ORDER = {
 
 
 def list_jobs(connection: Connection) -> list[Job]:
-    """Every property, in the order of their addresses."""
-    rows = connection.execute(select(_JOB).order_by(_JOB.c.address, _JOB.c.id)).mappings()
+    """Every property on the board, in the order of their addresses."""
+    there = select(_JOB).where(_JOB.c.off_board.is_not(True))
+    rows = connection.execute(there.order_by(_JOB.c.address, _JOB.c.id)).mappings()
     return [Job(**row) for row in rows]
 
 

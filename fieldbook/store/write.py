@@ -126,7 +126,22 @@ def reverse(connection: Connection, group_id: str) -> list[Change]:
     rows = connection.execute(
         select(_ENTRY).where(_ENTRY.c.group_id == group_id).order_by(_ENTRY.c.id.desc())
     ).mappings()
-    return [_reverse_one(dict(row)) for row in rows]
+    found = [dict(row) for row in rows]
+    return [
+        _sign_over(connection, one) if one["table"] == "sign_off" else _reverse_one(one)
+        for one in found
+    ]
+
+
+def _sign_over(connection: Connection, entry: Mapping[str, Any]) -> Change:
+    """A signature is never taken away: a later row says that it is withdrawn, or stands again."""
+    row: dict[str, Any] = json.loads(entry["new"])
+    after = {"supersedes": row["id"], "signed_at": now()}
+    if row["state"] == "signed":
+        kept = {key: row[key] for key in ("job_id", "kind", "zone_id", "signed_by")}
+        return Add("sign_off", new_id(), {**kept, **after, "state": "withdrawn"})
+    signed = read_row(connection, table_named("sign_off"), row["supersedes"])
+    return Add("sign_off", new_id(), {**(signed or row), **after, "id": new_id()})
 
 
 def _reverse_one(entry: Mapping[str, Any]) -> Change:

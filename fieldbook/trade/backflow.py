@@ -1,4 +1,4 @@
-"""Backflow assemblies: least heights as generic defaults, and placeholder losses.
+"""Backflow assemblies: their standards, and placeholder losses.
 
 Local code decides which kind is allowed and how high it stands; a licensed tester tests and
 certifies it. Losses are common practice, without a source: enter the assembly's own curve.
@@ -9,36 +9,24 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from fieldbook.trade.cited import COMMON_PRACTICE, generic
-
 
 @dataclass(frozen=True)
 class BackflowKind:
-    """One kind of assembly.
+    """One kind of assembly: its standard, and what to allow for its loss at irrigation flows.
 
-    `height_in`: least height in inches of the critical level over the highest sprinkler it
-    serves, None where the kind has no such rule. `above_grade_in`: least clearance over the soil.
-    `loss_psi`: what to allow for it at irrigation flows (the high end of common practice).
+    `loss_psi` is the high end of common practice. Least heights are local rules.
     """
 
-    height_in: float | None
-    above_grade_in: float | None
     loss_psi: float
     standard: str
-    source: str
 
-
-_STRICTER = generic(
-    f"{COMMON_PRACTICE[:-1]}: the stricter of the heights taught, 6 in being the least "
-    "(30 Tex. Admin. Code 344.50 before 2020)."
-)
 
 BACKFLOW_KINDS: Mapping[str, BackflowKind] = {
-    "AVB": BackflowKind(12.0, None, 5.0, "ASSE 1001", _STRICTER),
-    "PVB": BackflowKind(12.0, None, 6.0, "ASSE 1020", generic("30 Tex. Admin. Code 344.50(b)(3).")),
-    "SVB": BackflowKind(12.0, None, 8.0, "ASSE 1056", generic("30 Tex. Admin. Code 344.50(b)(4).")),
-    "DC": BackflowKind(None, None, 7.0, "ASSE 1015", COMMON_PRACTICE),
-    "RP": BackflowKind(None, 12.0, 15.0, "ASSE 1013", generic("30 Tex. Admin. Code 344.50(b)(2).")),
-    "anti-siphon valves": BackflowKind(12.0, None, 5.0, "ASSE 1001", _STRICTER),
+    "AVB": BackflowKind(5.0, "ASSE 1001"),
+    "PVB": BackflowKind(6.0, "ASSE 1020"),
+    "SVB": BackflowKind(8.0, "ASSE 1056"),
+    "DC": BackflowKind(7.0, "ASSE 1015"),
+    "RP": BackflowKind(15.0, "ASSE 1013"),
+    "anti-siphon valves": BackflowKind(5.0, "ASSE 1001"),
 }
 """Kinds by the word that is entered for them."""

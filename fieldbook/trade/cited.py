@@ -17,8 +17,3 @@ class Cited:
     value: float
     unit: str
     source: str
-
-
-def generic(source: str) -> str:
-    """The source of a local rule's generic default, marked as the default it is."""
-    return f"{source} A generic default: the local authority decides."

@@ -1,10 +1,13 @@
-"""The generic heights of backflow assemblies against the codes they are taken from."""
+"""The generic rules of backflow assemblies against the codes they are taken from."""
 
 from __future__ import annotations
 
 import pytest
+from builders import bare_job
 
+from fieldbook.checks.local import assembly_clearance, backflow_height
 from fieldbook.trade.backflow import BACKFLOW_KINDS
+from fieldbook.trade.rule_sets import generic
 
 
 @pytest.mark.parametrize(
@@ -21,16 +24,15 @@ from fieldbook.trade.backflow import BACKFLOW_KINDS
 def test_generic_heights(
     kind: str, standard: str, height_in: float | None, above_grade_in: float | None
 ) -> None:
-    found = BACKFLOW_KINDS[kind]
-    assert (found.standard, found.height_in, found.above_grade_in) == (
-        standard,
-        height_in,
-        above_grade_in,
-    )
+    assert BACKFLOW_KINDS[kind].standard == standard
+    height, clearance = backflow_height(bare_job(), kind), assembly_clearance(bare_job(), kind)
+    assert (height and height.value) == height_in
+    assert (clearance and clearance.value) == above_grade_in
 
 
-def test_every_height_says_that_the_local_authority_decides() -> None:
-    for kind in BACKFLOW_KINDS.values():
-        if kind.height_in or kind.above_grade_in:
-            assert "generic default" in kind.source
-            assert "local authority decides" in kind.source
+def test_every_generic_rule_says_what_it_is() -> None:
+    assert "authority having jurisdiction decides" in generic().authority
+    for rule in generic().rules.values():
+        assert rule.source.startswith(("Generic default: ", "Common practice, no source")) or (
+            "Code" in rule.source or "Extension" in rule.source
+        )

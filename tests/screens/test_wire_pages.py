@@ -10,8 +10,8 @@ from legible import legible, painted
 from textual.containers import VerticalScroll
 
 from fieldbook.actions.wires import free_at_box
+from fieldbook.screens.page import Page
 from fieldbook.screens.theme import THEMES
-from fieldbook.screens.wire_page import WirePage
 
 SIZES = ((80, 24), (120, 40), (60, 18))
 
@@ -38,7 +38,7 @@ async def test_the_wire_map_shows_doubts_and_pictures(size: tuple[int, int]) -> 
     async with at_the_truck(None, size) as crew:
         await open_mill_street(crew, "controller")
         await crew.press("f2")
-        assert isinstance(crew.app.screen, WirePage)
+        assert isinstance(crew.app.screen, Page)
         told = (await page(crew)).replace("│ ", "")
         for words in ("Wire map", "2 or 3?", "settles it", "Valve box A", "licensed electrician"):
             assert words in told, words

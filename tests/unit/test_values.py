@@ -136,7 +136,7 @@ def test_markup_is_only_text() -> None:
 
 
 def test_every_column_says_what_it_is() -> None:
-    units = ("_psi", "_gpm", "_ft", "_in", "_ohm", "_v", "_a", "_deg", "_gal", "_s")
+    units = ("_psi", "_gpm", "_ft", "_in", "_ohm", "_v", "_a", "_min", "_h", "_deg", "_gal", "_s")
     records: tuple[type[SQLModel], ...] = (Job, *TABLES.values())
     for record in records:
         facts = facts_of(record)

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from fieldbook.checks.finding import At
+from fieldbook.checks.positions import position_words
 from fieldbook.records.fact import Fact
 from fieldbook.records.loaded import LoadedJob, master_valve_id, valve_id
+from fieldbook.records.ties import FixedPoint, Tie
 from fieldbook.records.wires import Cable, Conductor, Splice, Valve, ValveBox
 from fieldbook.screens.places.options import (
     common_options,
@@ -22,6 +24,7 @@ from fieldbook.screens.places.sheet import (
     Sheet,
     add_row,
 )
+from fieldbook.screens.places.tables import table_section
 from fieldbook.trade.colours import swatch
 from fieldbook.units import System
 
@@ -43,6 +46,7 @@ def boxes(job: LoadedJob, system: System) -> Sheet:
             _valves(job, system),
             *_spares(job, system),
             _splices(job, system),
+            *_ties(job, system),
         )
     )
 
@@ -105,7 +109,7 @@ def _cables(job: LoadedJob, system: System) -> Section:
 def _linked(job: LoadedJob, row_id: str | None) -> str:
     """The name of a box or cable that is linked to."""
     row = job.row(row_id)
-    return row.name or "?" if isinstance(row, ValveBox | Cable) else ""
+    return row.name or "?" if isinstance(row, ValveBox | Cable | FixedPoint) else ""
 
 
 def _splices(job: LoadedJob, system: System) -> Section:
@@ -251,6 +255,52 @@ def _cable_links(job: LoadedJob) -> tuple[Option, ...]:
 def _box_name(job: LoadedJob, valve: Valve | None) -> str:
     box = job.row(valve.box_id) if valve is not None else None
     return box.name if isinstance(box, ValveBox) else ""
+
+
+def _ties(job: LoadedJob, system: System) -> tuple[Section, Section]:
+    """The fixed points, and what is tied to them by tape."""
+    points = table_section(
+        job.fixed_points,
+        FixedPoint,
+        system,
+        "Fixed points (corners at grade; trees and fences move)",
+        (("name", 34), ("east_ft", 9), ("north_ft", 9)),
+        "fixed point",
+    )
+    links = link_options([(one.id, one.name or "?") for one in job.fixed_points])
+    rows = []
+    for one in job.ties:
+        make = CellMaker(Tie, "tie", one.id, one, system)
+        ends = [
+            cell
+            for no in (1, 2, 3)
+            for cell in (
+                make.cell(
+                    f"point_{no}_id",
+                    12,
+                    options=links,
+                    text=_linked(job, getattr(one, f"point_{no}_id")),
+                ),
+                make.cell(f"tape_{no}_ft", 9),
+            )
+        ]
+        cells = (
+            make.cell("thing", 10),
+            make.cell("name", 10),
+            *ends[:4],
+            make.cell("side", 6),
+            *ends[4:],
+            make.cell("box_id", 5, options=_box_links(job), text=_linked(job, one.box_id)),
+            make.cell("depth_in", 7),
+        )
+        rows.append(Row("Tie", cells, tail=position_words(job, one), removable=("tie", one.id)))
+    rows.append(add_row("add tie", "tie", None, "+ a tied thing"))
+    heads = (
+        *("What", "Name", "From", "Tape", "And from", "Tape", "Side", "And from", "Tape"),
+        *("Box", "Depth"),
+    )
+    title = "Ties: two or three tapes to each buried thing (F4 draws the plan)"
+    return points, Section(title, tuple(rows), heads, label_width=4)
 
 
 def _spares(job: LoadedJob, system: System) -> list[Section]:

@@ -10,6 +10,7 @@ from fieldbook.records.loaded import LoadedJob, once_id
 from fieldbook.records.local_rules import LocalRules
 from fieldbook.records.supply import Supply
 from fieldbook.screens.literal import fit
+from fieldbook.screens.places.desk_work import files, groundwork, sign_offs
 from fieldbook.screens.places.options import zone_label
 from fieldbook.screens.places.sheet import (
     CellMaker,
@@ -32,7 +33,10 @@ def desk(job: LoadedJob, system: System) -> Sheet:
         (
             _property(job, system),
             *_water(job, system),
+            *groundwork(job, system),
+            sign_offs(job),
             _rules(job, system),
+            files(job, system),
             _notes(job, system),
         )
     )
@@ -80,6 +84,9 @@ def _figure(value: float | None, measure: Measure, system: System) -> str:
 def _rules(job: LoadedJob, system: System) -> Section:
     row_id = job.local_rules.id if job.local_rules else once_id(job.job.id, "local_rules")
     make = CellMaker(LocalRules, "local_rules", row_id, job.local_rules, system)
+    name = job.local_rules.rule_set if job.local_rules else ""
+    why = "Enter chooses one of the firm's rule sets for this job. F3 compares it with another."
+    chosen = act_cell("rule set", "local_rules", row_id, name or "generic", 34, why)
     rows = make.form(
         "backflow_height_in",
         "backflow_code",
@@ -89,7 +96,8 @@ def _rules(job: LoadedJob, system: System) -> Section:
         "rain_sensor_required",
         "rain_sensor_code",
     )
-    return Section("Local rules (blank: generic default)", tuple(rows))
+    title = "Local rules (blank: as the rule set says)"
+    return Section(title, (Row("Rule set", (chosen,)), *rows))
 
 
 def _notes(job: LoadedJob, system: System) -> Section:

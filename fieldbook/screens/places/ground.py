@@ -5,9 +5,17 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from fieldbook.actions.proofs import flushed
+from fieldbook.checks.pressure import cured_at
 from fieldbook.checks.standing import HeadWord, head_word
 from fieldbook.checks.zone_water import waters
-from fieldbook.records.loaded import LoadedJob, backfill_id, flush_id, head_id
+from fieldbook.records.gauge_tests import PressureTest
+from fieldbook.records.loaded import (
+    LoadedJob,
+    backfill_id,
+    flush_id,
+    head_id,
+    pressure_test_id,
+)
 from fieldbook.records.pipe import PipeRun
 from fieldbook.records.proofs import FLUSH_STEPS, Backfill, Flush
 from fieldbook.records.zones import Head, Zone
@@ -55,6 +63,7 @@ def ground(job: LoadedJob, system: System) -> Sheet:
             _zones(job, system),
             _flush(job, system),
             _backfill(job, system),
+            _pressure(job, system),
             _runs(job, system, None),
             *(_runs(job, system, zone) for zone in job.zones),
         )
@@ -76,6 +85,7 @@ def _zones(job: LoadedJob, system: System) -> Section:
             make.cell("waters", 10),
             make.cell("needed_psi", 9),
             make.cell("runs_with", 9, options=together, text=_partner(job, zone)),
+            make.cell("pressure_h", 10),
         ]
         if several:
             assembly = job.backflow_of(zone)
@@ -83,7 +93,17 @@ def _zones(job: LoadedJob, system: System) -> Section:
             cells.append(make.cell("backflow_id", 14, options=links, text=name))
         rows.append(Row("Zone", tuple(cells), removable=("zone", zone.id)))
     rows.append(add_row("add zone", "zone", None, "+ a zone"))
-    heads = ("No.", "Name", "Heads", "Design flow", "Waters", "Needs", "Runs with", "Backflow")
+    heads = (
+        "No.",
+        "Name",
+        "Heads",
+        "Design flow",
+        "Waters",
+        "Needs",
+        "Runs with",
+        "Hours",
+        "Backflow",
+    )
     return Section("Zones", tuple(rows), heads if several else heads[:-1], label_width=5)
 
 
@@ -94,11 +114,13 @@ def _partner(job: LoadedJob, zone: Zone) -> str:
 
 def _flush(job: LoadedJob, system: System) -> Section:
     rows = []
-    for zone in job.zones:
-        seed = {"zone_id": zone.id}
-        row_id, log = flush_id(zone.id), job.flush_of(zone.id)
+    stretches: list[Zone | None] = [*([None] if job.runs_of(None) else []), *job.zones]
+    for zone in stretches:
+        zone_id = zone.id if zone is not None else None
+        seed = {"zone_id": zone_id}
+        row_id, log = flush_id(zone_id or job.job.id), job.flush_of(zone_id)
         make = CellMaker(Flush, "flush", row_id, log, system, seed)
-        done = "flushed" if flushed(job, zone.id) else "-"
+        done = "flushed" if flushed(job, zone_id) else "-"
         whole = act_cell(
             "flush",
             "flush",
@@ -109,15 +131,27 @@ def _flush(job: LoadedJob, system: System) -> Section:
             seed,
         )
         steps = tuple(make.cell(step, 8) for step in FLUSH_STEPS)
-        rows.append(Row(zone_label(zone), (whole, *steps)))
-    heads = ("All", "Main on", "Tops off", "Bleed", "Clear", "Closed", "Tops on")
+        more = (make.cell("clear_min", 11), make.cell("discharged", 20))
+        label = zone_label(zone) if zone is not None else "Mainline"
+        rows.append(Row(label, (whole, *steps, *more)))
+    heads = (
+        "All",
+        "Main on",
+        "Tops off",
+        "Bleed",
+        "Clear",
+        "Closed",
+        "Tops on",
+        "Clear after",
+        "Ran out at",
+    )
     return Section("Flush, in this order", tuple(rows), heads, label_width=15)
 
 
 def _backfill(job: LoadedJob, system: System) -> Section:
     rows = [_stretch(job, system, "Mainline", None)] if job.runs_of(None) else []
     rows += [_stretch(job, system, zone_label(zone), zone.id) for zone in job.zones]
-    heads = ("Cover", "Rock-free", "Plumb", "At grade", "Signed")
+    heads = ("Cover", "Rock-free", "Plumb", "At grade", "Signed", "Bedding", "Tape")
     return Section("Backfill", tuple(rows), heads, label_width=15)
 
 
@@ -126,6 +160,9 @@ def _stretch(job: LoadedJob, system: System, label: str, zone_id: str | None) ->
     make = CellMaker(Backfill, "backfill", row_id, signed, system, {"zone_id": zone_id})
     heads = zone_id is not None
     by = f"{signed.signed_by} {signed.signed_at[:10]}" if signed and signed.signed_by else "-"
+    evidence = job.signed("backfill", zone_id)
+    if evidence is not None and evidence.overridden:
+        by = f"{by} override"
     return Row(
         label,
         (
@@ -138,12 +175,51 @@ def _stretch(job: LoadedJob, system: System, label: str, zone_id: str | None) ->
                 "backfill",
                 row_id,
                 by,
-                16,
+                23,
                 "Space signs that this stretch may be buried, with your initials and the time.",
                 {"zone_id": zone_id},
             ),
+            make.cell("bedding", 7),
+            make.cell("warning_tape", 4),
         ),
     )
+
+
+def _pressure(job: LoadedJob, system: System) -> Section:
+    """The pressure test of the mainline and of laterals, and the cement before it."""
+    rows = []
+    stretches: list[Zone | None] = [*([None] if job.runs_of(None) else []), *job.zones]
+    for zone in stretches:
+        zone_id = zone.id if zone is not None else None
+        test, row_id = job.pressure_test_of(zone_id), pressure_test_id(job.job.id, zone_id)
+        make = CellMaker(PressureTest, "pressure_test", row_id, test, system, {"zone_id": zone_id})
+        cured = cured_at(job, test) if test is not None else None
+        cells = (
+            make.cell("cemented_at", 16),
+            make.cell("began_at", 16),
+            make.cell("start_psi", 9),
+            make.cell("ended_at", 16),
+            make.cell("end_psi", 9),
+            make.cell("water_only", 10),
+            make.cell("label_min", 10),
+            make.cell("air_deg_f", 7),
+            make.cell("humidity_pct", 8),
+        )
+        label = zone_label(zone) if zone is not None else "Mainline"
+        tail = f"cured {cured:%m-%d %H:%M}" if cured is not None else ""
+        rows.append(Row(label, cells, tail=tail))
+    heads = (
+        "Last joint at",
+        "Began",
+        "At start",
+        "Ended",
+        "At end",
+        "Water only",
+        "Label says",
+        "Air F",
+        "Humidity",
+    )
+    return Section("Pressure test, water only", tuple(rows), heads, label_width=15)
 
 
 def _runs(job: LoadedJob, system: System, zone: Zone | None) -> Section:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from fieldbook.actions.wires import free_at_box, free_at_controller, spliced
+from fieldbook.records.attachments import Attachment
 from fieldbook.records.controller import Terminal
-from fieldbook.records.loaded import LoadedJob
+from fieldbook.records.loaded import TABLES, LoadedJob
 from fieldbook.records.wires import Cable, Valve
 from fieldbook.records.zones import Zone
 from fieldbook.screens.places.sheet import Option
@@ -93,3 +94,11 @@ def _colours(job: LoadedJob, cable: Cable, free: Sequence[str]) -> tuple[Option,
 def zone_label(zone: Zone) -> str:
     """A zone by number and name, as the label of its row."""
     return f"{zone.number or '?'} {zone.name}".strip()
+
+
+def attached_to(job: LoadedJob, file: Attachment) -> str:
+    """What a file is attached to, in words."""
+    row = job.row(file.of_row)
+    title = TABLES[file.of_table].title if file.of_table in TABLES else "property"
+    number = getattr(row, "number", None) or getattr(row, "name", None)
+    return f"{title} {number}".strip() if number else title

@@ -13,6 +13,8 @@ from fieldbook.records.job import Job
 from fieldbook.records.values import Value, shown
 from fieldbook.units import System
 
+_WORDS = {"day": "ty", "clock": "n"}
+"""The letters that begin today, yesterday and now."""
 TYPED_ACTS = ("conductors", "ran")
 """Acts whose cell is typed into, though it is no one column."""
 Mood = Literal["", "good", "tight", "bad"]
@@ -58,7 +60,8 @@ class Cell:
             return False
         if self.fact.kind in ("choice", "link"):
             return any(word.casefold().startswith(letter.casefold()) for word in self.words)
-        return self.fact.kind == "text"
+        begins = _WORDS.get(self.fact.kind, "")
+        return self.fact.kind == "text" or letter.casefold() in begins
 
 
 @dataclass(frozen=True)
@@ -107,6 +110,8 @@ class Sheet:
 _DEFAULT_WIDTHS = {
     "tick": 4,
     "curve": 34,
+    "day": 10,
+    "clock": 16,
     "amount": 10,
     "whole": 5,
     "choice": 14,

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from fieldbook.records.backflow import BackflowAssembly
+from fieldbook.records.gauge_tests import BackflowTest
 from fieldbook.records.loaded import LoadedJob, once_id
 from fieldbook.records.supply import FlowTestPoint, Supply
+from fieldbook.screens.places.options import link_options
 from fieldbook.screens.places.sheet import Cell, CellMaker, Row, Section, Sheet, add_row
 from fieldbook.units import System
 
@@ -26,8 +28,12 @@ def _supply(job: LoadedJob, system: System) -> Section:
         "service_size",
         "service_length_ft",
         "elevation_ft",
+        "chemicals",
+        "septic",
+        "second_source",
+        "pump",
     )
-    return Section("Pressure, meter, service line", tuple(rows))
+    return Section("Pressure, meter, service line, hazards", tuple(rows))
 
 
 def _flow_test(job: LoadedJob, system: System) -> Section:
@@ -74,6 +80,9 @@ def _backflow(job: LoadedJob, system: System) -> list[Section]:
             "loss_curve",
             "exposed_pvc",
             "pvc_painted",
+            "valve_after",
+            "back_pressure",
+            "drain",
             above_grade_in=one.kind == "RP",
             critical_level_ft=one.kind not in ("RP", "DC"),
             pvc_painted=one.exposed_pvc is True,
@@ -88,4 +97,35 @@ def _backflow(job: LoadedJob, system: System) -> list[Section]:
             (add_row("add backflow", "backflow_assembly", None, "+ a backflow assembly"),),
         )
     )
-    return sections
+    return [*sections, _tests(job, system)] if job.backflow_assemblies else sections
+
+
+def _tests(job: LoadedJob, system: System) -> Section:
+    """The tester's readings, newest last."""
+    links = link_options([(one.id, one.name or one.kind or "?") for one in job.backflow_assemblies])
+    rows = []
+    for one in job.backflow_tests:
+        make = CellMaker(BackflowTest, "backflow_test", one.id, one, system)
+        of = job.row(one.assembly_id)
+        name = (of.name or of.kind or "?") if isinstance(of, BackflowAssembly) else ""
+        cells = (
+            make.cell("tested_on", 10),
+            make.cell("tester", 18),
+            make.cell("check_1_psi", 9),
+            make.cell("check_2_psi", 9),
+            make.cell("relief_psi", 9),
+            make.cell("inlet_psi", 9),
+            make.cell("certified", 9),
+            make.cell("tester_no", 12),
+            make.cell("why", 9),
+            make.cell("assembly_id", 14, options=links, text=name),
+        )
+        rows.append(Row("Test", cells, removable=("backflow_test", one.id)))
+    rows.append(
+        add_row("add backflow test", "backflow_test", None, "+ a test by a licensed tester")
+    )
+    heads = (
+        *("Tested", "Tester", "Check 1", "Check 2", "Relief", "Inlet", "Certified", "Tester no."),
+        *("Why", "Assembly"),
+    )
+    return Section("Backflow tests", tuple(rows), heads, label_width=5)

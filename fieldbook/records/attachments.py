@@ -1,0 +1,24 @@
+"""Photos and papers attached to any row, by the hash of their content."""
+
+from __future__ import annotations
+
+from typing import Annotated, ClassVar
+
+from fieldbook.records.base import Record
+from fieldbook.records.fact import hidden, whole, words
+
+
+class Attachment(Record, table=True):
+    """A file beside the book. `sha256` names it; a file with another hash is not it."""
+
+    __tablename__ = "attachment"
+    title: ClassVar[str] = "attached file"
+
+    of_table: Annotated[str, hidden("Of table")] = ""
+    of_row: Annotated[str, hidden("Of row")] = ""
+    sha256: Annotated[str, hidden("Hash")] = ""
+    name: Annotated[str, words("File")] = ""
+    size_bytes: Annotated[int | None, whole("Size, bytes", 0, 10**10)] = None
+    taken_at: Annotated[str, words("Taken")] = ""
+    position: Annotated[str, words("Position")] = ""
+    note: Annotated[str, words("What it shows", wanted=True)] = ""

@@ -1,0 +1,56 @@
+"""Days and times as they are typed: today, 2026-05-01, now, 14:30.
+
+They are kept in ISO 8601, a time as a watch here shows it: a crew compares it with its own watch.
+"""
+
+from __future__ import annotations
+
+import re
+from datetime import date, datetime, timedelta
+
+_CLOCK = re.compile(r"(?:(\d{4}-\d{2}-\d{2})[ T])?(\d{1,2}):(\d{2})(?::\d{2})?")
+
+
+def read_day(text: str) -> str:
+    """The date of "today", "yesterday" or an ISO date. Raises ValueError with what it takes."""
+    word = text.strip().casefold()
+    if word in ("today", "t"):
+        return date.today().isoformat()
+    if word in ("yesterday", "y"):
+        return (date.today() - timedelta(days=1)).isoformat()
+    try:
+        return date.fromisoformat(word).isoformat()
+    except ValueError as why:
+        raise ValueError("a date such as 2026-05-01, or today") from why
+
+
+def read_clock(text: str) -> str:
+    """The time of "now", "14:30" (today) or "2026-05-01 14:30". Raises ValueError as `read_day`."""
+    word = text.strip()
+    if word.casefold() in ("now", "n"):
+        return datetime.now().isoformat(timespec="minutes")
+    found = _CLOCK.fullmatch(word)
+    try:
+        if found is None:
+            raise ValueError(word)
+        on = date.fromisoformat(found[1]) if found[1] else date.today()
+        at = datetime(on.year, on.month, on.day, int(found[2]), int(found[3]))
+    except ValueError as why:
+        raise ValueError("a time such as 14:30, 2026-05-01 14:30, or now") from why
+    return at.isoformat(timespec="minutes")
+
+
+def day_of(text: str | None) -> date | None:
+    """A kept date, or the day of a kept time; None for none or for what is no date."""
+    try:
+        return date.fromisoformat(text[:10]) if text else None
+    except ValueError:
+        return None
+
+
+def time_of(text: str | None) -> datetime | None:
+    """A kept time without its zone; None for none or for what is no time."""
+    try:
+        return datetime.fromisoformat(text).replace(tzinfo=None) if text else None
+    except ValueError:
+        return None

@@ -1,0 +1,79 @@
+"""Permits, inspections, the locate ticket, and who may do the licensed work."""
+
+from __future__ import annotations
+
+from typing import Annotated, ClassVar
+
+from fieldbook.records.base import Record
+from fieldbook.records.fact import choice, day, words
+
+PERMIT_KINDS = ("irrigation", "plumbing", "backflow", "electrical", "right of way")
+INSPECTION_KINDS = ("before backfill", "pressure test", "backflow", "final")
+RESULTS = ("passed", "failed", "to correct")
+ROLES = ("irrigator", "backflow tester", "electrician", "crew")
+
+
+class Permit(Record, table=True):
+    """A permit of the authority having jurisdiction."""
+
+    __tablename__ = "permit"
+    title: ClassVar[str] = "permit"
+
+    kind: Annotated[str | None, choice("Permit", PERMIT_KINDS)] = None
+    number: Annotated[str, words("Number", "As on the card.", wanted=True)] = ""
+    issued_on: Annotated[str | None, day("Issued")] = None
+    expires_on: Annotated[str | None, day("Expires")] = None
+
+
+class Inspection(Record, table=True):
+    """A visit of the inspector and what came of it."""
+
+    __tablename__ = "inspection"
+    title: ClassVar[str] = "inspection"
+
+    kind: Annotated[
+        str | None,
+        choice("Inspection", INSPECTION_KINDS, "What was looked at.", wanted=True),
+    ] = None
+    number: Annotated[str, words("Number")] = ""
+    held_on: Annotated[str | None, day("On", "The day it was held.", wanted=True)] = None
+    inspector: Annotated[str, words("Inspector")] = ""
+    result: Annotated[str | None, choice("Result", RESULTS, wanted=True)] = None
+
+
+class LocateTicket(Record, table=True):
+    """The call before digging: its ticket, the day digging may begin, the day it lapses."""
+
+    __tablename__ = "locate_ticket"
+    title: ClassVar[str] = "locate ticket"
+
+    number: Annotated[
+        str,
+        words(
+            "Ticket",
+            "Of the utility notification centre. Private lines behind the meter are not marked.",
+            wanted=True,
+        ),
+    ] = ""
+    called_on: Annotated[str | None, day("Called")] = None
+    clear_on: Annotated[
+        str | None, day("Clear from", "The first day digging may begin.", wanted=True)
+    ] = None
+    expires_on: Annotated[
+        str | None, day("Expires", "Blank counts the local rule's days from the call.")
+    ] = None
+    renewed_on: Annotated[str | None, day("Renewed", "The marks were renewed on this day.")] = None
+    dug_from: Annotated[str | None, day("Dug from", "The first day anybody dug.")] = None
+    dug_until: Annotated[str | None, day("Dug until", "The last day anybody dug.")] = None
+
+
+class CrewMember(Record, table=True):
+    """Somebody on the job and the licence they work under."""
+
+    __tablename__ = "crew_member"
+    title: ClassVar[str] = "crew member"
+
+    name: Annotated[str, words("Name", wanted=True)] = ""
+    role: Annotated[str | None, choice("As", ROLES, "Whose work it is.", wanted=True)] = None
+    licence: Annotated[str, words("Licence", "Its number, and who issued it.")] = ""
+    expires_on: Annotated[str | None, day("Expires")] = None

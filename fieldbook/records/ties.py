@@ -1,0 +1,69 @@
+"""Where buried things are: named fixed points, and the distances that tie a thing to them."""
+
+from __future__ import annotations
+
+from typing import Annotated, ClassVar
+
+from sqlmodel import Field
+
+from fieldbook.records.base import Record
+from fieldbook.records.fact import amount, choice, link, words
+from fieldbook.units import LENGTH, SHORT_LENGTH
+
+TIED_THINGS = ("valve box", "splice", "line end", "sleeve", "drain", "backflow", "other")
+
+
+class FixedPoint(Record, table=True):
+    """A corner that stays: of the house, a walk, a curb. Trees, fences and beds do not."""
+
+    __tablename__ = "fixed_point"
+    title: ClassVar[str] = "fixed point"
+
+    name: Annotated[
+        str, words("Point", "Such as “garage, left front corner”, at grade.", wanted=True)
+    ] = ""
+    east_ft: Annotated[
+        float | None,
+        amount("East", LENGTH, -5000, 5000, "From the first point, which is 0.", wanted=True),
+    ] = None
+    north_ft: Annotated[
+        float | None,
+        amount("North", LENGTH, -5000, 5000, "From the first point, which is 0.", wanted=True),
+    ] = None
+
+
+class Tie(Record, table=True):
+    """A buried thing and its tape distances to two or three fixed points."""
+
+    __tablename__ = "tie"
+    title: ClassVar[str] = "tied thing"
+
+    thing: Annotated[str | None, choice("What", TIED_THINGS, wanted=True)] = None
+    name: Annotated[str, words("Name", "Such as box A.", wanted=True)] = ""
+    box_id: Annotated[
+        str | None, link("Box", "valve_box", "The valve box it is, if it is one.")
+    ] = Field(default=None)
+    point_1_id: Annotated[str | None, link("From", "fixed_point", wanted=True)] = Field(
+        default=None
+    )
+    tape_1_ft: Annotated[
+        float | None,
+        amount("Tape 1", LENGTH, 0, 2000, "Level, to the middle of the lid.", wanted=True),
+    ] = None
+    point_2_id: Annotated[str | None, link("And from", "fixed_point", wanted=True)] = Field(
+        default=None
+    )
+    tape_2_ft: Annotated[float | None, amount("Tape 2", LENGTH, 0, 2000, wanted=True)] = None
+    point_3_id: Annotated[str | None, link("And from", "fixed_point")] = Field(default=None)
+    tape_3_ft: Annotated[float | None, amount("Tape 3", LENGTH, 0, 2000)] = None
+    side: Annotated[
+        str | None,
+        choice(
+            "Side",
+            ("left", "right"),
+            "Of the line from the first point to the second: two tapes fit on either side.",
+        ),
+    ] = None
+    depth_in: Annotated[
+        float | None, amount("Depth", SHORT_LENGTH, 0, 300, "To the lid or the top of the thing.")
+    ] = None

@@ -1,0 +1,133 @@
+"""Pages and questions that a place opens: water, wires, rules, plan, files."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from datetime import date
+from typing import TYPE_CHECKING
+
+from fieldbook.actions import files, rules
+from fieldbook.actions.file_state import state_of
+from fieldbook.actions.work import RefusedError
+from fieldbook.checks.standing import standings
+from fieldbook.records.attachments import Attachment
+from fieldbook.records.loaded import TABLES
+from fieldbook.screens.dialogs import AskLine, Choose
+from fieldbook.screens.page import Page
+from fieldbook.screens.pages import as_built_lines, comparison_lines
+from fieldbook.screens.photo_page import PhotoPage
+from fieldbook.screens.places.sheet import Cell
+from fieldbook.screens.wire_page import wire_lines
+from fieldbook.screens.zone_page import ZonePage
+
+if TYPE_CHECKING:
+    from fieldbook.screens.place import PlaceScreen
+
+
+def ask_line(
+    screen: PlaceScreen, asked: str, hint: str, answered: Callable[[str | None], None]
+) -> None:
+    """Ask for a line that is not blank; None when it is left."""
+
+    def refuse(typed: str) -> str | None:
+        return None if typed.strip() else "Type something, or Esc leaves it."
+
+    screen.app.push_screen(AskLine(asked, hint, refuse), answered)
+
+
+def wire_map(screen: PlaceScreen) -> None:
+    """Where each wire leads."""
+    job = screen.work.job
+    screen.app.push_screen(Page(lambda width: wire_lines(job, width)))
+
+
+def plan(screen: PlaceScreen) -> None:
+    """The as-built plan."""
+    job = screen.work.job
+    screen.app.push_screen(Page(lambda width: as_built_lines(job, width)))
+
+
+def compare_rules(screen: PlaceScreen) -> None:
+    """Choose a rule set and show what would differ."""
+    known = rules.known_sets(screen.work.book.path)
+    names = known.names(date.today())
+
+    def show(name: str) -> None:
+        found = rules.compare(screen.work, name)
+        screen.app.push_screen(Page(lambda _width: comparison_lines(found, known.refused)))
+
+    def chosen(index: int | None) -> None:
+        if index is not None:
+            screen.attempt(lambda: show(names[index]))
+
+    screen.app.push_screen(Choose("Compare this job with the rule set", names), chosen)
+
+
+def attach_file(screen: PlaceScreen) -> None:
+    """Attach a file to the row under the cursor."""
+    cell = screen.sheet.cell
+    if cell is None:
+        raise RefusedError("Stand on a line first: the file is attached to it.")
+    table, row_id = cell.at.table, cell.at.row_id
+    if screen.work.job.row(row_id) is None:
+        table, row_id = "job", screen.work.job_id
+    title = TABLES[table].title if table in TABLES else "property"
+
+    def keep(typed: str) -> None:
+        name = files.attach(screen.work, table, row_id, typed)
+        screen.redraw()
+        screen.hint.say(f"Attached {name} to the {title}; it is listed at the desk.")
+
+    def answered(typed: str | None) -> None:
+        if typed is not None:
+            screen.attempt(lambda: keep(typed))
+
+    ask_line(screen, f"Attach to the {title}: which file?", "Its whole path.", answered)
+
+
+def _open_water(screen: PlaceScreen, cell: Cell) -> None:
+    job, zone_id = screen.work.job, cell.seed["zone_id"]
+    standing = next(one for one in standings(job) if one.zone.id == zone_id)
+    screen.app.push_screen(ZonePage(job, standing))
+
+
+def _open_file(screen: PlaceScreen, cell: Cell) -> None:
+    file = screen.work.job.row(str(cell.seed["id"]))
+    if not isinstance(file, Attachment):
+        return
+    book_path = screen.work.book.path
+
+    def outside() -> str:
+        try:
+            files.open_outside(book_path, file)
+        except RefusedError as why:
+            return str(why)
+        return ""
+
+    screen.app.push_screen(PhotoPage(file, state_of(book_path, file), outside))
+
+
+def _choose_rules(screen: PlaceScreen, _cell: Cell) -> None:
+    known = rules.known_sets(screen.work.book.path)
+    names = known.names(date.today())
+
+    def keep(name: str) -> None:
+        rules.choose_rules(screen.work, name)
+        screen.redraw()
+        refused = f" {known.refused[0]}" if known.refused else ""
+        screen.hint.say(f"Held to the rule set {name}.{refused}")
+
+    def chosen(index: int | None) -> None:
+        if index is not None:
+            screen.attempt(lambda: keep(names[index]))
+
+    folder = f"{rules.FOLDER}{'/' if known.sets else '/ (no file there yet)'}"
+    screen.app.push_screen(Choose(f"Rule set (files in {folder})", names), chosen)
+
+
+OPENS: Mapping[str, Callable[[PlaceScreen, Cell], None]] = {
+    "water": _open_water,
+    "file": _open_file,
+    "rule set": _choose_rules,
+}
+"""By the act of a cell what Enter on it opens."""
