@@ -51,7 +51,8 @@ def check_signatures(job: LoadedJob) -> Iterator[Finding]:
 
 def counting(job: LoadedJob) -> list[SignOff]:
     """The sign-offs that count now, by when they were signed."""
-    keys = dict.fromkeys((one.kind, one.zone_id) for one in job.sign_offs)
+    known = {BACKFILL, *SIGN_OFFS}
+    keys = dict.fromkeys((one.kind, one.zone_id) for one in job.sign_offs if one.kind in known)
     found = [one for key in keys if (one := job.signed(*key)) is not None]
     return sorted(found, key=lambda one: (one.signed_at, one.id))
 

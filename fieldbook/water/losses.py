@@ -32,6 +32,8 @@ from fieldbook.water.network import (
     Valve,
 )
 
+_LEAST_BORE_IN, _LONGEST_FT, _MOST = 0.001, 1e9, 1e6
+"""Beyond these nothing is a pipe or a valve, and powers of it would overflow."""
 VELOCITY_HEAD_PSI = PSI_PER_FT / (2.0 * 32.174)
 """psi in (ft/s)^2 / 2g of velocity head."""
 Curve = Callable[[float], tuple[float, float]]
@@ -58,7 +60,7 @@ def loss_of(link: Link, network: Network) -> Loss:
 def supply_loss(supply: Supply) -> Loss:
     """What the supply itself loses with flow. Raises NetworkError for a test that says nothing."""
     static, residual, tested = supply.static_psi, supply.residual_psi, supply.test_gpm
-    if not (math.isfinite(static) and static >= 0):
+    if not 0.0 <= static <= _MOST:
         raise NetworkError("The supply's static pressure must be a number not below zero.")
     if residual is None and tested is None:
         return Loss()
@@ -96,8 +98,8 @@ def _loss(kind: Kind, network: Network) -> Loss:
     if isinstance(kind, Device):
         return Loss(curve=table_curve(kind.points))
     if isinstance(kind, Valve):
-        if not (math.isfinite(kind.cv) and kind.cv > 0):
-            raise ValueError("Its Cv must be above zero.")
+        if not 1.0 / _MOST <= kind.cv <= _MOST:
+            raise ValueError("Its Cv must be above zero, and below a million.")
         return Loss(square=1.0 / kind.cv**2)
     _check_set(kind)
     return Loss()
@@ -112,14 +114,14 @@ def _check_set(kind: Regulator) -> None:
 def _pipe(pipe: Pipe, darcy_deg_f: float | None) -> Loss:
     """The loss of a pipe, a zone's pipes being much alike; by Darcy-Weisbach for a temperature."""
     if not (
-        0.0 <= pipe.length_ft < math.inf
-        and 0.0 <= pipe.fittings_ft < math.inf
-        and 0.0 <= pipe.fittings_k < math.inf
-        and 0.0 <= pipe.fittings_part < math.inf
+        0.0 <= pipe.length_ft <= _LONGEST_FT
+        and 0.0 <= pipe.fittings_ft <= _LONGEST_FT
+        and 0.0 <= pipe.fittings_k <= _MOST
+        and 0.0 <= pipe.fittings_part <= _MOST
     ):
         raise ValueError("Its length and fittings must be numbers not below zero.")
-    if not (0.0 < pipe.bore_in < math.inf and 0.0 < pipe.c < math.inf):
-        raise ValueError("Its bore and C must be above zero.")
+    if not (_LEAST_BORE_IN <= pipe.bore_in <= _MOST and _LEAST_BORE_IN <= pipe.c <= _MOST):
+        raise ValueError("Its bore and C must be above zero, and no larger than a pipe's.")
     square = 0.0
     if pipe.fittings_k:
         square = pipe.fittings_k * VELOCITY_HEAD_PSI * (VELOCITY / pipe.bore_in**2) ** 2

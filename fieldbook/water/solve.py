@@ -19,6 +19,7 @@ from fieldbook.water.solution import Solution
 from fieldbook.water.topology import Topology, topology
 
 _SLACK_PSI = 1e-7
+_LEAST_K, _MOST_K = 1e-9, 1e6
 
 
 @dataclass
@@ -147,7 +148,8 @@ def _add_heads(plan: Plan, branches: list[int], piece: Piece) -> list[tuple[int,
     for at, no in enumerate(branches):
         for place, head in enumerate(plan.heads[no]):
             _, k, regulated = head
-            if not 0.0 < k < math.inf or not (regulated is None or 0.0 < regulated < math.inf):
+            whole = regulated is None or 0.0 < regulated <= _MOST_K
+            if not (whole and _LEAST_K <= k <= _MOST_K):
                 raise _bad_head(head)
             piece.at.append(at)
             piece.inverse.append(1.0 / (k * k))
@@ -158,8 +160,8 @@ def _add_heads(plan: Plan, branches: list[int], piece: Piece) -> list[tuple[int,
 
 
 def _bad_head(head: Head) -> NetworkError:
-    if not 0.0 < head.k < math.inf:
-        return NetworkError(f"Head {head.name}: its k must be above zero.")
+    if not _LEAST_K <= head.k <= _MOST_K:
+        return NetworkError(f"Head {head.name}: its k must be above zero, and below a million.")
     return NetworkError(f"Head {head.name}: its regulated pressure must be above zero.")
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import pytest
-from builders import codes
 
 from fieldbook.actions import entering, proofs, rows, wires
 from fieldbook.actions.properties import new_property, set_initials
@@ -80,7 +79,8 @@ def test_a_zone_goes_with_all_that_hangs_on_it_and_comes_back(work: Work) -> Non
     first, second = zones(work, 2)
     rows.repeat_run(work, first)
     proofs.tick_flush(work, first)
-    proofs.sign_backfill(work, first)
+    seed = {"zone_id": first}
+    entering.enter(work, At("backfill", backfill_id(work.job_id, first), "cover_in"), 14.0, seed)
     wires.log_wire(work, At("valve", valve_id(first), "colour"), "red", "", {"zone_id": first})
     held = {table: len(found) for table, found in work.job.tables().items()}
     rows.remove_row(work, "zone", first)
@@ -182,14 +182,31 @@ def test_a_flush_is_ticked_whole_and_cleared_whole(work: Work) -> None:
 
 def test_a_signature_has_who_and_when_and_can_be_taken_back(work: Work) -> None:
     (zone_id,) = zones(work, 1)
+    proven(work, zone_id)
     assert proofs.sign_backfill(work, zone_id)
     signed = work.job.backfill_of(zone_id)
     assert signed is not None
     assert (signed.id, signed.signed_by) == (backfill_id(work.job_id, zone_id), "AB")
     assert signed.signed_at
-    assert "buried before flush" in codes(work.job)
     assert not proofs.sign_backfill(work, zone_id)
+    assert [one.state for one in work.job.sign_offs] == ["signed", "withdrawn"]
     assert work.findings == ()
+
+
+def proven(work: Work, zone_id: str) -> None:
+    """Everything that a zone's backfill waits for."""
+    proofs.tick_flush(work, zone_id)
+    row_id = backfill_id(work.job_id, zone_id)
+    entering.enter(work, At("backfill", row_id, "cover_in"), 14.0, {"zone_id": zone_id})
+    entering.enter(work, At("backfill", row_id, "rock_free"), True, {"zone_id": zone_id})
+
+
+def test_a_zone_that_was_signed_over_stays(work: Work) -> None:
+    (zone_id,) = zones(work, 1)
+    proven(work, zone_id)
+    proofs.sign_backfill(work, zone_id)
+    with pytest.raises(RefusedError, match="sign-offs are evidence"):
+        rows.remove_row(work, "zone", zone_id)
 
 
 def test_what_is_refused_leaves_the_old_value(work: Work) -> None:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import json
 import tempfile
+from contextlib import suppress
 from pathlib import Path
 
 import pytest
@@ -28,9 +30,17 @@ def begun(book: Book) -> Work:
 
 
 def state(work: Work) -> str:
-    """All that was entered, without who and when."""
-    lines = write_job(work.book.load(work.job_id)).splitlines()
-    return "\n".join(line for line in lines if '"entered_' not in line and '"signed_at' not in line)
+    """All that was entered, without who and when, and which sign-offs count.
+
+    A sign-off is never taken away: undo adds a row that withdraws it.
+    """
+    job = work.book.load(work.job_id)
+    held = json.loads(write_job(job))
+    kinds = {(one["kind"], one.get("zone_id")) for one in held.pop("sign_offs", [])}
+    lines = json.dumps(held, indent=1).splitlines()
+    kept = [line for line in lines if '"entered_' not in line and '"signed_at' not in line]
+    signed = sorted(f"{kind} {zone}" for kind, zone in kinds if job.signed(kind, zone))
+    return "\n".join([*kept, *signed])
 
 
 def do(work: Work, number: int) -> None:
@@ -54,11 +64,13 @@ def do(work: Work, number: int) -> None:
     elif choice == 3 and zone is not None:
         proofs.tick_flush(work, zone.id)
     elif choice == 4:
-        proofs.sign_backfill(work, zone.id if zone is not None else None)
+        override = proofs.Override("A. Foreman", "a test")
+        proofs.sign_backfill(work, zone.id if zone is not None else None, override)
     elif choice in (5, 6):
         rows.repeat_run(work, zone.id if zone is not None and choice == 5 else None)
     elif choice == 7 and zone is not None:
-        rows.remove_row(work, "zone", zone.id)
+        with suppress(RefusedError):  # What was signed over stays.
+            rows.remove_row(work, "zone", zone.id)
     elif choice == 8 and job.pipe_runs:
         rows.remove_row(work, "pipe_run", job.pipe_runs[number % len(job.pipe_runs)].id)
     elif choice == 9 and job.cables:

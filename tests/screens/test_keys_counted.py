@@ -115,10 +115,14 @@ async def test_every_entry_is_undone_by_one_key(book_file: Path) -> None:
         await crew.go("ground")
         await crew.stand_on("flush", "flush")
         await crew.press("space")
+        await crew.stand_on("backfill", "cover_in")
+        await crew.enter("14")
+        await crew.stand_on("backfill", "rock_free")
+        await crew.press("space")
         await crew.stand_on("backfill", "sign")
         await crew.press("space")
-        assert crew.book.book.acts(crew.work.job_id) == acts + 4
-        for standing in (3, 2, 1, 0):
+        assert crew.book.book.acts(crew.work.job_id) == acts + 6
+        for standing in (5, 4, 3, 2, 1, 0):
             await crew.press("u")
             assert crew.book.book.acts(crew.work.job_id) == acts + standing
             assert crew.said.startswith("Undone: ")
