@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any, TypeVar
 
+from fieldbook.checks.covered import covered, whole_digest
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.run import check
 from fieldbook.records.backflow import BackflowAssembly
@@ -25,6 +27,7 @@ from fieldbook.records.loaded import (
 )
 from fieldbook.records.pipe import PipeRun
 from fieldbook.records.proofs import FLUSH_STEPS, Backfill, Flush
+from fieldbook.records.signoffs import SignOff
 from fieldbook.records.supply import Supply
 from fieldbook.records.wires import Cable, Conductor, Valve, ValveBox
 from fieldbook.records.zones import Head, Zone
@@ -33,6 +36,7 @@ JOB = "job-1"
 CABLE = "cable-1"
 COLOURS = ("white", "red", "blue", "green", "orange", "black", "yellow", "brown")
 R = TypeVar("R", bound=Record)
+UNSIGNED = "no sign-off on record"
 
 
 def row(record: type[R], row_id: str, **values: object) -> R:
@@ -208,6 +212,22 @@ def sound_job(zones: int = 2, units: str = "us") -> LoadedJob:
     )
 
 
+def signed_off(job: LoadedJob) -> LoadedJob:
+    """The job with a sign-off on record for every stretch that says it is signed."""
+    made = []
+    for no, stretch in enumerate(job.backfills):
+        values: dict[str, Any] = {
+            "kind": "backfill",
+            "zone_id": stretch.zone_id,
+            "signed_by": stretch.signed_by,
+            "signed_at": stretch.signed_at,
+        }
+        parts = covered(job, "backfill", stretch.zone_id)
+        values.update(digest=whole_digest(parts, values), covered=json.dumps(parts))
+        made.append(row(SignOff, f"sign-{no}", **values))
+    return replace(job, sign_offs=tuple(made), _by_id={})
+
+
 def put(job: LoadedJob, table: str, row_id: str, **values: object) -> LoadedJob:
     """The job with columns of one row changed, the row made if it is not there yet."""
     rows = job.tables()[table]
@@ -241,8 +261,8 @@ def mend(job: LoadedJob, finding: Finding, value: object) -> LoadedJob:
 
 
 def codes(job: LoadedJob) -> list[str]:
-    """The names of all flags of a job."""
-    return [finding.code for finding in check(job)]
+    """The names of all flags of a job, but for its sign-offs, which builders leave out."""
+    return [finding.code for finding in check(job) if finding.code != UNSIGNED]
 
 
 def only(job: LoadedJob, code: str) -> Finding:

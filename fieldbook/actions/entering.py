@@ -41,6 +41,8 @@ def enter_text(work: Work, at: At, text: str, seed: Mapping[str, Value] | None =
 def enter(work: Work, at: At, value: Value, seed: Mapping[str, Value] | None = None) -> bool:
     """Keep a value in a cell, as one act; False when it was there already."""
     fact = fact_at(at)
+    if at.table == "sign_off" or at.column in ("signed_by", "signed_at"):
+        raise RefusedError("Only a sign-off writes here: sign with Space.")
     what = f"{fact.label.lower()} {shown(fact, value, work.system) or 'cleared'}"
     if fact.kind == "link":
         what = fact.label.lower()

@@ -106,7 +106,6 @@ def _sign(
         "state": "signed",
         "signed_by": work.by,
         "signed_at": now(),
-        "digest": whole_digest(parts),
         "covered": json.dumps(parts, sort_keys=True),
         "supersedes": _last(work.job, kind, zone_id),
     }
@@ -116,6 +115,7 @@ def _sign(
         )
         values["override_by"] = override.name.strip()
         values["override_reason"] = override.reason.strip()
+    values["digest"] = whole_digest(parts, values)
     what = "backfill signed" if kind == BACKFILL else f"signed: {SIGN_OFFS[kind].lower()}"
     work.keep([*also, Add("sign_off", new_id(), values)], what)
 
@@ -133,9 +133,11 @@ def _withdraw(work: Work, kind: str, zone_id: str | None, also: list[Change], wh
     work.keep([*also, Add("sign_off", new_id(), values)], what)
 
 
-def _last(job: LoadedJob, kind: str, zone_id: str | None) -> str:
+def _last(job: LoadedJob, kind: str, zone_id: str | None) -> str | None:
     found = [one for one in job.sign_offs if (one.kind, one.zone_id) == (kind, zone_id)]
-    return max(found, key=lambda one: (one.signed_at, one.id)).id if found else ""
+    after = {one.supersedes for one in found}
+    newest = [one for one in found if one.id not in after]
+    return max(newest, key=lambda one: (one.signed_at, one.id)).id if newest else None
 
 
 def _signed_over(job: LoadedJob, zone_id: str | None, also: list[Change]) -> LoadedJob:

@@ -21,7 +21,8 @@ def sign_off_name(job: LoadedJob, sign_off: SignOff) -> str:
 
 
 def check_signatures(job: LoadedJob) -> Iterator[Finding]:
-    """Flags on every sign-off that counts."""
+    """Flags on every sign-off that counts, and on signatures that have none."""
+    yield from _without_evidence(job)
     for sign_off in counting(job):
         said = (
             f"{sign_off_name(job, sign_off)}, signed by {sign_off.signed_by} on "
@@ -47,6 +48,25 @@ def check_signatures(job: LoadedJob) -> Iterator[Finding]:
                 f"{sign_off.override_by}: {sign_off.override_reason}",
                 "It stays on record; prove what was skipped if it still can be.",
             )
+
+
+def _without_evidence(job: LoadedJob) -> Iterator[Finding]:
+    """A stretch that says it is signed, of which no sign-off is on record."""
+    for stretch in job.backfills:
+        zone = job.zone(stretch.zone_id)
+        lost = zone is None and stretch.zone_id is not None
+        if not stretch.signed_by or lost or job.signed(BACKFILL, stretch.zone_id) is not None:
+            continue
+        yield Finding(
+            "no sign-off on record",
+            "fix",
+            "ground",
+            f"The backfill of {stretch_name(job, stretch.zone_id)} says it is signed by "
+            f"{stretch.signed_by}, but no sign-off of it is on record.",
+            "Look at what can still be seen, then sign it with Space.",
+            COMMON_PRACTICE,
+            At("backfill", stretch.id, "sign"),
+        )
 
 
 def counting(job: LoadedJob) -> list[SignOff]:

@@ -201,7 +201,12 @@ class LoadedJob:
     def signed(self, kind: str, zone_id: str | None = None) -> SignOff | None:
         """The sign-off of a kind and stretch that counts: the newest, unless withdrawn."""
         found = [one for one in self.sign_offs if (one.kind, one.zone_id) == (kind, zone_id)]
-        newest = max(found, key=lambda one: (one.signed_at, one.id), default=None)
+        after = {one.supersedes for one in found}
+        newest = max(
+            (one for one in found if one.id not in after),
+            key=lambda one: (one.signed_at, one.id),
+            default=None,
+        )
         return newest if newest is not None and newest.state == "signed" else None
 
     def flush_of(self, zone_id: str | None) -> Flush | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
+from fieldbook.records.base import natural_id
 from fieldbook.records.loaded import (
     TABLES,
     backfill_id,
@@ -11,6 +12,7 @@ from fieldbook.records.loaded import (
     head_id,
     master_valve_id,
     once_id,
+    pressure_test_id,
     terminal_id,
     valve_id,
 )
@@ -28,7 +30,9 @@ def natural_row_id(job_id: str, table: str, values: Mapping[str, Value]) -> str 
     made: Mapping[str, Callable[[], str]] = {
         "valve": lambda: _valve(job_id, values),
         "head": lambda: head_id(_text(values, "run_id")),
-        "flush": lambda: flush_id(zone_id),
+        "flush": lambda: flush_id(zone_id or job_id),
+        "pressure_test": lambda: pressure_test_id(job_id, zone_id or None),
+        "rule": lambda: natural_id(job_id, "rule", _text(values, "key")),
         "backfill": lambda: backfill_id(job_id, zone_id or None),
         "terminal": lambda: _terminal(job_id, values),
     }

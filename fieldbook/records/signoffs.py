@@ -32,4 +32,4 @@ class SignOff(Record, table=True):
     overridden: Annotated[str, words("Holds overridden")] = ""
     override_by: Annotated[str, words("Override by")] = ""
     override_reason: Annotated[str, words("Override reason")] = ""
-    supersedes: Annotated[str, hidden("Supersedes")] = ""
+    supersedes: Annotated[str | None, hidden("Supersedes", "sign_off")] = Field(default=None)

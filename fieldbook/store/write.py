@@ -136,12 +136,24 @@ def reverse(connection: Connection, group_id: str) -> list[Change]:
 def _sign_over(connection: Connection, entry: Mapping[str, Any]) -> Change:
     """A signature is never taken away: a later row says that it is withdrawn, or stands again."""
     row: dict[str, Any] = json.loads(entry["new"])
-    after = {"supersedes": row["id"], "signed_at": now()}
+    head, made = _newest_signature(connection, row), new_id()
     if row["state"] == "signed":
         kept = {key: row[key] for key in ("job_id", "kind", "zone_id", "signed_by")}
-        return Add("sign_off", new_id(), {**kept, **after, "state": "withdrawn"})
-    signed = read_row(connection, table_named("sign_off"), row["supersedes"])
-    return Add("sign_off", new_id(), {**(signed or row), **after, "id": new_id()})
+        after = {"supersedes": head, "signed_at": now(), "state": "withdrawn"}
+        return Add("sign_off", made, {**kept, **after})
+    signed = read_row(connection, table_named("sign_off"), row["supersedes"] or "") or row
+    return Add("sign_off", made, {**signed, "id": made, "state": "signed", "supersedes": head})
+
+
+def _newest_signature(connection: Connection, row: Mapping[str, Any]) -> str | None:
+    """The sign-off of this kind and stretch that nothing supersedes."""
+    table = table_named("sign_off")
+    same = [table.c.kind == row["kind"], table.c.zone_id.is_not_distinct_from(row["zone_id"])]
+    rows = connection.execute(
+        select(table.c.id, table.c.supersedes).where(table.c.job_id == row["job_id"], *same)
+    ).all()
+    after = {one.supersedes for one in rows}
+    return max((one.id for one in rows if one.id not in after), default=None)
 
 
 def _reverse_one(entry: Mapping[str, Any]) -> Change:

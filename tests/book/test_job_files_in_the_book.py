@@ -27,6 +27,11 @@ FAULTS = {
         ("stop", "ground", "The backfill of zone 2 (lee side) is signed, but nothing of its flush"),
         ("stop", "ground", "The soil around the pipe of zone 2 (lee side) is not free of rock"),
         ("stop", "controller", "The controller hangs outdoors but is not made for outdoors"),
+        (
+            "note",
+            "ground",
+            "The backfill of zone 2 (lee side), signed by KD on 2026-10-19, overrid",
+        ),
     },
 }
 """What each demo property's notes say is wrong with it, as the check should find it."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from builders import JOB, bare_job, put, sound_job, without
+from builders import JOB, bare_job, put, signed_off, sound_job, without
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
@@ -105,7 +105,7 @@ def test_taking_tables_from_a_sound_job_never_stops_what_is_left(gone: list[str]
 
 def test_a_new_and_a_sound_property_have_no_flags() -> None:
     assert check(bare_job()) == ()
-    assert check(sound_job(6)) == ()
+    assert check(signed_off(sound_job(6))) == ()
 
 
 def test_checking_twice_gives_the_same_and_stops_come_first() -> None:
@@ -113,6 +113,7 @@ def test_checking_twice_gives_the_same_and_stops_come_first() -> None:
     job = put(job, "valve", valve_id("zone-1"), splice_waterproof=False)
     job = put(job, "flush", flush_id("zone-1"), ran_clear=False)
     job = put(job, "backfill", backfill_id(JOB, "zone-2"), heads_plumb=False)
+    job = signed_off(job)
     findings = check(job)
     assert findings == check(job)
     assert [(f.severity, f.place) for f in findings] == [
