@@ -130,6 +130,39 @@ def export(path: Path, job: str, file: Path | None, *, over: bool) -> None:
 
 
 @main.command()
+@click.pass_obj
+def day(path: Path) -> None:
+    """The day across all properties: what can be done now, what waits, what runs out this week."""
+    from fieldbook.report import print_day
+
+    with _book(path) as book:
+        print_day(book)
+
+
+@main.command()
+@click.argument("job")
+@click.argument("file", required=False, type=click.Path(path_type=Path))
+@click.option("--over", is_flag=True, help="Write over a file that is there.")
+@click.pass_obj
+def plan(path: Path, job: str, file: Path | None, *, over: bool) -> None:
+    """Print the as-built plan of a property, or write it to FILE as SVG."""
+    from fieldbook.actions.job_files import write_new
+    from fieldbook.papers.plan import plan_lines, plan_svg
+    from fieldbook.report import named_jobs
+
+    with _book(path) as book:
+        found = _told(lambda: named_jobs(book, (job,)))
+        if len(found) > 1:
+            raise _ToldError(f"“{job}” names {len(found)} properties: type more of it.")
+        loaded = book.load(found[0].id)
+    if file is None:
+        click.echo("\n".join(_plain(line) for line in plan_lines(loaded, 78)))
+    else:
+        _told(lambda: write_new(file, plan_svg(loaded), over=over))
+        click.echo(f"Wrote {file}.")
+
+
+@main.command()
 @click.argument("file", type=click.Path(path_type=Path))
 def solve(file: Path) -> None:
     """Solve a network document (JSON) and print every head, link and node; exit 1 if it can't.

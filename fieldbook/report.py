@@ -13,6 +13,7 @@ from rich.table import Table
 from rich.text import Text
 
 from fieldbook.actions.board import Board
+from fieldbook.actions.day import day_list
 from fieldbook.actions.demo import fill_demo
 from fieldbook.actions.job_files import read_bytes
 from fieldbook.actions.work import RefusedError
@@ -126,6 +127,22 @@ def print_demo() -> None:
         print_board(book)
         _console().print()
         print_checks(checked(book, book.jobs()), notes=True)
+
+
+def print_day(book: Book) -> None:
+    """The day list as plain lines."""
+    console = _console()
+    day = day_list(book)
+    for heading, dues in (
+        ("Can be done now", day.can),
+        ("Waits", day.waits),
+        ("Runs out within a week, or has", day.runs_out),
+    ):
+        console.print(Text(heading, style="bold"))
+        for one in dues:
+            on = f", {one.on.isoformat()}" if one.on is not None else ""
+            waits = f": waits for {one.waits}" if one.waits else ""
+            console.print(_literal(f"  {one.address}: {one.what}{on}{waits}"))
 
 
 def solved_file(path: Path) -> dict[str, Any]:

@@ -13,6 +13,7 @@ from fieldbook.checks.run import check
 from fieldbook.records.backflow import BackflowAssembly
 from fieldbook.records.base import Record
 from fieldbook.records.controller import Controller, Terminal
+from fieldbook.records.gauge_tests import PressureTest
 from fieldbook.records.job import Job
 from fieldbook.records.loaded import (
     FIELD_OF,
@@ -22,9 +23,11 @@ from fieldbook.records.loaded import (
     flush_id,
     head_id,
     once_id,
+    pressure_test_id,
     terminal_id,
     valve_id,
 )
+from fieldbook.records.permits import LocateTicket, Permit
 from fieldbook.records.pipe import PipeRun
 from fieldbook.records.proofs import FLUSH_STEPS, Backfill, Flush
 from fieldbook.records.signoffs import SignOff
@@ -100,11 +103,27 @@ def wired_job(
     return bare_job(**{**parts, **tables})
 
 
-def flushed(number: int, **steps: object) -> Flush:
-    """The finished flush of zone `number`, but for the steps given."""
-    owner = f"zone-{number}"
+def flushed(number: int | None, **steps: object) -> Flush:
+    """The finished flush of zone `number`, or of the mainline (None), but for the steps given."""
+    owner = None if number is None else f"zone-{number}"
     done: dict[str, Any] = dict.fromkeys(FLUSH_STEPS, True)
-    return row(Flush, flush_id(owner), zone_id=owner, **{**done, **steps})
+    return row(Flush, flush_id(owner or JOB), zone_id=owner, **{**done, **steps})
+
+
+def pressure_tested(number: int | None, **values: object) -> PressureTest:
+    """A pressure test that passed, of zone `number` or the mainline (None)."""
+    owner = None if number is None else f"zone-{number}"
+    passed: dict[str, Any] = {
+        "cemented_at": "2026-04-28T09:00",
+        "label_min": 120.0,
+        "water_only": True,
+        "began_at": "2026-04-29T08:00",
+        "start_psi": 62.0,
+        "ended_at": "2026-04-29T09:30",
+        "end_psi": 61.5,
+    }
+    row_id = pressure_test_id(JOB, owner)
+    return row(PressureTest, row_id, zone_id=owner, **{**passed, **values})
 
 
 def buried(number: int | None, **values: object) -> Backfill:
@@ -207,7 +226,10 @@ def sound_job(zones: int = 2, units: str = "us") -> LoadedJob:
             wire_in_conduit=True,
             rain_sensor=True,
         ),
-        flushes=tuple(flushed(number) for number in numbers),
+        flushes=(flushed(None), *(flushed(number) for number in numbers)),
+        permits=(row(Permit, "permit-1", kind="irrigation", number="26-118"),),
+        locate_tickets=(row(LocateTicket, "ticket-1", number="260401", clear_on="2026-04-20"),),
+        pressure_tests=(pressure_tested(None),),
         backfills=(buried(None), *(buried(number) for number in numbers)),
     )
 

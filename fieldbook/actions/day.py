@@ -90,7 +90,9 @@ def _waits(job: LoadedJob, now: datetime) -> Iterator[Due]:
 def _runs_out(job: LoadedJob, today: date) -> Iterator[Due]:
     """Marks, permits, licences and backflow tests that end within a week, or have."""
     dated: list[tuple[str, date | None]] = [
-        (f"marks of ticket {one.number}", ticket_span(job, one)[1]) for one in job.locate_tickets
+        (f"marks of ticket {one.number}", ticket_span(job, one)[1])
+        for one in job.locate_tickets
+        if not one.dug_until
     ]
     dated += [(f"permit {one.number}", day_of(one.expires_on)) for one in job.permits]
     dated += [(f"licence of {one.name}", day_of(one.expires_on)) for one in job.crew]

@@ -9,6 +9,7 @@ import os
 import shutil
 import subprocess
 import sys
+from contextlib import suppress
 from pathlib import Path
 
 from fieldbook.actions.file_state import CHUNK, hash_of, place_in, state_of
@@ -24,7 +25,7 @@ LARGEST_BYTES = 200_000_000
 
 def attach(work: Work, table: str, row_id: str, typed: str) -> str:
     """Attach the file at a typed path to a row; returns its name. Raises RefusedError."""
-    path = Path(printable(typed).strip().strip("'\"")).expanduser()
+    path = _named(typed)
     try:
         if not path.is_file():
             raise RefusedError(f"There is no file {path}: type its whole path.")
@@ -47,6 +48,14 @@ def attach(work: Work, table: str, row_id: str, typed: str) -> str:
     }
     work.keep([Add("attachment", new_id(), values)], f"file {path.name} attached")
     return path.name
+
+
+def _named(typed: str) -> Path:
+    """The path that was typed, a quoted or a home one too."""
+    path = Path(printable(typed).strip().strip("'\""))
+    with suppress(RuntimeError):
+        return path.expanduser()
+    return path
 
 
 def _keep(path: Path, place: Path, sha256: str) -> None:

@@ -77,9 +77,9 @@ def sign_off(work: Work, kind: str, override: Override | None = None) -> bool:
     return True
 
 
-def why_not(job: LoadedJob, kind: str, zone_id: str | None) -> str:
-    """The sentence that refuses a sign-off; nothing when it may be signed."""
-    held = unmet(job, kind, zone_id, datetime.now())
+def why_not(job: LoadedJob, kind: str, zone_id: str | None, at: datetime | None = None) -> str:
+    """The sentence that refuses a sign-off; nothing when it may be signed, now or `at` a time."""
+    held = unmet(job, kind, zone_id, at or datetime.now())
     if not held:
         return ""
     first = held[0]

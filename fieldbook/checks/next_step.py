@@ -1,8 +1,8 @@
 """The next thing a crew should do, and how far a job is: derived from the record alone.
 
-The walk: the street (pressure, meter, service line), the ground (zones, laterals), the street
-again (backflow assembly), the valve boxes (cable, colours, splices), the ground (flush, backfill),
-the controller, and at last handing over.
+The walk: the street (pressure, meter, service line), the ground (zones, laterals), the desk
+(permit, locate ticket), the street again (backflow assembly), the valve boxes (cable, colours,
+splices), the ground (pressure test, flush, backfill), the controller, and at last handing over.
 """
 
 from __future__ import annotations
@@ -12,6 +12,8 @@ from dataclasses import dataclass
 
 from fieldbook.checks.finding import At, Place
 from fieldbook.checks.flush import missing_steps
+from fieldbook.checks.local import required
+from fieldbook.checks.pressure import lacks
 from fieldbook.checks.run import check
 from fieldbook.checks.wire_ends import (
     MASTER,
@@ -106,6 +108,38 @@ def _zones(job: LoadedJob) -> Iterator[NextStep]:
         if zone.design_flow_gpm is None and not job.runs_of(zone.id):
             at = At("pipe_run", zone.id, "add run")
             yield NextStep("ground", f"Lay out the lateral of {zone_name(zone)}.", at)
+
+
+def _before_digging(job: LoadedJob) -> Iterator[NextStep]:
+    """The permit and the locate ticket, once there is something to dig for."""
+    if not job.zones:
+        return
+    if required(job, "permit_required") and not any(one.number for one in job.permits):
+        at = At("permit", job.permits[0].id if job.permits else "", "number")
+        if not job.permits:
+            at = At("permit", "", "add permit")
+        yield NextStep("desk", "Enter the permit before anybody digs.", at)
+    tickets = [one for one in job.locate_tickets if one.number and one.clear_on]
+    if not tickets:
+        at = At("locate_ticket", "", "add ticket")
+        if job.locate_tickets:
+            at = At("locate_ticket", job.locate_tickets[0].id, "clear_on")
+        yield NextStep("desk", "Enter the locate ticket before anybody digs.", at)
+
+
+def _mainline(job: LoadedJob) -> Iterator[NextStep]:
+    """The mainline's pressure test and flush, before it is buried."""
+    if not job.runs_of(None):
+        return
+    held = lacks(job, None)
+    if held:
+        yield NextStep("ground", "Test the mainline under pressure.", held[0].at)
+    log = job.flush_of(None)
+    missing = missing_steps(log)
+    if missing:
+        row_id = log.id if log is not None else flush_id(job.job.id)
+        at = At("flush", row_id, "flush" if log is None else missing[0])
+        yield NextStep("ground", "Flush the mainline.", at)
 
 
 def _backflow(job: LoadedJob) -> Iterator[NextStep]:
@@ -213,8 +247,10 @@ def _controller(job: LoadedJob) -> Iterator[NextStep]:
 _WALK: tuple[Callable[[LoadedJob], Iterator[NextStep]], ...] = (
     _supply,
     _zones,
+    _before_digging,
     _backflow,
     _boxes,
+    _mainline,
     _flush,
     _backfill,
     _controller,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from html import escape
 from typing import NamedTuple
@@ -42,8 +43,9 @@ def plan_of(job: LoadedJob) -> Plan:
         east, north = amount(point, "east_ft"), amount(point, "north_ft")
         if east is not None and north is not None:
             marks.append(Mark(east, north, short(point.name or "point"), fixed=True))
+    marks.sort(key=lambda mark: (math.hypot(mark.east_ft, mark.north_ft), mark.name))
     unplaced = []
-    for tie in job.ties:
+    for tie in sorted(job.ties, key=lambda one: (one.thing or "", one.name)):
         name = short(f"{tie.thing or ''} {tie.name}".strip() or "tied thing")
         try:
             at = position_of(job, tie)

@@ -152,6 +152,19 @@ def complete(job: LoadedJob) -> None:
     assert [end.colour for end in job.terminals if end.number] == list(COLOURS)
 
 
+async def desk(crew: Crew) -> None:
+    """The permit and the locate ticket, where the desk opens at."""
+    await crew.go("desk")
+    assert crew.at == ("permit", "add permit")
+    await crew.press("enter")
+    await on(crew, "permit", "kind", "irrigation")
+    await on(crew, "permit", "number", "26-118")
+    await crew.stand_on("locate_ticket", "add ticket")
+    await crew.press("enter")
+    await on(crew, "locate_ticket", "number", "2604-118")
+    await on(crew, "locate_ticket", "clear_on", "2026-04-20")
+
+
 def ids(job: LoadedJob) -> list[str]:
     """The zones' ids in order."""
     return [zone.id for zone in job.zones]
@@ -162,8 +175,8 @@ async def test_a_days_work_from_first_run_to_a_sound_check(book_file: Path) -> N
         await whole_day(crew, Slips())
         assert crew.flags == [], crew.work.findings
         complete(crew.work.job)
-        await crew.go("desk")
-        assert crew.at == ("job", "customer")
+        await desk(crew)
+        await crew.stand_on("job", "customer")
         await crew.enter("A. Customer")
         assert next_step(crew.work.job).sentence == "Hand over."
         job_id, written = crew.work.job_id, write_job(crew.work.job)

@@ -47,7 +47,7 @@ def test_a_stop_is_cleared_before_handing_over() -> None:
         ("cable", "boxes", "cable"),
         ("conductor", "boxes", "colours of cable 1"),
         ("valve", "boxes", "wire at the valve of zone 1"),
-        ("flush", "ground", "Flush zone 1"),
+        ("flush", "ground", "Flush the mainline"),
         ("backfill", "ground", "cover of the mainline"),
         ("terminal", "controller", "common terminal"),
         ("controller", "controller", "outdoors"),

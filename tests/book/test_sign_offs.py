@@ -1,0 +1,205 @@
+"""Sign-offs in the book: never changed, never deleted, never without their holds."""
+
+from __future__ import annotations
+
+import sqlite3
+import tempfile
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from fieldbook.actions import entering, proofs, rows
+from fieldbook.actions.properties import new_property
+from fieldbook.actions.work import RefusedError, Work
+from fieldbook.checks.finding import At
+from fieldbook.checks.holds import BACKFILL, SIGN_OFFS, unmet
+from fieldbook.records.days import time_of
+from fieldbook.records.loaded import LoadedJob, backfill_id, flush_id
+from fieldbook.store.book import Book
+from fieldbook.store.change import Put
+from fieldbook.store.errors import BookError
+
+FOREMAN = proofs.Override("A. Foreman", "sod was on the truck")
+
+
+def begun(book: Book) -> Work:
+    """A property with a zone of one run."""
+    work = Work(book, new_property(book, "12 Elm Street", "AB"), "AB")
+    zone_id = rows.add_zone(work)
+    rows.repeat_run(work, zone_id)
+    return work
+
+
+def prove(work: Work) -> str:
+    """All that the zone's backfill waits for; the zone's id."""
+    zone_id = work.job.zones[0].id
+    proofs.tick_flush(work, zone_id)
+    row_id, seed = backfill_id(work.job_id, zone_id), {"zone_id": zone_id}
+    entering.enter(work, At("backfill", row_id, "cover_in"), 14.0, seed)
+    entering.enter(work, At("backfill", row_id, "rock_free"), True, seed)
+    return zone_id
+
+
+def test_a_hold_refuses_and_an_override_is_shown_with_name_reason_and_time(book: Book) -> None:
+    work = begun(book)
+    zone_id = work.job.zones[0].id
+    with pytest.raises(RefusedError, match="Hold 7, no nozzle and no backfill"):
+        proofs.sign_backfill(work, zone_id)
+    assert not work.job.sign_offs
+    with pytest.raises(RefusedError, match="a name and a reason"):
+        proofs.sign_backfill(work, zone_id, proofs.Override("A. Foreman", " "))
+    assert proofs.sign_backfill(work, zone_id, FOREMAN)
+    (signed,) = work.job.sign_offs
+    assert (signed.override_by, signed.override_reason) == ("A. Foreman", "sod was on the truck")
+    assert "hold 7, missing the flush of zone 1" in signed.overridden
+    assert time_of(signed.signed_at) is not None
+    (note,) = [flag for flag in work.findings if flag.code == "hold overridden"]
+    assert "A. Foreman: sod was on the truck" in note.sentence
+
+
+def test_a_signature_is_superseded_and_never_gone(book: Book) -> None:
+    work = begun(book)
+    zone_id = prove(work)
+    assert proofs.sign_backfill(work, zone_id)
+    first = work.job.signed(BACKFILL, zone_id)
+    assert not proofs.sign_backfill(work, zone_id)
+    assert work.job.signed(BACKFILL, zone_id) is None
+    assert proofs.sign_backfill(work, zone_id)
+    work.undo()
+    assert work.job.signed(BACKFILL, zone_id) is None
+    work.redo()
+    assert work.job.signed(BACKFILL, zone_id) is not None
+    assert first in work.job.sign_offs
+    assert len(work.job.sign_offs) == 5
+    assert [flag.code for flag in work.findings] == []
+
+
+def test_what_changes_after_is_shown(book: Book) -> None:
+    work = begun(book)
+    zone_id = prove(work)
+    proofs.sign_backfill(work, zone_id)
+    row_id = backfill_id(work.job_id, zone_id)
+    entering.enter(work, At("backfill", row_id, "cover_in"), 3.0)
+    assert "changed after sign-off" in [flag.code for flag in work.findings]
+    work.undo()
+    assert "changed after sign-off" not in [flag.code for flag in work.findings]
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "UPDATE sign_off SET signed_by = 'XX'",
+        "DELETE FROM sign_off",
+        "INSERT OR REPLACE INTO sign_off SELECT * FROM sign_off",
+    ],
+)
+def test_raw_sql_is_refused(book_file: Path, line: str) -> None:
+    with Book(book_file) as book:
+        book.set_initials("AB")
+        work = begun(book)
+        proofs.sign_backfill(work, prove(work))
+    with sqlite3.connect(book_file) as raw:
+        raw.execute("PRAGMA recursive_triggers = ON")
+        with pytest.raises(sqlite3.IntegrityError, match="stays"):
+            raw.execute(line)
+    raw.close()
+
+
+def test_tampering_past_the_triggers_shows(book_file: Path) -> None:
+    with Book(book_file) as book:
+        book.set_initials("AB")
+        work = begun(book)
+        proofs.sign_backfill(work, prove(work))
+        job_id = work.job_id
+    with sqlite3.connect(book_file) as raw:
+        raw.execute("DROP TRIGGER sign_off_no_update")
+        raw.execute("UPDATE sign_off SET signed_by = 'XX'")
+    raw.close()
+    with Book(book_file) as book:
+        codes = [flag.code for flag in Work(book, job_id, "AB").findings]
+        assert "changed after sign-off" in codes
+
+
+def test_no_cell_writes_a_signature(book: Book) -> None:
+    work = begun(book)
+    zone_id = work.job.zones[0].id
+    row_id = backfill_id(work.job_id, zone_id)
+    for column in ("signed_by", "signed_at"):
+        with pytest.raises(RefusedError, match="Only a sign-off"):
+            entering.enter(work, At("backfill", row_id, column), "XX", {"zone_id": zone_id})
+    proofs.sign_backfill(work, zone_id, FOREMAN)
+    signed = work.job.sign_offs[0]
+    with pytest.raises(RefusedError, match="Only a sign-off"):
+        entering.enter(work, At("sign_off", signed.id, "state"), "withdrawn")
+    with pytest.raises(BookError, match="stays as it was signed"):
+        book.commit(work.job_id, [Put("sign_off", signed.id, "state", "x")], by="AB", what="x")
+
+
+def test_the_whole_job_is_signed_step_by_step(book: Book) -> None:
+    work = begun(book)
+    for kind in SIGN_OFFS:
+        with pytest.raises(RefusedError, match="Hold"):
+            proofs.sign_off(work, kind)
+        assert proofs.sign_off(work, kind, FOREMAN)
+    assert all(work.job.signed(kind) is not None for kind in SIGN_OFFS)
+    assert not proofs.sign_off(work, "price")
+    assert work.job.signed("price") is None
+
+
+def buried_without_proof(job: LoadedJob) -> list[str]:
+    """The stretches that count as signed though a hold of them is neither met nor overridden."""
+    found = []
+    for stretch in job.backfills:
+        signed = job.signed(BACKFILL, stretch.zone_id)
+        if signed is None:
+            assert not stretch.signed_by
+            continue
+        at = time_of(signed.signed_at)
+        assert at is not None
+        if unmet(job, BACKFILL, stretch.zone_id, at) and not signed.overridden:
+            found.append(str(stretch.zone_id))
+    return found
+
+
+def _turn(table: str, column: str) -> Callable[[Work, str], None]:
+    def act(work: Work, zone_id: str) -> None:
+        made = flush_id if table == "flush" else lambda one: backfill_id(work.job_id, one)
+        entering.turn_tick(work, At(table, made(zone_id), column), {"zone_id": zone_id})
+
+    return act
+
+
+ACTS: list[Callable[[Work, str], object]] = [
+    proofs.tick_flush,
+    proofs.sign_backfill,
+    lambda work, zone: proofs.sign_backfill(work, zone, FOREMAN),
+    lambda work, zone: entering.enter(
+        work, At("backfill", backfill_id(work.job_id, zone), "cover_in"), 14.0, {"zone_id": zone}
+    ),
+    _turn("backfill", "rock_free"),
+    _turn("flush", "ran_clear"),
+    lambda work, _: work.undo(),
+    lambda work, _: work.redo(),
+    lambda work, zone: rows.remove_row(work, "flush", flush_id(zone)),
+    lambda work, zone: rows.remove_row(work, "backfill", backfill_id(work.job_id, zone)),
+]
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.lists(st.integers(0, len(ACTS) - 1), max_size=14))
+def test_nothing_is_buried_without_its_holds_or_an_override(numbers: list[int]) -> None:
+    with tempfile.TemporaryDirectory() as folder, Book(Path(folder) / "book.sqlite") as book:
+        book.set_initials("AB")
+        work = begun(book)
+        zone_id = work.job.zones[0].id
+        for number in numbers:
+            try:
+                ACTS[number](work, zone_id)
+            except RefusedError:
+                continue
+            # What was proven may be changed after it was signed: that shows as a flag of its own.
+            codes = [flag.code for flag in work.findings]
+            assert not buried_without_proof(work.job) or "changed after sign-off" in codes

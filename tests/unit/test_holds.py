@@ -1,0 +1,180 @@
+"""Every hold from both sides, and what its refusal says."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import datetime
+
+import pytest
+from builders import CABLE, JOB, pressure_tested, put, row, signed_off, sound_job, without
+
+from fieldbook.actions.proofs import why_not
+from fieldbook.checks.covered import changed, covered, whole_digest
+from fieldbook.checks.holds import BACKFILL, HOLDS, SIGN_OFFS, unmet
+from fieldbook.checks.run import check
+from fieldbook.records.base import natural_id
+from fieldbook.records.gauge_tests import BackflowTest
+from fieldbook.records.loaded import (
+    LoadedJob,
+    backfill_id,
+    flush_id,
+    pressure_test_id,
+    terminal_id,
+    valve_id,
+)
+from fieldbook.records.permits import Inspection
+from fieldbook.records.supply import FlowTestPoint
+from fieldbook.records.ties import Tie
+
+PASSED = "passed and certified"
+NOW = datetime(2026, 4, 28, 15, 0)
+MAIN = backfill_id(JOB, None)
+ZONE = backfill_id(JOB, "zone-1")
+
+
+def whole() -> LoadedJob:
+    """A property on which every sign-off may be given."""
+    job = sound_job(2)
+    point = row(FlowTestPoint, "test-1", residual_psi=50.0, flow_gpm=12.0)
+    tested = row(
+        BackflowTest,
+        "bt-1",
+        tested_on="2026-04-20",
+        tester="T. Gauge",
+        inlet_psi=1.6,
+        check_1_psi=1.8,
+        certified=True,
+    )
+    tie = row(Tie, "tie-1", thing="valve box", name="A", box_id="box-1")
+    job = replace(job, flow_test_points=(point,), backflow_tests=(tested,), ties=(tie,), _by_id={})
+    for number in (1, 2):
+        job = put(job, "terminal", terminal_id(JOB, "zone", number), day_1_ohm=31.0)
+    return job
+
+
+KINDS = [*SIGN_OFFS, BACKFILL]
+
+
+def test_there_are_twelve_holds_and_each_holds_something_back() -> None:
+    assert [hold.number for hold in HOLDS] == list(range(1, 13))
+    assert all(set(hold.before) <= set(KINDS) for hold in HOLDS)
+    assert {kind for hold in HOLDS for kind in hold.before} == set(KINDS)
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_everything_may_be_signed_once_it_is_proven(kind: str) -> None:
+    for zone in (None, "zone-1") if kind == BACKFILL else (None,):
+        assert unmet(whole(), kind, zone, NOW) == [], kind
+        assert why_not(whole(), kind, zone, NOW) == ""
+
+
+@pytest.mark.parametrize(
+    ("number", "kind", "zone", "spoilt", "words"),
+    [
+        (1, "price", None, ("flow_test_point", "test-1", "residual_psi", None), "a flow test"),
+        (1, "price", None, ("supply", "", "static_psi", None), "the static pressure"),
+        (2, "dig", None, ("permit", "permit-1", "number", ""), "the permit's number"),
+        (2, "dig", None, ("locate_ticket", "ticket-1", "clear_on", None), "the locate ticket"),
+        (2, "dig", None, ("locate_ticket", "ticket-1", "clear_on", "2026-05-02"), "2026-04-28"),
+        (2, "dig", None, ("locate_ticket", "ticket-1", "expires_on", "2026-04-22"), "2026-04-28"),
+        (3, "pressurise", None, ("pressure_test", "", "cemented_at", None), "last joint"),
+        (3, "pressurise", None, ("pressure_test", "", "cemented_at", "2026-04-28T14:00"), "16:00"),
+        (4, BACKFILL, None, ("pressure_test", "", "end_psi", 50.0), "it dropped 12 psi"),
+        (4, BACKFILL, None, ("pressure_test", "", "water_only", None), "water only"),
+        (4, BACKFILL, None, ("pressure_test", "", "ended_at", "2026-04-29T08:20"), "20 of 60"),
+        (5, "energise", None, ("flush", "", "ran_clear", None), "mainline was flushed"),
+        (6, "wire backfill", None, ("valve", valve_id("zone-1"), "colour", None), "the wire of"),
+        (6, "wire backfill", None, ("terminal", terminal_id(JOB, "zone", 1), "day_1_ohm", None),
+         "the ohms of zone 1"),
+        (6, "wire backfill", None, ("cable", CABLE, "common_colour", None), "the common"),
+        (7, BACKFILL, "zone-1", ("flush", flush_id("zone-1"), "tops_back", None), "the flush of"),
+        (8, BACKFILL, "zone-1", ("backfill", ZONE, "cover_in", None), "the cover of zone 1"),
+        (8, BACKFILL, None, ("backfill", MAIN, "rock_free", False), "free of rock"),
+        (9, "in service", None, ("backflow_test", "bt-1", "certified", None), PASSED),
+        (9, "in service", None, ("backflow_test", "bt-1", "inlet_psi", 0.8), PASSED),
+        (11, "handover", None, ("tie", "tie-1", "box_id", None), "the ties of valve box A"),
+        (12, "close", None, ("backflow_test", "bt-1", "tested_on", None), PASSED),
+    ],
+)  # fmt: skip
+def test_each_hold_refuses_and_says_what_is_missing(
+    number: int, kind: str, zone: str | None, spoilt: tuple[str, str, str, object], words: str
+) -> None:
+    table, row_id, column, value = spoilt
+    job = whole()
+    ids = {
+        "supply": job.supply.id if job.supply else "",
+        "pressure_test": pressure_test_id(JOB, None),
+        "flush": flush_id(JOB),
+    }
+    job = put(job, table, row_id or ids[table], **{column: value})
+    held = unmet(job, kind, zone, NOW)
+    assert [one.hold.number for one in held] == [number], held
+    assert words in held[0].words
+    said = why_not(job, kind, zone, NOW)
+    assert said.startswith(f"Hold {number}, no ")
+    assert "enter it at the " in said
+
+
+def test_an_inspection_or_a_sensor_is_asked_for_where_the_rule_does() -> None:
+    def ruled(job: LoadedJob, key: str) -> LoadedJob:
+        row_id = natural_id(JOB, "rule", key)
+        return put(job, "rule", row_id, key=key, value="true", source="City 1", set_name="City")
+
+    job = ruled(whole(), "inspection_before_backfill")
+    (held,) = unmet(job, BACKFILL, "zone-1", NOW)
+    assert (held.hold.number, held.words) == (8, "the inspection before backfill")
+    passed = row(Inspection, "i", kind="before backfill", result="passed")
+    assert unmet(replace(job, inspections=(passed,), _by_id={}), BACKFILL, "zone-1", NOW) == []
+    job = put(ruled(whole(), "rain_shutoff_required"), "controller", "c", rain_sensor=False)
+    (held,) = unmet(job, "handover", None, NOW)
+    assert held.hold.number == 10
+
+
+def test_a_bare_property_is_held_everywhere() -> None:
+    job = without(sound_job(1), *("supply", "flush", "pressure_test", "permit", "locate_ticket"))
+    for kind in ("price", "dig", "pressurise", "energise"):
+        assert unmet(job, kind, None, NOW)
+
+
+def test_a_signature_covers_what_was_there_and_shows_what_changed_after() -> None:
+    job = signed_off(whole())
+    assert [flag.code for flag in check(job, NOW.date())] == []
+    for table, row_id, column, value in (
+        ("backfill", ZONE, "cover_in", 4.0),
+        ("pipe_run", "run-1-2", "length_ft", 30.0),
+        ("flush", flush_id("zone-1"), "ran_clear", False),
+    ):
+        found = check(put(job, table, row_id, **{column: value}), NOW.date())
+        after = [flag for flag in found if flag.code == "changed after sign-off"]
+        assert len(after) == 1, table
+        assert "zone 1" in after[0].sentence
+    other = put(job, "note", "n", text="not covered")
+    assert [flag.code for flag in check(other, NOW.date())] == []
+
+
+def test_a_signature_that_was_tampered_with_shows() -> None:
+    job = signed_off(whole())
+    for values in (
+        {"signed_by": "XX"},
+        {"signed_at": "2020-01-01"},
+        {"covered": "{}"},
+        {"digest": "0"},
+    ):
+        sign_offs = (*job.sign_offs[:-1], job.sign_offs[-1].model_copy(update=values))
+        forged = replace(job, sign_offs=sign_offs, _by_id={})
+        assert changed(forged, sign_offs[-1]) == ["record"], values
+        assert "changed after sign-off" in [flag.code for flag in check(forged, NOW.date())]
+
+
+def test_a_digest_knows_no_order_and_no_ids() -> None:
+    job = whole()
+    there = covered(job, BACKFILL, "zone-1")
+    turned = replace(job, pipe_runs=job.pipe_runs[::-1], heads=job.heads[::-1], _by_id={})
+    assert covered(turned, BACKFILL, "zone-1") == there
+    renamed = replace(
+        job,
+        pressure_tests=(*job.pressure_tests, pressure_tested(2)),
+        _by_id={},
+    )
+    assert covered(renamed, BACKFILL, "zone-1") == there
+    assert whole_digest(there, {"signed_by": "AB"}) != whole_digest(there, {"signed_by": "CD"})
