@@ -1,7 +1,8 @@
 """The backflow assembly: its height over what it serves, and PVC left in the sun.
 
-Height is taken from the critical level to the top of the highest retracted sprinkler of every zone
-the assembly serves (30 Tex. Admin. Code 344.50 measures it so).
+Height is taken from the critical level to the top of the highest sprinkler of every zone the
+assembly serves: retracted (30 Tex. Admin. Code 344.50 measures it so), or raised where the local
+rule does.
 """
 
 from __future__ import annotations
@@ -11,7 +12,7 @@ from collections.abc import Iterator
 from fieldbook.checks.finding import At, Finding, Number
 from fieldbook.checks.heights import HeadHeight, head_heights
 from fieldbook.checks.known import amount
-from fieldbook.checks.local import assembly_clearance, backflow_height
+from fieldbook.checks.local import assembly_clearance, backflow_height, rule_value
 from fieldbook.checks.words import assembly_name, quantity, run_name, zone_name
 from fieldbook.records.backflow import BackflowAssembly
 from fieldbook.records.loaded import LoadedJob
@@ -42,7 +43,7 @@ def _over_heads(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]
     if level_ft is None:
         yield from _not_measured(job, assembly, top)
         return
-    clearance_in = (level_ft - top.elevation_ft) * 12.0
+    clearance_in = (level_ft - _top_ft(job, top)) * 12.0
     if clearance_in >= rule.value - _CLOSE_ENOUGH_IN:
         return
     name, least = assembly_name(assembly), quantity(job, rule.value, SHORT_LENGTH)
@@ -70,7 +71,13 @@ def _highest(job: LoadedJob, assembly: BackflowAssembly) -> tuple[Zone, HeadHeig
         if job.backflow_of(zone) is assembly
         for head in head_heights(job, zone)
     ]
-    return max(found, key=lambda one: one[1].elevation_ft, default=None)
+    return max(found, key=lambda one: _top_ft(job, one[1]), default=None)
+
+
+def _top_ft(job: LoadedJob, head: HeadHeight) -> float:
+    """The top of a head as the local rule measures it: retracted, or raised."""
+    raised = rule_value(job, "heads_measured") == "raised"
+    return head.elevation_ft + (amount(head.head, "pop_up_in") or 0.0) / 12.0 * raised
 
 
 def _not_measured(job: LoadedJob, assembly: BackflowAssembly, top: HeadHeight) -> Iterator[Finding]:

@@ -8,7 +8,7 @@ from html import escape
 from typing import NamedTuple
 
 from fieldbook.checks.known import amount
-from fieldbook.checks.positions import TieError, position_of
+from fieldbook.checks.positions import TieError, position_of, tapes_of
 from fieldbook.checks.words import quantity, short
 from fieldbook.records.loaded import LoadedJob
 from fieldbook.units import LENGTH
@@ -27,12 +27,21 @@ class Mark(NamedTuple):
     fixed: bool
 
 
+class Tape(NamedTuple):
+    """A tape from a fixed point to a thing, both in ft, and its length in words."""
+
+    start: tuple[float, float]
+    end: tuple[float, float]
+    words: str
+
+
 @dataclass(frozen=True)
 class Plan:
-    """The marks, the places that are not known yet, and the property's name."""
+    """The marks, the tapes between them, what is not placed yet, and the property's name."""
 
     title: str
     marks: tuple[Mark, ...]
+    tapes: tuple[Tape, ...]
     unplaced: tuple[str, ...]
 
 
@@ -44,6 +53,7 @@ def plan_of(job: LoadedJob) -> Plan:
         if east is not None and north is not None:
             marks.append(Mark(east, north, short(point.name or "point"), fixed=True))
     marks.sort(key=lambda mark: (math.hypot(mark.east_ft, mark.north_ft), mark.name))
+    tapes: list[Tape] = []
     unplaced = []
     for tie in sorted(job.ties, key=lambda one: (one.thing or "", one.name)):
         name = short(f"{tie.thing or ''} {tie.name}".strip() or "tied thing")
@@ -55,7 +65,16 @@ def plan_of(job: LoadedJob) -> Plan:
             unplaced.append(name)
         else:
             marks.append(Mark(at.east_ft, at.north_ft, name, fixed=False))
-    return Plan(f"As-built plan, {job.job.address}", tuple(marks), tuple(unplaced))
+            tapes += [
+                Tape(
+                    (one.east_ft, one.north_ft),
+                    (at.east_ft, at.north_ft),
+                    quantity(job, one.tape_ft, LENGTH),
+                )
+                for one in tapes_of(job, tie)
+            ]
+    title = f"As-built plan, {job.job.address}"
+    return Plan(title, tuple(marks), tuple(tapes), tuple(unplaced))
 
 
 def plan_lines(job: LoadedJob, width: int, height: int = 16) -> list[str]:
@@ -91,17 +110,24 @@ def plan_svg(job: LoadedJob) -> str:
     scale = min((_WIDE_PX / wide), (_HIGH_PX / high), _PX_PER_FT_MAX)
     width, height = wide * scale + 2 * _EDGE_PX + 160, high * scale + 2 * _EDGE_PX + 30
 
-    def at(mark: Mark) -> tuple[float, float]:
-        x = _EDGE_PX + (mark.east_ft - west) * scale
-        return x, _EDGE_PX + (south + high - mark.north_ft) * scale
+    def at(east_ft: float, north_ft: float) -> tuple[float, float]:
+        x = _EDGE_PX + (east_ft - west) * scale
+        return x, _EDGE_PX + (south + high - north_ft) * scale
 
     drawn = [
         f'<text x="12" y="20" font-weight="bold">{escape(plan.title)}</text>',
         *_north(width),
         *_scale_bar(job, scale, height),
     ]
+    for tape in plan.tapes:
+        (x1, y1), (x2, y2) = at(*tape.start), at(*tape.end)
+        drawn.append(
+            f'<path d="M{x1:g} {y1:g}L{x2:g} {y2:g}" stroke="#8a8a8a" stroke-dasharray="4 3"/>'
+        )
+        middle = f'x="{(x1 + x2) / 2:g}" y="{(y1 + y2) / 2:g}"'
+        drawn.append(f'<text {middle} font-size="11">{escape(tape.words)}</text>')
     for mark in plan.marks:
-        x, y = at(mark)
+        x, y = at(mark.east_ft, mark.north_ft)
         shape = (
             f'<path d="M{x - 6:g} {y:g}H{x + 6:g}M{x:g} {y - 6:g}V{y + 6:g}" stroke="#111111"/>'
             if mark.fixed

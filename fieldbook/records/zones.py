@@ -8,7 +8,7 @@ from sqlmodel import Field
 
 from fieldbook.records.base import Record
 from fieldbook.records.fact import amount, choice, hidden, link, whole, words
-from fieldbook.units import ANGLE, FLOW, HOURS, LENGTH, PRESSURE
+from fieldbook.units import ANGLE, FLOW, HOURS, LENGTH, PRESSURE, SHORT_LENGTH
 
 HEAD_KINDS = ("spray", "rotary stream", "rotor", "bubbler", "drip")
 
@@ -78,6 +78,16 @@ class Head(Record, table=True):
     max_psi: Annotated[float | None, amount("Maximum", PRESSURE, 1, 200, "Published range.")] = None
     arc_deg: Annotated[float | None, amount("Arc", ANGLE, 1, 360)] = None
     radius_ft: Annotated[float | None, amount("Radius", LENGTH, 0.1, 200)] = None
+    pop_up_in: Annotated[
+        float | None,
+        amount(
+            "Pops up",
+            SHORT_LENGTH,
+            0,
+            48,
+            "Counts to its height where the local rule measures heads raised.",
+        ),
+    ] = None
     elevation_ft: Annotated[
         float | None,
         amount(

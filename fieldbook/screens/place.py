@@ -95,7 +95,9 @@ class PlaceScreen(Screen[None]):
         self.sheet.show(sheets[self.place])
         job = work.job.job
         whose = f" - {job.customer}" if job.customer else ""
-        self.query_one(TitleLine).show(f"{job.address}{whose}", work.by)
+        step = next_step_at(work.job, self.place)
+        then = f" | Next here: {step.sentence}" if step is not None else ""
+        self.query_one(TitleLine).show(f"{job.address}{whose}{then}", work.by)
         self.query_one(PlaceStrip).show(
             self.place, {place: sheet.open_count() for place, sheet in sheets.items()}
         )

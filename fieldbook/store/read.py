@@ -15,6 +15,8 @@ _JOB = table_of(Job)
 _Row = TypeVar("_Row", bound=Record)
 _LAST = 1_000_000
 _ORDER = {
+    "valve_box": ("name", "id"),
+    "cable": ("name", "id"),
     "zone": ("number", "id"),
     "pipe_run": ("number", "id"),
     "conductor": ("position", "id"),

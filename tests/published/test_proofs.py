@@ -13,7 +13,8 @@ from fieldbook.checks.backflow_tests import retest_on
 from fieldbook.checks.positions import Taped, TieError, by_three, by_two
 from fieldbook.checks.pressure import cured_at
 from fieldbook.checks.run import check
-from fieldbook.records.loaded import LoadedJob
+from fieldbook.records.base import natural_id
+from fieldbook.records.loaded import LoadedJob, head_id
 from fieldbook.records.permits import CrewMember, LocateTicket
 from fieldbook.trade.cement import cure_min
 
@@ -89,6 +90,19 @@ def test_what_an_atmospheric_breaker_must_not_have() -> None:
     assert "back-pressure" in codes(back)
     drain = put(sound_job(1), "backflow_assembly", "backflow-1", kind="RP", drain=False)
     assert "relief does not drain" in codes(drain)
+
+
+def test_heads_are_measured_retracted_or_raised_as_the_rule_says() -> None:
+    # 30 Tex. Admin. Code 344.50: at the top of the retracted sprinkler; other rules raise it.
+    job = put(sound_job(1), "backflow_assembly", "backflow-1", critical_level_ft=1.2)
+    for number in (1, 2, 3):
+        job = put(job, "head", head_id(f"run-1-{number}"), pop_up_in=4.0)
+    assert "backflow too low" not in codes(job)
+    key = "heads_measured"
+    raised = put(job, "rule", natural_id(JOB, "rule", key), key=key, value='"raised"', source="X 1")
+    # 14.4 in less 4 in of pop-up leaves 10.4 of the 12 in asked.
+    low = only(raised, "backflow too low")
+    assert low.numbers[0].value == pytest.approx(10.4)
 
 
 @pytest.mark.parametrize(

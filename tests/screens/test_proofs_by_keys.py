@@ -34,9 +34,7 @@ async def test_a_hold_says_what_is_missing_and_ctrl_o_overrides_it(book_file: Pa
         zone_id = await with_a_zone(crew)
         await crew.stand_on("backfill", "sign")
         await crew.press("space")
-        assert crew.said.startswith(
-            "Hold 7, no nozzle and no backfill before the lateral is flushed"
-        )
+        assert crew.said.startswith("Hold 7, no nozzle and no backfill before the lateral")
         assert crew.work.job.signed(BACKFILL, zone_id) is None
         await crew.press("ctrl+o")
         await crew.enter("A. Foreman")

@@ -43,6 +43,7 @@ _HEAD_HEADS = (
     "Max",
     "Regulated",
     "Elevation",
+    "Pops up",
 )
 
 
@@ -278,4 +279,5 @@ def _head_cells(job: LoadedJob, run: PipeRun, system: System) -> list[Cell]:
         make.cell("max_psi", 7),
         make.cell("regulated_psi", 9),
         make.cell("elevation_ft", 9),
+        make.cell("pop_up_in", 7),
     ]
