@@ -131,6 +131,31 @@ def export(path: Path, job: str, file: Path | None, *, over: bool) -> None:
 
 @main.command()
 @click.pass_obj
+def verify(path: Path) -> None:
+    """Look the book over: file, journal, rows, text, backups; exit 1 if a thing is wrong."""
+    from fieldbook.store.verify import verify as look_over
+
+    found = look_over(path)
+    for sentence in found.wrong:
+        click.echo(_plain(sentence))
+    if found.wrong:
+        sys.exit(1)
+    click.echo(f"The book is sound: {found.sealed} entries sealed.")
+
+
+@main.command()
+@click.argument("new", type=click.Path(path_type=Path))
+@click.pass_obj
+def rebuild(path: Path, new: Path) -> None:
+    """Make a new book at NEW from the text journal beside the book, which stays as it is."""
+    from fieldbook.store.verify import rebuild as build
+
+    count = _told(lambda: build(path, new))
+    click.echo(f"Rebuilt {new} from {count} entries.")
+
+
+@main.command()
+@click.pass_obj
 def day(path: Path) -> None:
     """The day across all properties: what can be done now, what waits, what runs out this week."""
     from fieldbook.report import print_day

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import sqlite3
 from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from types import TracebackType
 
@@ -16,12 +17,16 @@ from fieldbook.records.job import Job
 from fieldbook.records.loaded import LoadedJob
 from fieldbook.records.people import Laptop, Person
 from fieldbook.store import history
+from fieldbook.store.backup import back_up
 from fieldbook.store.change import Change
-from fieldbook.store.connect import connect
+from fieldbook.store.connect import FORMAT, connect
 from fieldbook.store.errors import BookError
 from fieldbook.store.holder import clear_holder, write_holder
 from fieldbook.store.read import list_jobs, load_job
-from fieldbook.store.write import Act, apply, reverse
+from fieldbook.store.replay import Rows
+from fieldbook.store.seal import entries, origin_of, seal
+from fieldbook.store.text_journal import append, journal_path, last_whole
+from fieldbook.store.write import Act, apply, insert_rows, reverse
 
 _PERSON, _LAPTOP = table_of(Person), table_of(Laptop)
 
@@ -34,6 +39,12 @@ class Book:
         self.path = path
         self._connection: Connection = connect(path)
         write_holder(path)
+        with self._writing():
+            origin = origin_of(self._connection)
+        self._text = journal_path(path, origin)
+        self._origin, self._told = origin, last_whole(self._text)
+        self._changed = False
+        self._write_up()
 
     def __enter__(self) -> Book:
         return self
@@ -49,6 +60,8 @@ class Book:
     def close(self) -> None:
         """Let go of the book."""
         if not self._connection.closed:
+            if self._changed:
+                self._back_up()
             self._connection.close()
             self._connection.engine.dispose()
             clear_holder(self.path)
@@ -132,13 +145,45 @@ class Book:
         with self._writing():
             self._connection.execute(_LAPTOP.update().values(look=look))
 
+    def take_rows(self, rows: Rows, by: str) -> None:
+        """Take rows into an empty book as they are, such as those of a journal."""
+        with self._writing():
+            insert_rows(self._connection, rows)
+            seal(self._connection, by, FORMAT)
+        self._after()
+
     def _write(self, act: Act, changes: Sequence[Change]) -> bool:
         with self._writing():
-            return apply(self._connection, act, changes) > 0
+            changed = apply(self._connection, act, changes) > 0
+            seal(self._connection, act.by, FORMAT)
+        self._after()
+        return changed
 
     def _reverse(self, act: Act, group_id: str) -> None:
         with self._writing():
             apply(self._connection, act, reverse(self._connection, group_id))
+            seal(self._connection, act.by, FORMAT)
+        self._after()
+
+    def _after(self) -> None:
+        """What is on disk now is told to the text journal too."""
+        self._changed = True
+        self._write_up()
+
+    def _write_up(self) -> None:
+        """Write up what is sealed; what a full disk refuses is written up with the next entry."""
+        with self._reading():
+            told = list(entries(self._connection, self._origin, self._told))
+        with suppress(OSError):
+            append(self._text, told)
+            self._told = told[-1]["seq"] if told else self._told
+
+    def _back_up(self) -> None:
+        """A copy beside the book; without room for one the book itself is none the worse."""
+        raw = self._connection.connection.driver_connection
+        assert isinstance(raw, sqlite3.Connection)
+        with suppress(OSError, sqlite3.Error):
+            back_up(raw, self.path, "closed")
 
     @contextmanager
     def _writing(self) -> Iterator[None]:

@@ -17,17 +17,24 @@ from sqlmodel import SQLModel
 
 # Registers every table of the record in SQLModel's metadata.
 from fieldbook.records import entry as _entry
+from fieldbook.records import journal as _journal
 from fieldbook.records import loaded as _loaded
 from fieldbook.records import people as _people
+from fieldbook.store.backup import back_up
+from fieldbook.store.capture import catch_all, make_triggers
 from fieldbook.store.errors import BookError, BookHeldError
 from fieldbook.store.holder import holder_sentence
+from fieldbook.store.seal import seal
 
 __all__ = ["FORMAT", "connect"]
 
-FORMAT = 4
+FORMAT = 5
 """The book's format, kept in PRAGMA user_version."""
+_FIRST_JOURNAL = 5
+"""Books of an older format have no journal yet."""
 _APPLICATION_ID = 0x66626B31
-_REGISTERED = (_entry, _loaded, _people)
+_MAGIC = b"SQLite format 3\x00"
+_REGISTERED = (_entry, _journal, _loaded, _people)
 _SETTINGS = (
     "PRAGMA busy_timeout=0",
     "PRAGMA locking_mode=EXCLUSIVE",
@@ -48,7 +55,7 @@ def connect(path: Path) -> Connection:
         engine = _engine(path)
         connection = engine.connect()
         _take_hold(connection)
-        _prepare(connection)
+        _prepare(connection, path)
     except OperationalError as why:
         if "locked" in str(why.orig):
             raise BookHeldError(holder_sentence(path)) from why
@@ -77,15 +84,20 @@ def _make_file(path: Path) -> None:
 
 
 def _refuse_newer(path: Path) -> None:
-    """Refuse a newer book, or another program's file, before anything could touch it."""
-    probe = sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True, timeout=0)
-    try:
-        found = probe.execute("PRAGMA user_version").fetchone()[0]
-        owner = probe.execute("PRAGMA application_id").fetchone()[0]
-        tables = probe.execute("SELECT count(*) FROM sqlite_schema").fetchone()[0]
-    finally:
-        probe.close()
-    if tables and owner != _APPLICATION_ID:
+    """Refuse a newer book, or another program's file, before anything could touch it.
+
+    The header is read as bytes: SQLite itself would first roll back what a cut-off entry left.
+    """
+    with path.open("rb") as file:
+        header = file.read(100)
+    if not header:
+        return
+    if len(header) < 100 or not header.startswith(_MAGIC):
+        raise sqlite3.DatabaseError("file is not a database")
+    found = int.from_bytes(header[60:64], "big")
+    owner = int.from_bytes(header[68:72], "big")
+    begun = owner == 0 and path.with_name(f"{path.name}-journal").exists()
+    if owner != _APPLICATION_ID and not begun:
         raise BookError(f"{path} belongs to another program: name another book with --book.")
     if found > FORMAT:
         raise BookError(
@@ -122,14 +134,29 @@ def _take_hold(connection: Connection) -> None:
     raw.execute("COMMIT")
 
 
-def _prepare(connection: Connection) -> None:
-    """Lay out the tables of a new book, and what an older one lacks, in one transaction."""
+def _prepare(connection: Connection, path: Path) -> None:
+    """Lay out the tables of a new book, and what an older one lacks, in one transaction.
+
+    An older book is backed up first; what another program wrote meanwhile is sealed.
+    """
     with connection.begin():
-        if connection.execute(text("PRAGMA user_version")).scalar_one() == FORMAT:
-            return
+        found = connection.execute(text("PRAGMA user_version")).scalar_one()
+    if found == FORMAT:
+        with connection.begin():
+            seal(connection, "", FORMAT)
+        return
+    if found:
+        raw = connection.connection.driver_connection
+        assert isinstance(raw, sqlite3.Connection)
+        back_up(raw, path, f"before-format-{FORMAT}")
+    with connection.begin():
         SQLModel.metadata.create_all(connection)
         _add_columns(connection)
         _keep_sign_offs(connection)
+        make_triggers(connection)
+        if found < _FIRST_JOURNAL:
+            catch_all(connection)
+        seal(connection, "", FORMAT)
         connection.exec_driver_sql(f"PRAGMA application_id={_APPLICATION_ID}")
         connection.exec_driver_sql(f"PRAGMA user_version={FORMAT}")
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any, TypeVar
 
-from sqlalchemy import Connection, Table, select
+from sqlalchemy import Connection, Table, func, select
 
 from fieldbook.records.base import Record, table_of
 from fieldbook.records.job import Job
@@ -14,9 +14,9 @@ from fieldbook.store.errors import BookError
 _JOB = table_of(Job)
 _Row = TypeVar("_Row", bound=Record)
 _LAST = 1_000_000
+_BY_NAME = ("valve_box", "cable")
+"""Tables in the order of their names: A to Z, then 27; 2 before 10."""
 _ORDER = {
-    "valve_box": ("name", "id"),
-    "cable": ("name", "id"),
     "zone": ("number", "id"),
     "pipe_run": ("number", "id"),
     "conductor": ("position", "id"),
@@ -54,6 +54,8 @@ def load_job(connection: Connection, job_id: str) -> LoadedJob:
 
 def _rows(connection: Connection, table: Table, job_id: str) -> list[dict[str, Any]]:
     """A table's rows of a job as dicts, in the order a crew reads them."""
-    order = [table.c[name] for name in _ORDER.get(table.name, ("id",))]
+    order: list[Any] = [table.c[name] for name in _ORDER.get(table.name, ("id",))]
+    if table.name in _BY_NAME:
+        order = [func.length(table.c.name), table.c.name, table.c.id]
     query = select(table).where(table.c.job_id == job_id).order_by(*order)
     return [dict(row) for row in connection.execute(query).mappings()]

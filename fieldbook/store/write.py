@@ -44,6 +44,20 @@ def apply(connection: Connection, act: Act, changes: Sequence[Change]) -> int:
     return logged
 
 
+def insert_rows(
+    connection: Connection, rows: Mapping[str, Mapping[str, Mapping[str, Any]]]
+) -> None:
+    """Insert whole rows by table, jobs first; what a table has no column for is left out."""
+    for name in sorted(rows, key=lambda one: one != "job"):
+        table = table_named(name)
+        for held in rows[name].values():
+            values = {key: value for key, value in held.items() if key in table.c}
+            for column in table.c:
+                if column.name not in values and not column.nullable:
+                    values[column.name] = ""
+            connection.execute(insert(table).values(values))
+
+
 def table_named(name: str) -> Table:
     """The SQLAlchemy table of a name the record uses."""
     return SQLModel.metadata.tables[name]

@@ -1,0 +1,250 @@
+"""The journal, its text, backups, verifying and rebuilding; kill -9 at any moment."""
+
+from __future__ import annotations
+
+import os
+import random
+import signal
+import sqlite3
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from fieldbook.actions import entering, proofs, rows, wires
+from fieldbook.actions.demo import fill_demo
+from fieldbook.actions.properties import new_property
+from fieldbook.actions.work import Work
+from fieldbook.checks.finding import At
+from fieldbook.cli import main
+from fieldbook.jobfile.write import write_job
+from fieldbook.records.loaded import once_id, valve_id
+from fieldbook.store.backup import KEPT, backups
+from fieldbook.store.book import Book
+from fieldbook.store.errors import BookError
+from fieldbook.store.replay import replay
+from fieldbook.store.text_journal import append, journal_path, last_whole, sound_entries
+from fieldbook.store.verify import rebuild, verify
+
+ROUNDS = int(os.environ.get("FIELDBOOK_KILL_ROUNDS", "6"))
+
+
+def busy(path: Path) -> str:
+    """A book with all kinds of entries, closed; the job's id."""
+    with Book(path) as book:
+        book.set_initials("AB")
+        work = Work(book, new_property(book, "12 Elm Street", "AB"), "AB")
+        zone = rows.add_zone(work)
+        rows.repeat_run(work, zone)
+        wires.set_conductors(work, rows.add_cable(work), "white, red, blue")
+        at = At("valve", valve_id(zone), "colour")
+        wires.log_wire(work, at, "red", "", {"zone_id": zone, "kind": "zone"})
+        proofs.tick_flush(work, zone)
+        static = At("supply", once_id(work.job_id, "supply"), "static_psi")
+        entering.enter_text(work, static, "62")
+        entering.enter_text(work, static, "64")
+        work.undo()
+        proofs.sign_off(work, "price", proofs.Override("A", "b"))
+        rows.remove_row(work, "pipe_run", work.job.pipe_runs[0].id)
+        return work.job_id
+
+
+def text_of(path: Path) -> Path:
+    (file,) = path.with_name(f"{path.name}.journal").glob("*.jsonl")
+    return file
+
+
+def exported(path: Path) -> list[str]:
+    """Every job of a book, as it is exported."""
+    with Book(path) as book:
+        return [write_job(book.load(job.id)) for job in book.jobs()]
+
+
+def test_a_busy_book_verifies(book_file: Path) -> None:
+    busy(book_file)
+    found = verify(book_file)
+    assert found.wrong == ()
+    assert found.sealed > 15
+    assert len(list(sound_entries(text_of(book_file)))) == found.sealed
+    assert text_of(book_file).stat().st_mode & 0o777 == 0o600
+
+
+def test_the_record_is_rebuilt_from_the_text_journal_alone(book_file: Path, tmp_path: Path) -> None:
+    with Book(book_file) as book:
+        fill_demo(book)
+    busy(book_file)
+    before = exported(book_file)
+    book_file.write_bytes(b"no longer a book")
+    new = tmp_path / "new.sqlite"
+    assert rebuild(book_file, new) > 100
+    assert exported(new) == before
+    assert verify(new).wrong == ()
+    with pytest.raises(BookError, match="is there already"):
+        rebuild(book_file, new)
+    with pytest.raises(BookError, match="nothing to rebuild from"):
+        rebuild(tmp_path / "none.sqlite", tmp_path / "other.sqlite")
+
+
+@pytest.mark.parametrize(
+    ("line", "words"),
+    [
+        ("UPDATE journal SET value = '63.0' WHERE value = '62.0'", "is not what was sealed"),
+        ("DELETE FROM journal WHERE seq = 5", "does not follow"),
+        ("DELETE FROM outbox; UPDATE journal SET who = 'XX' WHERE seq = 9", "not what was sealed"),
+    ],
+)
+def test_a_journal_that_was_tampered_with_shows(book_file: Path, line: str, words: str) -> None:
+    busy(book_file)
+    with sqlite3.connect(book_file) as raw:
+        raw.executescript(line)
+    raw.close()
+    assert any(words in sentence for sentence in verify(book_file).wrong)
+
+
+def test_rows_changed_past_the_triggers_show(book_file: Path) -> None:
+    busy(book_file)
+    with sqlite3.connect(book_file) as raw:
+        raw.execute("DROP TRIGGER caught_supply_update")
+        raw.execute("UPDATE supply SET static_psi = 99")
+    raw.close()
+    assert any("A row of supply" in sentence for sentence in verify(book_file).wrong)
+
+
+def test_what_another_program_writes_is_caught_and_sealed(book_file: Path) -> None:
+    job_id = busy(book_file)
+    with sqlite3.connect(book_file) as raw:
+        raw.execute("UPDATE supply SET static_psi = 71")
+    raw.close()
+    assert any("not sealed yet" in sentence for sentence in verify(book_file).wrong)
+    with Book(book_file) as book:
+        supply = book.load(job_id).supply
+        assert supply is not None
+        assert supply.static_psi == 71
+    assert verify(book_file).wrong == ()
+
+
+def test_a_cut_line_is_dropped_and_written_again(book_file: Path) -> None:
+    busy(book_file)
+    text = text_of(book_file)
+    whole = text.read_bytes()
+    text.write_bytes(whole[:-40])
+    assert any("text journal" in sentence for sentence in verify(book_file).wrong)
+    Book(book_file).close()
+    assert text.read_bytes() == whole
+    text.unlink()
+    Book(book_file).close()
+    assert text.read_bytes() == whole
+
+
+def test_a_line_that_was_changed_ends_what_is_trusted(book_file: Path) -> None:
+    busy(book_file)
+    text = text_of(book_file)
+    lines = text.read_text("utf-8").splitlines(keepends=True)
+    text.write_text("".join([*lines[:6], lines[6].replace("AB", "XX", 1), *lines[7:]]), "utf-8")
+    assert len(list(sound_entries(text))) == 5
+    assert replay(sound_entries(text))["job"]
+
+
+def test_a_backup_is_made_on_closing_and_the_oldest_go(book_file: Path) -> None:
+    busy(book_file)
+    assert len(backups(book_file)) == 1
+    Book(book_file).close()
+    assert len(backups(book_file)) == 1
+    for no in range(KEPT + 2):
+        with Book(book_file) as book:
+            work = Work(book, book.jobs()[0].id, "AB")
+            entering.enter_text(work, At("job", work.job_id, "customer"), f"C {no}")
+    assert len(backups(book_file)) == KEPT
+    newest = backups(book_file)[0]
+    assert newest.stat().st_mode & 0o777 == 0o600
+    assert exported(newest) == exported(book_file)
+
+
+@pytest.mark.parametrize("spoil", ["header", "page", "cut"])
+def test_damage_is_found_and_mended(book_file: Path, tmp_path: Path, spoil: str) -> None:
+    busy(book_file)
+    before = exported(book_file)
+    held = bytearray(book_file.read_bytes())
+    if spoil == "header":
+        held[:16] = b"x" * 16
+    elif spoil == "page":
+        for start in range(4096, len(held), 8192):
+            held[start : start + 64] = b"\xff" * 64
+    else:
+        del held[len(held) // 2 :]
+    book_file.write_bytes(held)
+    assert verify(book_file).wrong
+    rebuild(book_file, tmp_path / "new.sqlite")
+    assert exported(tmp_path / "new.sqlite") == before
+
+
+def test_a_full_or_closed_folder_for_the_text_loses_nothing(
+    book_file: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(*_: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    with Book(book_file) as book:
+        monkeypatch.setattr("fieldbook.store.book.append", full)
+        job_id = new_property(book, "12 Elm Street", "AB")
+        monkeypatch.setattr("fieldbook.store.book.append", append)
+        work = Work(book, job_id, "AB")
+        entering.enter_text(work, At("job", job_id, "customer"), "B. Customer")
+    assert verify(book_file).wrong == ()
+    assert last_whole(text_of(book_file)) == verify(book_file).sealed
+    assert journal_path(book_file, text_of(book_file).stem) == text_of(book_file)
+
+
+def test_the_commands_verify_and_rebuild(book_file: Path, tmp_path: Path) -> None:
+    busy(book_file)
+    sound = CliRunner().invoke(main, ["--book", str(book_file), "verify"])
+    assert (sound.exit_code, sound.output.startswith("The book is sound: ")) == (0, True)
+    new = tmp_path / "new.sqlite"
+    assert CliRunner().invoke(main, ["--book", str(book_file), "rebuild", str(new)]).exit_code == 0
+    book_file.write_bytes(b"gone")
+    broken = CliRunner().invoke(main, ["--book", str(book_file), "verify"])
+    assert broken.exit_code == 1
+    assert "Traceback" not in broken.output
+
+
+WRITER = """
+import sys
+from fieldbook.actions import entering, rows
+from fieldbook.actions.work import Work
+from fieldbook.checks.finding import At
+from fieldbook.records.loaded import once_id
+from fieldbook.store.book import Book
+from pathlib import Path
+with Book(Path(sys.argv[1])) as book:
+    work = Work(book, sys.argv[2], "AB")
+    at = At("job", work.job_id, "customer")
+    number = int(sys.argv[3])
+    while True:
+        number += 1
+        entering.enter_text(work, at, f"Customer {number}")
+        print(number, flush=True)
+"""
+
+
+def test_whatever_was_acknowledged_survives_kill_9(book_file: Path) -> None:
+    with Book(book_file) as book:
+        book.set_initials("AB")
+        job_id = new_property(book, "12 Elm Street", "AB")
+    pick, last = random.Random(7), 0
+    for _ in range(ROUNDS):
+        command = [sys.executable, "-c", WRITER, str(book_file), job_id, str(last)]
+        with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as writer:
+            assert writer.stdout is not None
+            writer.stdout.readline()
+            time.sleep(pick.uniform(0.0, 0.08))
+            writer.send_signal(signal.SIGKILL)
+            said = writer.stdout.read().split()
+        acknowledged = int(said[-1]) if said else last + 1
+        with Book(book_file) as book:
+            kept = int(book.load(job_id).job.customer.split()[-1])
+        assert kept in (acknowledged, acknowledged + 1)
+        assert verify(book_file).wrong == ()
+        last = kept
