@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from typing import Any, TypeVar
+from typing import TypeVar
 
-from sqlalchemy import Connection, Table, func, select
+from sqlalchemy import Connection, select
 
 from fieldbook.records.base import Record, table_of
 from fieldbook.records.job import Job
 from fieldbook.records.loaded import FIELD_OF, TABLES, LoadedJob
 from fieldbook.store.errors import BookError
+from fieldbook.store.rows import select_rows
 
 _JOB = table_of(Job)
 _Row = TypeVar("_Row", bound=Record)
-_LAST = 1_000_000
 _BY_NAME = ("valve_box", "cable")
 """Tables in the order of their names: A to Z, then 27; 2 before 10."""
 _ORDER = {
@@ -38,7 +38,9 @@ def load_job(connection: Connection, job_id: str) -> LoadedJob:
         raise BookError("That property is no longer in the book: open the board again.")
 
     def many(record: type[_Row]) -> tuple[_Row, ...]:
-        return tuple(record(**row) for row in _rows(connection, table_of(record), job_id))
+        table = table_of(record)
+        rows = select_rows(connection, table, "job_id", job_id, _order_of(table.name))
+        return tuple(record(**row) for row in rows)
 
     def one(record: type[_Row]) -> _Row | None:
         return next(iter(many(record)), None)
@@ -52,10 +54,8 @@ def load_job(connection: Connection, job_id: str) -> LoadedJob:
     )
 
 
-def _rows(connection: Connection, table: Table, job_id: str) -> list[dict[str, Any]]:
-    """A table's rows of a job as dicts, in the order a crew reads them."""
-    order: list[Any] = [table.c[name] for name in _ORDER.get(table.name, ("id",))]
-    if table.name in _BY_NAME:
-        order = [func.length(table.c.name), table.c.name, table.c.id]
-    query = select(table).where(table.c.job_id == job_id).order_by(*order)
-    return [dict(row) for row in connection.execute(query).mappings()]
+def _order_of(table: str) -> str:
+    """The order in which a crew reads a table's rows, as SQL; what has no number comes last."""
+    if table in _BY_NAME:
+        return "length(name), name, id"
+    return ", ".join(_ORDER.get(table, ("id",)))

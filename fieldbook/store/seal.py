@@ -12,6 +12,7 @@ from sqlalchemy import Connection, delete, func, insert, select
 from fieldbook.records.base import new_id, now, table_of
 from fieldbook.records.journal import JournalEntry, Origin, Outbox
 from fieldbook.store.capture import ADD, DELETED
+from fieldbook.store.rows import insert_row
 
 _JOURNAL, _OUTBOX, _ORIGIN = table_of(JournalEntry), table_of(Outbox), table_of(Origin)
 FIELDS = tuple(column.name for column in _JOURNAL.columns if column.name != "id")
@@ -51,7 +52,8 @@ def seal(connection: Connection, who: str, book_format: int) -> None:
         }
         prev = entry_id(entry)
         rows.append({"id": prev, **entry})
-    connection.execute(insert(_JOURNAL), rows)
+    for row in rows:
+        insert_row(connection, "journal", row)
     connection.execute(delete(_OUTBOX))
 
 

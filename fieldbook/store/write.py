@@ -7,13 +7,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from sqlalchemy import Connection, Table, delete, insert, select, update
+from sqlalchemy import Connection, Table, select
 from sqlmodel import SQLModel
 
 from fieldbook.records.base import new_id, now, table_of
 from fieldbook.records.entry import Entry
 from fieldbook.store.change import Add, Change, Put, Remove
 from fieldbook.store.errors import BookError
+from fieldbook.store.rows import delete_row, insert_row, select_rows, update_row
 
 _ENTRY = table_of(Entry)
 
@@ -55,7 +56,7 @@ def insert_rows(
             for column in table.c:
                 if column.name not in values and not column.nullable:
                     values[column.name] = ""
-            connection.execute(insert(table).values(values))
+            insert_row(connection, name, values)
 
 
 def table_named(name: str) -> Table:
@@ -65,8 +66,7 @@ def table_named(name: str) -> Table:
 
 def read_row(connection: Connection, table: Table, row_id: str) -> dict[str, Any] | None:
     """A row as a dict, or None."""
-    found = connection.execute(select(table).where(table.c.id == row_id)).mappings().first()
-    return dict(found) if found is not None else None
+    return next(select_rows(connection, table, "id", row_id), None)
 
 
 def _put(connection: Connection, act: Act, change: Put) -> int:
@@ -79,11 +79,8 @@ def _put(connection: Connection, act: Act, change: Put) -> int:
     if old == change.value and type(old) is type(change.value):
         return 0
     stamp = {"entered_by": act.by, "entered_at": act.at}
-    connection.execute(
-        update(table)
-        .where(table.c.id == change.row_id)
-        .values({change.column: change.value, **stamp})
-    )
+    changed = {change.column: change.value, **stamp}
+    update_row(connection, change.table, change.row_id, changed)
     _log(connection, act, change.table, change.row_id, change.column, old, change.value)
     return 1
 
@@ -98,7 +95,7 @@ def _add(
     for column in table.c:
         if column.name not in row and not column.nullable:
             row[column.name] = ""
-    connection.execute(insert(table).values(row))
+    insert_row(connection, name, row)
     _log(connection, act, name, row_id, "", None, row)
     return 1
 
@@ -108,7 +105,7 @@ def _remove(connection: Connection, act: Act, change: Remove) -> int:
     row = read_row(connection, table, change.row_id)
     if row is None:
         return 0
-    connection.execute(delete(table).where(table.c.id == change.row_id))
+    delete_row(connection, change.table, change.row_id)
     _log(connection, act, change.table, change.row_id, "", row, None)
     return 1
 
@@ -116,23 +113,22 @@ def _remove(connection: Connection, act: Act, change: Remove) -> int:
 def _log(
     connection: Connection, act: Act, table: str, row_id: str, column: str, old: object, new: object
 ) -> None:
-    connection.execute(
-        insert(_ENTRY).values(
-            id=new_id(),
-            group_id=act.group_id,
-            kind=act.kind,
-            target=act.target,
-            what=act.what,
-            job_id=act.job_id,
-            by=act.by,
-            at=act.at,
-            table=table,
-            row_id=row_id,
-            column=column,
-            old=json.dumps(old, ensure_ascii=False),
-            new=json.dumps(new, ensure_ascii=False),
-        )
-    )
+    entry = {
+        "id": new_id(),
+        "group_id": act.group_id,
+        "kind": act.kind,
+        "target": act.target,
+        "what": act.what,
+        "job_id": act.job_id,
+        "by": act.by,
+        "at": act.at,
+        "table": table,
+        "row_id": row_id,
+        "column": column,
+        "old": json.dumps(old, ensure_ascii=False),
+        "new": json.dumps(new, ensure_ascii=False),
+    }
+    insert_row(connection, "entry", entry)
 
 
 def reverse(connection: Connection, group_id: str) -> list[Change]:
