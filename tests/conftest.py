@@ -2,12 +2,19 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 
 from fieldbook.store.book import Book
+
+# The gate tries the same examples each time; FIELDBOOK_EXAMPLES=random looks for new ones.
+settings.register_profile("gate", derandomize=True)
+settings.register_profile("random")
+settings.load_profile("random" if os.environ.get("FIELDBOOK_EXAMPLES") == "random" else "gate")
 
 
 @pytest.fixture
