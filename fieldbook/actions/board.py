@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
+from datetime import date
 
+from fieldbook.checks.dated import true_until
 from fieldbook.checks.finding import SEVERITIES, Place
 from fieldbook.checks.next_step import next_step, progress
 from fieldbook.checks.run import check, counts
@@ -44,25 +47,31 @@ class BoardLine:
 
 
 class Board:
-    """The lines of a book; a property is loaded and checked again only after an entry on it."""
+    """The lines of a book; a property is loaded and checked again only after an entry on it.
+
+    Lines are kept in the book itself, so that ten thousand properties open as fast as ten.
+    """
 
     def __init__(self, book: Book) -> None:
         """Nothing is read until `lines`."""
         self._book = book
-        self._known: dict[str, tuple[str, BoardLine]] = {}
 
-    def lines(self) -> list[BoardLine]:
+    def lines(self, today: date | None = None) -> list[BoardLine]:
         """Every property, by address."""
-        latest = self._book.latest_entries()
-        return in_order(self._line(job.id, latest.get(job.id, "")) for job in self._book.jobs())
-
-    def _line(self, job_id: str, latest: str) -> BoardLine:
-        known = self._known.get(job_id)
-        if known is not None and known[0] == latest:
-            return known[1]
-        line = board_line(self._book.load(job_id))
-        self._known[job_id] = (latest, line)
-        return line
+        day = today or date.today()
+        told = self._book.board_notes(day.isoformat())
+        lines, made = [], []
+        for job_id in self._book.job_ids():
+            if job_id in told:
+                lines.append(BoardLine(**json.loads(told[job_id])))
+                continue
+            job = self._book.load(job_id)
+            line = board_line(job, day)
+            lines.append(line)
+            made.append((job_id, true_until(job, day).isoformat(), json.dumps(asdict(line))))
+        if made:
+            self._book.keep_board_notes(made)
+        return in_order(lines)
 
 
 def in_order(lines: Iterable[BoardLine]) -> list[BoardLine]:
@@ -70,9 +79,9 @@ def in_order(lines: Iterable[BoardLine]) -> list[BoardLine]:
     return sorted(lines, key=lambda line: (line.address.casefold(), line.job_id))
 
 
-def board_line(job: LoadedJob) -> BoardLine:
+def board_line(job: LoadedJob, today: date) -> BoardLine:
     """The line of one loaded job."""
-    so_far, step, found = progress(job), next_step(job), counts(check(job))
+    so_far, step, found = progress(job), next_step(job), counts(check(job, today))
     return BoardLine(
         job.job.id,
         job.job.address,

@@ -22,7 +22,7 @@ _AVB = ("AVB", "anti-siphon valves")
 _VACUUM = (*_AVB, "PVB", "SVB")
 _NO_VALVE = "IRC P2902.5.3: no valve downstream of an atmospheric vacuum breaker."
 _NO_BACK = "ASSE 1001, 1020 and 1056: back-siphonage only, never back-pressure."
-_SOON_DAYS = 30
+SOON_DAYS = 30
 
 
 def newest_test(job: LoadedJob, assembly: BackflowAssembly) -> BackflowTest | None:
@@ -181,7 +181,7 @@ def _due(job: LoadedJob, assembly: BackflowAssembly, today: date) -> Iterator[Fi
     """The next test: overdue, or near."""
     due = retest_on(job, assembly)
     test = newest_test(job, assembly)
-    if due is None or test is None or (due - today).days > _SOON_DAYS:
+    if due is None or test is None or (due - today).days > SOON_DAYS:
         return
     late = due < today
     name = assembly_name(assembly)

@@ -12,7 +12,7 @@ from fieldbook.records.loaded import LoadedJob
 from fieldbook.records.permits import LocateTicket
 
 _DIG = "29 CFR 1926.651(b): locate before opening."
-_SOON_DAYS = 7
+SOON_DAYS = 7
 
 
 def ticket_span(job: LoadedJob, ticket: LocateTicket) -> tuple[date | None, date | None]:
@@ -85,7 +85,7 @@ def _lapses(
     if ends < today:
         said = f"{what} ran out on {ends.isoformat()}."
         yield _finding("ran out", "fix", said, "Renew it and enter the new day at the desk.", at)
-    elif ends <= today + timedelta(days=_SOON_DAYS):
+    elif ends <= today + timedelta(days=SOON_DAYS):
         said = f"{what} runs out on {ends.isoformat()}."
         yield _finding("runs out soon", "note", said, "Renew it in time.", at)
 

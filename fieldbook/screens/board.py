@@ -31,6 +31,8 @@ _KEYS = (
     ("u", "undo that"),
     ("Ctrl+Q", "leave"),
 )
+_MOST_LISTED = 500
+"""Lines that are drawn; finding looks through all."""
 _EMPTY = "No property yet.\n\nn  adds one: type its address, and it opens at the street."
 
 
@@ -115,10 +117,15 @@ class BoardScreen(Screen[None]):
         none_found = f"No property matches “{self._finding}”. Esc shows all."
         empty.update(Content(none_found if self._finding else _EMPTY))
         self.query_one("#board-heads", Static).display = bool(shown)
-        board.show(shown, job_id)
+        listed = shown[:_MOST_LISTED]
+        if job_id is not None and all(line.job_id != job_id for line in listed):
+            listed += [line for line in shown if line.job_id == job_id]
+        board.show(listed, job_id)
         if shown:
             board.focus()
-        if self._finding and shown:
+        if len(listed) < len(shown):
+            self.say(f"The first {_MOST_LISTED} of {len(shown)} properties: / finds any of them.")
+        elif self._finding and shown:
             self.say(f"Showing what matches “{self._finding}”. Esc shows all.")
 
     # what the list says

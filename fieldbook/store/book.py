@@ -12,6 +12,7 @@ from sqlalchemy import Connection, select
 from sqlalchemy.exc import SQLAlchemyError
 
 from fieldbook.records.base import new_id, now, table_of
+from fieldbook.records.board import BoardNote
 from fieldbook.records.entry import Entry
 from fieldbook.records.job import Job
 from fieldbook.records.loaded import LoadedJob
@@ -22,13 +23,13 @@ from fieldbook.store.change import Change
 from fieldbook.store.connect import FORMAT, connect
 from fieldbook.store.errors import BookError
 from fieldbook.store.holder import clear_holder, write_holder
-from fieldbook.store.read import list_jobs, load_job
+from fieldbook.store.read import list_job_ids, list_jobs, load_job
 from fieldbook.store.replay import Rows
 from fieldbook.store.seal import entries, origin_of, seal
 from fieldbook.store.text_journal import append, journal_path, last_whole
 from fieldbook.store.write import Act, apply, insert_rows, reverse
 
-_PERSON, _LAPTOP = table_of(Person), table_of(Laptop)
+_PERSON, _LAPTOP, _BOARD = table_of(Person), table_of(Laptop), table_of(BoardNote)
 
 
 class Book:
@@ -109,10 +110,25 @@ class Book:
         with self._reading():
             return history.entries_of(self._connection, row_id, column)
 
-    def latest_entries(self) -> dict[str, str]:
-        """The id of each job's newest entry, by job id: whether a job changed since."""
+    def job_ids(self) -> list[str]:
+        """The id of every property on the board."""
         with self._reading():
-            return history.latest_entries(self._connection)
+            return list_job_ids(self._connection)
+
+    def board_notes(self, day: str) -> dict[str, str]:
+        """What was kept of each job for the board and is still true on a day, by job id."""
+        query = select(_BOARD.c.job_id, _BOARD.c.told).where(_BOARD.c.until >= day)
+        with self._reading():
+            return {row[0]: row[1] for row in self._connection.execute(query)}
+
+    def keep_board_notes(self, notes: Sequence[tuple[str, str, str]]) -> None:
+        """Keep (job id, true until, what is told) for the board; a full disk loses only time."""
+        with suppress(BookError), self._writing():
+            for job_id, until, told in notes:
+                self._connection.exec_driver_sql(
+                    "INSERT OR REPLACE INTO board_line (job_id, until, told) VALUES (?, ?, ?)",
+                    (job_id, until, told),
+                )
 
     def last_removed(self) -> str | None:
         """The id of the property taken away last that is still away, or None."""

@@ -32,7 +32,7 @@ def _triggers(table: Table) -> Iterator[str]:
         yield f'DROP TRIGGER IF EXISTS "caught_{name}_{verb}"'
     yield (
         f'CREATE TRIGGER "caught_{name}_insert" AFTER INSERT ON "{name}" BEGIN '
-        f"{into} VALUES ('{name}', NEW.id, '{ADD}', {_whole(table)}); END"
+        f"{into} VALUES ('{name}', NEW.id, '{ADD}', {_whole(table)}); {_untold(table, 'NEW')} END"
     )
     changed = " ".join(
         f"{into} SELECT '{name}', NEW.id, '{column.name}', json_quote({_value(column)}) "
@@ -40,10 +40,14 @@ def _triggers(table: Table) -> Iterator[str]:
         for column in table.columns
         if column.name != "id"
     )
-    yield f'CREATE TRIGGER "caught_{name}_update" AFTER UPDATE ON "{name}" BEGIN {changed} END'
+    yield (
+        f'CREATE TRIGGER "caught_{name}_update" AFTER UPDATE ON "{name}" '
+        f"BEGIN {changed} {_untold(table, 'NEW')} END"
+    )
     yield (
         f'CREATE TRIGGER "caught_{name}_delete" AFTER DELETE ON "{name}" BEGIN '
-        f"{into} VALUES ('{name}', OLD.id, '{DELETED}', json_quote({_job_of(table, 'OLD')})); END"
+        f"{into} VALUES ('{name}', OLD.id, '{DELETED}', json_quote({_job_of(table, 'OLD')})); "
+        f"{_untold(table, 'OLD')} END"
     )
 
 
@@ -63,6 +67,11 @@ def _value(column: Column[Any]) -> str:
 
 def _job_of(table: Table, row: str) -> str:
     return f"{row}.job_id" if "job_id" in table.columns else f"{row}.id"
+
+
+def _untold(table: Table, row: str) -> str:
+    """What the board said of the job is no longer sure."""
+    return f"DELETE FROM board_line WHERE job_id = {_job_of(table, row)};"
 
 
 def catch_all(connection: Connection) -> None:

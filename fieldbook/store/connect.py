@@ -16,6 +16,7 @@ from sqlalchemy.pool import StaticPool
 from sqlmodel import SQLModel
 
 # Registers every table of the record in SQLModel's metadata.
+from fieldbook.records import board as _board
 from fieldbook.records import entry as _entry
 from fieldbook.records import journal as _journal
 from fieldbook.records import loaded as _loaded
@@ -34,7 +35,7 @@ _FIRST_JOURNAL = 5
 """Books of an older format have no journal yet."""
 _APPLICATION_ID = 0x66626B31
 _MAGIC = b"SQLite format 3\x00"
-_REGISTERED = (_entry, _journal, _loaded, _people)
+_REGISTERED = (_board, _entry, _journal, _loaded, _people)
 _SETTINGS = (
     "PRAGMA busy_timeout=0",
     "PRAGMA locking_mode=EXCLUSIVE",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from sqlalchemy import Connection, func, select
+from sqlalchemy import Connection, select
 
 from fieldbook.records.base import table_of
 from fieldbook.records.entry import Entry
@@ -66,12 +66,6 @@ def standing(acts: Sequence[Group]) -> set[str]:
         else:
             found.add(act.target)
     return found
-
-
-def latest_entries(connection: Connection) -> dict[str, str]:
-    """The id of the newest entry of each job."""
-    query = select(_ENTRY.c.job_id, func.max(_ENTRY.c.id)).group_by(_ENTRY.c.job_id)
-    return {row[0]: row[1] for row in connection.execute(query)}
 
 
 def last_removed(connection: Connection) -> str | None:

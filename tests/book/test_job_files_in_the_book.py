@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 import json
+from datetime import date
 from pathlib import Path
 
 import pytest
 
+from fieldbook.actions import rows
 from fieldbook.actions.board import Board
 from fieldbook.actions.demo import demo_files, fill_demo
 from fieldbook.actions.job_files import export_text, import_bytes, import_file, write_new
 from fieldbook.actions.properties import new_property
 from fieldbook.actions.work import RefusedError, Work
 from fieldbook.jobfile.layout import JobFileError
+from fieldbook.records.loaded import LoadedJob
 from fieldbook.store.book import Book
 
 FAULTS = {
@@ -124,7 +127,9 @@ def test_a_file_is_written_whole_and_never_over_another(tmp_path: Path) -> None:
         write_new(tmp_path / "no folder" / "job.json", "three")
 
 
-def test_the_board_is_checked_again_only_after_an_entry(book: Book) -> None:
+def test_the_board_is_checked_again_only_after_an_entry(
+    book: Book, monkeypatch: pytest.MonkeyPatch
+) -> None:
     fill_demo(book)
     board = Board(book)
     before = {line.address: line for line in board.lines()}
@@ -135,8 +140,38 @@ def test_the_board_is_checked_again_only_after_an_entry(book: Book) -> None:
     from fieldbook.actions.proofs import tick_flush
 
     tick_flush(work, work.job.zones[0].id)
+    loaded: list[str] = []
+    load = book.load
+
+    def counted(job_id: str) -> LoadedJob:
+        loaded.append(job_id)
+        return load(job_id)
+
+    monkeypatch.setattr(book, "load", counted)
     after = {one.address: one for one in board.lines()}
     assert after["14 Alder Lane"].flushed == line.flushed - 1
-    assert after["31 Mill Street"] is before["31 Mill Street"]
+    assert loaded == [line.job_id]
+    assert after["31 Mill Street"] == before["31 Mill Street"]
+    assert Board(book).lines() == list(after.values())
+    assert loaded == [line.job_id]
     assert after["31 Mill Street"].matches("mill")
     assert not after["31 Mill Street"].matches("mill alder")
+
+
+def test_the_board_is_told_again_when_a_day_makes_a_flag(book: Book) -> None:
+    fill_demo(book)
+    job = next(one for one in book.jobs() if "Alder" in one.address)
+    work = Work(book, job.id, "AB")
+    row_id = rows.add_row(work, "crew_member", name="T. Gauge", expires_on="2027-03-10")
+
+    def flags(day: date) -> str:
+        lines = Board(book).lines(day)
+        return next(line.flags for line in lines if line.job_id == job.id)
+
+    assert flags(date(2027, 1, 1)) == "-"
+    assert flags(date(2027, 3, 2)) == "-"
+    assert flags(date(2027, 3, 3)) == "1 note"
+    assert flags(date(2027, 3, 10)) == "1 note"
+    assert flags(date(2027, 3, 11)) == "1 fix"
+    rows.remove_row(work, "crew_member", row_id)
+    assert flags(date(2027, 3, 11)) == "-"
