@@ -124,6 +124,13 @@ ACTIONS: tuple[Action, ...] = (
         "Fixed points and what is tied to them, to scale, north up.",
     ),
     Action(
+        "history",
+        ("f5",),
+        "history",
+        "History of this cell",
+        "Every value it ever held: who, when, what was there before, on which laptop.",
+    ),
+    Action(
         "attach",
         ("ctrl+a",),
         "attach",

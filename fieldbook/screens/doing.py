@@ -311,6 +311,7 @@ DO: Mapping[str, Callable[[PlaceScreen], None]] = {
     "wire_map": opening.wire_map,
     "compare_rules": opening.compare_rules,
     "plan": opening.plan,
+    "history": opening.history,
     "attach": opening.attach_file,
     "override": _override,
     "look": lambda screen: (screen.post_message(LookWanted()), None)[1],

@@ -24,6 +24,7 @@ _KEY_NAMES = {
     "f2": "F2",
     "f3": "F3",
     "f4": "F4",
+    "f5": "F5",
     "question_mark": "?",
     "slash": "/",
     "escape": "Esc",

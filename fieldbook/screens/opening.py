@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING
 
 from fieldbook.actions import files, rules
+from fieldbook.actions.cell_history import cell_history
 from fieldbook.actions.file_state import state_of
 from fieldbook.actions.work import RefusedError
 from fieldbook.checks.standing import standings
@@ -14,7 +16,7 @@ from fieldbook.records.attachments import Attachment
 from fieldbook.records.loaded import TABLES
 from fieldbook.screens.dialogs import AskLine, Choose
 from fieldbook.screens.page import Page
-from fieldbook.screens.pages import as_built_lines, comparison_lines
+from fieldbook.screens.pages import as_built_lines, comparison_lines, history_lines
 from fieldbook.screens.photo_page import PhotoPage
 from fieldbook.screens.places.sheet import Cell
 from fieldbook.screens.wire_page import wire_lines
@@ -45,6 +47,17 @@ def plan(screen: PlaceScreen) -> None:
     """The as-built plan."""
     job = screen.work.job
     screen.app.push_screen(Page(lambda width: as_built_lines(job, width)))
+
+
+def history(screen: PlaceScreen) -> None:
+    """Every value the cell under the cursor ever held."""
+    cell = screen.sheet.cell
+    if cell is None or cell.act not in ("", "ran"):
+        raise RefusedError("Stand on a single value first: this line has no history of its own.")
+    at = replace(cell.at, column="ran_zone_id") if cell.act == "ran" else cell.at
+    turns = cell_history(screen.work, at)
+    label = cell.fact.label
+    screen.app.push_screen(Page(lambda _width: history_lines(label, turns)))
 
 
 def compare_rules(screen: PlaceScreen) -> None:

@@ -22,7 +22,9 @@ TITLE, FAINT, CAUTION = "$primary bold", "$secondary", "$warning"
 class Page(ModalScreen[None]):
     """Shows what `draw` gives; Esc, Enter, q or the key that opened it puts it away."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [("escape,enter,q,f2,f3,f4", "dismiss(None)", "Back")]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        ("escape,enter,q,f2,f3,f4,f5", "dismiss(None)", "Back")
+    ]
 
     def __init__(self, draw: Draw) -> None:
         """`draw` is called again for every width."""

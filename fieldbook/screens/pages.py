@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from textual.content import Content
 
+from fieldbook.actions.cell_history import Turn
 from fieldbook.actions.day import Day, Due
 from fieldbook.actions.rules import Comparison
 from fieldbook.checks.finding import Finding
@@ -69,3 +70,13 @@ def _dues(dues: Sequence[Due]) -> list[str]:
         waits = f": waits for {one.waits}" if one.waits else ""
         lines.append(f"  {one.what}{on}{waits}")
     return lines
+
+
+def history_lines(label: str, turns: Sequence[Turn]) -> Iterator[Content]:
+    """What a cell held, newest first."""
+    yield title(f"History of {label}")
+    if not turns:
+        yield Content("Nothing was ever entered here.")
+    for one in turns:
+        yield Content(f"{one.when}  {one.who}, {one.laptop}")
+        yield Content(f"  {one.was} -> {one.became}")

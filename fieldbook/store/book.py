@@ -22,6 +22,7 @@ from fieldbook.store.backup import back_up
 from fieldbook.store.change import Change
 from fieldbook.store.connect import FORMAT, connect
 from fieldbook.store.errors import BookError
+from fieldbook.store.history import Held
 from fieldbook.store.holder import clear_holder, write_holder
 from fieldbook.store.read import list_job_ids, list_jobs, load_job
 from fieldbook.store.replay import Rows
@@ -109,6 +110,16 @@ class Book:
         """Every entry of one cell, newest first."""
         with self._reading():
             return history.entries_of(self._connection, row_id, column)
+
+    def held(self, job_id: str, row_id: str, column: str) -> list[Held]:
+        """Everything a cell ever held on any laptop, oldest first."""
+        with self._reading():
+            return history.held(self._connection, job_id, row_id, column)
+
+    @property
+    def origin(self) -> str:
+        """The origin this book writes its entries as."""
+        return self._origin
 
     def job_ids(self) -> list[str]:
         """The id of every property on the board."""

@@ -1,7 +1,8 @@
-"""What can be undone and put back, and who entered a cell when: read from the log of entries."""
+"""What can be undone and put back, and what each cell ever held: from the entries, the journal."""
 
 from __future__ import annotations
 
+import json
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -10,8 +11,11 @@ from sqlalchemy import Connection, select
 from fieldbook.records.base import table_of
 from fieldbook.records.entry import Entry
 from fieldbook.records.job import Job
+from fieldbook.records.journal import JournalEntry
+from fieldbook.records.values import Value
+from fieldbook.store.capture import ADD, DELETED
 
-_ENTRY, _JOB = table_of(Entry), table_of(Job)
+_ENTRY, _JOB, _JOURNAL = table_of(Entry), table_of(Job), table_of(JournalEntry)
 
 
 @dataclass(frozen=True)
@@ -93,3 +97,36 @@ def entries_of(connection: Connection, row_id: str, column: str) -> list[Entry]:
         .order_by(_ENTRY.c.id.desc())
     ).mappings()
     return [Entry(**row) for row in rows]
+
+
+@dataclass(frozen=True)
+class Held:
+    """What a cell came to hold: by whom, when, on which laptop (its origin)."""
+
+    value: Value
+    who: str
+    wall: str
+    origin: str
+    removed: bool = False
+    """Whether the cell went away with its line."""
+
+
+def held(connection: Connection, job_id: str, row_id: str, column: str) -> list[Held]:
+    """Everything a cell of a job ever held, oldest first, as the journal has it."""
+    rows = connection.execute(
+        select(_JOURNAL)
+        .where(
+            _JOURNAL.c.job_id == job_id,
+            _JOURNAL.c.row_id == row_id,
+            _JOURNAL.c.op.in_((ADD, DELETED, column)),
+        )
+        .order_by(_JOURNAL.c.wall, _JOURNAL.c.origin, _JOURNAL.c.seq)
+    )
+    found: list[Held] = []
+    for row in rows:
+        value = json.loads(row.value)
+        if row.op == ADD:
+            value = value.get(column)
+        removed = row.op == DELETED
+        found.append(Held(None if removed else value, row.who, row.wall, row.origin, removed))
+    return found

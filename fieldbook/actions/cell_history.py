@@ -1,0 +1,53 @@
+"""What one cell ever held, in words: old and new value, who, when, on which laptop."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from fieldbook.actions.entering import fact_at
+from fieldbook.actions.work import Work
+from fieldbook.checks.finding import At
+from fieldbook.records.fact import Fact
+from fieldbook.records.values import Value, shown
+
+BLANK, REMOVED = "blank", "line removed"
+
+
+@dataclass(frozen=True)
+class Turn:
+    """One change of a cell: `was` and `became` as a person reads them in the property's units."""
+
+    was: str
+    became: str
+    who: str
+    when: str
+    laptop: str
+
+
+def cell_history(work: Work, at: At) -> list[Turn]:
+    """Every change of a cell, newest first; a line that came without the value is no change."""
+    fact = fact_at(at)
+    turns: list[Turn] = []
+    was = BLANK
+    for one in work.book.held(work.job_id, at.row_id, at.column):
+        became = REMOVED if one.removed else _words(work, fact, one.value)
+        if became == was:
+            continue
+        laptop = "this laptop" if one.origin == work.book.origin else f"laptop {one.origin[-6:]}"
+        turns.append(Turn(was, became, one.who or "?", one.wall.replace("T", " ")[:16], laptop))
+        was = became
+    return turns[::-1]
+
+
+def _words(work: Work, fact: Fact, value: Value) -> str:
+    """A value in words; a link as the line it leads to."""
+    if value is None or value == "":
+        return BLANK
+    if not fact.links_to:
+        return shown(fact, value, work.system)
+    row = work.job.row(str(value))
+    number = getattr(row, "number", None) or getattr(row, "name", None)
+    title = fact.links_to.replace("_", " ")
+    if row is None:
+        return f"a {title} since removed"
+    return f"{title} {number}" if number else f"a {title}"
