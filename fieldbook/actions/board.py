@@ -7,12 +7,15 @@ from collections.abc import Iterable
 from dataclasses import asdict, dataclass
 from datetime import date
 
+from fieldbook.actions.words import words_of_job
 from fieldbook.checks.dated import true_until
 from fieldbook.checks.finding import SEVERITIES, Place
 from fieldbook.checks.next_step import next_step, progress
 from fieldbook.checks.run import check, counts
 from fieldbook.records.loaded import LoadedJob
 from fieldbook.store.book import Book
+
+_ON_THE_LINE = ("address", "customer")
 
 
 @dataclass(frozen=True)
@@ -55,6 +58,7 @@ class Board:
     def __init__(self, book: Book) -> None:
         """Nothing is read until `lines`."""
         self._book = book
+        self._last: list[BoardLine] = []
 
     def lines(self, today: date | None = None) -> list[BoardLine]:
         """Every property, by address."""
@@ -68,10 +72,27 @@ class Board:
             job = self._book.load(job_id)
             line = board_line(job, day)
             lines.append(line)
-            made.append((job_id, true_until(job, day).isoformat(), json.dumps(asdict(line))))
+            told_of = json.dumps(asdict(line))
+            made.append((job_id, true_until(job, day).isoformat(), told_of, words_of_job(job)))
         if made:
             self._book.keep_board_notes(made)
-        return in_order(lines)
+        self._last = in_order(lines)
+        return self._last
+
+    def find(self, typed: str) -> dict[str, str]:
+        """Of the lines last given those that hold every word typed: by id, and where it is."""
+        texts = self._book.find(typed)
+        return {
+            line.job_id: _where(texts.get(line.job_id, ()))
+            for line in self._last
+            if line.job_id in texts or line.matches(typed)
+        }
+
+
+def _where(texts: Iterable[tuple[str, str]]) -> str:
+    """Where a property holds what was looked for, beside what its line shows anyway."""
+    others = [f"{label}: {text}" for label, text in texts if label not in _ON_THE_LINE]
+    return ", ".join(others[:2])
 
 
 def in_order(lines: Iterable[BoardLine]) -> list[BoardLine]:

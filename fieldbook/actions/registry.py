@@ -61,7 +61,7 @@ ACTIONS: tuple[Action, ...] = (
         "What can be done now on every property, what waits, what runs out this week.",
         ("board",),
     ),
-    Action("find", ("slash",), "find", "Find a property", "By address or customer.", ("board",)),
+    Action("find", ("slash",), "find", "Find a property", "By any text in it.", ("board",)),
     Action(
         "remove_property",
         ("delete",),

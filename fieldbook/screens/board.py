@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, ClassVar
 
@@ -60,6 +60,7 @@ class BoardScreen(Screen[None]):
         super().__init__()
         self._lines: tuple[BoardLine, ...] = ()
         self._finding = ""
+        self._found: Mapping[str, str] = {}
         self._open = False
 
     def compose(self) -> ComposeResult:
@@ -95,14 +96,10 @@ class BoardScreen(Screen[None]):
         self.query_one(TitleLine).show(title, by)
         self._list(job_id)
 
-    def find(self, typed: str) -> None:
-        """Show only the properties that match; all of them for nothing."""
-        self._finding = typed.strip()
+    def find(self, typed: str, found: Mapping[str, str]) -> None:
+        """Show only the properties found, by id and where; all of them when nothing is typed."""
+        self._finding, self._found = typed.strip(), found
         self._list(None)
-
-    def matching(self, typed: str) -> list[BoardLine]:
-        """The properties whose address or customer holds every word typed."""
-        return [line for line in self._lines if line.matches(typed)]
 
     def say(self, text: str, *, bad: bool = False) -> None:
         """A line about what was done, or why not."""
@@ -111,7 +108,7 @@ class BoardScreen(Screen[None]):
         hint.update(Content(text))
 
     def _list(self, job_id: str | None) -> None:
-        shown = self.matching(self._finding)
+        shown = [one for one in self._lines if not self._finding or one.job_id in self._found]
         board, empty = self.query_one(BoardList), self.query_one("#board-empty", Static)
         board.display, empty.display = bool(shown), not shown
         none_found = f"No property matches “{self._finding}”. Esc shows all."
@@ -136,6 +133,10 @@ class BoardScreen(Screen[None]):
         if line is None:
             self.say("")
             return
+        where = self._found.get(line.job_id, "") if self._finding else ""
+        if where:
+            self.say(where)
+            return
         known = [part for part in (line.customer, line.phone, line.access) if part]
         self.say(" | ".join(known) or "Customer and access are entered at the desk (5).")
 
@@ -151,4 +152,4 @@ class BoardScreen(Screen[None]):
 
     def action_show_all(self) -> None:
         """Esc: no longer only what matches."""
-        self.find("")
+        self.find("", {})

@@ -68,6 +68,10 @@ class OpenBook:
         what = "1 property" if count == 1 and not self.scratch else what
         screen.show(lines, f"fieldbook - {what}", self.by, job_id)
 
+    def find(self, typed: str) -> dict[str, str]:
+        """The properties that hold what was typed, by id, and where."""
+        return self._board.find(typed)
+
     def do(self, screen: BoardScreen, name: str, line: BoardLine | None) -> None:
         """Run a board action; a reason it can't be done goes on the screen."""
         try:
@@ -96,15 +100,15 @@ def _open(opened: OpenBook, screen: BoardScreen, line: BoardLine | None) -> None
     screen.app.push_screen(PlaceScreen(Work(opened.book, line.job_id, opened.by), line.place))
 
 
-def _find(_opened: OpenBook, screen: BoardScreen, _line: BoardLine | None) -> None:
+def _find(opened: OpenBook, screen: BoardScreen, _line: BoardLine | None) -> None:
     def refuse(typed: str) -> str | None:
-        return None if screen.matching(typed) else f"No property matches “{typed.strip()}”."
+        return None if opened.find(typed) else f"No property matches “{typed.strip()}”."
 
     def answered(typed: str | None) -> None:
         if typed is not None:
-            screen.find(typed)
+            screen.find(typed, opened.find(typed))
 
-    hint = "Part of its address or of the customer's name."
+    hint = "Words from its address, customer, notes, serials, permits, any text in it."
     screen.app.push_screen(AskLine("Find a property", hint, refuse), answered)
 
 

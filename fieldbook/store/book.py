@@ -27,6 +27,7 @@ from fieldbook.store.holder import clear_holder, write_holder
 from fieldbook.store.read import list_job_ids, list_jobs, load_job
 from fieldbook.store.replay import Rows
 from fieldbook.store.seal import entries, origin_of, seal
+from fieldbook.store.search import Words, find, keep_words
 from fieldbook.store.text_journal import append, journal_path, last_whole
 from fieldbook.store.write import Act, apply, insert_rows, reverse
 
@@ -132,14 +133,23 @@ class Book:
         with self._reading():
             return {row[0]: row[1] for row in self._connection.execute(query)}
 
-    def keep_board_notes(self, notes: Sequence[tuple[str, str, str]]) -> None:
-        """Keep (job id, true until, what is told) for the board; a full disk loses only time."""
+    def keep_board_notes(self, notes: Sequence[tuple[str, str, str, Words]]) -> None:
+        """Keep (job id, true until, what is told, texts to find it by) for the board.
+
+        A full disk loses only time.
+        """
         with suppress(BookError), self._writing():
-            for job_id, until, told in notes:
+            for job_id, until, told, words in notes:
+                keep_words(self._connection, job_id, words)
                 self._connection.exec_driver_sql(
                     "INSERT OR REPLACE INTO board_line (job_id, until, told) VALUES (?, ?, ?)",
                     (job_id, until, told),
                 )
+
+    def find(self, typed: str) -> dict[str, list[tuple[str, str]]]:
+        """The jobs whose texts hold every word typed: by id, (what it is, the text)."""
+        with self._reading():
+            return find(self._connection, typed)
 
     def last_removed(self) -> str | None:
         """The id of the property taken away last that is still away, or None."""

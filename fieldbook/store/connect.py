@@ -26,10 +26,11 @@ from fieldbook.store.capture import catch_all, make_triggers
 from fieldbook.store.errors import BookError, BookHeldError
 from fieldbook.store.holder import holder_sentence
 from fieldbook.store.seal import seal
+from fieldbook.store.search import make_words
 
 __all__ = ["FORMAT", "connect"]
 
-FORMAT = 5
+FORMAT = 6
 """The book's format, kept in PRAGMA user_version."""
 _FIRST_JOURNAL = 5
 """Books of an older format have no journal yet."""
@@ -155,6 +156,7 @@ def _prepare(connection: Connection, path: Path) -> None:
         _add_columns(connection)
         _keep_sign_offs(connection)
         make_triggers(connection)
+        make_words(connection)
         if found < _FIRST_JOURNAL:
             catch_all(connection)
         seal(connection, "", FORMAT)

@@ -1,0 +1,103 @@
+"""Finding a property by any text in it; the index follows every entry and undo."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from crew import at_the_truck
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from fieldbook.actions import entering, rows
+from fieldbook.actions.board import Board
+from fieldbook.actions.demo import fill_demo
+from fieldbook.actions.properties import new_property, remove_property
+from fieldbook.actions.work import Work
+from fieldbook.checks.finding import At
+from fieldbook.store.book import Book
+from fieldbook.store.search import words_of
+
+
+def noted(book: Book, address: str, note: str) -> Work:
+    """A property with a note."""
+    work = Work(book, new_property(book, address, "AB"), "AB")
+    at = At("note", rows.add_row(work, "note"), "text")
+    entering.enter_text(work, at, note)
+    return work
+
+
+def found(book: Book, typed: str) -> dict[str, str]:
+    """What the board finds, by address."""
+    board = Board(book)
+    address = {line.job_id: line.address for line in board.lines()}
+    return {address[job_id]: where for job_id, where in board.find(typed).items()}
+
+
+def test_words_beginnings_accents_and_serials(book_file: Path) -> None:
+    with Book(book_file) as book:
+        noted(book, "12 Elm Street", "Key under the Blümchen pot, dog bites")
+        noted(book, "7 Oak Road", "Pump serial B-1180/4")
+        assert found(book, "blumch") == {"12 Elm Street": ""}
+        assert list(found(book, "DOG pot")) == ["12 Elm Street"]
+        assert found(book, "B-1180") == {"7 Oak Road": "note: Pump serial B-1180/4"}
+        assert list(found(book, "elm")) == ["12 Elm Street"]
+        assert list(found(book, "treet")) == ["12 Elm Street"]
+        assert found(book, "dog oak") == {}
+        assert found(book, "  - ") == {}
+
+
+def test_what_is_changed_undone_or_removed_is_found_as_it_is_now(book_file: Path) -> None:
+    with Book(book_file) as book:
+        work = noted(book, "12 Elm Street", "old gate")
+        at = At("note", work.job.notes[0].id, "text")
+        entering.enter_text(work, at, "new fence")
+        assert (list(found(book, "gate")), list(found(book, "fence"))) == ([], ["12 Elm Street"])
+        work.undo()
+        assert (list(found(book, "gate")), list(found(book, "fence"))) == (["12 Elm Street"], [])
+        remove_property(book, work.job_id, "AB")
+        assert found(book, "gate") == {}
+
+
+def test_it_is_kept_with_the_book(book_file: Path) -> None:
+    with Book(book_file) as book:
+        noted(book, "12 Elm Street", "gate code 4711")
+        Board(book).lines()
+    with Book(book_file) as book:
+        assert len(book.find("4711")) == 1
+
+
+@given(typed=st.text(max_size=20))
+@settings(max_examples=60)
+def test_whatever_is_typed_only_looks(typed: str, demo_book: Book) -> None:
+    board = Board(demo_book)
+    lines = board.lines()
+    hits = board.find(typed)
+    assert set(hits) <= {line.job_id for line in lines}
+    assert all('"' not in word for word in words_of(typed))
+
+
+@pytest.fixture(scope="module")
+def demo_book(tmp_path_factory: pytest.TempPathFactory) -> Book:
+    book = Book(tmp_path_factory.mktemp("demo") / "book.sqlite")
+    fill_demo(book)
+    return book
+
+
+async def test_the_board_finds_by_a_serial_and_says_where() -> None:
+    async with at_the_truck(None) as crew:
+        job = next(
+            loaded
+            for line in crew.book.first_lines
+            if (loaded := crew.book.book.load(line.job_id)).backflow_assemblies
+            and loaded.backflow_assemblies[0].serial
+        )
+        serial = job.backflow_assemblies[0].serial
+        await crew.press("slash")
+        await crew.enter(serial)
+        told = crew.screen()
+        assert job.job.address in told
+        assert serial in told
+        assert sum(line.address in told for line in crew.book.first_lines) == 1
+        await crew.press("escape")
+        assert all(line.address in crew.screen() for line in crew.book.first_lines)
