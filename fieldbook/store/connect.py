@@ -11,7 +11,7 @@ import sqlite3
 from pathlib import Path
 
 from sqlalchemy import Connection, Engine, create_engine, event, text
-from sqlalchemy.exc import DatabaseError, OperationalError
+from sqlalchemy.exc import DatabaseError
 from sqlalchemy.pool import StaticPool
 from sqlmodel import SQLModel
 
@@ -54,21 +54,30 @@ def connect(path: Path) -> Connection:
     _make_file(path)
     try:
         _refuse_newer(path)
-        engine = _engine(path)
-        connection = engine.connect()
-        _take_hold(connection)
-        _prepare(connection, path)
-    except OperationalError as why:
-        if "locked" in str(why.orig):
-            raise BookHeldError(holder_sentence(path)) from why
-        raise BookError(f"The book {path} can't be opened: {why.orig}.") from why
+        return _opened(path)
     except (DatabaseError, sqlite3.DatabaseError) as why:
-        reason = getattr(why, "orig", why)
+        reason = getattr(why, "orig", None) or why
         if "locked" in str(reason):
             raise BookHeldError(holder_sentence(path)) from why
+        if isinstance(reason, sqlite3.OperationalError):
+            raise BookError(
+                f"The book {path} can't be opened ({reason}): check the disk that holds it."
+            ) from why
         raise BookError(
             f"{path} is not a fieldbook book ({reason}): name another with --book."
         ) from why
+
+
+def _opened(path: Path) -> Connection:
+    """The connection, ready; one that can't be made ready lets go of the file."""
+    engine = _engine(path)
+    try:
+        connection = engine.connect()
+        _take_hold(connection)
+        _prepare(connection, path)
+    except BaseException:
+        engine.dispose()
+        raise
     return connection
 
 

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import os
+import signal
 import sqlite3
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -11,7 +15,29 @@ from fieldbook.checks.run import check
 from fieldbook.store.book import Book
 from fieldbook.store.change import Put
 from fieldbook.store.connect import FORMAT
+from fieldbook.store.verify import verify
 
+ROUNDS = int(os.environ.get("FIELDBOOK_KILL_ROUNDS", "6"))
+STRIKE = """
+import os, signal, sys
+from pathlib import Path
+from sqlalchemy import event
+from sqlalchemy.engine import Engine
+from fieldbook.store.book import Book
+
+left = int(sys.argv[2])
+
+@event.listens_for(Engine, "before_cursor_execute")
+def strike(*_told):
+    global left
+    left -= 1
+    if left == 0:
+        os.kill(os.getpid(), signal.SIGKILL)
+
+Book(Path(sys.argv[1])).close()
+print(int(sys.argv[2]) - left)
+"""
+"""Opens a book and dies before the statement of the number given; prints how many there are."""
 OLD_BOOKS = sorted(Path(__file__).with_name("old_books").glob("*.sql"))
 
 
@@ -52,3 +78,27 @@ def test_an_old_book_opens_with_all_it_held(dump: Path, book_file: Path) -> None
         assert raw.execute("PRAGMA user_version").fetchone()[0] == FORMAT
         assert raw.execute("PRAGMA quick_check").fetchone()[0] == "ok"
     raw.close()
+
+
+@pytest.mark.parametrize("dump", OLD_BOOKS, ids=lambda path: path.stem)
+def test_a_book_struck_while_it_is_brought_up_opens_with_all_it_held(
+    dump: Path, tmp_path: Path
+) -> None:
+    statements = int(opened_until(dump, tmp_path / "whole" / "book.sqlite", 10**9).stdout)
+    steps = range(1, statements + 1)
+    for step in {*steps[:: max(len(steps) // ROUNDS, 1)], statements}:
+        book_file = tmp_path / str(step) / "book.sqlite"
+        assert opened_until(dump, book_file, step).returncode == -signal.SIGKILL
+        held = rebuilt(dump, tmp_path / f"{step}-held" / "book.sqlite")
+        with Book(book_file) as book:
+            (job,) = book.jobs()
+            for table, rows in book.load(job.id).tables().items():
+                assert len(rows) == held.get(table, 0), (step, table)
+        assert verify(book_file).wrong == ()
+
+
+def opened_until(dump: Path, book_file: Path, step: int) -> subprocess.CompletedProcess[str]:
+    """Open the old book in a process that dies before a statement."""
+    rebuilt(dump, book_file)
+    command = [sys.executable, "-c", STRIKE, str(book_file), str(step)]
+    return subprocess.run(command, capture_output=True, text=True, check=False)

@@ -1,0 +1,162 @@
+"""A disk that is full or read-only, on a real small file system: one sentence, nothing lost."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from collections.abc import Iterator
+from contextlib import suppress
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+from crew import at_the_truck
+
+from fieldbook.actions import entering, rows
+from fieldbook.actions.properties import new_property
+from fieldbook.actions.work import Work
+from fieldbook.checks.finding import At
+from fieldbook.cli import main
+from fieldbook.store.book import Book
+from fieldbook.store.errors import BookError
+from fieldbook.store.text_journal import journal_path, last_whole
+from fieldbook.store.verify import verify
+
+_KIB = 1024
+
+
+@pytest.fixture
+def small_disk(tmp_path: Path) -> Iterator[Path]:
+    """A file system of 3 MiB; skips where one can't be mounted."""
+    disk = tmp_path / "disk"
+    disk.mkdir()
+    mount = ["mount", "-t", "tmpfs", "-o", "size=3m,mode=0700", "tmpfs", str(disk)]
+    if not sys.platform.startswith("linux") or _run(mount):
+        pytest.skip("no right to mount a small file system here")
+    try:
+        yield disk
+    finally:
+        assert not _run(["umount", "-l", str(disk)])
+
+
+def _run(command: list[str]) -> int:
+    try:
+        return subprocess.run(command, capture_output=True, check=False).returncode
+    except OSError:
+        return 1
+
+
+def fill(disk: Path, leave: int = 0) -> Path:
+    """Take all room on the disk but so many bytes."""
+    filler = disk / "filler"
+    with filler.open("wb", buffering=0) as file:
+        with suppress(OSError):
+            while True:
+                file.write(b"x" * _KIB)
+        size = filler.stat().st_size
+    with filler.open("r+b") as file:
+        file.truncate(max(size - leave, 0))
+    return filler
+
+
+def begun(book: Book) -> Work:
+    book.set_initials("AB")
+    return Work(book, new_property(book, "12 Elm Street", "AB"), "AB")
+
+
+@pytest.mark.parametrize("room_kib", [0, 16, 64, 160])
+def test_a_full_disk_refuses_an_entry_and_keeps_every_one_before(
+    small_disk: Path, room_kib: int
+) -> None:
+    path = small_disk / "book.sqlite"
+    with Book(path) as book:
+        work = begun(book)
+        at = At("note", rows.add_row(work, "note"), "text")
+        entering.enter_text(work, at, "before")
+        filler = fill(small_disk, room_kib * _KIB)
+        kept, refused = "before", ""
+        for number in range(400):
+            text = f"{number} " + "long " * 70
+            try:
+                entering.enter_text(work, at, text)
+            except BookError as why:
+                refused = str(why)
+                break
+            kept = text.strip()
+        assert refused.startswith("The entry was not kept")
+        assert "check the disk" in refused
+        assert "\n" not in refused
+        assert work.job.notes[0].text == kept
+        assert book.load(work.job_id).notes[0].text == kept
+        filler.unlink()
+        entering.enter_text(work, at, "after")
+        assert work.undo()
+        (told,) = {last_whole(journal_path(path, book.origin))}
+        assert told > 0
+    assert verify(path).wrong == ()
+    with Book(path) as book:
+        assert book.load(work.job_id).notes[0].text == kept
+
+
+def test_a_book_can_be_closed_and_opened_on_a_full_disk(small_disk: Path) -> None:
+    path = small_disk / "book.sqlite"
+    with Book(path) as book:
+        job_id = begun(book).job_id
+        filler = fill(small_disk)
+    with Book(path) as book:
+        assert book.load(job_id).job.address == "12 Elm Street"
+    filler.unlink()
+    with Book(path) as book:
+        assert book.load(job_id).job.address == "12 Elm Street"
+
+
+def test_a_new_book_on_a_full_disk_is_one_sentence(small_disk: Path) -> None:
+    filler = fill(small_disk)
+    path = small_disk / "book.sqlite"
+    answer = CliRunner().invoke(main, ["--book", str(path), "jobs"])
+    assert answer.exit_code != 0
+    assert "Traceback" not in answer.output
+    assert len(answer.output.strip().splitlines()) <= 2
+    assert "disk is full" in answer.output
+    filler.unlink()
+    assert CliRunner().invoke(main, ["--book", str(path), "jobs"]).exit_code == 0
+
+
+def test_a_read_only_disk_is_one_sentence(small_disk: Path) -> None:
+    path = small_disk / "book.sqlite"
+    with Book(path) as book:
+        begun(book)
+    before = path.read_bytes()
+    assert not _run(["mount", "-o", "remount,ro", str(small_disk)])
+    answer = CliRunner().invoke(main, ["--book", str(path), "jobs"])
+    assert answer.exit_code != 0
+    assert "Traceback" not in answer.output
+    assert len(answer.output.strip().splitlines()) <= 2
+    assert path.read_bytes() == before
+
+
+async def test_the_screen_tells_and_the_old_value_stays(small_disk: Path) -> None:
+    path = small_disk / "book.sqlite"
+    with Book(path) as book:
+        begun(book)
+    async with at_the_truck(path) as crew:
+        await crew.press("enter")
+        await crew.stand_on("supply", "static_psi")
+        await crew.enter("62")
+        filler = fill(small_disk)
+        kept = 62
+        for value in range(40, 100):
+            await crew.stand_on("supply", "static_psi")
+            await crew.enter(str(value))
+            if "The entry was not kept" in crew.screen():
+                break
+            kept = value
+        assert "The entry was not kept" in crew.screen()
+        assert crew.work.job.supply is not None
+        assert crew.work.job.supply.static_psi == kept
+        filler.unlink()
+        await crew.press("escape")
+        await crew.stand_on("supply", "static_psi")
+        await crew.enter("71")
+        assert crew.work.job.supply is not None
+        assert crew.work.job.supply.static_psi == 71
