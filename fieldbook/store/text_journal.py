@@ -23,19 +23,31 @@ def journal_path(book: Path, origin: str) -> Path:
 
 
 def append(path: Path, entries: Iterable[Mapping[str, Any]]) -> None:
-    """Add entries to the file and to the disk. Raises OSError."""
+    """Add entries to the file and to the disk. Raises OSError, and the file is as it was."""
     lines = [_line({"id": one["id"], **{name: one[name] for name in FIELDS}}) for one in entries]
     if not lines:
         return
-    fresh = not path.exists()
+    fresh = not path.exists() or path.stat().st_size == 0
     path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
     descriptor = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_APPEND, 0o600)
     try:
         head = _line(_FIRST_LINE) if fresh else ""
-        os.write(descriptor, (head + "".join(lines)).encode("utf-8"))
+        _write_whole(descriptor, (head + "".join(lines)).encode("utf-8"))
         os.fsync(descriptor)
     finally:
         os.close(descriptor)
+
+
+def _write_whole(descriptor: int, told: bytes) -> None:
+    """Write all or nothing: a disk that fills up may take a part."""
+    before = os.fstat(descriptor).st_size
+    written = 0
+    try:
+        while written < len(told):
+            written += os.write(descriptor, told[written:])
+    except OSError:
+        os.ftruncate(descriptor, before)
+        raise
 
 
 def _line(held: Mapping[str, Any]) -> str:

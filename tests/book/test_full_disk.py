@@ -19,7 +19,7 @@ from fieldbook.checks.finding import At
 from fieldbook.cli import main
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
-from fieldbook.store.text_journal import journal_path, last_whole
+from fieldbook.store.text_journal import append, journal_path, last_whole, sound_entries
 from fieldbook.store.verify import verify
 
 _KIB = 1024
@@ -91,11 +91,26 @@ def test_a_full_disk_refuses_an_entry_and_keeps_every_one_before(
         filler.unlink()
         entering.enter_text(work, at, "after")
         assert work.undo()
-        (told,) = {last_whole(journal_path(path, book.origin))}
-        assert told > 0
+        told = journal_path(path, book.origin)
+        assert last_whole(told) == len(list(sound_entries(told)))
     assert verify(path).wrong == ()
     with Book(path) as book:
         assert book.load(work.job_id).notes[0].text == kept
+
+
+def test_the_text_takes_entries_whole_or_not_at_all(small_disk: Path) -> None:
+    path = small_disk / "book.sqlite"
+    with Book(path) as book:
+        begun(book)
+        text = journal_path(path, book.origin)
+    entries = list(sound_entries(text))
+    for room_kib in (4, 12, 40):
+        filler = fill(small_disk, room_kib * _KIB)
+        before = text.read_bytes()
+        with pytest.raises(OSError, match="space"):
+            append(text, entries * 2000)
+        assert text.read_bytes() == before
+        filler.unlink()
 
 
 def test_a_book_can_be_closed_and_opened_on_a_full_disk(small_disk: Path) -> None:
