@@ -114,19 +114,14 @@ def import_(path: Path, file: Path, *, copy: bool) -> None:
 @click.pass_obj
 def export(path: Path, job: str, file: Path | None, *, over: bool) -> None:
     """Write the job file of a property, to FILE or to standard output."""
-    from fieldbook.actions.job_files import export_text, write_new
-    from fieldbook.report import named_jobs
+    from fieldbook.actions.job_files import export_text
 
     with _book(path) as book:
-        found = _told(lambda: named_jobs(book, (job,)))
-        if len(found) > 1:
-            raise _ToldError(f"“{job}” names {len(found)} properties: type more of it.")
-        text = export_text(book, found[0].id)
+        text = export_text(book, _one_job(book, job))
     if file is None:
         sys.stdout.buffer.write(text.encode("utf-8"))
     else:
-        _told(lambda: write_new(file, text, over=over))
-        click.echo(f"Wrote {file}.")
+        _write(file, text, over=over)
 
 
 @main.command()
@@ -171,20 +166,14 @@ def day(path: Path) -> None:
 @click.pass_obj
 def plan(path: Path, job: str, file: Path | None, *, over: bool) -> None:
     """Print the as-built plan of a property, or write it to FILE as SVG."""
-    from fieldbook.actions.job_files import write_new
     from fieldbook.papers.plan import plan_lines, plan_svg
-    from fieldbook.report import named_jobs
 
     with _book(path) as book:
-        found = _told(lambda: named_jobs(book, (job,)))
-        if len(found) > 1:
-            raise _ToldError(f"“{job}” names {len(found)} properties: type more of it.")
-        loaded = book.load(found[0].id)
+        loaded = book.load(_one_job(book, job))
     if file is None:
         click.echo("\n".join(_plain(line) for line in plan_lines(loaded, 78)))
     else:
-        _told(lambda: write_new(file, plan_svg(loaded), over=over))
-        click.echo(f"Wrote {file}.")
+        _write(file, plan_svg(loaded), over=over)
 
 
 @main.command()
@@ -231,6 +220,24 @@ def _book(path: Path) -> Book:
     from fieldbook.store.book import Book
 
     return _told(lambda: Book(path))
+
+
+def _one_job(book: Book, named: str) -> str:
+    """The id of the one property that is named so."""
+    from fieldbook.report import named_jobs
+
+    found = _told(lambda: named_jobs(book, (named,)))
+    if len(found) > 1:
+        raise _ToldError(f"“{named}” names {len(found)} properties: type more of it.")
+    return found[0].id
+
+
+def _write(file: Path, text: str, *, over: bool) -> None:
+    """Write a new file and say so."""
+    from fieldbook.actions.job_files import write_new
+
+    _told(lambda: write_new(file, text, over=over))
+    click.echo(f"Wrote {file}.")
 
 
 def _told(act: Callable[[], _T]) -> _T:

@@ -6,6 +6,7 @@ from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from pathlib import Path
 
+from textual.containers import VerticalScroll
 from textual.pilot import Pilot
 
 from fieldbook.actions.work import Work
@@ -64,6 +65,24 @@ class Crew:
         self.place.sheet.settle()
         await self.pilot.pause()
         return cell
+
+    async def open(self, address: str, place: str) -> None:
+        """Open a property of the board at a place."""
+        at = [line.address for line in self.book.first_lines].index(address)
+        await self.press(*["down"] * at, "enter")
+        await self.go(place)
+
+    async def read_page(self) -> str:
+        """Every word of the open page, top to bottom, once what it works out is there."""
+        await self.app.workers.wait_for_complete()
+        await self.pilot.pause()
+        seen = ""
+        scroll = self.app.screen.query_one(VerticalScroll)
+        for _ in range(12):
+            seen += self.screen()
+            scroll.scroll_relative(y=6, animate=False)
+            await self.pilot.pause()
+        return " ".join(seen.replace("│", " ").split())
 
     async def wait_for_board(self) -> None:
         """Until the book is open."""

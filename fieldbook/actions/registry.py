@@ -195,6 +195,11 @@ ACTIONS: tuple[Action, ...] = (
     ),
 )
 
+FUNCTION_KEYS = tuple(
+    key for one in ACTIONS for key in one.keys if key[0] == "f" and key[1:].isdigit()
+)
+"""F1 and on: what they open, each of them puts away again."""
+
 
 def offered(where: Where) -> Iterable[Action]:
     """The actions of the board, or of a place."""

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from fieldbook.actions.entering import value_at
-from fieldbook.actions.registry import Where, offered
+from fieldbook.actions.cell_history import cell_history
+from fieldbook.actions.registry import FUNCTION_KEYS, Where, offered
 from fieldbook.actions.work import Work
 from fieldbook.records.values import shown
 from fieldbook.screens.places.sheet import Cell
@@ -20,11 +20,9 @@ _HOW = {
     "colour": "Press the key shown under the sheet; only free conductors are offered.",
     "colours": "Type the colours in a row, commas between them.",
 }
+_TURNS = 6
+"""As many of the newest entries as are told; F5 tells all."""
 _KEY_NAMES = {
-    "f2": "F2",
-    "f3": "F3",
-    "f4": "F4",
-    "f5": "F5",
     "question_mark": "?",
     "slash": "/",
     "escape": "Esc",
@@ -33,12 +31,13 @@ _KEY_NAMES = {
     "delete": "Del",
     "tab": "Tab",
     "shift+tab": "Shift+Tab",
-    "f1": "F1",
 }
 
 
 def key_name(key: str) -> str:
     """A key as a person reads it."""
+    if key in FUNCTION_KEYS:
+        return key.upper()
     return _KEY_NAMES.get(key, key.replace("ctrl+", "Ctrl+"))
 
 
@@ -66,12 +65,8 @@ def _entered(work: Work, cell: Cell) -> str:
     """Who entered the cell, newest first."""
     if cell.act:
         return ""
-    lines = []
-    for entry in work.book.history(cell.at.row_id, cell.at.column)[:6]:
-        stamp = entry.at.replace("T", " ")[:16]
-        lines.append(f"{entry.by or '?'}  {stamp}  {entry.what}")
-    if lines and value_at(work, cell.at) in (None, ""):
-        lines.insert(0, "Blank now.")
+    turns = cell_history(work, cell.at)[:_TURNS]
+    lines = [f"{one.who}  {one.when}  {one.became}" for one in turns]
     return "Entered:\n" + "\n".join(lines) if lines else "Not entered yet."
 
 

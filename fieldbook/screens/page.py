@@ -12,6 +12,7 @@ from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
+from fieldbook.actions.registry import FUNCTION_KEYS
 from fieldbook.screens.literal import content, page_width
 
 Draw = Callable[[int], Iterable[Content]]
@@ -23,7 +24,7 @@ class Page(ModalScreen[None]):
     """Shows what `draw` gives; Esc, Enter, q or the key that opened it puts it away."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        ("escape,enter,q,f2,f3,f4,f5", "dismiss(None)", "Back")
+        (",".join(("escape", "enter", "q", *FUNCTION_KEYS)), "dismiss(None)", "Back")
     ]
 
     def __init__(self, draw: Draw) -> None:

@@ -13,7 +13,6 @@ from sqlalchemy.exc import SQLAlchemyError
 
 from fieldbook.records.base import new_id, now, table_of
 from fieldbook.records.board import BoardNote
-from fieldbook.records.entry import Entry
 from fieldbook.records.job import Job
 from fieldbook.records.loaded import LoadedJob
 from fieldbook.records.people import Laptop, Person
@@ -106,11 +105,6 @@ class Book:
         with self._reading():
             acts = history.groups(self._connection, job_id)
         return len(history.standing(acts))
-
-    def history(self, row_id: str, column: str) -> list[Entry]:
-        """Every entry of one cell, newest first."""
-        with self._reading():
-            return history.entries_of(self._connection, row_id, column)
 
     def held(self, job_id: str, row_id: str, column: str) -> list[Held]:
         """Everything a cell ever held on any laptop, oldest first."""

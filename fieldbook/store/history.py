@@ -89,16 +89,6 @@ def last_removed(connection: Connection) -> str | None:
     return found
 
 
-def entries_of(connection: Connection, row_id: str, column: str) -> list[Entry]:
-    """Every entry that touched one cell, newest first (whole-row entries included)."""
-    rows = connection.execute(
-        select(_ENTRY)
-        .where(_ENTRY.c.row_id == row_id, _ENTRY.c.column.in_((column, "")))
-        .order_by(_ENTRY.c.id.desc())
-    ).mappings()
-    return [Entry(**row) for row in rows]
-
-
 @dataclass(frozen=True)
 class Held:
     """What a cell came to hold: by whom, when, on which laptop (its origin)."""
@@ -124,9 +114,12 @@ def held(connection: Connection, job_id: str, row_id: str, column: str) -> list[
     )
     found: list[Held] = []
     for row in rows:
-        value = json.loads(row.value)
+        value, who, wall = json.loads(row.value), row.who, row.wall
         if row.op == ADD:
+            # What a book older than its journal held was sealed as nobody's: the row knows whose.
+            if not who:
+                who, wall = value.get("entered_by", ""), value.get("entered_at") or wall
             value = value.get(column)
         removed = row.op == DELETED
-        found.append(Held(None if removed else value, row.who, row.wall, row.origin, removed))
+        found.append(Held(None if removed else value, who, wall, row.origin, removed))
     return found

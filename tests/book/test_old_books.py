@@ -68,6 +68,7 @@ def test_an_old_book_opens_with_all_it_held(dump: Path, book_file: Path) -> None
             assert len(rows) == held.get(table, 0), table
         assert {flag.severity for flag in check(loaded)} <= {"stop", "fix", "note"}
         zone = loaded.zones[0]
+        assert all(one.who for one in book.held(job.id, zone.id, "number"))
         other = loaded.zones[1].id
         book.commit(job.id, [Put("zone", zone.id, "runs_with", other)], by="AB", what="zone")
     with Book(book_file) as book:

@@ -72,7 +72,7 @@ def test_the_service_line_governs() -> None:
 
 
 def test_bucket() -> None:
-    # Transcript of a bucket-test demonstration: 5 gal in 23 s, told as 13 gpm.
+    # Gallons a minute by definition of the unit: 60 x gallons / seconds, worked by hand.
     assert bucket_gpm(5, 23) == pytest.approx(13.04, abs=0.01)
     assert (bucket_gpm(5, 30), bucket_gpm(5, 20)) == (10, 15)
 

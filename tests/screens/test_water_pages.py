@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from crew import Crew, at_the_truck
+from crew import at_the_truck
 from legible import legible, painted
-from textual.containers import VerticalScroll
 
 from fieldbook.screens.theme import THEMES
 from fieldbook.screens.zone_page import ZonePage
@@ -13,36 +12,16 @@ from fieldbook.screens.zone_page import ZonePage
 SIZES = ((80, 24), (120, 40), (60, 18))
 
 
-async def open_demo(crew: Crew, address: str, place: str) -> None:
-    """Open a demo property at a place."""
-    at = [line.address for line in crew.book.first_lines].index(address)
-    await crew.press(*["down"] * at, "enter")
-    await crew.go(place)
-
-
-async def page(crew: Crew) -> str:
-    """Everything on the open page, top to bottom, once its advice is there."""
-    await crew.app.workers.wait_for_complete()
-    await crew.pilot.pause()
-    seen = ""
-    scroll = crew.app.screen.query_one(VerticalScroll)
-    for _ in range(12):
-        seen += crew.screen()
-        scroll.scroll_relative(y=6, animate=False)
-        await crew.pilot.pause()
-    return " ".join(seen.replace("│", " ").split())
-
-
 @pytest.mark.parametrize("size", SIZES)
 async def test_a_zone_over_its_supply_tells_what_mends_it(size: tuple[int, int]) -> None:
     async with at_the_truck(None, size) as crew:
-        await open_demo(crew, "208 Quarry Road", "desk")
+        await crew.open("208 Quarry Road", "desk")
         assert "over supply" in crew.screen()
         zone = next(one.id for one in crew.work.job.zones if one.number == 2)
         await crew.stand_on("zone", "water", zone)
         await crew.press("enter")
         assert isinstance(crew.app.screen, ZonePage)
-        told = await page(crew)
+        told = await crew.read_page()
         for words in (
             "Zone 2 (orchard): over supply",
             "Larger pipe does not mend it",
@@ -58,16 +37,16 @@ async def test_a_zone_over_its_supply_tells_what_mends_it(size: tuple[int, int])
 
 async def test_a_zone_still_open_says_what_it_waits_for() -> None:
     async with at_the_truck(None) as crew:
-        await open_demo(crew, "208 Quarry Road", "desk")
+        await crew.open("208 Quarry Road", "desk")
         zone = next(one.id for one in crew.work.job.zones if one.number == 3)
         await crew.stand_on("zone", "water", zone)
         await crew.press("space")
-        assert "Not worked out yet: the lateral of zone 3" in await page(crew)
+        assert "Not worked out yet: the lateral of zone 3" in await crew.read_page()
 
 
 async def test_the_ground_says_in_a_word_how_each_head_is() -> None:
     async with at_the_truck(None) as crew:
-        await open_demo(crew, "14 Alder Lane", "ground")
+        await crew.open("14 Alder Lane", "ground")
         first = crew.work.job.runs_of(crew.work.job.zones[0].id)[0]
         await crew.stand_on("pipe_run", "rise_ft", first.id)
         assert "psi good" in crew.screen()
@@ -78,7 +57,7 @@ async def test_the_ground_says_in_a_word_how_each_head_is() -> None:
 
 async def test_a_pipe_size_edited_is_flagged_in_the_same_key() -> None:
     async with at_the_truck(None) as crew:
-        await open_demo(crew, "14 Alder Lane", "ground")
+        await crew.open("14 Alder Lane", "ground")
         main = crew.work.job.runs_of(None)[0]
         await crew.stand_on("pipe_run", "size", main.id)
         assert "water too fast" not in crew.flags
@@ -93,7 +72,7 @@ async def test_a_pipe_size_edited_is_flagged_in_the_same_key() -> None:
 
 async def test_friction_law_and_water_temperature_are_chosen_at_the_desk() -> None:
     async with at_the_truck(None) as crew:
-        await open_demo(crew, "14 Alder Lane", "desk")
+        await crew.open("14 Alder Lane", "desk")
         await crew.stand_on("supply", "friction_law")
         await crew.enter("darcy")
         await crew.stand_on("supply", "water_deg_f")
@@ -103,7 +82,7 @@ async def test_friction_law_and_water_temperature_are_chosen_at_the_desk() -> No
         assert (supply.friction_law, supply.water_deg_f) == ("darcy-weisbach", 45)
         await crew.stand_on("zone", "water")
         await crew.press("enter")
-        assert "Darcy-Weisbach" in await page(crew)
+        assert "Darcy-Weisbach" in await crew.read_page()
 
 
 @pytest.mark.parametrize("theme", [theme.name for theme in THEMES])
@@ -111,10 +90,10 @@ async def test_the_page_is_legible_in_both_themes(theme: str) -> None:
     async with at_the_truck(None) as crew:
         if crew.app.theme != theme:
             await crew.press("ctrl+l")
-        await open_demo(crew, "208 Quarry Road", "desk")
+        await crew.open("208 Quarry Road", "desk")
         zone = next(one.id for one in crew.work.job.zones if one.number == 2)
         await crew.stand_on("zone", "water", zone)
         assert all(legible(segment) for segment in painted(crew))
         await crew.press("enter")
-        await page(crew)
+        await crew.read_page()
         assert all(legible(segment) for segment in painted(crew))

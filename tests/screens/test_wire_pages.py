@@ -5,9 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from crew import Crew, at_a_new_property, at_the_truck
+from crew import at_a_new_property, at_the_truck
 from legible import legible, painted
-from textual.containers import VerticalScroll
 
 from fieldbook.actions.wires import free_at_box
 from fieldbook.screens.page import Page
@@ -16,30 +15,13 @@ from fieldbook.screens.theme import THEMES
 SIZES = ((80, 24), (120, 40), (60, 18))
 
 
-async def open_mill_street(crew: Crew, place: str) -> None:
-    mill = [line.address for line in crew.book.first_lines].index("31 Mill Street")
-    await crew.press(*["down"] * mill, "enter")
-    await crew.go(place)
-
-
-async def page(crew: Crew) -> str:
-    """Everything on the open page."""
-    seen = ""
-    scroll = crew.app.screen.query_one(VerticalScroll)
-    for _ in range(12):
-        seen += crew.screen()
-        scroll.scroll_relative(y=6, animate=False)
-        await crew.pilot.pause()
-    return " ".join(seen.split())
-
-
 @pytest.mark.parametrize("size", SIZES)
 async def test_the_wire_map_shows_doubts_and_pictures(size: tuple[int, int]) -> None:
     async with at_the_truck(None, size) as crew:
-        await open_mill_street(crew, "controller")
+        await crew.open("31 Mill Street", "controller")
         await crew.press("f2")
         assert isinstance(crew.app.screen, Page)
-        told = (await page(crew)).replace("│ ", "")
+        told = await crew.read_page()
         for words in ("Wire map", "2 or 3?", "settles it", "Valve box A", "licensed electrician"):
             assert words in told, words
         await crew.press("f2")
@@ -48,7 +30,7 @@ async def test_the_wire_map_shows_doubts_and_pictures(size: tuple[int, int]) -> 
 
 async def test_a_test_is_two_keys_a_terminal_and_settles_the_map() -> None:
     async with at_the_truck(None) as crew:
-        await open_mill_street(crew, "controller")
+        await crew.open("31 Mill Street", "controller")
         await crew.stand_on("terminal", "ran")
         assert "2 or 3?" in crew.screen()
         crew.keys = 0
@@ -61,12 +43,12 @@ async def test_a_test_is_two_keys_a_terminal_and_settles_the_map() -> None:
         await crew.stand_on("terminal", "colour")
         assert "2 or 3?" not in crew.screen()
         await crew.press("f2")
-        assert "seen to run" in await page(crew)
+        assert "seen to run" in await crew.read_page()
 
 
 async def test_what_ran_takes_two_zones_none_and_refuses_others() -> None:
     async with at_the_truck(None) as crew:
-        await open_mill_street(crew, "controller")
+        await crew.open("31 Mill Street", "controller")
         cell = await crew.stand_on("terminal", "ran")
         await crew.enter("1 2")
         first = crew.work.job.row(cell.at.row_id)
@@ -115,7 +97,7 @@ async def test_splices_on_the_way_join_two_cables(book_file: Path) -> None:
 
 async def test_good_work_is_told_under_the_question_mark() -> None:
     async with at_the_truck(None) as crew:
-        await open_mill_street(crew, "boxes")
+        await crew.open("31 Mill Street", "boxes")
         for column, good in (("stripped", "5/8 in"), ("slack_loop", "24 to 36 in")):
             await crew.stand_on("valve", column)
             await crew.press("question_mark")
@@ -125,7 +107,7 @@ async def test_good_work_is_told_under_the_question_mark() -> None:
 
 async def test_the_picker_shows_key_swatch_word_and_letter_code() -> None:
     async with at_the_truck(None) as crew:
-        await open_mill_street(crew, "boxes")
+        await crew.open("31 Mill Street", "boxes")
         await crew.stand_on("valve", "colour")
         assert "red RD" in crew.screen()
 
@@ -135,6 +117,6 @@ async def test_the_wire_map_is_legible_in_both_themes(theme: str) -> None:
     async with at_the_truck(None) as crew:
         if crew.app.theme != theme:
             await crew.press("ctrl+l")
-        await open_mill_street(crew, "controller")
+        await crew.open("31 Mill Street", "controller")
         await crew.press("f2")
         assert all(legible(segment) for segment in painted(crew))
