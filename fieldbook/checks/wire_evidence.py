@@ -55,7 +55,8 @@ def _evidence(job: LoadedJob, ends: WireEnds) -> Evidence:
         reading = reading_of(job, terminal)
         if reading is not None:
             readings[end_name(terminal)] = reading.meaning
-    return Evidence(ends.box, ends.controller, ran, readings)
+    commons = frozenset(end_name(one) for one in job.terminals if one.role == "common")
+    return Evidence(ends.box, ends.controller, ran, readings, commons)
 
 
 def station_words(job: LoadedJob, station: str) -> str:

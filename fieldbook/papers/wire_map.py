@@ -97,7 +97,11 @@ def _doubt(job: LoadedJob, story: WireStory, doubt: Doubt) -> Iterator[str]:
         yield f"- {_explained(job, story, one)}"
     if doubt.test is not None:
         does = "settles it" if doubt.test.settles else "tells most of them apart"
-        yield f"To energise {story.ends.whose[doubt.test.terminal]} and see what runs {does}."
+        whose = story.ends.whose[doubt.test.terminal]
+        if doubt.test.ring_out:
+            yield f"Power off, ring out the wire under {whose} to the valve box: it {does}."
+        else:
+            yield f"To energise {whose} and see what runs {does}."
 
 
 def _explained(job: LoadedJob, story: WireStory, one: Explanation) -> str:

@@ -122,8 +122,6 @@ class BoardScreen(Screen[None]):
             board.focus()
         if len(listed) < len(shown):
             self.say(f"The first {_MOST_LISTED} of {len(shown)} properties: / finds any of them.")
-        elif self._finding and shown:
-            self.say(f"Showing what matches “{self._finding}”. Esc shows all.")
 
     # what the list says
 
@@ -133,12 +131,12 @@ class BoardScreen(Screen[None]):
         if line is None:
             self.say("")
             return
-        where = self._found.get(line.job_id, "") if self._finding else ""
-        if where:
-            self.say(where)
+        known = " | ".join(part for part in (line.customer, line.phone, line.access) if part)
+        if self._finding:
+            where = self._found.get(line.job_id) or known
+            self.say(f"“{self._finding}”, Esc shows all. {where}")
             return
-        known = [part for part in (line.customer, line.phone, line.access) if part]
-        self.say(" | ".join(known) or "Customer and access are entered at the desk (5).")
+        self.say(known or "Customer and access are entered at the desk (5).")
 
     def on_board_list_open(self, event: BoardList.Open) -> None:
         """Enter."""

@@ -38,7 +38,9 @@ def key_name(key: str) -> str:
     """A key as a person reads it."""
     if key in FUNCTION_KEYS:
         return key.upper()
-    return _KEY_NAMES.get(key, key.replace("ctrl+", "Ctrl+"))
+    if key.startswith("ctrl+"):
+        return f"Ctrl+{key[5:].upper()}"
+    return _KEY_NAMES.get(key, key)
 
 
 def explain_cell(work: Work, cell: Cell) -> str:

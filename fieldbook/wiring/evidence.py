@@ -63,10 +63,14 @@ class Link(NamedTuple):
 
 
 class Test(NamedTuple):
-    """Energise this terminal: what runs tells the explanations apart; `settles` if all of them."""
+    """Energise this terminal, or ring its conductor out where nothing can be energised.
+
+    What runs, or where it leads, tells the explanations apart; `settles` if all of them.
+    """
 
     terminal: str
     settles: bool
+    ring_out: bool = False
 
 
 @dataclass(frozen=True)
@@ -107,10 +111,12 @@ class Evidence:
 
     `box` and `controller`: the ends whose colour was entered; what a splice in between turns into
     another cable's colour is already carried through. `ran`: by terminal name, the stations that
-    ran as it was energised; an empty set is nothing. `readings`: by terminal name.
+    ran as it was energised; an empty set is nothing. `readings`: by terminal name. `never_live`:
+    terminals that can't be energised, such as the common.
     """
 
     box: tuple[End, ...]
     controller: tuple[End, ...]
     ran: Mapping[str, frozenset[str]] = field(default_factory=dict)
     readings: Mapping[str, Meaning] = field(default_factory=dict)
+    never_live: frozenset[str] = frozenset()

@@ -42,7 +42,7 @@ def reconcile(evidence: Evidence) -> Reconciled:
     for puzzle in fine:
         links += _links(puzzle)
     for puzzle in _by_cable(amiss, evidence):
-        doubts.append(_doubt(puzzle, order))
+        doubts.append(_doubt(puzzle, order, evidence.never_live))
     links.sort(key=lambda one: order.get(one.terminal, len(order)))
     return Reconciled(tuple(links), tuple(doubts))
 
@@ -109,11 +109,16 @@ def _links(puzzle: Puzzle) -> list[Link]:
     return found
 
 
-def _doubt(puzzle: Puzzle, order: Mapping[str, int]) -> Doubt:
+def _doubt(puzzle: Puzzle, order: Mapping[str, int], never_live: frozenset[str]) -> Doubt:
     found = _explain(puzzle)
     names = tuple(end.name for end in puzzle.ends)
     terminals = sorted((name for name in names if name in order), key=lambda name: order[name])
-    return Doubt(names, found, _best_test(puzzle, found, terminals))
+    live = [name for name in terminals if name not in never_live and name not in puzzle.ran]
+    test = _best_test(found, live)
+    if test is None:
+        test = _best_test(found, [name for name in terminals if name in never_live])
+        test = test._replace(ring_out=True) if test is not None else None
+    return Doubt(names, found, test)
 
 
 def _explain(puzzle: Puzzle) -> tuple[Explanation, ...]:
@@ -139,13 +144,11 @@ def _explain(puzzle: Puzzle) -> tuple[Explanation, ...]:
     return ()
 
 
-def _best_test(
-    puzzle: Puzzle, found: Sequence[Explanation], terminals: Sequence[str]
-) -> Test | None:
-    """The terminal, not energised yet, whose outcome tells most explanations apart."""
+def _best_test(found: Sequence[Explanation], terminals: Sequence[str]) -> Test | None:
+    """Of these terminals the one whose outcome tells most explanations apart."""
     best, most = None, 1
     for name in terminals:
         outcomes = len({one.map.get(name, frozenset()) for one in found})
-        if outcomes > most and name not in puzzle.ran:
+        if outcomes > most:
             best, most = name, outcomes
     return Test(best, most == len(found)) if best is not None else None

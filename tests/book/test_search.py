@@ -98,6 +98,7 @@ async def test_the_board_finds_by_a_serial_and_says_where() -> None:
         told = crew.screen()
         assert job.job.address in told
         assert serial in told
+        assert "Esc shows all" in told
         assert sum(line.address in told for line in crew.book.first_lines) == 1
         await crew.press("escape")
         assert all(line.address in crew.screen() for line in crew.book.first_lines)

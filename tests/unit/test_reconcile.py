@@ -266,3 +266,15 @@ def test_a_ring_offers_every_mix_of_wires_and_entries(count: int) -> None:
     offered = [dict(one.map) for one in doubt.explanations]
     assert straight in offered
     assert as_seen in offered
+
+
+def test_a_common_is_rung_out_and_never_energised() -> None:
+    box = (End("valve 1", "c", "red", "1"), End("common at box", "c", "white", "common"))
+    under = End("common terminal", "c", "red", "common")
+    (doubt,) = reconcile(Evidence(box, (under,), never_live=frozenset({under.name}))).doubts
+    assert doubt.test == (under.name, True, True)
+    first = End("terminal 1", "c", "white", "1")
+    both = Evidence(box, (under, first), never_live=frozenset({under.name}))
+    (doubt,) = reconcile(both).doubts
+    assert doubt.test is not None
+    assert (doubt.test.terminal, doubt.test.ring_out) == (first.name, False)
