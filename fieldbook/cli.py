@@ -143,7 +143,7 @@ def verify(path: Path) -> None:
 @click.pass_obj
 def rebuild(path: Path, new: Path) -> None:
     """Make a new book at NEW from the text journal beside the book, which stays as it is."""
-    from fieldbook.store.verify import rebuild as build
+    from fieldbook.store.rebuild import rebuild as build
 
     count = _told(lambda: build(path, new))
     click.echo(f"Rebuilt {new} from {count} entries.")

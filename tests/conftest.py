@@ -10,11 +10,20 @@ import pytest
 from hypothesis import settings
 
 from fieldbook.store.book import Book
+from fieldbook.store.origin import STATE_VARIABLE
 
 # The gate tries the same examples each time; FIELDBOOK_EXAMPLES=random looks for new ones.
 settings.register_profile("gate", derandomize=True)
 settings.register_profile("random")
 settings.load_profile("random" if os.environ.get("FIELDBOOK_EXAMPLES") == "random" else "gate")
+
+
+@pytest.fixture(autouse=True)
+def state_folder(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """This machine's tokens are not the tests'."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv(STATE_VARIABLE, str(tmp_path_factory.getbasetemp() / "state"))
+        yield
 
 
 @pytest.fixture

@@ -8,6 +8,7 @@ from datetime import date
 from fieldbook.checks.backfill import check_backfill
 from fieldbook.checks.backflow import check_backflow
 from fieldbook.checks.backflow_tests import check_backflow_tests
+from fieldbook.checks.conflicts import check_conflicts
 from fieldbook.checks.controller import check_controller
 from fieldbook.checks.electrics import check_electrics
 from fieldbook.checks.finding import PLACES, SEVERITIES, Finding, Severity
@@ -33,6 +34,7 @@ CHECKS: tuple[Callable[[LoadedJob], Iterable[Finding]], ...] = (
     check_pressure,
     check_signatures,
     check_positions,
+    check_conflicts,
 )
 
 

@@ -1,7 +1,8 @@
-"""The journal: every change of the record, sealed in a chain, in the order it was made here."""
+"""The journal: every change of the record, sealed, and what this book keeps of it to go on."""
 
 from __future__ import annotations
 
+from sqlalchemy import Index
 from sqlmodel import Field, SQLModel
 
 
@@ -11,6 +12,7 @@ class Outbox(SQLModel, table=True):
     __tablename__ = "outbox"
 
     id: int | None = Field(default=None, primary_key=True)
+    job_id: str = ""
     table: str = ""
     row_id: str = ""
     op: str = ""
@@ -18,33 +20,114 @@ class Outbox(SQLModel, table=True):
 
 
 class JournalEntry(SQLModel, table=True):
-    """One sealed change.
+    """One sealed change, made here or on another laptop; nothing changes or deletes it.
 
-    `id` is the SHA-256 of all the rest as JSON. `seq` counts this origin's entries from 1 without a
-    gap, `prev` is the id of the one before. `op` is "add" (value: the whole row), a column's name
-    (value: what it became) or "_deleted"; `value` is JSON.
+    `id` is the SHA-256 of all the rest as JSON, but for `n` and `came`, which are this book's own:
+    the order in which entries came here, and from which place ("" when made here). `seq` counts the
+    origin's entries from 1, `prev` is the id of the one before. `clock` is a hybrid logical clock:
+    milliseconds since 1970 times 65,536, counted up when the clock stands or goes back. `act`,
+    `kind` (do, undo, redo), `target` (the act undone or put back) and `what` tell the act it was
+    part of. `op` is "add" (value: the row), a column's name (value: what it became) or "_deleted";
+    `value` is JSON. `parents`, a JSON list, are the entries this one knowingly replaced.
     """
 
     __tablename__ = "journal"
+    __table_args__ = (
+        Index("journal_by_origin", "origin", "seq"),
+        Index("journal_by_row", "row_id"),
+        Index("journal_by_job", "job_id"),
+    )
 
-    id: str = Field(primary_key=True)
-    origin: str = Field(default="", index=True)
+    n: int | None = Field(default=None, primary_key=True)
+    id: str = Field(unique=True)
+    origin: str = ""
     seq: int = 0
     prev: str = ""
+    clock: int = 0
     wall: str = ""
     who: str = ""
-    job_id: str = Field(default="", index=True)
+    act: str = ""
+    kind: str = "do"
+    target: str = ""
+    what: str = ""
+    job_id: str = ""
     table: str = ""
     row_id: str = ""
     op: str = ""
     value: str = "null"
+    parents: str = "[]"
     format: int = 0
+    came: str = ""
+
+
+class RowHeads(SQLModel, table=True):
+    """The entries that a row's next change replaces, as JSON; a row only added has none.
+
+    Made from the journal, and may be thrown away.
+    """
+
+    __tablename__ = "row_heads"
+
+    row_id: str = Field(primary_key=True)
+    table: str = Field(primary_key=True)
+    heads: str = "{}"
+
+
+class OpenConflict(SQLModel, table=True):
+    """What two laptops said differently and nobody has settled; made from the journal.
+
+    `column` is "_deleted" when one removed the row while another changed it, "" when a signature
+    came in two versions. `heads` is a JSON list of entries.
+    """
+
+    __tablename__ = "conflict"
+
+    row_id: str = Field(primary_key=True)
+    table: str = Field(primary_key=True)
+    column: str = Field(primary_key=True)
+    job_id: str = Field(default="", index=True)
+    kind: str = ""
+    heads: str = "[]"
 
 
 class Origin(SQLModel, table=True):
-    """Which origin this book writes as: one row, made with the book."""
+    """The origins this book has written as; the one of the highest number is in use.
+
+    `seq`, `last` and `clock` are those of its last entry. `token` is known beside the book too: a
+    copied or restored book holds another, and starts an origin of its own.
+    """
 
     __tablename__ = "origin"
 
-    id: str = Field(primary_key=True)
+    no: int | None = Field(default=None, primary_key=True)
+    id: str = Field(unique=True)
     since: str = ""
+    seq: int = 0
+    last: str = ""
+    clock: int = 0
+    token: str = ""
+
+
+class ExchangePlace(SQLModel, table=True):
+    """Where entries were exchanged: a folder, an office; how far each way.
+
+    `sent` is the number of this book's last entry that was put there; `got` and `got_id` the last
+    that was taken from an office.
+    """
+
+    __tablename__ = "exchange_place"
+
+    id: str = Field(primary_key=True)
+    sent: int = 0
+    got: int = 0
+    got_id: str = ""
+    at: str = ""
+
+
+class ExchangeFile(SQLModel, table=True):
+    """A file of entries that was read whole from a place."""
+
+    __tablename__ = "exchange_file"
+
+    place_id: str = Field(primary_key=True)
+    name: str = Field(primary_key=True)

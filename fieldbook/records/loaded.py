@@ -9,6 +9,7 @@ from typing import Any
 from fieldbook.records.attachments import Attachment
 from fieldbook.records.backflow import BackflowAssembly
 from fieldbook.records.base import Record, natural_id
+from fieldbook.records.conflicts import Conflict
 from fieldbook.records.controller import Controller, Terminal
 from fieldbook.records.gauge_tests import BackflowTest, PressureTest
 from fieldbook.records.job import Job, Note
@@ -120,6 +121,7 @@ class LoadedJob:
     attachments: tuple[Attachment, ...] = ()
     sign_offs: tuple[SignOff, ...] = ()
     notes: tuple[Note, ...] = ()
+    conflicts: tuple[Conflict, ...] = ()
     memo: dict[str, Any] = field(default_factory=dict, init=False, compare=False, repr=False)
     """What was worked out from these rows, so that it is worked out once; a new job has none."""
     _by_id: dict[str, Record] = field(default_factory=dict, compare=False, repr=False)

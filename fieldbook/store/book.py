@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from pathlib import Path
 from types import TracebackType
@@ -17,18 +17,23 @@ from fieldbook.records.job import Job
 from fieldbook.records.loaded import LoadedJob
 from fieldbook.records.people import Laptop, Person
 from fieldbook.store import history
+from fieldbook.store.act import Act
 from fieldbook.store.backup import back_up
 from fieldbook.store.change import Change
 from fieldbook.store.connect import FORMAT, connect
 from fieldbook.store.errors import BookError
 from fieldbook.store.history import Held
 from fieldbook.store.holder import clear_holder, write_holder
+from fieldbook.store.origin import adopt_origins, confirm_origin, take_origin, writing
 from fieldbook.store.read import list_job_ids, list_jobs, load_job
-from fieldbook.store.replay import Rows
-from fieldbook.store.seal import entries, origin_of, seal
+from fieldbook.store.seal import entries_after, seal
+from fieldbook.store.sealed import Sealed
 from fieldbook.store.search import Words, find, keep_words
+from fieldbook.store.take import Taken, bring_rows, take
 from fieldbook.store.text_journal import append, journal_path, last_whole
-from fieldbook.store.write import Act, apply, insert_rows, reverse
+from fieldbook.store.undo import reverse
+from fieldbook.store.upgrade import OldEntry, seal_log
+from fieldbook.store.write import apply
 
 _PERSON, _LAPTOP, _BOARD = table_of(Person), table_of(Laptop), table_of(BoardNote)
 
@@ -42,10 +47,10 @@ class Book:
         self._connection: Connection = connect(path)
         write_holder(path)
         with self._writing():
-            origin = origin_of(self._connection)
-        self._text = journal_path(path, origin)
-        self._origin, self._told = origin, last_whole(self._text)
-        self._changed = False
+            self._origin = writing(self._connection).id
+        self._text = journal_path(path, self._origin)
+        self._told = self._last_told()
+        self._owned = self._changed = False
         self._write_up()
 
     def __enter__(self) -> Book:
@@ -176,38 +181,71 @@ class Book:
         with self._writing():
             self._connection.execute(_LAPTOP.update().values(look=look))
 
-    def take_rows(self, rows: Rows, by: str) -> None:
-        """Take rows into an empty book as they are, such as those of a journal."""
+    def take(self, entries: Iterable[Sealed], came: str) -> Taken:
+        """Take entries made elsewhere, in one transaction; `came` names the place."""
+        with self._keeping():
+            taken = take(self._connection, entries, came)
+        self._after()
+        return taken
+
+    def adopt(self, origins: Iterable[str]) -> None:
+        """Know the origins of the book this one is made from as its own."""
         with self._writing():
-            insert_rows(self._connection, rows)
-            seal(self._connection, by, FORMAT)
+            adopt_origins(self._connection, origins)
+
+    def take_log(self, log: Iterable[OldEntry]) -> None:
+        """Take the changes that an older fieldbook told in its text journal."""
+        with self._keeping():
+            seal_log(self._connection, log, FORMAT)
+            rows = self._connection.exec_driver_sql('SELECT DISTINCT "table", row_id FROM journal')
+            bring_rows(self._connection, [(row[0], row[1]) for row in rows.all()])
         self._after()
 
     def _write(self, act: Act, changes: Sequence[Change]) -> bool:
-        with self._writing():
+        with self._keeping():
             changed = apply(self._connection, act, changes) > 0
-            seal(self._connection, act.by, FORMAT)
+            seal(self._connection, act, FORMAT)
         self._after()
         return changed
 
     def _reverse(self, act: Act, group_id: str) -> None:
-        with self._writing():
-            apply(self._connection, act, reverse(self._connection, group_id))
-            seal(self._connection, act.by, FORMAT)
+        with self._keeping():
+            apply(self._connection, act, reverse(self._connection, act, group_id))
+            seal(self._connection, act, FORMAT)
         self._after()
+
+    @contextmanager
+    def _keeping(self) -> Iterator[None]:
+        """A transaction that seals; the first of a session makes sure whose entries these are."""
+        with self._writing():
+            if not self._owned:
+                take_origin(self._connection)
+            yield
+            origin = writing(self._connection).id
+        if not self._owned or origin != self._origin:
+            with self._reading():
+                confirm_origin(self._connection)
+            self._owned = True
+        if origin != self._origin:
+            self._origin, self._text = origin, journal_path(self.path, origin)
+            self._told = self._last_told()
 
     def _after(self) -> None:
         """What is on disk now is told to the text journal too."""
         self._changed = True
         self._write_up()
 
+    def _last_told(self) -> int:
+        try:
+            return last_whole(self._text)
+        except OSError:
+            return 0
+
     def _write_up(self) -> None:
         """Write up what is sealed; what a full disk refuses is written up with the next entry."""
-        with self._reading():
-            told = list(entries(self._connection, self._origin, self._told))
-        with suppress(OSError):
-            append(self._text, told)
-            self._told = told[-1]["seq"] if told else self._told
+        with self._reading(), suppress(OSError):
+            told = append(self._text, entries_after(self._connection, self._told))
+            self._told = told or self._told
 
     def _back_up(self) -> None:
         """A copy beside the book; without room for one the book itself is none the worse."""

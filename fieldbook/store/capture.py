@@ -12,10 +12,14 @@ from sqlalchemy import Column, Connection, Float, Table
 from sqlmodel import SQLModel
 
 from fieldbook.records.loaded import TABLES
+from fieldbook.store.merge import STAMPS
+from fieldbook.store.sealed import ADD, DELETED
 
 CAPTURED = ("job", *TABLES)
 """The tables that are the record, the job itself first."""
-ADD, DELETED = "add", "_deleted"
+_NOTHING = "'null'"
+_UNSEALED = ("id", "job_id", *STAMPS)
+"""Columns whose change says nothing: who entered a row last, and when, is what its entries say."""
 
 
 def make_triggers(connection: Connection) -> None:
@@ -27,18 +31,17 @@ def make_triggers(connection: Connection) -> None:
 
 def _triggers(table: Table) -> Iterator[str]:
     name = table.name
-    into = 'INSERT INTO outbox ("table", row_id, op, value)'
     for verb in ("insert", "update", "delete"):
         yield f'DROP TRIGGER IF EXISTS "caught_{name}_{verb}"'
     yield (
         f'CREATE TRIGGER "caught_{name}_insert" AFTER INSERT ON "{name}" BEGIN '
-        f"{into} VALUES ('{name}', NEW.id, '{ADD}', {_whole(table)}); {_untold(table, 'NEW')} END"
+        f"{_caught(table, 'NEW', ADD, _whole(table))}; {_untold(table, 'NEW')} END"
     )
     changed = " ".join(
-        f"{into} SELECT '{name}', NEW.id, '{column.name}', json_quote({_value(column)}) "
+        f"{_caught(table, 'NEW', column.name, f'json_quote({_value(column)})')} "
         f'WHERE OLD."{column.name}" IS NOT NEW."{column.name}";'
         for column in table.columns
-        if column.name != "id"
+        if column.name not in _UNSEALED
     )
     yield (
         f'CREATE TRIGGER "caught_{name}_update" AFTER UPDATE ON "{name}" '
@@ -46,14 +49,25 @@ def _triggers(table: Table) -> Iterator[str]:
     )
     yield (
         f'CREATE TRIGGER "caught_{name}_delete" AFTER DELETE ON "{name}" BEGIN '
-        f"{into} VALUES ('{name}', OLD.id, '{DELETED}', json_quote({_job_of(table, 'OLD')})); "
-        f"{_untold(table, 'OLD')} END"
+        f"{_caught(table, 'OLD', DELETED, _NOTHING)}; {_untold(table, 'OLD')} END"
+    )
+
+
+def _caught(table: Table, row: str, op: str, value: str) -> str:
+    return (
+        'INSERT INTO outbox (job_id, "table", row_id, op, value) '
+        f"SELECT {_job_of(table, row)}, '{table.name}', {row}.id, '{op}', {value}"
     )
 
 
 def _whole(table: Table) -> str:
     """The new row as a JSON object, without the columns that hold nothing."""
-    parts = ", ".join(f"'{one.name}', {_value(one)}" for one in table.columns)
+    told = {
+        one.name: _value(one) if one.nullable else f"NULLIF({_value(one)}, '')"
+        for one in table.columns
+        if one.name != "id"
+    }
+    parts = ", ".join(f"'{name}', {value}" for name, value in told.items())
     return f"json_patch('{{}}', json_object({parts}))"
 
 
@@ -74,12 +88,9 @@ def _untold(table: Table, row: str) -> str:
     return f"DELETE FROM board_line WHERE job_id = {_job_of(table, row)};"
 
 
-def catch_all(connection: Connection) -> None:
-    """Put every row there is into the outbox, for a book that had no journal yet."""
-    for name in CAPTURED:
-        table = SQLModel.metadata.tables[name]
-        whole = _whole(table).replace("NEW.", f'"{name}".')
-        connection.exec_driver_sql(
-            f'INSERT INTO outbox ("table", row_id, op, value) '
-            f"SELECT '{name}', id, '{ADD}', {whole} FROM \"{name}\""
-        )
+def catch_as_it_is(connection: Connection, name: str, row_id: str, column: str) -> None:
+    """Put a cell, or with no column the whole row, into the outbox as it stands."""
+    table = SQLModel.metadata.tables[name]
+    told = f"json_quote({_value(table.c[column])})" if column else _whole(table)
+    caught = _caught(table, "NEW", column or ADD, told).replace("NEW.", f'"{name}".')
+    connection.exec_driver_sql(f'{caught} FROM "{name}" WHERE id = ?', (row_id,))

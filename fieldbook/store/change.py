@@ -36,4 +36,12 @@ class Remove:
     row_id: str
 
 
-Change = Put | Add | Remove
+@dataclass(frozen=True)
+class Keep:
+    """Keep a row that another laptop removed without having seen all of it."""
+
+    table: str
+    row_id: str
+
+
+Change = Put | Add | Remove | Keep

@@ -17,26 +17,27 @@ from sqlmodel import SQLModel
 
 # Registers every table of the record in SQLModel's metadata.
 from fieldbook.records import board as _board
-from fieldbook.records import entry as _entry
 from fieldbook.records import journal as _journal
 from fieldbook.records import loaded as _loaded
 from fieldbook.records import people as _people
+from fieldbook.store.act import another_program
 from fieldbook.store.backup import back_up
-from fieldbook.store.capture import catch_all, make_triggers
+from fieldbook.store.capture import make_triggers
 from fieldbook.store.errors import BookError, BookHeldError
+from fieldbook.store.guard import GUARDED, guard
 from fieldbook.store.holder import holder_sentence
 from fieldbook.store.seal import seal
 from fieldbook.store.search import make_words
+from fieldbook.store.take import bring_rows
+from fieldbook.store.upgrade import read_log, seal_log, seal_rest
 
 __all__ = ["FORMAT", "connect"]
 
-FORMAT = 6
+FORMAT = 7
 """The book's format, kept in PRAGMA user_version."""
-_FIRST_JOURNAL = 5
-"""Books of an older format have no journal yet."""
 _APPLICATION_ID = 0x66626B31
 _MAGIC = b"SQLite format 3\x00"
-_REGISTERED = (_board, _entry, _journal, _loaded, _people)
+_REGISTERED = (_board, _journal, _loaded, _people)
 _SETTINGS = (
     "PRAGMA busy_timeout=0",
     "PRAGMA locking_mode=EXCLUSIVE",
@@ -154,32 +155,35 @@ def _prepare(connection: Connection, path: Path) -> None:
         found = connection.execute(text("PRAGMA user_version")).scalar_one()
     if found == FORMAT:
         with connection.begin():
-            seal(connection, "", FORMAT)
+            seal_foreign(connection)
         return
     if found:
         raw = connection.connection.driver_connection
         assert isinstance(raw, sqlite3.Connection)
         back_up(raw, path, f"before-format-{FORMAT}")
     with connection.begin():
-        SQLModel.metadata.create_all(connection)
-        _add_columns(connection)
-        _keep_sign_offs(connection)
-        make_triggers(connection)
-        make_words(connection)
-        if found < _FIRST_JOURNAL:
-            catch_all(connection)
-        seal(connection, "", FORMAT)
+        log = read_log(connection)
+        lay_out(connection)
+        if found:
+            seal_log(connection, log, FORMAT)
+            seal_rest(connection, FORMAT)
         connection.exec_driver_sql(f"PRAGMA application_id={_APPLICATION_ID}")
         connection.exec_driver_sql(f"PRAGMA user_version={FORMAT}")
 
 
-def _keep_sign_offs(connection: Connection) -> None:
-    """A sign-off is evidence: no writer changes or deletes one."""
-    for verb in ("UPDATE", "DELETE"):
-        connection.exec_driver_sql(
-            f"CREATE TRIGGER IF NOT EXISTS sign_off_no_{verb.lower()} BEFORE {verb} ON sign_off "
-            "BEGIN SELECT RAISE(ABORT, 'a sign-off stays as it was signed'); END"
-        )
+def lay_out(connection: Connection) -> None:
+    """Make the tables and triggers that are not there yet."""
+    SQLModel.metadata.create_all(connection)
+    _add_columns(connection)
+    for table in GUARDED:
+        guard(connection, table)
+    make_triggers(connection)
+    make_words(connection)
+
+
+def seal_foreign(connection: Connection) -> None:
+    """Seal what another program wrote; its rows are then nobody's."""
+    bring_rows(connection, seal(connection, another_program(), FORMAT))
 
 
 def _add_columns(connection: Connection) -> None:

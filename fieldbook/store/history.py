@@ -1,26 +1,31 @@
-"""What can be undone and put back, and what each cell ever held: from the entries, the journal."""
+"""What can be undone and put back, and what each cell ever held: from the journal."""
 
 from __future__ import annotations
 
-import json
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from sqlalchemy import Connection, select
+from sqlalchemy import Connection
 
-from fieldbook.records.base import table_of
-from fieldbook.records.entry import Entry
-from fieldbook.records.job import Job
-from fieldbook.records.journal import JournalEntry
 from fieldbook.records.values import Value
-from fieldbook.store.capture import ADD, DELETED
+from fieldbook.store.sealed import ADD, DELETED, SELECT, from_row
 
-_ENTRY, _JOB, _JOURNAL = table_of(Entry), table_of(Job), table_of(JournalEntry)
+_ACTS = """
+SELECT act, kind, target, what FROM journal
+WHERE job_id = ? AND kind IN ('do', 'undo', 'redo') AND origin IN (SELECT id FROM origin)
+GROUP BY act ORDER BY min(n)
+"""
+_LAST_REMOVED = """
+SELECT job_id FROM journal
+WHERE "table" = 'job' AND op = 'off_board' AND value IN ('1', 'true')
+AND row_id IN (SELECT id FROM job WHERE off_board)
+ORDER BY n DESC LIMIT 1
+"""
 
 
 @dataclass(frozen=True)
 class Group:
-    """One act in the log."""
+    """One act on a job, made on this laptop."""
 
     group_id: str
     kind: str
@@ -29,15 +34,8 @@ class Group:
 
 
 def groups(connection: Connection, job_id: str) -> list[Group]:
-    """The acts on a job, oldest first."""
-    columns = (_ENTRY.c.group_id, _ENTRY.c.kind, _ENTRY.c.target, _ENTRY.c.what)
-    rows = connection.execute(
-        select(*columns).where(_ENTRY.c.job_id == job_id).order_by(_ENTRY.c.id)
-    )
-    found: dict[str, Group] = {}
-    for row in rows:
-        found.setdefault(row.group_id, Group(*row))
-    return list(found.values())
+    """The acts of this laptop on a job, oldest first."""
+    return [Group(*row) for row in connection.exec_driver_sql(_ACTS, (job_id,))]
 
 
 def undo_target(acts: Sequence[Group]) -> Group | None:
@@ -74,18 +72,7 @@ def standing(acts: Sequence[Group]) -> set[str]:
 
 def last_removed(connection: Connection) -> str | None:
     """The job that was taken off the board last and is off it now."""
-    query = (
-        select(_ENTRY.c.job_id)
-        .where(
-            _ENTRY.c.table == "job",
-            _ENTRY.c.column == "off_board",
-            _ENTRY.c.new == "true",
-            _ENTRY.c.row_id.in_(select(_JOB.c.id).where(_JOB.c.off_board.is_(True))),
-        )
-        .order_by(_ENTRY.c.id.desc())
-        .limit(1)
-    )
-    found: str | None = connection.execute(query).scalar()
+    found: str | None = connection.exec_driver_sql(_LAST_REMOVED).scalar()
     return found
 
 
@@ -103,23 +90,17 @@ class Held:
 
 def held(connection: Connection, job_id: str, row_id: str, column: str) -> list[Held]:
     """Everything a cell of a job ever held, oldest first, as the journal has it."""
-    rows = connection.execute(
-        select(_JOURNAL)
-        .where(
-            _JOURNAL.c.job_id == job_id,
-            _JOURNAL.c.row_id == row_id,
-            _JOURNAL.c.op.in_((ADD, DELETED, column)),
-        )
-        .order_by(_JOURNAL.c.wall, _JOURNAL.c.origin, _JOURNAL.c.seq)
-    )
+    query = f"{SELECT} WHERE job_id = ? AND row_id = ? AND op IN (?, ?, ?) ORDER BY clock, id"
     found: list[Held] = []
-    for row in rows:
-        value, who, wall = json.loads(row.value), row.who, row.wall
-        if row.op == ADD:
-            # What a book older than its journal held was sealed as nobody's: the row knows whose.
-            if not who:
-                who, wall = value.get("entered_by", ""), value.get("entered_at") or wall
-            value = value.get(column)
-        removed = row.op == DELETED
-        found.append(Held(None if removed else value, who, wall, row.origin, removed))
+    for row in connection.exec_driver_sql(query, (job_id, row_id, ADD, DELETED, column)):
+        entry = from_row(row)
+        value, who, wall = entry.said(column), entry.who, entry.wall
+        if entry.op == ADD:
+            added = entry.row
+            if column not in added and found and not found[-1].removed:
+                continue
+            # A row taken from a file knows who entered it there, and when.
+            who, wall = str(added.get("entered_by") or who), str(added.get("entered_at") or wall)
+        removed = entry.op == DELETED
+        found.append(Held(None if removed else value, who, wall, entry.origin, removed))
     return found

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TypeVar
 
 from sqlalchemy import Connection, select
@@ -9,6 +10,7 @@ from sqlalchemy import Connection, select
 from fieldbook.records.base import Record, table_of
 from fieldbook.records.job import Job
 from fieldbook.records.loaded import FIELD_OF, TABLES, LoadedJob
+from fieldbook.store.conflicts import conflicts_of, lost_in
 from fieldbook.store.errors import BookError
 from fieldbook.store.rows import select_rows
 
@@ -52,13 +54,16 @@ def load_job(connection: Connection, job_id: str) -> LoadedJob:
     def one(record: type[_Row]) -> _Row | None:
         return next(iter(many(record)), None)
 
-    return LoadedJob(
+    job = LoadedJob(
         job=Job(**found),
+        conflicts=conflicts_of(connection, job_id),
         **{
             FIELD_OF[name]: (one(record) if record.once else many(record))  # type: ignore[arg-type]
             for name, record in TABLES.items()
         },
     )
+    gone = lost_in(connection, job)
+    return replace(job, conflicts=(*job.conflicts, *gone)) if gone else job
 
 
 def _order_of(table: str) -> str:

@@ -2,94 +2,100 @@
 
 from __future__ import annotations
 
-import hashlib
 import json
-from collections.abc import Iterator, Mapping
-from typing import Any
+from collections.abc import Iterator, Sequence
+from datetime import datetime
 
-from sqlalchemy import Connection, delete, func, insert, select
+from sqlalchemy import Connection
 
-from fieldbook.records.base import new_id, now, table_of
-from fieldbook.records.journal import JournalEntry, Origin, Outbox
-from fieldbook.store.capture import ADD, DELETED
-from fieldbook.store.rows import insert_row
+from fieldbook.store.act import Act
+from fieldbook.store.heads import after, heads_of, keep_heads, replaced_by, settle
+from fieldbook.store.origin import Writing, writing
+from fieldbook.store.sealed import ADD, FIELDS, SELECT, Sealed, from_row, sealed
 
-_JOURNAL, _OUTBOX, _ORIGIN = table_of(JournalEntry), table_of(Outbox), table_of(Origin)
-FIELDS = tuple(column.name for column in _JOURNAL.columns if column.name != "id")
-
-
-def origin_of(connection: Connection) -> str:
-    """The origin this book writes as; made when there is none."""
-    found = connection.execute(select(_ORIGIN.c.id)).scalar()
-    if found is None:
-        found = new_id()
-        connection.execute(insert(_ORIGIN).values(id=found, since=now()))
-    return str(found)
+_INTO = ", ".join(f'"{name}"' for name in ("id", *FIELDS, "came"))
+_MARKS = ", ".join("?" * (len(FIELDS) + 2))
+_TICKS_A_MILLISECOND = 65_536
+_CAUGHT = 'SELECT job_id, "table", row_id, op, value FROM outbox ORDER BY id'
 
 
-def seal(connection: Connection, who: str, book_format: int) -> None:
-    """Seal everything in the outbox as `who`'s, inside the caller's transaction."""
-    caught = connection.execute(select(_OUTBOX).order_by(_OUTBOX.c.id)).mappings().all()
+def seal(connection: Connection, act: Act, book_format: int) -> list[tuple[str, str]]:
+    """Seal everything in the outbox as part of an act, inside the caller's transaction.
+
+    Returns the (table, row id) of what was sealed.
+    """
+    caught = connection.exec_driver_sql(_CAUGHT).all()
     if not caught:
-        return
-    origin, wall = origin_of(connection), now()
-    seq, prev = last_of(connection, origin)
-    rows = []
-    for one in caught:
-        seq += 1
-        entry = {
-            "origin": origin,
-            "seq": seq,
-            "prev": prev,
-            "wall": wall,
-            "who": who,
-            "job_id": _job_of(connection, dict(one)),
-            "table": one["table"],
-            "row_id": one["row_id"],
-            "op": one["op"],
-            "value": one["value"],
-            "format": book_format,
-        }
-        prev = entry_id(entry)
-        rows.append({"id": prev, **entry})
-    for row in rows:
-        insert_row(connection, "journal", row)
-    connection.execute(delete(_OUTBOX))
+        return []
+    own = writing(connection)
+    for change in caught:
+        seal_one(connection, own, act, tuple(change), book_format)
+    own.keep(connection)
+    connection.exec_driver_sql("DELETE FROM outbox")
+    return [(change[1], change[2]) for change in caught]
 
 
-def last_of(connection: Connection, origin: str) -> tuple[int, str]:
-    """The number and id of an origin's last entry; 0 and nothing before the first."""
-    seq = connection.execute(
-        select(func.max(_JOURNAL.c.seq)).where(_JOURNAL.c.origin == origin)
-    ).scalar()
-    if seq is None:
-        return 0, ""
-    query = select(_JOURNAL.c.id).where(_JOURNAL.c.origin == origin, _JOURNAL.c.seq == seq)
-    return int(seq), str(connection.execute(query).scalar_one())
+def seal_one(
+    connection: Connection, own: Writing, act: Act, change: Sequence[str], book_format: int
+) -> None:
+    """Seal one change: (job id, table, row id, op, value). `own` goes on by one."""
+    job_id, table, row_id, op, value = change
+    heads = heads_of(connection, table, row_id)
+    clock = max(own.clock + 1, _ticks(act.at))
+    content = {
+        "origin": own.id,
+        "seq": own.seq + 1,
+        "prev": own.last,
+        "clock": clock,
+        "wall": act.at,
+        "who": act.by,
+        "act": act.group_id,
+        "kind": act.kind,
+        "target": act.target,
+        "what": act.what,
+        "job_id": job_id,
+        "table": table,
+        "row_id": row_id,
+        "op": op,
+        "value": _with_verbatim(act, table, row_id, op, value),
+        "parents": tuple(replaced_by(heads, op)),
+        "format": book_format,
+    }
+    entry = sealed(content)
+    insert_entry(connection, entry, "")
+    own.seq, own.last, own.clock = entry.seq, entry.id, clock
+    if heads or op != ADD:
+        keep_heads(connection, table, row_id, after(heads, op, entry.id))
+        settle(connection, table, row_id, op)
 
 
-def entry_id(entry: Mapping[str, Any]) -> str:
-    """The SHA-256 of an entry's fields as JSON."""
-    told = json.dumps([entry[name] for name in FIELDS], ensure_ascii=False, separators=(",", ":"))
-    return hashlib.sha256(told.encode("utf-8")).hexdigest()
+def _ticks(at: str) -> int:
+    """The clock of a moment; 0 for one that can't be read."""
+    try:
+        return max(int(datetime.fromisoformat(at).timestamp() * 1000), 0) * _TICKS_A_MILLISECOND
+    except (ValueError, OverflowError):
+        return 0
 
 
-def entries(connection: Connection, origin: str, after: int = 0) -> Iterator[dict[str, Any]]:
-    """An origin's entries after a number, in order."""
-    query = select(_JOURNAL).where(_JOURNAL.c.origin == origin, _JOURNAL.c.seq > after)
-    for row in connection.execute(query.order_by(_JOURNAL.c.seq)).mappings():
-        yield dict(row)
+def _with_verbatim(act: Act, table: str, row_id: str, op: str, value: str) -> str:
+    """A row added again keeps what it had in columns of a newer fieldbook."""
+    more = act.verbatim.get((table, row_id)) if op == ADD else None
+    if not more:
+        return value
+    return json.dumps({**more, **json.loads(value)}, ensure_ascii=False, separators=(",", ":"))
 
 
-def _job_of(connection: Connection, caught: Mapping[str, Any]) -> str:
-    """The job that a caught change belongs to."""
-    if caught["table"] == "job":
-        return str(caught["row_id"])
-    if caught["op"] == ADD:
-        return str(json.loads(caught["value"]).get("job_id", ""))
-    if caught["op"] == DELETED:
-        return str(json.loads(caught["value"]))
-    found = connection.exec_driver_sql(
-        f'SELECT job_id FROM "{caught["table"]}" WHERE id = ?', (caught["row_id"],)
-    ).scalar()
-    return str(found or "")
+def insert_entry(connection: Connection, entry: Sealed, came: str) -> None:
+    """Put an entry at the end of the journal."""
+    held = [getattr(entry, name) for name in FIELDS]
+    held[FIELDS.index("parents")] = json.dumps(entry.parents, separators=(",", ":"))
+    connection.exec_driver_sql(
+        f"INSERT INTO journal ({_INTO}) VALUES ({_MARKS})", (entry.id, *held, came)
+    )
+
+
+def entries_after(connection: Connection, number: int = 0) -> Iterator[tuple[int, Sealed]]:
+    """The entries that came here after a number, each with its own, in that order."""
+    query = SELECT.replace("SELECT ", "SELECT n, ", 1) + " WHERE n > ? ORDER BY n"
+    for row in connection.exec_driver_sql(query, (number,)):
+        yield row[0], from_row(row[1:])

@@ -1,7 +1,4 @@
-"""Verify a book: its file, its journal's chain, its rows against the journal, text and backups.
-
-And rebuild one: from the newest sound backup and the text journal, or from the text journal alone.
-"""
+"""Verify a book: its file, its journal's chain, its rows against the journal, text and backups."""
 
 from __future__ import annotations
 
@@ -9,15 +6,17 @@ import sqlite3
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
+from sqlmodel import SQLModel
+
+from fieldbook.records.readable import readable
 from fieldbook.store.backup import backups
-from fieldbook.store.book import Book
 from fieldbook.store.capture import CAPTURED
-from fieldbook.store.errors import BookError
-from fieldbook.store.replay import Rows, replay
-from fieldbook.store.seal import entry_id
+from fieldbook.store.merge import row_state
+from fieldbook.store.sealed import FIELDS, SELECT, Sealed, from_row, sealed
+from fieldbook.store.take import row_of
 from fieldbook.store.text_journal import journal_path, sound_entries
+from fieldbook.store.upgrade import FIRST_MERGING
 
 
 @dataclass(frozen=True)
@@ -52,62 +51,80 @@ def _verify(book: sqlite3.Connection, path: Path) -> Report:
         for row in book.execute("PRAGMA integrity_check(3)")
         if row[0] != "ok"
     ]
-    entries = [dict(row) for row in book.execute("SELECT * FROM journal ORDER BY origin, seq")]
-    wrong += _chain(entries)
-    wrong += _rows_differ(book, replay(entries))
-    wrong += _text(path, entries)
+    found = book.execute("PRAGMA user_version").fetchone()[0]
+    if found < FIRST_MERGING:
+        wrong.append(f"The book has format {found}: open it once, and it is brought up.")
+        return Report(0, tuple(wrong))
+    entries = [from_row(row) for row in book.execute(f"{SELECT} ORDER BY origin, seq, n")]
+    own = [row[0] for row in book.execute("SELECT id FROM origin ORDER BY no")]
+    wrong += _chain(entries, set(own))
+    wrong += _rows_differ(book, entries)
+    wrong += _text(path, own[-1] if own else "", entries)
     wrong += [
         f"The backup {one.name} is damaged: it is left out of a rebuild."
         for one in backups(path)
-        if not _sound(one)
+        if not is_sound(one)
     ]
     return Report(len(entries), tuple(wrong))
 
 
-def _chain(entries: list[dict[str, Any]]) -> Iterator[str]:
-    """Entries whose id is not their content's, or that do not follow the one before."""
-    last: dict[str, tuple[int, str]] = {}
+def _chain(entries: list[Sealed], own: set[str]) -> Iterator[str]:
+    """Entries whose id is not their content's, or that do not follow the one before.
+
+    Of another laptop's entries some may not have come yet; of this book's own none is missing.
+    """
+    ids: dict[tuple[str, int], set[str]] = {}
     for entry in entries:
-        seq, prev = last.get(entry["origin"], (0, ""))
-        if entry_id(entry) != entry["id"]:
-            yield f"Entry {entry['seq']} of the journal is not what was sealed."
-        elif (entry["seq"], entry["prev"]) != (seq + 1, prev):
-            yield f"Entry {entry['seq']} of the journal does not follow entry {seq}."
-        last[entry["origin"]] = entry["seq"], entry["id"]
+        ids.setdefault((entry.origin, entry.seq), set()).add(entry.id)
+    for entry in entries:
+        before = ids.get((entry.origin, entry.seq - 1), set())
+        missing = entry.seq > 1 and not before
+        if sealed({name: getattr(entry, name) for name in FIELDS}).id != entry.id:
+            yield f"Entry {entry.seq} of the journal is not what was sealed."
+        elif (before and entry.prev not in before) or (missing and entry.origin in own):
+            yield f"Entry {entry.seq} of the journal does not follow entry {entry.seq - 1}."
 
 
-def _rows_differ(book: sqlite3.Connection, told: Rows) -> Iterator[str]:
+def _rows_differ(book: sqlite3.Connection, entries: list[Sealed]) -> Iterator[str]:
     """Rows that are not as the journal tells them."""
     waiting = book.execute("SELECT count(*) FROM outbox").fetchone()[0]
     if waiting:
         yield f"{waiting} changes are not sealed yet: open the book once."
         return
-    for table in CAPTURED:
-        rows = {
-            row["id"]: {key: row[key] for key in row.keys() if row[key] is not None}  # noqa: SIM118
-            for row in book.execute(f'SELECT * FROM "{table}"')
-        }
-        for row_id in sorted({*rows, *told[table]}):
-            if rows.get(row_id) != told[table].get(row_id):
-                yield f"A row of {table} ({row_id}) is not as the journal tells it."
-
-
-def _text(path: Path, entries: list[dict[str, Any]]) -> Iterator[str]:
-    """A text journal that lacks or tells otherwise what is sealed."""
-    by_origin: dict[str, list[str]] = {}
+    by_row: dict[tuple[str, str], list[Sealed]] = {}
     for entry in entries:
-        by_origin.setdefault(entry["origin"], []).append(entry["id"])
-    for origin, ids in by_origin.items():
-        file = journal_path(path, origin)
-        found = [entry["id"] for entry in sound_entries(file)] if file.exists() else []
-        if found != ids:
-            yield (
-                f"The text journal {file.name} holds {len(found)} sound entries of {len(ids)}: "
-                "open the book once, and it is written up."
-            )
+        by_row.setdefault((entry.table, entry.row_id), []).append(entry)
+    told = {row: row_state(of_row, readable) for row, of_row in by_row.items()}
+    jobs = {row_id for (table, row_id), one in told.items() if table == "job" and one.values}
+    for name in CAPTURED:
+        table = SQLModel.metadata.tables[name]
+        rows = {row["id"]: dict(row) for row in book.execute(f'SELECT * FROM "{name}"')}
+        wanted = {
+            row_id: row_of(table, row_id, state)
+            for (of_table, row_id), state in told.items()
+            if of_table == name
+            and state.values is not None
+            and (name == "job" or state.values.get("job_id") in jobs)
+        }
+        for row_id in sorted({*rows, *wanted}):
+            if rows.get(row_id) != wanted.get(row_id):
+                yield f"A row of {name} ({row_id}) is not as the journal tells it."
 
 
-def _sound(path: Path) -> bool:
+def _text(path: Path, origin: str, entries: list[Sealed]) -> Iterator[str]:
+    """A text journal that lacks what is sealed."""
+    file = journal_path(path, origin)
+    found = {entry.id for entry in sound_entries(file)} if file.exists() else set()
+    held = len(found & {entry.id for entry in entries})
+    if held < len(entries):
+        yield (
+            f"The text journal {file.name} holds {held} sound entries of {len(entries)}: move it "
+            "away and open the book once, and it is written anew."
+        )
+
+
+def is_sound(path: Path) -> bool:
+    """Whether a copy of a book is whole."""
     try:
         copy = sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True)
         try:
@@ -116,21 +133,3 @@ def _sound(path: Path) -> bool:
             copy.close()
     except sqlite3.Error:
         return False
-
-
-def rebuild(path: Path, new: Path) -> int:
-    """Make a new book at `new` from the text journals beside the book at `path`; entries used.
-
-    Neither the damaged book nor its journal is changed. Raises BookError with one sentence.
-    """
-    if new.exists():
-        raise BookError(f"{new} is there already: name a file that is not.")
-    folder = path.with_name(f"{path.name}.journal")
-    files = sorted(folder.glob("*.jsonl"))
-    entries = [entry for file in files for entry in sound_entries(file)]
-    if not entries:
-        raise BookError(f"There is no journal at {folder}: nothing to rebuild from.")
-    rows = replay(entries)
-    with Book(new) as book:
-        book.take_rows(rows, "rebuilt")
-    return len(entries)

@@ -108,7 +108,7 @@ def test_the_text_takes_entries_whole_or_not_at_all(small_disk: Path) -> None:
         filler = fill(small_disk, room_kib * _KIB)
         before = text.read_bytes()
         with pytest.raises(OSError, match="space"):
-            append(text, entries * 2000)
+            append(text, enumerate(entries * 2000, 1))
         assert text.read_bytes() == before
         filler.unlink()
 
