@@ -25,8 +25,8 @@ from fieldbook.records.loaded import once_id, valve_id
 from fieldbook.store.backup import KEPT, backups
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
-from fieldbook.store.text_journal import append, journal_path, last_whole, sound_entries
 from fieldbook.store.rebuild import rebuild
+from fieldbook.store.text_journal import append, journal_path, last_whole, sound_entries
 from fieldbook.store.verify import verify
 
 ROUNDS = int(os.environ.get("FIELDBOOK_KILL_ROUNDS", "6"))
