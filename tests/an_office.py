@@ -1,0 +1,40 @@
+"""A hub for tests, in a database of its own of a real PostgreSQL server."""
+
+from __future__ import annotations
+
+import uuid
+
+import psycopg
+from psycopg import sql
+
+from fieldbook.store.hub_setup import add_laptop, laptop_url, make_hub
+
+
+class Office:
+    """A hub in a database of its own."""
+
+    def __init__(self, server: str) -> None:
+        self.server = server
+        self.name = f"office_{uuid.uuid4().hex[:12]}"
+        self.url = f"{server.rpartition('/')[0]}/{self.name}"
+        self._told("CREATE DATABASE {} TEMPLATE template0 ENCODING 'UTF8'")
+        make_hub(self.url)
+
+    def laptop(self, name: str = "") -> str:
+        """The address of a laptop that is added."""
+        name = name or f"truck-{uuid.uuid4().hex[:8]}"
+        return laptop_url(self.url, name, add_laptop(self.url, name))
+
+    def ask(self, query: str, *values: object, url: str = "") -> list[tuple[object, ...]]:
+        """What a query gives, asked by the administrator or as `url` says."""
+        with psycopg.connect(url or self.url, autocommit=True) as line:
+            found = line.execute(query.encode(), values or None)
+            return found.fetchall() if found.description else []
+
+    def drop(self) -> None:
+        """Take the database away."""
+        self._told("DROP DATABASE {} WITH (FORCE)")
+
+    def _told(self, statement: str) -> None:
+        with psycopg.connect(self.server, autocommit=True) as line:
+            line.execute(sql.SQL(statement).format(sql.Identifier(self.name)))  # type: ignore[arg-type]

@@ -1,0 +1,66 @@
+"""The rows that the office works out in SQL are those that every book works out."""
+
+from __future__ import annotations
+
+import json
+import random
+from typing import Any
+
+import psycopg
+import pytest
+from an_office import Office
+from sealed_entries import STEPS, of_row
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from fieldbook.store.heads import everything_reads
+from fieldbook.store.hub_push import insert_entries
+from fieldbook.store.merge import row_state
+from fieldbook.store.sealed import Sealed
+
+_ROW = 'SELECT cells FROM fieldbook.row WHERE "table" = %s AND row_id = %s'
+_CONFLICTS = (
+    'SELECT "column", kind, heads FROM fieldbook.conflict WHERE "table" = %s AND row_id = %s'
+)
+
+
+@pytest.fixture(scope="module")
+def line(office: Office) -> Any:
+    with psycopg.connect(office.url, autocommit=True) as opened:
+        yield opened
+
+
+def shown(line: psycopg.Connection[Any], one: Sealed) -> tuple[Any, Any]:
+    """The row and its conflicts, as the office has them."""
+    row = line.execute(_ROW, (one.table, one.row_id)).fetchone()
+    told = line.execute(_CONFLICTS, (one.table, one.row_id)).fetchall()
+    return row and row[0], {(column, kind, tuple(sorted(heads))) for column, kind, heads in told}
+
+
+def wanted(entries: list[Sealed]) -> tuple[Any, Any]:
+    """The same as a book has them; what nobody entered is not told, and a tick is 1 or 0."""
+    state = row_state(entries, everything_reads)
+    told = {(one.column, one.kind, tuple(sorted(one.heads))) for one in state.conflicts}
+    if state.values is None:
+        return None, set()
+    return json.loads(json.dumps(state.values)), told
+
+
+@settings(
+    max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+)
+@given(
+    table=st.sampled_from(["zone", "zone", "zone", "job", "sign_off", "not_known_yet"]),
+    steps=STEPS,
+    seed=st.integers(0, 99),
+)
+def test_rows_are_what_their_entries_say_in_whatever_order_they_come(
+    line: psycopg.Connection[Any], table: str, steps: list[Any], seed: int
+) -> None:
+    entries = of_row(table, steps)
+    shuffled = list({one.id: one for one in entries}.values())
+    random.Random(seed).shuffle(shuffled)
+    cut = seed % (len(shuffled) + 1)
+    for part in (shuffled[:cut], shuffled[cut:]):
+        insert_entries(line, part)
+    assert shown(line, entries[0]) == wanted(entries)
