@@ -37,4 +37,4 @@ class Office:
 
     def _told(self, statement: str) -> None:
         with psycopg.connect(self.server, autocommit=True) as line:
-            line.execute(sql.SQL(statement).format(sql.Identifier(self.name)))  # type: ignore[arg-type]
+            line.execute(sql.SQL(statement).format(sql.Identifier(self.name)))

@@ -33,9 +33,16 @@ STEPS = st.lists(
 )
 
 
-def entry(**told: Any) -> Sealed:
+def entry(**told: object) -> Sealed:
     """A sealed entry, of which only what matters is told."""
-    content = {**BASE, "origin": "o", "seq": 1, "clock": 1, "who": "AB", "job_id": "j"}
+    content: dict[str, Any] = {
+        **BASE,
+        "origin": "o",
+        "seq": 1,
+        "clock": 1,
+        "who": "AB",
+        "job_id": "j",
+    }
     content |= {"table": "zone", "row_id": "r", "op": ADD, "value": "null", "parents": ()}
     return sealed({**content, **told})
 

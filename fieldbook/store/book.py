@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from pathlib import Path
 from types import TracebackType
+from typing import TypeVar
 
 from sqlalchemy import Connection, select
 from sqlalchemy.exc import SQLAlchemyError
@@ -35,6 +36,7 @@ from fieldbook.store.undo import reverse
 from fieldbook.store.upgrade import OldEntry, seal_log
 from fieldbook.store.write import apply
 
+_T = TypeVar("_T")
 _PERSON, _LAPTOP, _BOARD = table_of(Person), table_of(Laptop), table_of(BoardNote)
 
 
@@ -181,12 +183,32 @@ class Book:
         with self._writing():
             self._connection.execute(_LAPTOP.update().values(look=look))
 
-    def take(self, entries: Iterable[Sealed], came: str) -> Taken:
-        """Take entries made elsewhere, in one transaction; `came` names the place."""
+    def take(
+        self,
+        entries: Iterable[Sealed],
+        came: str,
+        also: Callable[[Connection], None] | None = None,
+    ) -> Taken:
+        """Take entries made elsewhere, in one transaction; `came` names the place.
+
+        `also` is done in the same transaction, such as keeping how far an exchange got.
+        """
         with self._keeping():
             taken = take(self._connection, entries, came)
+            if also is not None:
+                also(self._connection)
         self._after()
         return taken
+
+    def ask(self, question: Callable[[Connection], _T]) -> _T:
+        """What a reading function of the store finds, in one transaction."""
+        with self._reading():
+            return question(self._connection)
+
+    def note(self, act: Callable[[Connection], None]) -> None:
+        """Keep what is no entry of the record, such as which files an office has."""
+        with self._writing():
+            act(self._connection)
 
     def adopt(self, origins: Iterable[str]) -> None:
         """Know the origins of the book this one is made from as its own."""

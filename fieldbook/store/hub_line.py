@@ -89,7 +89,9 @@ def line_to(url: str) -> Iterator[Line]:
     """A connection that commits every statement. Raises BookError or LineError, one sentence."""
     parts = parts_of(url)
     with telling(url):
-        line = psycopg.connect(url, autocommit=True, options=_PATIENCE, **{**_SETTINGS, **_own(parts)})
+        line = psycopg.connect(
+            url, autocommit=True, options=_PATIENCE, **{**_SETTINGS, **_own(parts)}
+        )
     try:
         with telling(url):
             yield line

@@ -1,14 +1,24 @@
-"""Send the office what it lacks of this book's own entries."""
+"""Send the office what it lacks of this book's own entries, and hear which it refuses."""
 
 from __future__ import annotations
 
+import hashlib
 import json
 import math
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
-from typing import Any
+import re
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field
+from functools import partial
 
+from fieldbook.store.book import Book
 from fieldbook.store.hub_line import Line
+from fieldbook.store.hub_place import (
+    Tally,
+    entries_named,
+    ids_of,
+    own_tallies,
+    written_after,
+)
 from fieldbook.store.hub_tables import COLUMNS, LISTED, LONGEST_NAME, LONGEST_VALUE, MOST_DIGITS
 from fieldbook.store.sealed import FIELDS, Sealed, as_dict
 
@@ -21,6 +31,44 @@ WITH added AS (
 )
 SELECT count(*), min(n), max(n), (array_agg(id ORDER BY n DESC))[1] FROM added
 """
+_TALLIES = """
+SELECT o.origin, c.laptop, c.laptop = session_user, t.count, t.last,
+  ARRAY(SELECT e.id FROM fieldbook.entry e WHERE e.origin = o.origin AND e.seq = t.last)
+FROM unnest(%s::text[]) o(origin)
+LEFT JOIN fieldbook.laptop_origin c ON c.origin = o.origin
+CROSS JOIN LATERAL (SELECT count(*), coalesce(max(e.seq), 0) AS last
+  FROM fieldbook.entry e WHERE e.origin = o.origin) t
+"""
+_CLAIM = "INSERT INTO fieldbook.laptop_origin (origin) VALUES (%s) ON CONFLICT DO NOTHING"
+_IDS = "SELECT id FROM fieldbook.entry WHERE origin = %s"
+_ALIKE = """
+SELECT encode(sha256(convert_to(coalesce(string_agg(id, '' ORDER BY id COLLATE "C"), ''), 'UTF8')),
+  'hex') FROM fieldbook.entry WHERE origin = %s
+"""
+_DIGITS = re.compile(f"[0-9]{{{MOST_DIGITS + 1}}}")
+
+
+@dataclass(frozen=True)
+class AtTheOffice:
+    """What the office has of an origin, and which laptop sends it ("" when none has yet)."""
+
+    laptop: str
+    is_ours: bool
+    tally: Tally
+
+
+@dataclass
+class Pushed:
+    """What an exchange sent so far.
+
+    `ours`: the numbers the office gave to what was sent, from and to, and the last id.
+    `held_back`: by (origin, laptop that it belongs to) how many entries are not ours to send.
+    """
+
+    sent: int = 0
+    ours: list[Added] = field(default_factory=list)
+    held_back: dict[tuple[str, str], int] = field(default_factory=dict)
+    unfit: set[str] = field(default_factory=set)
 
 
 @dataclass(frozen=True)
@@ -38,3 +86,104 @@ def insert_entries(line: Line, entries: Sequence[Sealed]) -> Added:
     told = json.dumps([as_dict(one) for one in entries], ensure_ascii=False)
     row = line.execute(_INSERT.encode(), (told,)).fetchone()
     return Added(*row) if row and row[0] else Added(0)
+
+
+def push(line: Line, book: Book, pushed: Pushed, chunk: int, told: Callable[[], None]) -> None:
+    """Send what the office lacks of the book's own origins, so many entries a transaction."""
+    own = book.ask(own_tallies)
+    there = _tallies(line, list(own))
+    for origin, tally in own.items():
+        for entries in _lacking(line, book, origin, tally, there[origin], chunk):
+            at = there[origin]
+            if not at.laptop:
+                line.execute(_CLAIM, (origin,))
+                at = there[origin] = _tallies(line, [origin])[origin]
+            if not at.is_ours:
+                key = (origin, at.laptop)
+                pushed.held_back[key] = pushed.held_back.get(key, 0) + len(entries)
+                continue
+            fit = [one for one in entries if is_fit(one)]
+            pushed.unfit |= {one.id for one in entries} - {one.id for one in fit}
+            added = insert_entries(line, fit)
+            if added.count:
+                pushed.sent += added.count
+                pushed.ours.append(added)
+            told()
+
+
+def _tallies(line: Line, origins: list[str]) -> dict[str, AtTheOffice]:
+    return {
+        row[0]: AtTheOffice(row[1] or "", bool(row[2]), Tally(row[3], row[4], frozenset(row[5])))
+        for row in line.execute(_TALLIES, (origins,))
+    }
+
+
+def _lacking(
+    line: Line, book: Book, origin: str, own: Tally, there: AtTheOffice, chunk: int
+) -> Iterator[list[Sealed]]:
+    """The entries of an origin that the office lacks, in chunks.
+
+    Where the office's entries are the beginning of ours, what is beyond its last one. Otherwise,
+    as after a copied book or a restored office, what an id by id comparison finds.
+    """
+    at = there.tally
+    if own.count == own.last and _begins_ours(book, origin, at):
+        last = at.last
+        while last < own.last:
+            entries = book.ask(partial(written_after, origin=origin, seq=last, most=chunk))
+            yield entries
+            last = entries[-1].seq
+        return
+    ours = book.ask(partial(ids_of, origin=origin))
+    (alike,) = line.execute(_ALIKE, (origin,)).fetchone() or ("",)
+    if alike == hashlib.sha256("".join(sorted(ours)).encode()).hexdigest():
+        return
+    known = {row[0] for row in line.execute(_IDS, (origin,))}
+    missing = [one for one in ours if one not in known]
+    for start in range(0, len(missing), chunk):
+        part = missing[start : start + chunk]
+        yield book.ask(partial(entries_named, ids=part))
+
+
+def _begins_ours(book: Book, origin: str, at: Tally) -> bool:
+    """Whether what is at the office is the beginning of what the book has of an origin."""
+    if not at.count:
+        return True
+    if not at.whole:
+        return False
+    here = book.ask(partial(written_after, origin=origin, seq=at.last - 1, most=1))
+    return [one.id for one in here] == list(at.last_ids)
+
+
+def is_fit(entry: Sealed) -> bool:
+    """Whether PostgreSQL can hold an entry: no NUL, no half character, nothing beyond measure."""
+    if any("\0" in part for part in _texts(entry)) or len(entry.value) > LONGEST_VALUE:
+        return False
+    named = (entry.origin, entry.job_id, entry.row_id, entry.table)
+    if max(map(len, named)) > LONGEST_NAME or _DIGITS.search(entry.value):
+        return False
+    held = json.loads(entry.value)
+    inside = [*held, *held.values()] if isinstance(held, dict) else [held]
+    return all(_holds(one) for one in inside)
+
+
+def _texts(entry: Sealed) -> Iterator[str]:
+    yield from entry.parents
+    for name in FIELDS:
+        part = getattr(entry, name)
+        if isinstance(part, str):
+            yield part
+
+
+def _holds(value: object) -> bool:
+    if isinstance(value, str):
+        return _encodes(value)
+    return not isinstance(value, float) or math.isfinite(value)
+
+
+def _encodes(text: str) -> bool:
+    try:
+        text.encode()
+    except UnicodeEncodeError:
+        return False
+    return "\0" not in text

@@ -120,9 +120,7 @@ def _refuse_server(line: Line) -> None:
         raise BookError("The hub needs PostgreSQL 14 or newer: update the server first.")
     (encoding,) = line.execute("SHOW server_encoding").fetchone() or ("",)
     if encoding != "UTF8":
-        raise BookError(
-            f"The database holds text as {encoding}: make one with CREATE DATABASE … ENCODING 'UTF8'."
-        )
+        raise BookError(f"The database holds text as {encoding}: make one WITH ENCODING 'UTF8'.")
 
 
 def _keep_layout(line: Line) -> None:
@@ -174,8 +172,4 @@ def _refuse_stranger(line: Line, name: str) -> None:
     found = line.execute("SELECT FROM fieldbook.laptop WHERE name = %s", (name,)).fetchone()
     if found is None:
         names = [row[0] for row in line.execute("SELECT name FROM fieldbook.laptop ORDER BY name")]
-        raise BookError(
-            f"The hub has no laptop {name!r}: it has {', '.join(names) or 'none yet'}."
-        )
-
-
+        raise BookError(f"The hub has no laptop {name!r}: it has {', '.join(names) or 'none yet'}.")

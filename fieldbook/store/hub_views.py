@@ -34,7 +34,7 @@ def _view(table: Table, had: Sequence[str]) -> str:
     there = ""
     if table.name != "job":
         there = (
-            ' AND EXISTS (SELECT FROM fieldbook.row j WHERE j."table" = \'job\' '
+            " AND EXISTS (SELECT FROM fieldbook.row j WHERE j.\"table\" = 'job' "
             "AND j.row_id = r.job_id)"
         )
     return (
@@ -55,7 +55,9 @@ def _cell(column: Column[object]) -> str:
             "WHEN 'false' THEN false END"
         )
     if isinstance(column.type, Integer):
-        return f"CASE WHEN {kind} = 'number' AND {text} ~ '^-?[0-9]{{1,18}}$' THEN {text}::bigint END"
+        return (
+            f"CASE WHEN {kind} = 'number' AND {text} ~ '^-?[0-9]{{1,18}}$' THEN {text}::bigint END"
+        )
     if isinstance(column.type, Float):
         size = f"abs({text}::numeric)"
         return (

@@ -1,4 +1,4 @@
-"""An office for tests: a real PostgreSQL, and in it a database of its own for each file of tests."""
+"""A real PostgreSQL for tests, and in it a database of its own for each file of tests."""
 
 from __future__ import annotations
 

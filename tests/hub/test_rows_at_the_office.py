@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import json
 import random
+from collections.abc import Iterator
 from typing import Any
 
 import psycopg
 import pytest
 from an_office import Office
-from sealed_entries import STEPS, of_row
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from sealed_entries import STEPS, of_row
 
 from fieldbook.store.heads import everything_reads
 from fieldbook.store.hub_push import insert_entries
@@ -25,7 +26,7 @@ _CONFLICTS = (
 
 
 @pytest.fixture(scope="module")
-def line(office: Office) -> Any:
+def line(office: Office) -> Iterator[psycopg.Connection[Any]]:
     with psycopg.connect(office.url, autocommit=True) as opened:
         yield opened
 

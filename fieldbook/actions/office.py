@@ -1,0 +1,62 @@
+"""Exchange the book with the office's PostgreSQL."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from fieldbook.actions.file_state import place_in
+from fieldbook.store.book import Book
+from fieldbook.store.hub_exchange import Exchanged, exchange
+from fieldbook.store.hub_line import tls_warning
+
+
+@dataclass(frozen=True)
+class OfficeExchange:
+    """What an exchange did: entries sent, new ones that came, and those that wait for others.
+
+    `notes`: a sentence for each thing that somebody should know.
+    """
+
+    sent: int
+    got: int
+    waiting: int
+    files_sent: int
+    files_got: int
+    notes: tuple[str, ...] = ()
+
+
+def exchange_with_office(
+    book: Book, url: str, progress: Callable[[int, int], None]
+) -> OfficeExchange:
+    """Send the office what it lacks and take what the book lacks; BookError in one sentence.
+
+    `progress` is told how many entries were sent and taken so far.
+    """
+    done = exchange(book, url, lambda sha256: place_in(book.path, sha256), progress)
+    return OfficeExchange(
+        done.pushed.sent,
+        done.pulled.got,
+        done.waiting,
+        done.files.sent,
+        done.files.got,
+        tuple(_notes(done, url)),
+    )
+
+
+def _notes(done: Exchanged, url: str) -> Iterator[str]:
+    warning = tls_warning(url)
+    if warning:
+        yield warning
+    for (origin, laptop), count in sorted(done.pushed.held_back.items()):
+        yield (
+            f"{count} entries of this book are for the laptop {laptop} to send, which wrote under "
+            f"the same origin. If it is gone, the office hands them over: "
+            f"fieldbook hub hand-over URL {origin} NAME."
+        )
+    if done.pushed.unfit:
+        yield (
+            f"{len(done.pushed.unfit)} entries hold characters or numbers that the office's "
+            "database can't: they stay here, and travel by folder."
+        )
+    yield from sorted(done.files.wrong)

@@ -1,0 +1,84 @@
+"""Take from the office what came there since, a chunk and its place a transaction."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from functools import partial
+from typing import Any
+
+from fieldbook.records.values import printable
+from fieldbook.store.book import Book
+from fieldbook.store.errors import BookError
+from fieldbook.store.hub_line import Line
+from fieldbook.store.hub_place import Got, forget_files, got_from, keep_got
+from fieldbook.store.hub_push import Added
+from fieldbook.store.hub_tables import LISTED
+from fieldbook.store.sealed import FIELDS, Sealed, SealError, from_dict
+
+_AFTER = f"""
+SELECT n, {LISTED} FROM fieldbook.entry e
+WHERE n > %s AND NOT EXISTS (
+  SELECT FROM unnest(%s::bigint[], %s::bigint[]) ours(first, last)
+  WHERE e.n BETWEEN ours.first AND ours.last)
+ORDER BY n LIMIT %s
+"""
+_AT = "SELECT id FROM fieldbook.entry WHERE n = %s"
+
+
+@dataclass
+class Pulled:
+    """What an exchange took so far, and the ids of what waited for something when it came."""
+
+    got: int = 0
+    waiting: set[str] = field(default_factory=set)
+
+
+def pull(
+    line: Line,
+    book: Book,
+    place: str,
+    ours: list[Added],
+    pulled: Pulled,
+    chunk: int,
+    told: Callable[[], None],
+) -> None:
+    """Take every entry after the last one taken; what this exchange sent itself is passed over.
+
+    An office that has another entry there, or none, was restored: all of it is looked through.
+    """
+    got = book.ask(partial(got_from, place=place))
+    if got.number and line.execute(_AT, (got.number,)).fetchone() != (got.id,):
+        got = Got()
+        book.note(partial(forget_files, place=place))
+    first, last = [one.first for one in ours], [one.last for one in ours]
+    while True:
+        rows = line.execute(_AFTER.encode(), (got.number, first, last, chunk)).fetchall()
+        entries = [_entry(row) for row in rows]
+        before, got = got, _further(got, rows, ours, full=len(rows) == chunk)
+        if got != before:
+            taken = book.take(entries, place, partial(keep_got, place=place, got=got))
+            pulled.got += taken.new
+            pulled.waiting |= taken.waiting
+            told()
+        if len(rows) < chunk:
+            return
+
+
+def _further(got: Got, rows: list[tuple[Any, ...]], ours: list[Added], *, full: bool) -> Got:
+    """How far that is; what we sent ourselves lies before it or, after the last chunk, beyond."""
+    reached = [got, *(Got(row[0], row[1]) for row in rows[-1:])]
+    if not full:
+        reached += [Got(one.last, one.last_id) for one in ours]
+    return max(reached, key=lambda one: one.number)
+
+
+def _entry(row: tuple[Any, ...]) -> Sealed:
+    """The entry of a row. Raises BookError, before anything of its chunk is taken."""
+    try:
+        return from_dict(dict(zip(("id", *FIELDS), row[1:], strict=True)))
+    except (SealError, ValueError) as why:
+        raise BookError(
+            f"Entry {printable(str(row[0]))[:20]} of the office is not as a laptop sealed it "
+            f"({why}): nothing from there on was taken; tell whoever keeps the office's database."
+        ) from why
