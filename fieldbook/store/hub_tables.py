@@ -111,7 +111,8 @@ CREATE TABLE IF NOT EXISTS fieldbook.entry (
   CONSTRAINT a_value_every_laptop_takes CHECK (
     fieldbook.takes("table", row_id, job_id, op, value)),
   CONSTRAINT plain_parents CHECK (
-    array_position(parents, NULL) IS NULL AND coalesce(array_ndims(parents), 1) = 1),
+    CASE coalesce(array_ndims(parents), 1)
+      WHEN 1 THEN array_position(parents, NULL) IS NULL ELSE false END),
   CONSTRAINT numbers_in_range CHECK (
     least(seq, clock, format) >= 0 AND greatest(seq, clock, format) < 4611686018427387904),
   CONSTRAINT short_names CHECK (

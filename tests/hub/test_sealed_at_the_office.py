@@ -1,0 +1,144 @@
+"""The server checks by itself that an entry is what was sealed, exactly as a laptop does."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from typing import Any
+
+import psycopg
+import pytest
+from an_office import Office
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from sealed_entries import entry
+
+from fieldbook.store.hub_push import insert_entries, is_fit
+from fieldbook.store.sealed import ADD, DELETED, Sealed, SealError, as_dict, from_dict
+
+Line = psycopg.Connection[Any]
+TRICKY = st.sampled_from(
+    ["", "\x7f", "\x1f\b\f\n\r\t", '"\\/', "\u2028\ufeff\uffff", "𝔘\U0010ffff", "é", "é", "\0"]
+)
+TEXT = st.text(st.characters(exclude_categories=["Cs"]), max_size=12) | TRICKY
+PLAIN = st.none() | st.booleans() | st.integers() | st.floats() | TEXT | st.text(max_size=4)
+VALUE = (
+    PLAIN.map(lambda held: json.dumps(held, ensure_ascii=False))
+    | PLAIN.map(json.dumps)
+    | st.dictionaries(TEXT, PLAIN, max_size=3).map(
+        lambda held: json.dumps({**held, "job_id": "j"}, ensure_ascii=False)
+    )
+    | st.sampled_from(
+        [
+            "[]",
+            '{"job_id":"j","a":[1]}',
+            '{"a":[1],"a":1,"job_id":"j"}',
+            '{"job_id":"j","job_id":"k"}',
+            '{"job_id":"k","job_id":"j"}',
+            "9" * 5000,
+            "1e400",
+            "1e999999999",
+            "-0.0",
+            "NaN",
+            "[" * 9000,
+            '{"a":' + "[" * 3000 + "]" * 3000 + ',"a":1,"job_id":"j"}',
+            '{"job_id":1}',
+            '{"a":"\\ud800","job_id":"j"}',
+            '{"a":"\\u0000","job_id":"j"}',
+            '{"\\u0000":1,"job_id":"j"}',
+            ' { "a" : 1 ,\t"job_id":"j" } \r\n',
+            "\xa01",
+            "",
+            "nope",
+            "01",
+            "1 2",
+        ]
+    )
+)
+CLEAN = TEXT.map(lambda text: text.replace("\0", ""))
+ENTRY = st.builds(
+    entry,
+    origin=CLEAN,
+    seq=st.integers(0, (1 << 62) - 1),
+    prev=TEXT,
+    wall=TEXT,
+    who=TEXT,
+    what=TEXT,
+    table=st.sampled_from(["job", "zone"]) | TEXT,
+    row_id=st.sampled_from(["j", "r" * 201, "r"]),
+    op=st.sampled_from([ADD, ADD, "name", DELETED]),
+    value=VALUE,
+    parents=st.lists(TEXT, max_size=3).map(tuple),
+)
+
+
+@pytest.fixture(scope="module")
+def line(office: Office) -> Iterator[Line]:
+    with psycopg.connect(office.url, autocommit=True) as opened:
+        yield opened
+
+
+def accepted(line: Line, one: Sealed) -> bool:
+    try:
+        return insert_entries(line, [one]).count <= 1
+    except (psycopg.IntegrityError, psycopg.DataError, psycopg.OperationalError):
+        return False
+
+
+def taken_by_laptops(one: Sealed) -> bool:
+    try:
+        return from_dict({**as_dict(one), "parents": list(one.parents)}) == one
+    except SealError:
+        return False
+
+
+@settings(
+    max_examples=300, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+)
+@given(one=ENTRY)
+def test_the_office_takes_what_laptops_take_and_nothing_else(line: Line, one: Sealed) -> None:
+    there = accepted(line, one)
+    if there:
+        assert taken_by_laptops(one)
+    elif taken_by_laptops(one):
+        assert not is_fit(one)
+
+
+@settings(
+    max_examples=200, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+)
+@given(texts=st.lists(CLEAN, min_size=6, max_size=6), parents=st.lists(CLEAN, max_size=3))
+def test_the_hash_is_python_s_whatever_the_text(
+    line: Line, texts: list[str], parents: list[str]
+) -> None:
+    names = ("origin", "prev", "who", "what", "act", "target")
+    one = entry(**dict(zip(names, texts, strict=True)), parents=tuple(parents))
+    told = [getattr(one, name) for name in as_dict(one) if name != "id"]
+    told = [list(part) if isinstance(part, tuple) else part for part in told]
+    marks = ", ".join(
+        "%s::text[]" if isinstance(part, list) else "%s::bigint" if type(part) is int else "%s"
+        for part in told
+    )
+    found = line.execute(f"SELECT fieldbook.sealed_id({marks})".encode(), told).fetchone()
+    assert found == (one.id,)
+
+
+@pytest.mark.parametrize(
+    "parents", ["ARRAY['a', NULL]", "ARRAY[['a'], ['b']]", "'[0:1]={a,b}'::text[]"]
+)
+def test_parents_of_another_shape_are_refused_or_read_as_they_were_sealed(
+    line: Line, parents: str
+) -> None:
+    whole = entry(origin=parents, op="name", parents=("a", "b") if "NULL" not in parents else ("a",))
+    held = as_dict(whole)
+    names = [f'"{name}"' for name in held]
+    marks = [parents if name == "parents" else "%s" for name in held]
+    query = f"INSERT INTO fieldbook.entry ({', '.join(names)}) VALUES ({', '.join(marks)})"
+    values = [part for name, part in held.items() if name != "parents"]
+    if "=" in parents:
+        line.execute(query.encode(), values)
+        query = "SELECT parents FROM fieldbook.entry WHERE id = %s"
+        assert line.execute(query, (whole.id,)).fetchone() == (["a", "b"],)
+    else:
+        with pytest.raises(psycopg.errors.CheckViolation, match="plain_parents"):
+            line.execute(query.encode(), values)
