@@ -11,25 +11,37 @@ from fieldbook.store.hub_setup import add_laptop, laptop_url, make_hub
 
 
 class Office:
-    """A hub in a database of its own."""
+    """A hub in a database of its own; `keeper` makes it instead of the server's administrator."""
 
-    def __init__(self, server: str) -> None:
+    def __init__(self, server: str, keeper: str = "") -> None:
         self.server = server
-        self.name = f"office_{uuid.uuid4().hex[:12]}"
+        self.name = f"office_{self.new_name()}"
+        self.keeper = keeper
         self.url = f"{server.rpartition('/')[0]}/{self.name}"
         self._told("CREATE DATABASE {} TEMPLATE template0 ENCODING 'UTF8'")
+        if keeper:
+            role = sql.Identifier(keeper)
+            made = sql.SQL("CREATE ROLE {} LOGIN CREATEROLE PASSWORD 'w'").format(role)
+            self._told(made.as_string())
+            self._told(sql.SQL("ALTER DATABASE {{}} OWNER TO {}").format(role).as_string())
+            self.url = laptop_url(self.url, keeper, "w")
         make_hub(self.url)
+
+    @staticmethod
+    def new_name() -> str:
+        """A name that no other test has."""
+        return uuid.uuid4().hex[:12]
 
     def laptop(self, name: str = "") -> str:
         """The address of a laptop that is added."""
-        name = name or f"truck-{uuid.uuid4().hex[:8]}"
+        name = name or f"truck-{self.new_name()}"
         return laptop_url(self.url, name, add_laptop(self.url, name))
 
     def ask(self, query: str, *values: object, url: str = "") -> list[tuple[object, ...]]:
         """What a query gives, asked by the administrator or as `url` says."""
         with psycopg.connect(url or self.url, autocommit=True) as line:
             found = line.execute(query.encode(), values or None)
-            return found.fetchall() if found.description else []
+            return found.fetchall() if found.description is not None else []
 
     def drop(self) -> None:
         """Take the database away."""

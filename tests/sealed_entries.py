@@ -43,7 +43,14 @@ def entry(**told: object) -> Sealed:
         "who": "AB",
         "job_id": "j",
     }
-    content |= {"job_id": "j", "table": "zone", "row_id": "r", "op": ADD, "value": "null", "parents": ()}
+    content |= {
+        "job_id": "j",
+        "table": "zone",
+        "row_id": "r",
+        "op": ADD,
+        "value": "null",
+        "parents": (),
+    }
     return sealed({**content, **told})
 
 

@@ -1,11 +1,13 @@
-"""Laptops for tests: each a book of its own, with an address at the office."""
+"""Laptops for tests: each a book and a state folder of its own, with an address at the office."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import shutil
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+import pytest
 from an_office import Office
 
 from fieldbook.actions import entering
@@ -15,6 +17,13 @@ from fieldbook.actions.work import Work
 from fieldbook.checks.finding import At
 from fieldbook.jobfile.write import write_job
 from fieldbook.store.book import Book
+from fieldbook.store.origin import STATE_VARIABLE
+from fieldbook.store.seal import entries_after
+from fieldbook.store.sealed import Sealed
+
+
+def _quiet(_sent: int, _got: int) -> None:
+    """Nobody looks on."""
 
 
 class Truck:
@@ -22,22 +31,36 @@ class Truck:
 
     def __init__(self, office: Office, folder: Path, by: str, url: str = "") -> None:
         self.by = by
-        self.path = folder / by / "book.sqlite"
+        self.folder = folder / by
+        self.path = self.folder / "book.sqlite"
         self.url = url or office.laptop()
-        self.told: list[tuple[int, int]] = []
+
+    @contextmanager
+    def book(self) -> Iterator[Book]:
+        """Its book, open."""
+        with pytest.MonkeyPatch.context() as patch:
+            patch.setenv(STATE_VARIABLE, str(self.folder / "state"))
+            with Book(self.path) as opened:
+                yield opened
 
     @contextmanager
     def work(self, job_id: str) -> Iterator[Work]:
-        """Open the book at a property."""
-        with Book(self.path) as book:
+        """Its book, open at a property."""
+        with self.book() as book:
             yield Work(book, job_id, self.by)
+
+    def copied_to(self, other: Truck) -> None:
+        """All of the laptop's disk on another."""
+        shutil.copytree(self.folder, other.folder)
 
     def add(self, address: str, customers: int = 0) -> str:
         """A new property whose customer is entered so many times; its id."""
-        with Book(self.path) as book:
+        with self.book() as book:
             job_id = new_property(book, address, self.by)
-        for number in range(customers):
-            self.enter(job_id, f"{self.by} {number}")
+            work = Work(book, job_id, self.by)
+            for number in range(customers):
+                text = f"{self.by} {number}"
+                entering.enter_text(work, At("job", job_id, "customer"), text)
         return job_id
 
     def enter(self, job_id: str, customer: str) -> None:
@@ -45,12 +68,21 @@ class Truck:
         with self.work(job_id) as work:
             entering.enter_text(work, At("job", job_id, "customer"), customer)
 
-    def exchange(self) -> OfficeExchange:
+    def exchange(self, progress: Callable[[int, int], None] = _quiet) -> OfficeExchange:
         """Exchange with the office."""
-        with Book(self.path) as book:
-            return exchange_with_office(book, self.url, lambda *done: self.told.append(done))
+        with self.book() as book:
+            return exchange_with_office(book, self.url, progress)
 
     def jobs(self) -> list[str]:
         """Every property, as it is exported."""
-        with Book(self.path) as book:
+        with self.book() as book:
             return [write_job(book.load(one.id)) for one in book.jobs()]
+
+    def entries(self) -> list[Sealed]:
+        """Every entry of its book, in the order they came."""
+        with self.book() as book:
+            return book.ask(lambda c: [entry for _, entry in entries_after(c)])
+
+    def ids(self) -> set[str]:
+        """The ids of every entry of its book."""
+        return {one.id for one in self.entries()}

@@ -51,8 +51,8 @@ def _notes(done: Exchanged, url: str) -> Iterator[str]:
     for (origin, laptop), count in sorted(done.pushed.held_back.items()):
         yield (
             f"{count} entries of this book are for the laptop {laptop} to send, which wrote under "
-            f"the same origin. If it is gone, the office hands them over: "
-            f"fieldbook hub hand-over URL {origin} NAME."
+            "the same origin. If this book is a copy of its book, or it is gone, the office lets "
+            f"this laptop send them too: fieldbook hub let-send URL {origin} NAME."
         )
     if done.pushed.unfit:
         yield (

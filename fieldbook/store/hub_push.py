@@ -32,7 +32,8 @@ WITH added AS (
 SELECT count(*), min(n), max(n), (array_agg(id ORDER BY n DESC))[1] FROM added
 """
 _TALLIES = """
-SELECT o.origin, c.laptop, c.laptop = session_user, t.count, t.last,
+SELECT o.origin, c.laptop, c.laptop = session_user OR EXISTS (SELECT FROM fieldbook.also_sends a
+    WHERE a.origin = o.origin AND a.laptop = session_user), t.count, t.last,
   ARRAY(SELECT e.id FROM fieldbook.entry e WHERE e.origin = o.origin AND e.seq = t.last)
 FROM unnest(%s::text[]) o(origin)
 LEFT JOIN fieldbook.laptop_origin c ON c.origin = o.origin

@@ -18,6 +18,13 @@ from fieldbook.store.hub_views import office_views
 _NAME = re.compile(r"[a-z][a-z0-9_-]{0,39}")
 _OLDEST_SERVER = 140_000
 _RESERVED = ("public", "none", LAPTOPS, READERS)
+_IS_LAPTOP = f"""
+SELECT FROM fieldbook.laptop WHERE name = %s
+UNION ALL
+SELECT FROM pg_auth_members m
+JOIN pg_roles u ON u.oid = m.member JOIN pg_roles g ON g.oid = m.roleid
+WHERE u.rolname = %s AND g.rolname = '{LAPTOPS}'
+"""
 _GROUP = """
 DO $$ BEGIN
   CREATE ROLE {0} NOLOGIN;
@@ -52,16 +59,12 @@ def add_laptop(url: str, name: str) -> str:
     _refuse_name(name)
     with _keeping(url) as line:
         role, word = sql.Identifier(name), secrets.token_urlsafe(24)
-        known = line.execute("SELECT FROM fieldbook.laptop WHERE name = %s", (name,)).fetchone()
-        there = line.execute("SELECT FROM pg_roles WHERE rolname = %s", (name,)).fetchone()
-        if there is not None and known is None:
-            raise BookError(f"{name} is a role of the database already: name the laptop otherwise.")
-        if there is None:
+        if _is_free(line, name):
             line.execute(sql.SQL("CREATE ROLE {}").format(role))
         # The server is told a hash, which its log may hold.
         kept = line.pgconn.encrypt_password(word.encode(), name.encode(), b"scram-sha-256")
         line.execute(
-            sql.SQL("ALTER ROLE {} LOGIN NOSUPERUSER INHERIT PASSWORD {}").format(
+            sql.SQL("ALTER ROLE {} LOGIN INHERIT PASSWORD {}").format(
                 role, sql.Literal(kept.decode())
             )
         )
@@ -90,13 +93,18 @@ def remove_laptop(url: str, name: str) -> None:
         )
 
 
-def hand_over(url: str, origin: str, name: str) -> None:
-    """Let another laptop send what was written under an origin."""
+def let_send(url: str, origin: str, name: str) -> None:
+    """Let another laptop too send what was written under an origin: its book was copied."""
     with _keeping(url) as line:
         _refuse_stranger(line, name)
-        query = "UPDATE fieldbook.laptop_origin SET laptop = %s WHERE origin = %s"
-        if line.execute(query, (name, origin)).rowcount == 0:
+        query = "SELECT FROM fieldbook.laptop_origin WHERE origin = %s"
+        if line.execute(query, (origin,)).fetchone() is None:
             raise BookError("No laptop has that origin: take it from what the exchange said.")
+        line.execute(
+            "INSERT INTO fieldbook.also_sends (origin, laptop) VALUES (%s, %s) "
+            "ON CONFLICT DO NOTHING",
+            (origin, name),
+        )
 
 
 def laptop_url(url: str, name: str, word: str) -> str:
@@ -166,6 +174,15 @@ def _refuse_name(name: str) -> None:
         raise BookError(
             "A laptop's name is small letters, digits, - and _, a letter first, such as truck-2."
         )
+
+
+def _is_free(line: Line, name: str) -> bool:
+    """Whether there is no such role yet; one that is there for something else is refused."""
+    if line.execute("SELECT FROM pg_roles WHERE rolname = %s", (name,)).fetchone() is None:
+        return True
+    if line.execute(_IS_LAPTOP.encode(), (name, name)).fetchone() is None:
+        raise BookError(f"{name} is a role of the database already: name the laptop otherwise.")
+    return False
 
 
 def _refuse_stranger(line: Line, name: str) -> None:

@@ -101,6 +101,11 @@ CREATE TABLE IF NOT EXISTS fieldbook.laptop_origin (
   laptop text NOT NULL DEFAULT session_user,
   since timestamptz NOT NULL DEFAULT now()
 );
+CREATE TABLE IF NOT EXISTS fieldbook.also_sends (
+  origin text NOT NULL REFERENCES fieldbook.laptop_origin,
+  laptop text NOT NULL REFERENCES fieldbook.laptop,
+  PRIMARY KEY (origin, laptop)
+);
 CREATE TABLE IF NOT EXISTS fieldbook.entry (
   n bigint GENERATED ALWAYS AS IDENTITY PRIMARY KEY,
   id text NOT NULL UNIQUE,
@@ -175,9 +180,11 @@ def guards() -> str:
 
 
 _OWN_FILES = (("file", "laptop"), ("file_part", "laptop"))
-_OWN_ORIGIN = """pushed_by = session_user AND EXISTS (
+_OWN_ORIGIN = """pushed_by = session_user AND (EXISTS (
   SELECT FROM fieldbook.laptop_origin o
-  WHERE o.origin = entry.origin AND o.laptop = session_user)"""
+  WHERE o.origin = entry.origin AND o.laptop = session_user) OR EXISTS (
+  SELECT FROM fieldbook.also_sends o
+  WHERE o.origin = entry.origin AND o.laptop = session_user))"""
 _GUARDS = f"""
 CREATE OR REPLACE TRIGGER one_after_another BEFORE INSERT ON fieldbook.entry
   FOR EACH STATEMENT EXECUTE FUNCTION fieldbook.one_after_another();
@@ -187,8 +194,8 @@ REVOKE ALL ON SCHEMA fieldbook FROM PUBLIC;
 REVOKE ALL ON ALL TABLES IN SCHEMA fieldbook FROM PUBLIC, {LAPTOPS}, {READERS};
 REVOKE ALL ON ALL FUNCTIONS IN SCHEMA fieldbook FROM PUBLIC, {LAPTOPS}, {READERS};
 GRANT USAGE ON SCHEMA fieldbook TO {LAPTOPS};
-GRANT SELECT ON fieldbook.hub, fieldbook.entry, fieldbook.laptop_origin, fieldbook.file,
-  fieldbook.file_part TO {LAPTOPS};
+GRANT SELECT ON fieldbook.hub, fieldbook.entry, fieldbook.laptop_origin, fieldbook.also_sends,
+  fieldbook.file, fieldbook.file_part TO {LAPTOPS};
 GRANT INSERT ({LISTED}) ON fieldbook.entry TO {LAPTOPS};
 GRANT INSERT (origin) ON fieldbook.laptop_origin TO {LAPTOPS};
 GRANT INSERT (sha256, size) ON fieldbook.file TO {LAPTOPS};

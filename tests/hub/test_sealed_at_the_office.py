@@ -129,7 +129,9 @@ def test_the_hash_is_python_s_whatever_the_text(
 def test_parents_of_another_shape_are_refused_or_read_as_they_were_sealed(
     line: Line, parents: str
 ) -> None:
-    whole = entry(origin=parents, op="name", parents=("a", "b") if "NULL" not in parents else ("a",))
+    whole = entry(
+        origin=parents, op="name", parents=("a", "b") if "NULL" not in parents else ("a",)
+    )
     held = as_dict(whole)
     names = [f'"{name}"' for name in held]
     marks = [parents if name == "parents" else "%s" for name in held]

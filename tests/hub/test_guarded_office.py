@@ -1,0 +1,247 @@
+"""What a laptop may do at the office, and what nobody may: tried with raw SQL."""
+
+from __future__ import annotations
+
+import subprocess
+from collections.abc import Iterator
+
+import psycopg
+import pytest
+from an_office import Office
+from psycopg import errors, sql
+from sealed_entries import entry
+
+from fieldbook.store.errors import BookError
+from fieldbook.store.hub_line import line_to
+from fieldbook.store.hub_push import insert_entries
+from fieldbook.store.hub_setup import add_laptop, laptop_url, let_send, make_hub, remove_laptop
+from fieldbook.store.sealed import Sealed
+
+
+def an_entry(origin: str, seq: int = 1) -> Sealed:
+    return entry(origin=origin, seq=seq, op="name", value='"x"')
+
+
+def claim(office: Office, url: str, origin: str) -> None:
+    office.ask("INSERT INTO fieldbook.laptop_origin (origin) VALUES (%s)", origin, url=url)
+
+
+@pytest.fixture(scope="module")
+def laptops(office: Office) -> Iterator[tuple[str, str]]:
+    one, two = office.laptop(), office.laptop()
+    claim(office, one, "one")
+    claim(office, two, "two")
+    for url, origin in ((one, "one"), (two, "two")):
+        with line_to(url) as line:
+            insert_entries(line, [an_entry(origin)])
+    yield one, two
+
+
+def test_a_laptop_reads_everything_and_adds_only_its_own(
+    office: Office, laptops: tuple[str, str]
+) -> None:
+    one, _ = laptops
+    assert len(office.ask("SELECT id FROM fieldbook.entry", url=one)) == 2
+    with psycopg.connect(one, autocommit=True) as line:
+        for origin in ("two", "unclaimed"):
+            with pytest.raises(errors.InsufficientPrivilege, match="row-level security"):
+                insert_entries(line, [an_entry(origin, 2)])
+        line.execute("SET ROLE fieldbook_laptop")
+        with pytest.raises(errors.InsufficientPrivilege, match="row-level security"):
+            insert_entries(line, [an_entry("two", 3)])
+        assert insert_entries(line, [an_entry("one", 2)]).count == 1
+
+
+@pytest.mark.parametrize(
+    "statement",
+    [
+        "UPDATE fieldbook.entry SET who = 'X'",
+        "DELETE FROM fieldbook.entry",
+        "TRUNCATE fieldbook.entry",
+        "INSERT INTO fieldbook.entry (n, id) OVERRIDING SYSTEM VALUE VALUES (1, 'x')",
+        "INSERT INTO fieldbook.entry (id, pushed_by) VALUES ('x', 'two')",
+        "UPDATE fieldbook.laptop_origin SET laptop = session_user",
+        "DELETE FROM fieldbook.laptop_origin",
+        "TRUNCATE fieldbook.laptop_origin",
+        "INSERT INTO fieldbook.laptop_origin (origin, laptop) VALUES ('three', 'two')",
+        "INSERT INTO fieldbook.file (sha256, laptop, size) VALUES ('x', 'two', 0)",
+        "DELETE FROM fieldbook.file",
+        "UPDATE fieldbook.file_part SET content = ''",
+        "DELETE FROM fieldbook.row",
+        "UPDATE fieldbook.row SET cells = '{}'",
+        "SELECT * FROM fieldbook.laptop",
+        "SELECT * FROM office.job",
+        "SELECT fieldbook.bring_all()",
+        "SELECT fieldbook.keep_row('job', 'x', '{}')",
+        "SELECT rolpassword FROM pg_authid",
+        "ALTER TABLE fieldbook.entry DISABLE TRIGGER ALL",
+        "DROP TRIGGER kept ON fieldbook.entry",
+        "ALTER TABLE fieldbook.entry DISABLE ROW LEVEL SECURITY",
+        "CREATE TABLE fieldbook.mine (a int)",
+        "CREATE TEMPORARY TABLE mine (a int)",
+        "SET session_replication_role = replica",
+        "CREATE ROLE friend",
+        "SELECT setval(pg_get_serial_sequence('fieldbook.entry', 'n'), 1)",
+    ],
+)
+def test_a_laptop_can_do_no_more(office: Office, laptops: tuple[str, str], statement: str) -> None:
+    with pytest.raises(errors.InsufficientPrivilege):
+        office.ask(statement, url=laptops[0])
+
+
+def test_an_origin_belongs_to_who_claimed_it_first(
+    office: Office, laptops: tuple[str, str]
+) -> None:
+    with pytest.raises(errors.UniqueViolation):
+        claim(office, laptops[1], "one")
+
+
+def test_the_reader_reads_the_views_and_nothing_else(office: Office) -> None:
+    name = f"reader_{office.name}"
+    with psycopg.connect(office.url, autocommit=True) as line:
+        role = sql.Identifier(name)
+        line.execute(
+            sql.SQL("CREATE ROLE {} LOGIN PASSWORD 'w' IN ROLE fieldbook_office").format(role)
+        )
+    url = laptop_url(office.url, name, "w")
+    for view in ("job", "terminal", "conflict", "history"):
+        office.ask(f"SELECT * FROM office.{view}", url=url)
+    for statement in ("SELECT * FROM fieldbook.entry", "DELETE FROM office.job"):
+        with pytest.raises(errors.InsufficientPrivilege):
+            office.ask(statement, url=url)
+    with psycopg.connect(office.url, autocommit=True) as line:
+        line.execute(sql.SQL("DROP OWNED BY {}; DROP ROLE {}").format(role, role))
+
+
+@pytest.mark.parametrize(
+    "statement",
+    [
+        "UPDATE fieldbook.entry SET who = 'X'",
+        "DELETE FROM fieldbook.entry WHERE n = 1",
+        "TRUNCATE fieldbook.entry CASCADE",
+        "DELETE FROM fieldbook.file",
+        "UPDATE fieldbook.file_part SET no = 1",
+    ],
+)
+def test_nor_does_the_owner_change_what_came(
+    office: Office, laptops: tuple[str, str], statement: str
+) -> None:
+    with pytest.raises(errors.InsufficientPrivilege, match="stays as it came"):
+        office.ask(statement)
+
+
+def test_what_is_not_as_it_was_sealed_is_refused_from_the_owner_too(office: Office) -> None:
+    with pytest.raises(errors.CheckViolation, match="as_it_was_sealed"):
+        office.ask(
+            "INSERT INTO fieldbook.entry (id, origin, seq, prev, clock, wall, who, act, kind, "
+            'target, what, job_id, "table", row_id, op, value, parents, format) SELECT '
+            "md5(id), origin, seq, prev, clock, wall, 'X', act, kind, target, what, job_id, "
+            '"table", row_id, op, value, parents, format FROM fieldbook.entry'
+        )
+
+
+def test_entries_are_added_one_after_another(office: Office, laptops: tuple[str, str]) -> None:
+    one, two = laptops
+    with psycopg.connect(one) as first, psycopg.connect(two) as second:
+        insert_entries(first, [an_entry("one", 7)])
+        second.execute("SET lock_timeout = '100ms'")
+        with pytest.raises(errors.LockNotAvailable):
+            insert_entries(second, [an_entry("two", 7)])
+        first.rollback()
+        second.rollback()
+        second.isolation_level = psycopg.IsolationLevel.REPEATABLE_READ
+        with pytest.raises(errors.RaiseException, match="READ COMMITTED"):
+            insert_entries(second, [an_entry("two", 7)])
+
+
+def dump(office: Office) -> str:
+    ran = subprocess.run(
+        ["pg_dump", "--schema-only", office.url], capture_output=True, text=True, check=True
+    )
+    return "\n".join(line for line in ran.stdout.splitlines() if "restrict" not in line)
+
+
+def test_made_again_nothing_changes(office: Office) -> None:
+    before = dump(office), office.ask("SELECT * FROM fieldbook.hub")
+    make_hub(office.url)
+    assert (dump(office), office.ask("SELECT * FROM fieldbook.hub")) == before
+
+
+def test_a_new_column_is_added_to_its_view_and_a_newer_view_stays(office: Office) -> None:
+    columns = (
+        "SELECT attname FROM pg_attribute WHERE attrelid = 'office.note'::regclass "
+        "AND attnum > 0 ORDER BY attnum"
+    )
+    whole = {row[0] for row in office.ask(columns)}
+    office.ask("DROP VIEW office.note; CREATE VIEW office.note AS SELECT ''::text AS place")
+    office.ask("CREATE VIEW office.built_on_it AS SELECT place FROM office.note")
+    make_hub(office.url)
+    assert {row[0] for row in office.ask(columns)} == whole
+    assert office.ask(columns)[0] == ("place",)
+    office.ask("DROP VIEW office.built_on_it; DROP VIEW office.note")
+    office.ask("CREATE VIEW office.note AS SELECT ''::text AS not_known_yet")
+    make_hub(office.url)
+    assert office.ask(columns) == [("not_known_yet",)]
+    office.ask("DROP VIEW office.note")
+    make_hub(office.url)
+
+
+@pytest.mark.parametrize(
+    "name", ["", "Truck", 'a"; DROP ROLE x', "fieldbook_laptop", "pg_monitor", "public", "a" * 41]
+)
+def test_a_laptop_s_name_is_plain(office: Office, name: str) -> None:
+    with pytest.raises(BookError, match="small letters"):
+        add_laptop(office.url, name)
+
+
+def test_a_laptop_is_keyed_anew_removed_and_another_sends_for_it(office: Office) -> None:
+    name = f"truck-{office.name[-6:]}"
+    old = office.laptop(name)
+    claim(office, old, "mine")
+    new = office.laptop(name)
+    assert office.ask("SELECT session_user", url=new) == [(name,)]
+    with pytest.raises(BookError, match="does not let this laptop in"), line_to(old):
+        pass
+    with psycopg.connect(new, autocommit=True) as line:
+        remove_laptop(office.url, name)
+        with pytest.raises(psycopg.OperationalError):
+            line.execute("SELECT 1")
+    with pytest.raises(BookError, match="does not let this laptop in"), line_to(new):
+        pass
+    other = office.laptop(f"{name}b")
+    let_send(office.url, "mine", f"{name}b")
+    with line_to(other) as line:
+        assert insert_entries(line, [an_entry("mine")]).count == 1
+    with pytest.raises(BookError, match="No laptop has that origin"):
+        let_send(office.url, "nobody's", name)
+    for act in (remove_laptop, lambda url, who: let_send(url, "mine", who)):
+        with pytest.raises(BookError, match="has no laptop 'nobody'"):
+            act(office.url, "nobody")
+    assert office.ask("SELECT session_user", url=office.laptop(name)) == [(name,)]
+
+
+def test_a_role_that_is_there_for_something_else_is_left_alone(office: Office) -> None:
+    name = f"clerk_{office.name[-6:]}"
+    office.ask(f"CREATE ROLE {name}")
+    with pytest.raises(BookError, match="is a role of the database already"):
+        add_laptop(office.url, name)
+    office.ask(f"DROP ROLE {name}")
+
+
+def test_whoever_keeps_it_need_be_no_superuser(server: str) -> None:
+    keeper = f"keeper_{Office.new_name()}"
+    office = Office(server, keeper=keeper)
+    try:
+        url = office.laptop()
+        claim(office, url, "o")
+        with line_to(url) as line:
+            job = entry(table="job", row_id="j", value='{"address":"12 Elm Street"}')
+            assert insert_entries(line, [job]).count == 1
+        assert office.ask("SELECT id, address FROM office.job") == [("j", "12 Elm Street")]
+        with pytest.raises(errors.InsufficientPrivilege, match="stays as it came"):
+            office.ask("DELETE FROM fieldbook.entry")
+        ran = subprocess.run(["pg_dump", office.url], capture_output=True, text=True, check=False)
+        assert (ran.returncode, "12 Elm Street" in ran.stdout) == (0, True), ran.stderr
+        make_hub(office.url)
+    finally:
+        office.drop()
