@@ -21,7 +21,7 @@ from fieldbook.store.errors import BookError
 from fieldbook.store.hub_line import tls_warning
 from fieldbook.store.verify import verify
 
-ROUNDS = int(os.environ.get("FIELDBOOK_KILL_ROUNDS", "6"))
+ROUNDS = int(os.environ.get("FIELDBOOK_KILL_ROUNDS", "3"))
 SMALL = ((3, 4), (3, 4), (3, 4))
 
 
