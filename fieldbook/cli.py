@@ -5,17 +5,18 @@ from __future__ import annotations
 import json
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING
 
 import click
 
 from fieldbook import __version__
-from fieldbook.store.errors import BookError
+from fieldbook.hub_commands import hub
 from fieldbook.store.place import BOOK_VARIABLE, book_path
+from fieldbook.told import ToldError as _ToldError
+from fieldbook.told import plain as _plain
+from fieldbook.told import told as _told
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
     from fieldbook.store.book import Book
 
 # Commands import what they use when they run: `fieldbook` itself must show its first frame
@@ -23,13 +24,6 @@ if TYPE_CHECKING:
 # ruff: noqa: PLC0415
 
 _NO_INITIALS = "CLI"
-_T = TypeVar("_T")
-
-
-class _ToldError(click.ClickException):
-    """One sentence on standard error; exit 2, as 1 says that a check found a stop."""
-
-    exit_code = 2
 
 
 @click.group(invoke_without_command=True, context_settings={"help_option_names": ["-h", "--help"]})
@@ -52,6 +46,9 @@ def main(context: click.Context, book: str | None) -> None:
                 "There is no terminal to open on: use fieldbook check or fieldbook jobs."
             )
         _open(context.obj)
+
+
+main.add_command(hub)
 
 
 @main.command()
@@ -238,20 +235,3 @@ def _write(file: Path, text: str, *, over: bool) -> None:
 
     _told(lambda: write_new(file, text, over=over))
     click.echo(f"Wrote {file}.")
-
-
-def _told(act: Callable[[], _T]) -> _T:
-    """Do it; what is refused becomes one sentence on standard error and exit 2."""
-    from fieldbook.actions.work import RefusedError
-
-    try:
-        return act()
-    except (RefusedError, BookError) as why:
-        raise _ToldError(_plain(str(why))) from why
-
-
-def _plain(text: str) -> str:
-    """Text that a terminal shows and doesn't obey."""
-    from fieldbook.records.values import printable
-
-    return printable(text)

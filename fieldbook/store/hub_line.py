@@ -16,10 +16,9 @@ from psycopg.conninfo import conninfo_to_dict
 
 from fieldbook.records.values import printable
 from fieldbook.store.errors import BookError
+from fieldbook.store.hub_address import is_office
 
 Line = psycopg.Connection[tuple[Any, ...]]
-OFFICE_VARIABLE = "FIELDBOOK_OFFICE"
-_SCHEMES = ("postgresql://", "postgres://")
 _PATIENCE = (
     "-c statement_timeout=300s -c lock_timeout=60s -c idle_in_transaction_session_timeout=60s"
 )
@@ -41,11 +40,6 @@ class LineError(Exception):
 
     The sentence is for when it was tried enough.
     """
-
-
-def is_office(named: str) -> bool:
-    """Whether a place to exchange with is an office's database rather than a folder."""
-    return named.startswith(_SCHEMES)
 
 
 def parts_of(url: str) -> dict[str, Any]:

@@ -6,17 +6,19 @@ import re
 import secrets
 from collections.abc import Iterator
 from contextlib import contextmanager
+from urllib.parse import quote, urlencode
 
 from psycopg import sql
 
 from fieldbook.store import hub_rows, hub_tables
 from fieldbook.store.errors import BookError
-from fieldbook.store.hub_line import Line, LineError, line_to
+from fieldbook.store.hub_line import Line, LineError, line_to, parts_of
 from fieldbook.store.hub_tables import LAPTOPS, LAYOUT, READERS
 from fieldbook.store.hub_views import office_views
 
 _NAME = re.compile(r"[a-z][a-z0-9_-]{0,39}")
 _OLDEST_SERVER = 140_000
+_KEEPERS_OWN = ("user", "password", "passfile", "options", "application_name", "sslcert", "sslkey")
 _RESERVED = ("public", "none", LAPTOPS, READERS)
 _IS_LAPTOP = f"""
 SELECT FROM fieldbook.laptop WHERE name = %s
@@ -108,9 +110,14 @@ def let_send(url: str, origin: str, name: str) -> None:
 
 
 def laptop_url(url: str, name: str, word: str) -> str:
-    """The address that a laptop uses, as a line to hand over."""
-    place = url.partition("://")[2].rpartition("@")[2]
-    return f"postgresql://{name}:{word}@{place}"
+    """The address that a laptop uses: the administrator's, with the laptop's name and password."""
+    parts = {key: str(part) for key, part in parts_of(url).items() if key not in _KEEPERS_OWN}
+    database, place = quote(parts.pop("dbname", ""), safe=""), ""
+    if not set("/,@") & set(parts.get("host", "/") + parts.get("port", "")):
+        host = parts.pop("host")
+        place = (f"[{host}]" if ":" in host else host) + f":{parts.pop('port', '5432')}"
+    more = f"?{urlencode(parts, safe='/')}" if parts else ""
+    return f"postgresql://{name}:{quote(word, safe='')}@{place}/{database}{more}"
 
 
 @contextmanager

@@ -8,7 +8,6 @@ import signal
 import subprocess
 import sys
 import time
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -26,16 +25,14 @@ SMALL = ((3, 4), (3, 4), (3, 4))
 
 
 @pytest.fixture
-def trucks(
-    office: Office, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> Iterator[tuple[Truck, Truck]]:
+def trucks(office: Office, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> tuple[Truck, Truck]:
     """One that has much to send, and one that has much to send and to take."""
     monkeypatch.setattr("fieldbook.store.hub_exchange._CHUNKS", SMALL)
     monkeypatch.setattr("fieldbook.store.hub_exchange._PAUSE_S", 0.0)
     one, two = Truck(office, tmp_path, "AB"), Truck(office, tmp_path, "CD")
     one.add("12 Elm Street", 20)
     two.add("9 Oak Street", 20)
-    yield one, two
+    return one, two
 
 
 def cut(office: Office, truck: Truck) -> None:
@@ -69,8 +66,13 @@ def test_a_line_that_brings_nothing_is_given_up_and_nothing_is_lost(
     office: Office, trucks: tuple[Truck, Truck], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     one, two = trucks
+
+    def cut_at_once(_line: object) -> str:
+        cut(office, one)
+        return "x"
+
     with monkeypatch.context() as patch:
-        patch.setattr("fieldbook.store.hub_exchange._greet", lambda _line: cut(office, one) or "x")
+        patch.setattr("fieldbook.store.hub_exchange._greet", cut_at_once)
         with pytest.raises(BookError, match=r"can't be reached \(.*\): nothing is lost") as told:
             one.exchange()
     assert "truck" not in str(told.value)

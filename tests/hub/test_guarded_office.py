@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import subprocess
-from collections.abc import Iterator
 
 import psycopg
 import pytest
@@ -27,14 +26,14 @@ def claim(office: Office, url: str, origin: str) -> None:
 
 
 @pytest.fixture(scope="module")
-def laptops(office: Office) -> Iterator[tuple[str, str]]:
+def laptops(office: Office) -> tuple[str, str]:
     one, two = office.laptop(), office.laptop()
     claim(office, one, "one")
     claim(office, two, "two")
     for url, origin in ((one, "one"), (two, "two")):
         with line_to(url) as line:
             insert_entries(line, [an_entry(origin)])
-    yield one, two
+    return one, two
 
 
 def test_a_laptop_reads_everything_and_adds_only_its_own(

@@ -1,0 +1,254 @@
+"""The office's views show what every book shows that took everything."""
+
+from __future__ import annotations
+
+import random
+import uuid
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import psycopg
+import pytest
+from an_office import Office
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from psycopg import sql
+from psycopg.rows import dict_row
+from sealed_entries import entry
+from sqlalchemy import Connection
+from sqlmodel import SQLModel
+from trucks import Truck
+
+from fieldbook.actions import entering, proofs, rows, wires
+from fieldbook.actions.demo import demo_files
+from fieldbook.actions.job_files import import_bytes
+from fieldbook.actions.properties import new_property
+from fieldbook.actions.work import Work
+from fieldbook.checks.finding import At
+from fieldbook.records.loaded import once_id, valve_id
+from fieldbook.store.book import Book
+from fieldbook.store.capture import CAPTURED
+from fieldbook.store.change import Add, Change, Keep, Put, Remove
+from fieldbook.store.errors import BookError
+from fieldbook.store.hub_push import insert_entries
+from fieldbook.store.rows import select_rows
+
+Line = psycopg.Connection[Any]
+
+
+@pytest.fixture(scope="module")
+def line(office: Office) -> Iterator[Line]:
+    with psycopg.connect(office.url, autocommit=True) as opened:
+        yield opened
+
+
+def in_the_book(book: Book, job_id: str) -> dict[str, list[dict[str, Any]]]:
+    """Every row of a property, by table, as its tables hold it."""
+
+    def read(connection: Connection) -> dict[str, list[dict[str, Any]]]:
+        found = {}
+        for name in CAPTURED:
+            table, column = SQLModel.metadata.tables[name], "id" if name == "job" else "job_id"
+            found[name] = list(select_rows(connection, table, column, job_id))
+        return found
+
+    return book.ask(read)
+
+
+def in_the_views(line: Line, job_id: str) -> dict[str, list[dict[str, Any]]]:
+    """The same, as the office's views show it."""
+    found = {}
+    for name in CAPTURED:
+        column = "id" if name == "job" else "job_id"
+        query = sql.SQL('SELECT * FROM office.{} WHERE {} = %s ORDER BY id COLLATE "C"')
+        asked = query.format(sql.Identifier(name), sql.Identifier(column))
+        found[name] = line.cursor(row_factory=dict_row).execute(asked, (job_id,)).fetchall()
+    return found
+
+
+def test_a_whole_property_shows_as_in_the_book(office: Office, line: Line, tmp_path: Path) -> None:
+    truck = Truck(office, tmp_path, "AB")
+    with truck.book() as book:
+        for file in demo_files():
+            import_bytes(book, file.read_bytes(), "AB")
+        work = Work(book, new_property(book, "12 Elm Street", "AB"), "AB")
+        zone = rows.add_zone(work)
+        at = At("valve", valve_id(zone), "colour")
+        wires.log_wire(work, at, "red", "", {"zone_id": zone, "kind": "zone"})
+        proofs.tick_flush(work, zone)
+        static = At("supply", once_id(work.job_id, "supply"), "static_psi")
+        for typed in ("62.1", "4.3 bar", "61"):
+            entering.enter_text(work, static, typed)
+        work.undo()
+        proofs.sign_off(work, "price", proofs.Override("A", "b"))
+        rows.repeat_run(work, zone)
+        rows.remove_row(work, "pipe_run", work.job.pipe_runs[0].id)
+    truck.exchange()
+    with truck.book() as book:
+        jobs = [one.id for one in book.jobs()]
+        assert len(jobs) > 5
+        for job_id in jobs:
+            assert in_the_views(line, job_id) == in_the_book(book, job_id)
+    columns = "SELECT count(*) FROM information_schema.columns WHERE table_schema = 'office'"
+    assert office.ask(columns) > [(300,)]
+
+
+CELLS: tuple[tuple[str, str, tuple[Any, ...]], ...] = (
+    ("zone", "name", ("lawn", "beds", "")),
+    ("zone", "number", (1, 2, 3, None)),
+    ("supply", "static_psi", (60.5, 62.1, 1 / 3, None)),
+    ("controller", "outdoor", (True, False, None)),
+    ("note", "text", ("a", "é“", "")),
+)
+ACTS = st.lists(
+    st.tuples(
+        st.integers(0, 2),
+        st.sampled_from(["put", "put", "put", "add", "remove", "keep", "undo", "meet", "customer"]),
+        st.integers(0, 999),
+    ),
+    min_size=4,
+    max_size=30,
+)
+
+
+def change(job_id: str, kind: str, pick: random.Random) -> Change:
+    """One thing that somebody might do in a property of a few rows."""
+    table, column, values = pick.choice(CELLS)
+    row_id = f"{job_id[:30]}{table}{pick.randint(0, 1)}"
+    if kind == "customer":
+        return Put("job", job_id, "customer", pick.choice("XYZ"))
+    if kind == "put":
+        return Put(table, row_id, column, pick.choice(values))
+    if kind == "add":
+        return Add(table, row_id, {column: pick.choice(values)})
+    return Remove(table, row_id) if kind == "remove" else Keep(table, row_id)
+
+
+def act(truck: Truck, others: list[Truck], job_id: str, kind: str, pick: random.Random) -> None:
+    """Do one thing on a laptop; what is refused there is not done."""
+    heard = pick.choice(others).entries() if kind == "meet" else []
+    with truck.book() as book:
+        if kind == "meet":
+            book.take(pick.sample(heard, pick.randint(0, len(heard))), "a folder")
+            return
+        try:
+            if kind == "undo":
+                book.undo(job_id, by=truck.by)
+            else:
+                book.commit(job_id, [change(job_id, kind, pick)], by=truck.by, what=kind)
+        except (BookError, KeyError):
+            return
+
+
+@settings(max_examples=8, deadline=None)
+@given(acts=ACTS, seed=st.integers(0, 999))
+def test_whatever_three_laptops_do_the_views_show_what_a_book_shows(
+    office: Office,
+    line: Line,
+    tmp_path_factory: pytest.TempPathFactory,
+    acts: list[tuple[int, str, int]],
+    seed: int,
+) -> None:
+    folder = tmp_path_factory.mktemp("trucks")
+    trucks = [Truck(office, folder, by, "none") for by in ("AB", "CD", "EF")]
+    with trucks[0].book() as book:
+        job_id = new_property(book, f"{seed} Elm Street", "AB")
+    seen = trucks[0].entries()
+    for truck in trucks[1:]:
+        with truck.book() as book:
+            book.take(seen, "a folder")
+    for number, kind, picked in acts:
+        act(trucks[number], trucks, job_id, kind, random.Random(picked))
+    entries = list({one.id: one for truck in trucks for one in truck.entries()}.values())
+    random.Random(seed).shuffle(entries)
+    for start in range(0, len(entries), 7):
+        insert_entries(line, entries[start : start + 7])
+    with trucks[0].book() as book:
+        book.take(entries, "a folder")
+        assert in_the_views(line, job_id) == in_the_book(book, job_id)
+        query = 'SELECT "table", row_id, "column", kind FROM {} WHERE job_id = {} ORDER BY 1, 2, 3'
+        told = query.format("fieldbook.conflict", "%s")
+        there = line.execute(told.encode(), (job_id,)).fetchall()
+        here = book.ask(lambda c: c.exec_driver_sql(query.format("conflict", "?"), (job_id,)).all())
+        assert there == [tuple(row) for row in here]
+
+
+@pytest.mark.parametrize(
+    ("column", "value", "shown"),
+    [
+        ("address", "5", ""),
+        ("address", "null", ""),
+        ("off_board", "1", True),
+        ("off_board", "false", False),
+        ("off_board", '"yes"', None),
+        ("off_board", "2", None),
+    ],
+)
+def test_a_value_that_a_column_can_t_take_is_null(
+    line: Line, column: str, value: str, shown: object
+) -> None:
+    job = uuid.uuid4().hex
+    insert_entries(
+        line,
+        [entry(table="job", row_id=job, job_id=job, value=f'{{"{column}":{value}}}')],
+    )
+    assert in_the_views(line, job)["job"][0][column] == shown
+
+
+@pytest.mark.parametrize(
+    ("value", "amount", "whole"),
+    [
+        ("1e-320", 0.0, None),
+        ("1e200", 1e200, None),
+        ("1e308", None, None),
+        ('"62"', None, None),
+        ("true", None, None),
+        ("3", 3.0, 3),
+        ("3.0", 3.0, None),
+        ("1234567890123456789", 1234567890123456789.0, None),
+    ],
+)
+def test_numbers_beyond_measure_break_no_view(
+    line: Line, value: str, amount: float | None, whole: int | None
+) -> None:
+    job = uuid.uuid4().hex
+    row = f'{{"job_id":"{job}","static_psi":{value},"number":{value}}}'
+    insert_entries(
+        line,
+        [
+            entry(table="job", row_id=job, job_id=job, value="{}"),
+            entry(table="supply", row_id=f"s{job}", job_id=job, value=row),
+            entry(table="zone", row_id=f"z{job}", job_id=job, value=row),
+        ],
+    )
+    found = in_the_views(line, job)
+    assert found["supply"][0]["static_psi"] == amount
+    assert found["zone"][0]["number"] == whole
+
+
+def test_a_conflict_and_the_history_are_told_in_plain_rows(office: Office, tmp_path: Path) -> None:
+    one, two = Truck(office, tmp_path, "AB"), Truck(office, tmp_path, "CD")
+    job_id = one.add("12 Elm Street", 1)
+    one.exchange()
+    two.exchange()
+    one.enter(job_id, "first")
+    two.enter(job_id, "second")
+    for truck in (one, two):
+        truck.exchange()
+    query = (
+        'SELECT address, "table", "column", kind, value, who, shown FROM office.conflict '
+        "WHERE job_id = %s ORDER BY shown DESC"
+    )
+    cell = ("12 Elm Street", "job", "customer", "cell")
+    told = office.ask(query, job_id)
+    with two.work(job_id) as work:
+        shown = work.job.job.customer
+    versions = [("second", "CD"), ("first", "AB")]
+    versions.sort(key=lambda version: version[0] != shown)
+    assert told == [(*cell, *version, version[0] == shown) for version in versions]
+    query = 'SELECT who, "column", value FROM office.history WHERE job_id = %s ORDER BY n DESC'
+    assert office.ask(query, job_id)[0] == ("CD", "customer", "second")
+    two.enter(job_id, "settled")
+    two.exchange()
+    assert office.ask("SELECT FROM office.conflict WHERE job_id = %s", job_id) == []
