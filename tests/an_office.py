@@ -11,9 +11,12 @@ from fieldbook.store.hub_setup import add_laptop, laptop_url, make_hub
 
 
 class Office:
-    """A hub in a database of its own; `keeper` makes it instead of the server's administrator."""
+    """A hub in a database of its own; `keeper` makes it instead of the server's administrator.
 
-    def __init__(self, server: str, keeper: str = "") -> None:
+    Not `made`, the database is empty.
+    """
+
+    def __init__(self, server: str, keeper: str = "", *, made: bool = True) -> None:
         self.server = server
         self.name = f"office_{self.new_name()}"
         self.keeper = keeper
@@ -21,11 +24,12 @@ class Office:
         self._told("CREATE DATABASE {} TEMPLATE template0 ENCODING 'UTF8'")
         if keeper:
             role = sql.Identifier(keeper)
-            made = sql.SQL("CREATE ROLE {} LOGIN CREATEROLE PASSWORD 'w'").format(role)
-            self._told(made.as_string())
+            keeping = sql.SQL("CREATE ROLE {} LOGIN CREATEROLE PASSWORD 'w'").format(role)
+            self._told(keeping.as_string())
             self._told(sql.SQL("ALTER DATABASE {{}} OWNER TO {}").format(role).as_string())
             self.url = laptop_url(self.url, keeper, "w")
-        make_hub(self.url)
+        if made:
+            make_hub(self.url)
 
     @staticmethod
     def new_name() -> str:

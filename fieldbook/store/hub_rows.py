@@ -1,21 +1,14 @@
-"""What every row is, worked out at the office as the entries come: merge.py's rules, in SQL.
+"""Every row that there is at the office, made from the entries as they come.
 
-`fieldbook.row` holds each row that there is, whatever its table, and `fieldbook.conflict` what two
-laptops said differently; both are made from the entries and may be made anew. Before each entry of
-a row is a string of bits: those of the row's entries that it came after.
+`fieldbook.row` holds each row, whatever its table, and `fieldbook.conflict` what two laptops said
+differently; both are made from the entries (hub_row_state.py) and may be made anew.
 """
 
 from __future__ import annotations
 
-from fieldbook.store.merge import NEVER_CHANGED, NEVER_REMOVED, STAMPS
+from fieldbook.store.hub_row_state import AT, BY, listed
+from fieldbook.store.merge import NEVER_CHANGED, NEVER_REMOVED
 from fieldbook.store.sealed import ADD, DELETED
-
-
-def _listed(names: frozenset[str] | tuple[str, ...]) -> str:
-    return ", ".join(f"'{name}'" for name in sorted(names))
-
-
-_BY, _AT = STAMPS
 
 TABLES = """
 CREATE TABLE IF NOT EXISTS fieldbook.row (
@@ -36,132 +29,6 @@ CREATE TABLE IF NOT EXISTS fieldbook.conflict (
   PRIMARY KEY ("table", row_id, "column")
 );
 CREATE INDEX IF NOT EXISTS conflict_by_job ON fieldbook.conflict (job_id);
-"""
-
-_IN_ORDER = f"""
--- The entries of a row whose parents are all here, causes first, each with those before it.
-CREATE OR REPLACE FUNCTION fieldbook.in_order(of_table text, of_row text,
-  OUT ids text[], OUT ops text[], OUT before varbit[])
-LANGUAGE plpgsql STABLE AS $$
-DECLARE
-  one record;
-  parent text;
-  place integer;
-  mask varbit;
-  nothing varbit;
-  placed integer := 0;
-  already integer;
-  waiting integer;
-BEGIN
-  ids := '{{}}'; ops := '{{}}'; before := '{{}}';
-  SELECT repeat('0', count(*)::integer)::varbit INTO nothing
-    FROM fieldbook.entry e WHERE e.row_id = of_row AND e."table" = of_table;
-  LOOP
-    already := placed;
-    waiting := 0;
-    FOR one IN
-      SELECT e.id, e.op, e.parents FROM fieldbook.entry e
-      WHERE e.row_id = of_row AND e."table" = of_table AND e.id <> ALL (ids)
-      ORDER BY e.clock, e.id COLLATE "C"
-    LOOP
-      mask := nothing;
-      place := 0;
-      IF one.op <> '{ADD}' AND cardinality(one.parents) = 0 THEN
-        place := NULL;
-      END IF;
-      FOREACH parent IN ARRAY one.parents LOOP
-        place := array_position(ids, parent);
-        EXIT WHEN place IS NULL;
-        mask := set_bit(mask | before[place], place - 1, 1);
-      END LOOP;
-      IF place IS NULL THEN
-        waiting := waiting + 1;
-        CONTINUE;
-      END IF;
-      placed := placed + 1;
-      ids[placed] := one.id;
-      ops[placed] := one.op;
-      before[placed] := mask;
-    END LOOP;
-    EXIT WHEN waiting = 0 OR placed = already;
-  END LOOP;
-END $$;
-"""
-
-_REMOVED = f"""
--- What the removals that count came after: they saw all of the row, or what they did not see was
--- entered knowing of them.
-CREATE OR REPLACE FUNCTION fieldbook.removed(ops text[], before varbit[]) RETURNS varbit
-LANGUAGE plpgsql IMMUTABLE AS $$
-DECLARE
-  gone varbit := repeat('0', length(before[1]))::varbit;
-  saw_all boolean;
-BEGIN
-  FOR r IN 1 .. cardinality(ops) LOOP
-    CONTINUE WHEN ops[r] <> '{DELETED}';
-    saw_all := true;
-    FOR other IN 1 .. cardinality(ops) LOOP
-      IF ops[other] <> '{DELETED}' AND get_bit(before[r], other - 1) = 0
-         AND get_bit(before[other], r - 1) = 0 THEN
-        saw_all := false;
-        EXIT;
-      END IF;
-    END LOOP;
-    IF saw_all THEN
-      gone := gone | before[r];
-    END IF;
-  END LOOP;
-  RETURN gone;
-END $$;
-"""
-
-_SHOWN = f"""
--- What a row's cells show, which of them differ, and the entries that show it.
-CREATE OR REPLACE FUNCTION fieldbook.shown(ids text[], before varbit[], gone varbit,
-  OUT cells jsonb, OUT differences jsonb, OUT heads text[])
-LANGUAGE plpgsql STABLE AS $$
-BEGIN
-  WITH said AS (
-    SELECT u.no, u.id, u.before, e.clock, one.key AS col, one.value AS held,
-      CASE one.value WHEN 'true' THEN '1' WHEN 'false' THEN '0' ELSE one.value END AS alike
-    FROM unnest(ids, before) WITH ORDINALITY u(id, before, no)
-    JOIN fieldbook.entry e ON e.id = u.id
-    CROSS JOIN LATERAL jsonb_each(CASE e.op WHEN '{ADD}' THEN e.value::jsonb
-      ELSE jsonb_build_object(e.op, e.value::jsonb) END) one
-    WHERE e.op <> '{DELETED}' AND one.key NOT IN ({_listed(STAMPS)})
-      AND (e.op = '{ADD}' OR one.key <> 'job_id')
-  ), seen AS (
-    SELECT col, bit_or(said.before) | gone AS bits FROM said GROUP BY col
-  ), head AS (
-    SELECT said.* FROM said JOIN seen USING (col) WHERE get_bit(seen.bits, said.no::integer - 1) = 0
-  ), cell AS (
-    SELECT col, (array_agg(held ORDER BY clock DESC, id COLLATE "C" DESC))[1] AS held,
-      array_agg(id ORDER BY id COLLATE "C") AS by, count(DISTINCT alike) > 1 AS differ
-    FROM head GROUP BY col
-  )
-  SELECT coalesce(jsonb_object_agg(col, held) FILTER (WHERE held <> 'null'), '{{}}'),
-    coalesce(jsonb_object_agg(col, to_jsonb(by)) FILTER (WHERE differ), '{{}}'),
-    (SELECT coalesce(array_agg(DISTINCT id), '{{}}') FROM head)
-  INTO cells, differences, heads
-  FROM cell;
-END $$;
-
-CREATE OR REPLACE FUNCTION fieldbook.stamped(added jsonb) RETURNS jsonb
-LANGUAGE plpgsql IMMUTABLE AS $$
-BEGIN
-  RETURN (SELECT coalesce(jsonb_object_agg(key, value), '{{}}') FROM jsonb_each(added)
-    WHERE key IN ({_listed(STAMPS)}));
-END $$;
-
--- Who entered it last, and when: of these entries the latest.
-CREATE OR REPLACE FUNCTION fieldbook.stamps(of_entries text[]) RETURNS jsonb
-LANGUAGE plpgsql STABLE AS $$
-BEGIN
-  RETURN (SELECT jsonb_build_object('{_BY}', e.who, '{_AT}', e.wall)
-      || CASE e.op WHEN '{ADD}' THEN fieldbook.stamped(e.value::jsonb) ELSE '{{}}' END
-    FROM fieldbook.entry e WHERE e.id = ANY (of_entries)
-    ORDER BY e.clock DESC, e.id COLLATE "C" DESC LIMIT 1);
-END $$;
 """
 
 _KEPT = f"""
@@ -216,12 +83,12 @@ DECLARE
 BEGIN
   DELETE FROM fieldbook.conflict c WHERE c."table" = of_table AND c.row_id = of_row;
   was := fieldbook.in_order(of_table, of_row);
-  IF of_table IN ({_listed(NEVER_CHANGED)}) THEN
+  IF of_table IN ({listed(NEVER_CHANGED)}) THEN
     PERFORM fieldbook.bring_evidence(of_table, of_row, was.ids);
     RETURN;
   ELSIF cardinality(was.ids) > 0 THEN
     gone := repeat('0', length(was.before[1]))::varbit;
-    IF of_table NOT IN ({_listed(NEVER_REMOVED)}) AND '{DELETED}' = ANY (was.ops) THEN
+    IF of_table NOT IN ({listed(NEVER_REMOVED)}) AND '{DELETED}' = ANY (was.ops) THEN
       gone := fieldbook.removed(was.ops, was.before);
     END IF;
     SELECT bit_or(b) | gone INTO seen FROM unnest(was.ops, was.before) u(op, b) WHERE op = '{ADD}';
@@ -257,7 +124,7 @@ LANGUAGE plpgsql SECURITY DEFINER SET search_path = pg_catalog, pg_temp AS $$
 BEGIN
   -- Most rows come with one entry and are what it says: these in one go.
   PERFORM fieldbook.keep_row(c."table", c.row_id, jsonb_strip_nulls(c.value::jsonb)
-      || jsonb_build_object('{_BY}', c.who, '{_AT}', c.wall) || fieldbook.stamped(c.value::jsonb))
+      || jsonb_build_object('{BY}', c.who, '{AT}', c.wall) || fieldbook.stamped(c.value::jsonb))
     FROM came c
     WHERE c.op = '{ADD}' AND cardinality(c.parents) = 0 AND NOT EXISTS (
       SELECT FROM fieldbook.entry e
@@ -271,7 +138,7 @@ BEGIN
 END $$;
 """
 
-FUNCTIONS = "\n".join((_IN_ORDER, _REMOVED, _SHOWN, _KEPT, _BROUGHT))
+FUNCTIONS = "\n".join((_KEPT, _BROUGHT))
 
 TRIGGER = """
 CREATE OR REPLACE TRIGGER bring_came AFTER INSERT ON fieldbook.entry

@@ -10,7 +10,7 @@ from urllib.parse import quote, urlencode
 
 from psycopg import sql
 
-from fieldbook.store import hub_rows, hub_tables
+from fieldbook.store import hub_row_state, hub_rows, hub_tables
 from fieldbook.store.errors import BookError
 from fieldbook.store.hub_line import Line, LineError, line_to, parts_of
 from fieldbook.store.hub_tables import LAPTOPS, LAYOUT, READERS
@@ -47,6 +47,7 @@ def make_hub(url: str) -> None:
             hub_tables.CHECKS,
             hub_tables.TABLES,
             hub_rows.TABLES,
+            hub_row_state.FUNCTIONS,
             hub_rows.FUNCTIONS,
             hub_rows.TRIGGER,
             hub_tables.guards(),

@@ -134,7 +134,9 @@ def act(truck: Truck, others: list[Truck], job_id: str, kind: str, pick: random.
             return
         try:
             if kind == "undo":
-                book.undo(job_id, by=truck.by)
+                # The property itself stays.
+                if book.acts(job_id) > 1:
+                    book.undo(job_id, by=truck.by)
             else:
                 book.commit(job_id, [change(job_id, kind, pick)], by=truck.by, what=kind)
         except (BookError, KeyError):

@@ -1,0 +1,118 @@
+"""Attached files travel in parts, each once, and arrive whole or not at all."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+from pathlib import Path
+
+import psycopg
+import pytest
+from an_office import Office
+from psycopg import errors
+from trucks import Truck
+
+from fieldbook.actions.file_state import place_in
+from fieldbook.actions.files import attach
+from fieldbook.store.hub_files import _ADD, _ADD_PART
+from fieldbook.store.hub_tables import PART
+
+Trucks = tuple[Truck, Truck]
+
+
+@pytest.fixture
+def trucks(office: Office, tmp_path: Path) -> Trucks:
+    return Truck(office, tmp_path, "AB"), Truck(office, tmp_path, "CD")
+
+
+def attached(truck: Truck, folder: Path, content: bytes) -> str:
+    """Attach a file to a new property; its hash."""
+    file = folder / "photo.bin"
+    file.write_bytes(content)
+    job_id = truck.add("12 Elm Street")
+    with truck.work(job_id) as work:
+        attach(work, "job", job_id, str(file))
+    return hashlib.sha256(content).hexdigest()
+
+
+@pytest.mark.parametrize("size", [1, PART - 1, PART, 3 * PART + 5])
+def test_a_file_arrives_as_it_was(trucks: Trucks, tmp_path: Path, size: int) -> None:
+    one, two = trucks
+    sha256 = attached(one, tmp_path, os.urandom(size))
+    assert one.exchange().files_sent == 1
+    assert two.exchange().files_got >= 1
+    there = place_in(two.path, sha256)
+    assert there.read_bytes() == place_in(one.path, sha256).read_bytes()
+    assert there.stat().st_mode & 0o777 == 0o600
+    assert [one.name for one in there.parent.iterdir()] == [sha256]
+    for truck in trucks:
+        again = truck.exchange()
+        assert (again.files_sent, again.files_got) == (0, 0)
+
+
+def test_a_file_goes_on_where_a_broken_line_left_it(
+    office: Office, trucks: Trucks, tmp_path: Path
+) -> None:
+    one, two = trucks
+    content = os.urandom(3 * PART + 5)
+    sha256 = attached(one, tmp_path, content)
+    with psycopg.connect(one.url, autocommit=True) as line:
+        for number in (0, 1):
+            part = content[number * PART : (number + 1) * PART]
+            line.execute(_ADD_PART, (sha256, number, part))
+    assert one.exchange().files_sent == 1
+    begun = place_in(two.path, sha256)
+    begun = begun.with_name(f"{begun.name}.office.part")
+    begun.parent.mkdir(parents=True)
+    begun.write_bytes(content[: PART + 9])
+    assert two.exchange().files_got >= 1
+    assert place_in(two.path, sha256).read_bytes() == content
+
+
+def test_what_is_begun_wrongly_or_altered_is_told_and_left(
+    office: Office, trucks: Trucks, tmp_path: Path
+) -> None:
+    one, two = trucks
+    content = os.urandom(PART + 5)
+    sha256 = attached(one, tmp_path, content)
+    here = place_in(one.path, sha256)
+    here.write_bytes(b"altered")
+    assert "is altered or too large" in one.exchange().notes[0]
+    here.write_bytes(content)
+    assert one.exchange().files_sent == 1
+    begun = place_in(two.path, sha256)
+    begun = begun.with_name(f"{begun.name}.office.part")
+    begun.parent.mkdir(parents=True)
+    begun.write_bytes(b"x" * PART)
+    assert any("not what was attached" in note for note in two.exchange().notes)
+    assert not place_in(two.path, sha256).exists()
+    assert two.exchange().files_got == 1
+
+
+def test_nobody_puts_another_content_under_a_hash(
+    office: Office, trucks: Trucks, tmp_path: Path
+) -> None:
+    one, two = trucks
+    content = os.urandom(20)
+    sha256 = attached(one, tmp_path, content)
+    with psycopg.connect(two.url, autocommit=True) as line:
+        line.execute(_ADD_PART, (sha256, 0, b"y" * 20))
+        with pytest.raises(errors.CheckViolation, match="are not that file"):
+            line.execute(_ADD, (sha256, 20))
+    assert one.exchange().files_sent == 1
+
+
+def test_a_restored_office_gets_its_files_again(
+    office: Office, trucks: Trucks, tmp_path: Path
+) -> None:
+    one, two = trucks
+    sha256 = attached(one, tmp_path, os.urandom(99))
+    one.exchange()
+    office.ask(
+        "SET session_replication_role = replica; DELETE FROM fieldbook.file;"
+        "DELETE FROM fieldbook.file_part; DELETE FROM fieldbook.entry WHERE "
+        "n = (SELECT max(n) FROM fieldbook.entry)"
+    )
+    assert one.exchange().files_sent >= 1
+    two.exchange()
+    assert place_in(two.path, sha256).is_file()

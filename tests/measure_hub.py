@@ -1,0 +1,196 @@
+"""Measure the exchange with an office of many entries, and its views.
+
+Run it: python tests/measure_hub.py [entries]
+
+Fills a hub of a PostgreSQL server of its own, which syncs as an office's does, with so many true
+sealed entries of many laptops (1,000,000 unless told) by COPY, then prints the time of: making the
+rows, an exchange that sends 500 and takes 500, one that takes 1,000, one with nothing to do, and
+the views of one job, of all zones, of all conflicts. The book that exchanges is new but for what it
+sends: it is told that it took everything up to the last thousand. Nothing here asserts.
+"""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable, Iterator
+from functools import partial
+from pathlib import Path
+
+import psycopg
+from an_office import Office
+
+from fieldbook.actions.office import exchange_with_office
+from fieldbook.store.book import Book
+from fieldbook.store.change import Put
+from fieldbook.store.hub_place import Got, keep_got
+from fieldbook.store.hub_tables import LISTED
+from fieldbook.store.sealed import ADD, Sealed, as_dict, sealed
+
+SCRIPT = Path(__file__).resolve().parents[1] / ".ci" / "postgres"
+LAPTOPS, ZONES, PUTS = 50, 20, 3
+_TICK = 65_536
+
+
+class Writer:
+    """One laptop's entries, sealed one after the other."""
+
+    def __init__(self, origin: str) -> None:
+        self.origin, self.seq, self.last = origin, 0, ""
+        self.clock = 1_700_000_000_000 * _TICK
+
+    def seal(self, job: str, table: str, row: str, op: str, held: object, *after: str) -> Sealed:
+        """The next entry."""
+        self.seq += 1
+        self.clock += _TICK
+        made = sealed(
+            {
+                "origin": self.origin,
+                "seq": self.seq,
+                "prev": self.last,
+                "clock": self.clock,
+                "wall": "2026-05-01T10:00:00-05:00",
+                "who": "AB",
+                "act": f"act-{self.seq}",
+                "kind": "do",
+                "target": "",
+                "what": "zone name",
+                "job_id": job,
+                "table": table,
+                "row_id": row,
+                "op": op,
+                "value": json.dumps(held),
+                "parents": after,
+                "format": 7,
+            }
+        )
+        self.last = made.id
+        return made
+
+    def job(self, name: str) -> Iterator[Sealed]:
+        """A property: its zones, heads and pipe, some of them changed afterwards."""
+        yield self.seal(name, "job", name, ADD, {"address": f"{name} Long Street", "units": "us"})
+        for number in range(ZONES):
+            for table in ("zone", "flush", "pipe_run"):
+                row = f"{name}-{table}-{number}"
+                held = {"job_id": name, "number": number, "entered_by": "AB"}
+                added = self.seal(name, table, row, ADD, held)
+                yield added
+                before = added.id
+                for change in range(PUTS if table == "zone" else 0):
+                    put = self.seal(name, table, row, "name", f"lawn {change}", before)
+                    yield put
+                    before = put.id
+
+
+def entries(count: int, label: str) -> Iterator[Sealed]:
+    """So many entries of many laptops, a property after the other."""
+    writers = [Writer(f"{label}-{number}") for number in range(LAPTOPS)]
+    made = number = 0
+    while True:
+        for one in writers[number % LAPTOPS].job(f"{label}-job-{number}"):
+            if made == count:
+                return
+            yield one
+            made += 1
+        number += 1
+
+
+def copy(office: Office, some: list[Sealed]) -> None:
+    """Add entries at the office as its owner."""
+    with psycopg.connect(office.url) as line, line.cursor() as cursor:
+        names = [name.strip('"') for name in LISTED.split(", ")]
+        with cursor.copy(f"COPY fieldbook.entry ({LISTED}) FROM STDIN".encode()) as out:
+            for one in some:
+                held = as_dict(one)
+                out.write_row([_plain(held[name]) for name in names])
+
+
+def _plain(part: object) -> object:
+    return list(part) if isinstance(part, tuple) else part
+
+
+def fill(office: Office, count: int, label: str) -> None:
+    """Add so many entries, some thousand a transaction."""
+    some: list[Sealed] = []
+    for one in entries(count, label):
+        some.append(one)
+        if len(some) == 20_000:
+            copy(office, some)
+            some = []
+    copy(office, some)
+
+
+def timed(what: str, act: Callable[[], object]) -> None:
+    """Print how long something takes."""
+    began = time.perf_counter()
+    found = act()
+    print(f"{what:44} {1000 * (time.perf_counter() - began):8.0f} ms   {found}", flush=True)
+
+
+def last_there(office: Office) -> Got:
+    """The last entry of the office."""
+    ((number, one),) = office.ask("SELECT n, id FROM fieldbook.entry ORDER BY n DESC LIMIT 1")
+    return Got(int(str(number)), str(one))
+
+
+def measure(office: Office, count: int, folder: Path) -> None:
+    """Fill, exchange, look."""
+    timed(f"{count} entries by COPY, rows made", lambda: fill(office, count, "old"))
+    office.ask("VACUUM ANALYZE")
+    url, got = office.laptop(), last_there(office)
+    with Book(folder / "book.sqlite") as book:
+        exchange_with_office_quietly = partial(exchange_with_office, book, url, lambda *_: None)
+        ((hub,),) = office.ask("SELECT id FROM fieldbook.hub")
+        book.note(partial(keep_got, place=f"office {hub}", got=got))
+        timed("nothing to do", exchange_with_office_quietly)
+        for round_ in range(3):
+            job = f"mine-{round_}"
+            book.commit(job, [Put("job", job, "address", "x")], by="AB", what="new property")
+            notes = [Put("note", f"{job}-{no}", "text", f"note {no}") for no in range(499)]
+            book.commit(job, notes, by="AB", what="notes")
+            fill(office, 500, f"new-{round_}")
+            timed("500 sent, 500 taken", exchange_with_office_quietly)
+        for round_ in range(3):
+            fill(office, 1000, f"more-{round_}")
+            timed("1,000 taken", exchange_with_office_quietly)
+    for what, query in (
+        ("zones of one job", "SELECT * FROM office.zone WHERE job_id = 'old-job-7'"),
+        ("one job's history", "SELECT * FROM office.history WHERE job_id = 'old-job-7'"),
+        ("all jobs", "SELECT * FROM office.job"),
+        ("all zones", "SELECT * FROM office.zone"),
+        ("all conflicts", "SELECT * FROM office.conflict"),
+    ):
+        timed(f"view: {what}", lambda asked=query: f"{len(office.ask(asked))} rows")  # type: ignore[misc]
+    print(office.ask("SELECT pg_size_pretty(pg_database_size(current_database()))")[0][0])
+
+
+def _as_at_an_office(server: str) -> Office:
+    """A hub on a server that keeps what it says it keeps, which the tests' server need not."""
+    office = Office(server)
+    for setting in ("fsync", "full_page_writes", "synchronous_commit"):
+        office.ask(f"ALTER SYSTEM SET {setting} = on")
+    office.ask("SELECT pg_reload_conf()")
+    return office
+
+
+def main() -> None:
+    """Measure and print."""
+    count = int(sys.argv[1]) if len(sys.argv) > 1 else 1_000_000
+    with tempfile.TemporaryDirectory(prefix="fieldbook-office-") as folder:
+        Path(folder).chmod(0o755)
+        place = f"{folder}/server"
+        started = subprocess.run([SCRIPT, "start", place], stdout=subprocess.PIPE, check=True)
+        try:
+            measure(
+                _as_at_an_office(started.stdout.decode().strip()), count, Path(folder) / "truck"
+            )
+        finally:
+            subprocess.run([SCRIPT, "stop", place], check=True)
+
+
+if __name__ == "__main__":
+    main()
