@@ -2,12 +2,42 @@
 
 from __future__ import annotations
 
+import os
+import subprocess
+import tempfile
 import uuid
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
 
 import psycopg
+import pytest
 from psycopg import sql
 
 from fieldbook.store.hub_setup import add_laptop, laptop_url, make_hub
+
+VARIABLE = "FIELDBOOK_TEST_POSTGRES"
+SCRIPT = Path(__file__).resolve().parents[1] / ".ci" / "postgres"
+
+
+@contextmanager
+def a_server() -> Iterator[str]:
+    """The address of the administrator of the server that is named, or of one started for this."""
+    named = os.environ.get(VARIABLE)
+    if named:
+        yield named
+        return
+    with tempfile.TemporaryDirectory(prefix="fieldbook-office-") as folder:
+        Path(folder).chmod(0o755)
+        place = f"{folder}/server"
+        ran = subprocess.run([SCRIPT, "start", place], capture_output=True, text=True, check=False)
+        if ran.returncode == 3:
+            pytest.skip(f"no PostgreSQL server here: install postgresql, or set {VARIABLE}")
+        assert ran.returncode == 0, ran.stderr
+        try:
+            yield ran.stdout.strip()
+        finally:
+            subprocess.run([SCRIPT, "stop", place], check=True)
 
 
 class Office:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from an_office import Office, a_server
 from hypothesis import settings
 
 from fieldbook.store.book import Book
@@ -38,3 +39,18 @@ def book(book_file: Path) -> Iterator[Book]:
     with Book(book_file) as opened:
         opened.set_initials("AB")
         yield opened
+
+
+@pytest.fixture(scope="session")
+def server() -> Iterator[str]:
+    """The address of a PostgreSQL server's administrator: the one named, or one for this run."""
+    with a_server() as address:
+        yield address
+
+
+@pytest.fixture(scope="module")
+def office(server: str) -> Iterator[Office]:
+    """A hub for one file of tests."""
+    made = Office(server)
+    yield made
+    made.drop()

@@ -12,7 +12,7 @@ sends: it is told that it took everything up to the last thousand. Nothing here 
 from __future__ import annotations
 
 import json
-import subprocess
+import os
 import sys
 import tempfile
 import time
@@ -21,7 +21,7 @@ from functools import partial
 from pathlib import Path
 
 import psycopg
-from an_office import Office
+from an_office import VARIABLE, Office, a_server
 
 from fieldbook.actions.office import exchange_with_office
 from fieldbook.store.book import Book
@@ -30,7 +30,6 @@ from fieldbook.store.hub_place import Got, keep_got
 from fieldbook.store.hub_tables import LISTED
 from fieldbook.store.sealed import ADD, Sealed, as_dict, sealed
 
-SCRIPT = Path(__file__).resolve().parents[1] / ".ci" / "postgres"
 LAPTOPS, ZONES, PUTS = 50, 20, 3
 _TICK = 65_536
 
@@ -179,17 +178,10 @@ def _as_at_an_office(server: str) -> Office:
 
 def main() -> None:
     """Measure and print."""
+    os.environ.pop(VARIABLE, None)
     count = int(sys.argv[1]) if len(sys.argv) > 1 else 1_000_000
-    with tempfile.TemporaryDirectory(prefix="fieldbook-office-") as folder:
-        Path(folder).chmod(0o755)
-        place = f"{folder}/server"
-        started = subprocess.run([SCRIPT, "start", place], stdout=subprocess.PIPE, check=True)
-        try:
-            measure(
-                _as_at_an_office(started.stdout.decode().strip()), count, Path(folder) / "truck"
-            )
-        finally:
-            subprocess.run([SCRIPT, "stop", place], check=True)
+    with tempfile.TemporaryDirectory() as folder, a_server() as server:
+        measure(_as_at_an_office(server), count, Path(folder) / "truck")
 
 
 if __name__ == "__main__":
