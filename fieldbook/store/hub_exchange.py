@@ -10,7 +10,7 @@ from functools import partial
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
 from fieldbook.store.hub_files import Files, PlaceOf, pull_files, push_files
-from fieldbook.store.hub_line import Line, LineError, line_to
+from fieldbook.store.hub_line import Line, LineError, line_to, whole
 from fieldbook.store.hub_place import still_waiting
 from fieldbook.store.hub_pull import Pulled, pull
 from fieldbook.store.hub_push import Pushed, push
@@ -94,7 +94,7 @@ def _greet(line: Line) -> str:
     row = line.execute(_GREETING.encode()).fetchone()
     if row is None:
         raise BookError("The office's hub is half made: whoever keeps it runs fieldbook hub init.")
-    hub, layout, is_laptop = row
+    hub, layout, is_laptop = row[0], whole(row[1]), row[2]
     if layout != LAYOUT:
         mend = "update this fieldbook" if layout > LAYOUT else "fieldbook hub init brings it up"
         raise BookError(f"The office's hub has layout {layout} and this is for {LAYOUT}: {mend}.")

@@ -11,7 +11,7 @@ from pathlib import Path
 
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
-from fieldbook.store.hub_line import Line
+from fieldbook.store.hub_line import Line, whole
 from fieldbook.store.hub_place import files_attached, files_known, know_files
 from fieldbook.store.hub_tables import LARGEST_FILE, PART
 
@@ -63,7 +63,7 @@ def pull_files(
     """Take each attached file that is not here and that the office has."""
     for some in _chunks([one for one in book.ask(files_attached) if not place_of(one).is_file()]):
         for sha256, laptop in line.execute(_THERE, (some,)).fetchall():
-            if _fetch(line, sha256, laptop, place_of(sha256), files):
+            if sha256 in some and _fetch(line, sha256, laptop, place_of(sha256), files):
                 files.got += 1
                 book.note(partial(know_files, place=place, hashes=[sha256]))
                 told()
@@ -81,7 +81,7 @@ def _send(line: Line, sha256: str, path: Path, files: Files) -> bool:
         if found != sha256 or size > LARGEST_FILE:
             files.wrong.add(f"The attached file {path} is altered or too large: it was not sent.")
             return False
-        (begun,) = line.execute(_BEGUN, (sha256,)).fetchone() or (0,)
+        begun = whole((line.execute(_BEGUN, (sha256,)).fetchone() or (0,))[0])
         with path.open("rb") as file:
             file.seek(begun * PART)
             number = begun
@@ -123,7 +123,7 @@ def _fetch(line: Line, sha256: str, laptop: str, path: Path, files: Files) -> bo
 def _parts(line: Line, sha256: str, laptop: str, number: int) -> Iterable[bytes]:
     while number * PART <= LARGEST_FILE:
         row = line.execute(_PART, (sha256, laptop, number), binary=True).fetchone()
-        if row is None:
+        if row is None or not isinstance(row[0], bytes) or len(row[0]) > PART:
             return
         yield row[0]
         number += 1

@@ -129,6 +129,16 @@ def telling(url: str) -> Iterator[None]:
         raise BookError(f"The office refuses that ({reason(why, url)}): nothing is lost.") from why
 
 
+def whole(told: object) -> int:
+    """A number that the office told; whatever else it told is no hub's answer."""
+    if type(told) is not int or told < 0:
+        raise BookError(
+            "The office answers as no hub does: nothing more was taken from it; tell whoever keeps "
+            "the office's database."
+        )
+    return told
+
+
 def reason(why: psycopg.Error, url: str) -> str:
     """The first line of what the server or the line said, without the password."""
     told = (why.diag.message_primary or str(why)).strip() or type(why).__name__

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import partial
+from itertools import pairwise
 from typing import Any
 
 from fieldbook.records.values import printable
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
-from fieldbook.store.hub_line import Line
+from fieldbook.store.hub_line import Line, whole
 from fieldbook.store.hub_place import Got, forget_files, got_from, keep_got
 from fieldbook.store.hub_push import Added
 from fieldbook.store.hub_tables import LISTED
@@ -55,6 +56,7 @@ def pull(
     while True:
         rows = line.execute(_AFTER.encode(), (got.number, first, last, chunk)).fetchall()
         entries = [_entry(row) for row in rows]
+        _refuse_disorder([got.number, *(whole(row[0]) for row in rows)])
         before, got = got, _further(got, rows, ours, full=len(rows) == chunk)
         if got != before:
             taken = book.take(entries, place, partial(keep_got, place=place, got=got))
@@ -71,6 +73,12 @@ def _further(got: Got, rows: list[tuple[Any, ...]], ours: list[Added], *, full: 
     if not full:
         reached += [Got(one.last, one.last_id) for one in ours]
     return max(reached, key=lambda one: one.number)
+
+
+def _refuse_disorder(numbers: list[int]) -> None:
+    """What does not come by number could come without end."""
+    for before, number in pairwise(numbers):
+        whole(number - before - 1)
 
 
 def _entry(row: tuple[Any, ...]) -> Sealed:

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from functools import partial
 
 from fieldbook.store.book import Book
-from fieldbook.store.hub_line import Line
+from fieldbook.store.hub_line import Line, whole
 from fieldbook.store.hub_place import (
     Tally,
     entries_named,
@@ -85,8 +85,8 @@ class Added:
 def insert_entries(line: Line, entries: Sequence[Sealed]) -> Added:
     """Add entries at the office in one statement, which is a transaction; no lock waits for us."""
     told = json.dumps([as_dict(one) for one in entries], ensure_ascii=False)
-    row = line.execute(_INSERT.encode(), (told,)).fetchone()
-    return Added(*row) if row and row[0] else Added(0)
+    count, first, last, last_id = line.execute(_INSERT.encode(), (told,)).fetchone() or (0,) * 4
+    return Added(count, whole(first), whole(last), str(last_id)) if whole(count) else Added(0)
 
 
 def push(line: Line, book: Book, pushed: Pushed, chunk: int, told: Callable[[], None]) -> None:
@@ -114,8 +114,12 @@ def push(line: Line, book: Book, pushed: Pushed, chunk: int, told: Callable[[], 
 
 def _tallies(line: Line, origins: list[str]) -> dict[str, AtTheOffice]:
     return {
-        row[0]: AtTheOffice(row[1] or "", bool(row[2]), Tally(row[3], row[4], frozenset(row[5])))
-        for row in line.execute(_TALLIES, (origins,))
+        origin: AtTheOffice(
+            str(laptop or ""),
+            bool(is_ours),
+            Tally(whole(count), whole(last), frozenset(map(str, ids))),
+        )
+        for origin, laptop, is_ours, count, last, ids in line.execute(_TALLIES, (origins,))
     }
 
 

@@ -1,0 +1,72 @@
+"""An office that lies gets nowhere: one sentence, and the book is as it was."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from an_office import Office
+from trucks import Truck
+
+from fieldbook.store.errors import BookError
+from fieldbook.store.hub_tables import LISTED
+from fieldbook.store.verify import verify
+
+
+@pytest.fixture
+def office(server: str) -> Iterator[Office]:
+    """A hub for one test."""
+    made = Office(server)
+    yield made
+    made.drop()
+
+
+def lying(office: Office, table: str, select: str) -> None:
+    """Put a view that lies in the place of a table."""
+    office.ask(
+        f"ALTER TABLE fieldbook.{table} RENAME TO true_{table};"
+        f"CREATE VIEW fieldbook.{table} AS {select};"
+        f"GRANT SELECT, INSERT ON fieldbook.{table} TO fieldbook_laptop"
+    )
+
+
+def _lie(column: str, told: str) -> str:
+    """Entries of which a column is told otherwise."""
+    listed = LISTED.replace(f'"{column}"', f"{told} AS {column}")
+    return f"SELECT n, {listed} FROM fieldbook.true_entry"
+
+
+@pytest.mark.parametrize(
+    ("table", "select"),
+    [
+        ("entry", f"SELECT n::text, {LISTED} FROM fieldbook.true_entry"),
+        ("entry", f"SELECT 2::bigint AS n, {LISTED} FROM fieldbook.true_entry"),
+        ("entry", f"SELECT -n AS n, {LISTED} FROM fieldbook.true_entry"),
+        ("entry", f"SELECT NULL::bigint AS n, {LISTED} FROM fieldbook.true_entry"),
+        ("entry", _lie("who", "NULL::text")),
+        ("entry", _lie("who", "7")),
+        ("entry", _lie("seq", "-seq")),
+        ("hub", "SELECT id, layout::text FROM fieldbook.true_hub"),
+        ("hub", "SELECT id, 2 AS layout FROM fieldbook.true_hub"),
+        ("hub", "SELECT id, layout FROM fieldbook.true_hub WHERE false"),
+        ("laptop_origin", "SELECT origin FROM fieldbook.true_laptop_origin"),
+    ],
+)
+def test_nothing_comes_from_an_office_that_lies(
+    office: Office, tmp_path: Path, table: str, select: str
+) -> None:
+    one, two = Truck(office, tmp_path, "AB"), Truck(office, tmp_path, "CD")
+    one.add("12 Elm Street", 3)
+    one.exchange()
+    lying(office, table, select)
+    two.add("9 Oak Street")
+    before = two.ids()
+    said = ""
+    try:
+        assert two.exchange().got == 0
+    except BookError as why:
+        said = str(why)
+    assert "\n" not in said
+    assert two.ids() == before
+    assert verify(two.path).wrong == ()
