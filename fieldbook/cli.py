@@ -10,11 +10,11 @@ from typing import TYPE_CHECKING
 import click
 
 from fieldbook import __version__
+from fieldbook.commands import ToldError as _ToldError
+from fieldbook.commands import plain as _plain
+from fieldbook.commands import told as _told
 from fieldbook.hub_commands import hub
 from fieldbook.store.place import BOOK_VARIABLE, book_path
-from fieldbook.told import ToldError as _ToldError
-from fieldbook.told import plain as _plain
-from fieldbook.told import told as _told
 
 if TYPE_CHECKING:
     from fieldbook.store.book import Book

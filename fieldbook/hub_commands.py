@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 import click
 
-from fieldbook.told import plain, told
+from fieldbook.commands import plain, told
 
 # What speaks with the database is imported by the command that needs it.
 # ruff: noqa: PLC0415
@@ -96,16 +97,13 @@ def let_send(url: str, origin: str, name: str) -> None:
     click.echo(f"The laptop {plain(name)} may send the entries of {plain(origin)} too.")
 
 
-def exchange_at_office(path: Path, url: str) -> None:
+def exchange_at_office(path: Path, url: str, progress: Callable[[int, int], None]) -> None:
     """Exchange the book at `path` with the office and say what came of it."""
     from fieldbook.actions.office import exchange_with_office
     from fieldbook.store.book import Book
 
-    def show(sent: int, got: int) -> None:
-        click.echo(f"{sent} sent, {got} new …", err=True)
-
     with told(lambda: Book(path)) as book:
-        done = told(lambda: exchange_with_office(book, url, show))
+        done = told(lambda: exchange_with_office(book, url, progress))
     click.echo(f"The office: {done.sent} entries sent, {done.got} new ones came.")
     if done.files_sent or done.files_got:
         click.echo(f"Attached files: {done.files_sent} sent, {done.files_got} came.")

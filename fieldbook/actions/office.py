@@ -31,7 +31,7 @@ def exchange_with_office(
 ) -> OfficeExchange:
     """Send the office what it lacks and take what the book lacks; BookError in one sentence.
 
-    `progress` is told how many entries were sent and taken so far.
+    `progress` is told how many entries are done, of about how many.
     """
     done = exchange(book, url, lambda sha256: place_in(book.path, sha256), progress)
     return OfficeExchange(

@@ -124,6 +124,15 @@ class ExchangePlace(SQLModel, table=True):
     at: str = ""
 
 
+class OfficeFile(SQLModel, table=True):
+    """An attached file that an office is known to have, so that it need not be asked again."""
+
+    __tablename__ = "office_file"
+
+    place_id: str = Field(primary_key=True)
+    sha256: str = Field(primary_key=True)
+
+
 class ExchangeFile(SQLModel, table=True):
     """A file of entries that was read whole from a place."""
 

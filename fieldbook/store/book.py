@@ -187,6 +187,7 @@ class Book:
         self,
         entries: Iterable[Sealed],
         came: str,
+        *,
         also: Callable[[Connection], None] | None = None,
     ) -> Taken:
         """Take entries made elsewhere, in one transaction; `came` names the place.

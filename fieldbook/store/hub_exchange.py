@@ -48,8 +48,8 @@ def exchange(
 ) -> Exchanged:
     """Exchange everything; raises BookError with one sentence when the line is too bad.
 
-    `progress` is told how many entries were sent and taken so far. What got through stays, whatever
-    happens after it.
+    `progress` is told how many entries are done, of about how many. What got through stays,
+    whatever happens after it.
     """
     so_far, tries = Exchanged(), 0
     while True:
@@ -80,7 +80,8 @@ def _exchange(
     place = f"office {_greet(line)}"
 
     def told() -> None:
-        progress(so_far.pushed.sent, so_far.pulled.got)
+        done = so_far.pushed.sent + so_far.pulled.seen
+        progress(done, max(done, so_far.pushed.todo + so_far.pulled.todo))
 
     so_far.pushed.held_back.clear()
     push(line, book, so_far.pushed, chunks[0], told)

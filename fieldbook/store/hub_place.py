@@ -93,7 +93,7 @@ def still_waiting(connection: Connection, ids: Iterable[str]) -> int:
 
 def files_known(connection: Connection, place: str) -> set[str]:
     """The attached files that an office is known to have, by hash."""
-    query = "SELECT name FROM exchange_file WHERE place_id = ?"
+    query = "SELECT sha256 FROM office_file WHERE place_id = ?"
     return {str(row[0]) for row in connection.exec_driver_sql(query, (place,))}
 
 
@@ -101,13 +101,13 @@ def know_files(connection: Connection, place: str, hashes: Iterable[str]) -> Non
     """Keep that an office has these files."""
     for one in hashes:
         connection.exec_driver_sql(
-            "INSERT OR IGNORE INTO exchange_file (place_id, name) VALUES (?, ?)", (place, one)
+            "INSERT OR IGNORE INTO office_file (place_id, sha256) VALUES (?, ?)", (place, one)
         )
 
 
 def forget_files(connection: Connection, place: str) -> None:
     """An office that was restored may have lost files too."""
-    connection.exec_driver_sql("DELETE FROM exchange_file WHERE place_id = ?", (place,))
+    connection.exec_driver_sql("DELETE FROM office_file WHERE place_id = ?", (place,))
 
 
 def files_attached(connection: Connection) -> list[str]:

@@ -24,14 +24,20 @@ WHERE n > %s AND NOT EXISTS (
   WHERE e.n BETWEEN ours.first AND ours.last)
 ORDER BY n LIMIT %s
 """
+_TOP = "SELECT coalesce(max(n), 0) FROM fieldbook.entry"
 _AT = "SELECT id FROM fieldbook.entry WHERE n = %s"
 
 
 @dataclass
 class Pulled:
-    """What an exchange took so far, and the ids of what waited for something when it came."""
+    """What an exchange took so far, and the ids of what waited for something when it came.
+
+    `seen` counts what was looked at, of about `todo`.
+    """
 
     got: int = 0
+    seen: int = 0
+    todo: int = 0
     waiting: set[str] = field(default_factory=set)
 
 
@@ -52,6 +58,8 @@ def pull(
     if got.number and line.execute(_AT, (got.number,)).fetchone() != (got.id,):
         got = Got()
         book.note(partial(forget_files, place=place))
+    (top,) = line.execute(_TOP).fetchone() or (0,)
+    pulled.todo = pulled.seen + max(0, whole(top) - got.number)
     first, last = [one.first for one in ours], [one.last for one in ours]
     while True:
         rows = line.execute(_AFTER.encode(), (got.number, first, last, chunk)).fetchall()
@@ -59,8 +67,9 @@ def pull(
         _refuse_disorder([got.number, *(whole(row[0]) for row in rows)])
         before, got = got, _further(got, rows, ours, full=len(rows) == chunk)
         if got != before:
-            taken = book.take(entries, place, partial(keep_got, place=place, got=got))
+            taken = book.take(entries, place, also=partial(keep_got, place=place, got=got))
             pulled.got += taken.new
+            pulled.seen += got.number - before.number
             pulled.waiting |= taken.waiting
             told()
         if len(rows) < chunk:

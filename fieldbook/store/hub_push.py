@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import partial
 
+from fieldbook.records.values import printable
 from fieldbook.store.book import Book
 from fieldbook.store.hub_line import Line, whole
 from fieldbook.store.hub_place import (
@@ -19,7 +20,14 @@ from fieldbook.store.hub_place import (
     own_tallies,
     written_after,
 )
-from fieldbook.store.hub_tables import COLUMNS, LISTED, LONGEST_NAME, LONGEST_VALUE, MOST_DIGITS
+from fieldbook.store.hub_tables import (
+    COLUMNS,
+    LISTED,
+    LONGEST_NAME,
+    LONGEST_VALUE,
+    LONGEST_WORD,
+    MOST_DIGITS,
+)
 from fieldbook.store.sealed import FIELDS, Sealed, as_dict
 
 _TYPED = ", ".join(f'"{name}" {kind}' for name, kind in (("id", "text"), *COLUMNS))
@@ -60,13 +68,14 @@ class AtTheOffice:
 
 @dataclass
 class Pushed:
-    """What an exchange sent so far.
+    """What an exchange sent so far, of how much.
 
     `ours`: the numbers the office gave to what was sent, from and to, and the last id.
     `held_back`: by (origin, laptop that it belongs to) how many entries are not ours to send.
     """
 
     sent: int = 0
+    todo: int = 0
     ours: list[Added] = field(default_factory=list)
     held_back: dict[tuple[str, str], int] = field(default_factory=dict)
     unfit: set[str] = field(default_factory=set)
@@ -93,6 +102,8 @@ def push(line: Line, book: Book, pushed: Pushed, chunk: int, told: Callable[[], 
     """Send what the office lacks of the book's own origins, so many entries a transaction."""
     own = book.ask(own_tallies)
     there = _tallies(line, list(own))
+    lacking = (max(0, tally.count - there[one].tally.count) for one, tally in own.items())
+    pushed.todo = pushed.sent + sum(lacking)
     for origin, tally in own.items():
         for entries in _lacking(line, book, origin, tally, there[origin], chunk):
             at = there[origin]
@@ -161,8 +172,8 @@ def _begins_ours(book: Book, origin: str, at: Tally) -> bool:
 
 
 def is_fit(entry: Sealed) -> bool:
-    """Whether PostgreSQL can hold an entry: no NUL, no half character, nothing beyond measure."""
-    if any("\0" in part for part in _texts(entry)) or len(entry.value) > LONGEST_VALUE:
+    """Whether the office takes an entry: no control or half character, nothing beyond measure."""
+    if any(is_hostile(part) for part in _words(entry)) or len(entry.value) > LONGEST_VALUE:
         return False
     named = (entry.origin, entry.job_id, entry.row_id, entry.table)
     if max(map(len, named)) > LONGEST_NAME or _DIGITS.search(entry.value):
@@ -172,12 +183,17 @@ def is_fit(entry: Sealed) -> bool:
     return all(_holds(one) for one in inside)
 
 
-def _texts(entry: Sealed) -> Iterator[str]:
-    yield from entry.parents
+def _words(entry: Sealed) -> Iterator[str]:
+    yield from (one for one in entry.parents if "\0" in one)
     for name in FIELDS:
         part = getattr(entry, name)
-        if isinstance(part, str):
+        if isinstance(part, str) and name != "value":
             yield part
+
+
+def is_hostile(text: str) -> bool:
+    """Whether the office refuses a text: it is too long, or a terminal would obey it."""
+    return len(text) > LONGEST_WORD or printable(text) != text
 
 
 def _holds(value: object) -> bool:

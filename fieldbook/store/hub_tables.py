@@ -11,7 +11,7 @@ from fieldbook.store.sealed import ADD, FIELDS
 LAPTOPS, READERS = "fieldbook_laptop", "fieldbook_office"
 LAYOUT = 1
 """The layout of the office's tables that this fieldbook makes and speaks with."""
-LONGEST_VALUE, LONGEST_NAME, MOST_DIGITS = 1_000_000, 200, 254
+LONGEST_VALUE, LONGEST_WORD, LONGEST_NAME, MOST_DIGITS = 1_000_000, 2_000, 200, 254
 PART = 1 << 18
 """An attached file travels in parts of so many bytes, so that a bad line loses little."""
 LARGEST_FILE = 200_000_000
@@ -37,6 +37,17 @@ _ARGUMENTS = ", ".join(f"a_{name} {kind}" for name, kind in COLUMNS)
 _TOLD = " || ',' || ".join(_told(name, kind) for name, kind in COLUMNS)
 _GIVEN = ", ".join(f'"{name}"' for name in FIELDS)
 _DEFINED = ",\n  ".join(f'"{name}" {kind} NOT NULL' for name, kind in COLUMNS)
+
+_WORDS = [f'"{name}"' for name, kind in COLUMNS if kind == "text" and name != "value"]
+# What records/values.py calls hostile, as a regular expression of PostgreSQL.
+HOSTILE = (
+    r"[\u0001-\u001f\u007f-\u009f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069\ue000-\uf8ff"
+    r"\U000f0000-\U000ffffd\U00100000-\U0010fffd]"
+)
+_PLAIN = (
+    f"{' || '.join(_WORDS)} !~ '{HOSTILE}' AND "
+    f"greatest({', '.join(f'length({one})' for one in _WORDS)}) <= {LONGEST_WORD}"
+)
 
 CHECKS = f"""
 CREATE OR REPLACE FUNCTION fieldbook.sealed_id({_ARGUMENTS}) RETURNS text
@@ -118,6 +129,7 @@ CREATE TABLE IF NOT EXISTS fieldbook.entry (
   CONSTRAINT plain_parents CHECK (
     CASE coalesce(array_ndims(parents), 1)
       WHEN 1 THEN array_position(parents, NULL) IS NULL ELSE false END),
+  CONSTRAINT plain_words CHECK ({_PLAIN}),
   CONSTRAINT numbers_in_range CHECK (
     least(seq, clock, format) >= 0 AND greatest(seq, clock, format) < 4611686018427387904),
   CONSTRAINT short_names CHECK (

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 from an_office import Office
-from trucks import Truck
+from office_trucks import Truck
 
 from fieldbook.actions.office import exchange_with_office
 from fieldbook.store.book import Book
@@ -47,7 +47,7 @@ def test_a_line_cut_again_and_again_gets_everything_through(
     one, two = trucks
     cuts = 0
 
-    def often(_sent: int, _got: int) -> None:
+    def often(_done: int, _total: int) -> None:
         nonlocal cuts
         cuts += 1
         if cuts % 2:

@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 from an_office import Office
+from office_trucks import Truck
 from sealed_entries import entry
-from trucks import Truck
 
 from fieldbook.store.hub_setup import let_send
 from fieldbook.store.rebuild import rebuild

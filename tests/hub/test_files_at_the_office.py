@@ -9,8 +9,8 @@ from pathlib import Path
 import psycopg
 import pytest
 from an_office import Office
+from office_trucks import Truck
 from psycopg import errors
-from trucks import Truck
 
 from fieldbook.actions.file_state import place_in
 from fieldbook.actions.files import attach

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from an_office import Office
-from trucks import Truck
+from office_trucks import Truck
 
 from fieldbook.store.errors import BookError
 from fieldbook.store.hub_tables import LISTED

@@ -9,7 +9,7 @@ import psycopg
 import pytest
 from an_office import Office
 from click.testing import CliRunner, Result
-from trucks import Truck
+from office_trucks import Truck
 
 from fieldbook.cli import main
 from fieldbook.hub_commands import exchange_at_office
@@ -62,11 +62,12 @@ def test_an_exchange_says_what_came_of_it(
 ) -> None:
     truck = Truck(office, tmp_path, "AB")
     truck.add("12 Elm Street")
-    exchange_at_office(truck.path, truck.url)
-    first = capsys.readouterr()
-    assert first.out.startswith("The office: 1 entries sent, ")
-    assert "1 sent" in first.err
-    exchange_at_office(truck.path, truck.url)
+    steps: list[tuple[int, int]] = []
+    exchange_at_office(truck.path, truck.url, lambda *done: steps.append(done))
+    assert capsys.readouterr().out.startswith("The office: 1 entries sent, ")
+    assert steps[0] == (1, 1)
+    assert all(done <= total for done, total in steps)
+    exchange_at_office(truck.path, truck.url, lambda *_: None)
     assert capsys.readouterr().out == "The office: 0 entries sent, 0 new ones came.\n"
 
 

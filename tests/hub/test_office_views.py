@@ -13,12 +13,12 @@ import pytest
 from an_office import Office
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from office_trucks import Truck
 from psycopg import sql
 from psycopg.rows import dict_row
 from sealed_entries import entry
 from sqlalchemy import Connection
 from sqlmodel import SQLModel
-from trucks import Truck
 
 from fieldbook.actions import entering, proofs, rows, wires
 from fieldbook.actions.demo import demo_files

@@ -13,7 +13,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from sealed_entries import entry
 
-from fieldbook.store.hub_push import insert_entries, is_fit
+from fieldbook.store.hub_push import insert_entries, is_fit, is_hostile
+from fieldbook.store.hub_tables import HOSTILE
 from fieldbook.store.sealed import ADD, DELETED, Sealed, SealError, as_dict, from_dict
 
 Line = psycopg.Connection[Any]
@@ -112,6 +113,13 @@ def test_the_office_takes_what_laptops_take_and_nothing_else(line: Line, one: Se
         assert taken_by_laptops(one)
     elif taken_by_laptops(one):
         assert not is_fit(one)
+
+
+def test_a_hostile_character_is_the_same_there_as_here(line: Line) -> None:
+    query = "SELECT c FROM generate_series(1, %s) c WHERE c NOT BETWEEN %s AND %s AND chr(c) ~ %s"
+    found = line.execute(query, (0x10FFFF, 0xD800, 0xDFFF, HOSTILE)).fetchall()
+    here = [c for c in range(1, 0x110000) if not 0xD800 <= c <= 0xDFFF and is_hostile(chr(c))]
+    assert [row[0] for row in found] == here
 
 
 @settings(

@@ -1,4 +1,4 @@
-"""What a command says when it is refused: one sentence on standard error."""
+"""What all commands share: what is refused is one sentence on standard error."""
 
 from __future__ import annotations
 

@@ -22,7 +22,7 @@ from fieldbook.store.seal import entries_after
 from fieldbook.store.sealed import Sealed
 
 
-def _quiet(_sent: int, _got: int) -> None:
+def _quiet(_done: int, _total: int) -> None:
     """Nobody looks on."""
 
 
