@@ -24,16 +24,16 @@ from fieldbook.store.connect import FORMAT, connect
 from fieldbook.store.errors import BookError
 from fieldbook.store.history import Held
 from fieldbook.store.holder import clear_holder, write_holder
+from fieldbook.store.keep import keep
 from fieldbook.store.origin import adopt_origins, confirm_origin, take_origin, writing
 from fieldbook.store.read import list_job_ids, list_jobs, load_job
-from fieldbook.store.seal import entries_after, seal
+from fieldbook.store.seal import entries_after
 from fieldbook.store.sealed import Sealed
 from fieldbook.store.search import Words, find, keep_words
 from fieldbook.store.take import Taken, bring_rows, take
 from fieldbook.store.text_journal import append, journal_path, last_whole
 from fieldbook.store.undo import reverse
 from fieldbook.store.upgrade import OldEntry, seal_log
-from fieldbook.store.write import apply
 
 _PERSON, _LAPTOP, _BOARD = table_of(Person), table_of(Laptop), table_of(BoardNote)
 
@@ -203,15 +203,13 @@ class Book:
 
     def _write(self, act: Act, changes: Sequence[Change]) -> bool:
         with self._keeping():
-            changed = apply(self._connection, act, changes) > 0
-            seal(self._connection, act, FORMAT)
+            changed = keep(self._connection, act, changes, FORMAT)
         self._after()
         return changed
 
     def _reverse(self, act: Act, group_id: str) -> None:
         with self._keeping():
-            apply(self._connection, act, reverse(self._connection, act, group_id))
-            seal(self._connection, act, FORMAT)
+            keep(self._connection, act, reverse(self._connection, act, group_id), FORMAT)
         self._after()
 
     @contextmanager

@@ -19,10 +19,10 @@ _TICKS_A_MILLISECOND = 65_536
 _CAUGHT = 'SELECT job_id, "table", row_id, op, value FROM outbox ORDER BY id'
 
 
-def seal(connection: Connection, act: Act, book_format: int) -> list[tuple[str, str]]:
+def seal(connection: Connection, act: Act, book_format: int) -> list[tuple[str, str, str]]:
     """Seal everything in the outbox as part of an act, inside the caller's transaction.
 
-    Returns the (table, row id) of what was sealed.
+    Returns the (table, row id, op) of what was sealed.
     """
     caught = connection.exec_driver_sql(_CAUGHT).all()
     if not caught:
@@ -32,7 +32,7 @@ def seal(connection: Connection, act: Act, book_format: int) -> list[tuple[str, 
         seal_one(connection, own, act, tuple(change), book_format)
     own.keep(connection)
     connection.exec_driver_sql("DELETE FROM outbox")
-    return [(change[1], change[2]) for change in caught]
+    return [(change[1], change[2], change[3]) for change in caught]
 
 
 def seal_one(

@@ -70,6 +70,11 @@ def bring_rows(connection: Connection, rows: Iterable[tuple[str, str]]) -> set[s
     return waiting
 
 
+def bring_waiting(connection: Connection, job_id: str) -> None:
+    """Show the rows that came from elsewhere before their property was entered here."""
+    bring_rows(connection, _rows_of(connection, job_id) - {("job", job_id)})
+
+
 def _bring(connection: Connection, table: str, row_id: str) -> set[str]:
     """Make one row what its entries say."""
     state = state_of(connection, table, row_id, readable)
