@@ -56,8 +56,11 @@ class Found(Listed):
         return self._numbers.index(number) if number in self._numbers else None
 
     def renew(self) -> None:
-        """Leave out those that are gone since, and put the others into the order of now."""
-        held = set(self._numbers)
+        """Add what holds the words now, leave out what is gone, all in the order of now.
+
+        What no longer holds them stays: it is the property that was just entered on.
+        """
+        held = {*self._numbers, *self._kept.find(self.typed)}
         self._numbers = [number for number in self._kept.numbers() if number in held]
 
     def where(self, job_id: str) -> str:

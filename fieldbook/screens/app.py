@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import time
 import traceback
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
-from textual import work
+from textual import events, work
 from textual.app import App
 from textual.command import Provider
 
@@ -26,6 +27,8 @@ if TYPE_CHECKING:
 FAULT_LOG = "fieldbook-fault.txt"
 _BETWEEN_SLICES_S = 0.01
 """Room for keys between two slices of what is made anew."""
+_QUIET_S = 0.2
+"""Who types is not held up: slices wait so long after a key, but for lines that are in view."""
 
 
 class FieldbookApp(App[None]):
@@ -42,6 +45,7 @@ class FieldbookApp(App[None]):
         self._book: OpenBook | None = None
         self._board = BoardScreen()
         self._catching_up = False
+        self._key_at = 0.0
 
     def on_mount(self) -> None:
         """Show the empty board, then fetch the book."""
@@ -88,9 +92,20 @@ class FieldbookApp(App[None]):
 
     def _catch_up(self) -> None:
         """A slice, and after it the next."""
-        self._catching_up = self._book is not None and self._book.catch_up(self._board)
+        if self._book is None:
+            self._catching_up = False
+            return
+        quiet = time.monotonic() - self._key_at > _QUIET_S
+        if quiet or self._board.unknown:
+            self._catching_up = self._book.catch_up(self._board)
         if self._catching_up:
             self.set_timer(_BETWEEN_SLICES_S, self._catch_up)
+
+    async def on_event(self, event: events.Event) -> None:
+        """Know when a key was pressed last."""
+        if isinstance(event, events.Key):
+            self._key_at = time.monotonic()
+        await super().on_event(event)
 
     def on_book_failed(self, event: BookFailed) -> None:
         """Leave, and say why in one sentence."""

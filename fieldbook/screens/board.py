@@ -108,9 +108,11 @@ class BoardScreen(Screen[None]):
         self.query_one(TitleLine).show(title, by)
         self._list(job_id)
 
-    def renew(self, title: str, by: str) -> None:
-        """Lines were made anew."""
+    def renew(self, title: str, by: str, *, find_again: bool) -> None:
+        """Lines were made anew: show them, and what of them is found too."""
         self.query_one(TitleLine).show(title, by)
+        if find_again and self._found is not None:
+            self._found.renew()
         self.query_one(BoardList).renew()
 
     def find(self, found: Found | None) -> None:

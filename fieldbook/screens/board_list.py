@@ -94,10 +94,15 @@ class BoardList(ScrollView, can_focus=True):
 
     def renew(self) -> None:
         """Lines were made anew: read those in view again, the highlight on its property."""
-        before = self.line
+        before, count = self.line, self._count
+        if self._lines is None:
+            return
         self._pages.clear()
-        place = self._lines.place_of(before.job_id) if self._lines and before else None
-        self._at = self._at if place is None else place
+        self._count = len(self._lines)
+        place = self._lines.place_of(before.job_id) if before else None
+        if place not in (None, self._at) or count != self._count:
+            self.virtual_size = Size(self.size.width, self._count)
+            self._go(self._at if place is None else place)
         self.refresh()
 
     # reading

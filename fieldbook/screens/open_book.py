@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tempfile
+import time
 from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -26,6 +27,8 @@ from fieldbook.store.errors import BookError
 if TYPE_CHECKING:
     from fieldbook.screens.board import BoardScreen
 
+_TELL_EACH_S = 1.0
+"""How often the board tells how much is still to be read."""
 _KEEP, _REMOVE = "Keep it", "Remove it (u on the board brings it back)"
 
 
@@ -39,6 +42,7 @@ class OpenBook:
         self.by = self.book.initials()
         self.board = Board(self.book)
         self.board.make_first()
+        self._told_at = 0.0
         self._folder: tempfile.TemporaryDirectory[str] | None = None
 
     @classmethod
@@ -69,11 +73,14 @@ class OpenBook:
     def catch_up(self, screen: BoardScreen) -> bool:
         """Make a few of the lines that are behind, those in view first; whether there are more."""
         seen = screen.unknown
-        if not self.board.catch_up(seen):
-            return False
-        if seen or not self.board.behind():
-            screen.renew(self._title(), self.by)
-        return self.board.behind() > 0
+        made = self.board.catch_up(seen)
+        more = made and self.board.behind() > 0
+        due = not more or time.monotonic() - self._told_at > _TELL_EACH_S
+        if due:
+            self._told_at = time.monotonic()
+        if seen or due:
+            screen.renew(self._title(), self.by, find_again=due)
+        return more
 
     def _title(self) -> str:
         if self.scratch:
