@@ -55,15 +55,13 @@ class Board:
 
     def listed(self) -> Listed:
         """The properties as they are now, after the few that were entered on are made anew."""
-        day = date.today()
         self._refused.clear()
-        untrue = self._kept.some_untrue(day.isoformat(), _FEW + 1)
-        if len(untrue) <= _FEW:
-            self._make(untrue, day)
+        self._make_few()
         return Listed(self._kept, self.told)
 
     def find(self, typed: str) -> Found:
         """The properties that hold every word typed."""
+        self._make_few()
         return Found(self._kept, self.told, typed)
 
     def behind(self) -> int:
@@ -88,6 +86,12 @@ class Board:
         """Lines as they were kept, or as they were made since the disk refuses to keep them."""
         day = today or date.today()
         return [self._refused.get(one.job_id) or from_kept(one, day) for one in kept]
+
+    def _make_few(self) -> None:
+        day = date.today()
+        untrue = self._kept.some_untrue(day.isoformat(), _FEW + 1)
+        if len(untrue) <= _FEW:
+            self._make([one for one in untrue if one not in self._refused], day)
 
     def _make(self, job_ids: Iterable[str], day: date, until: float | None = None) -> bool:
         """Make the lines of these jobs anew, until the time is up; False when there was none."""
