@@ -92,7 +92,7 @@ class FieldbookApp(App[None]):
 
     def _catch_up(self) -> None:
         """A slice, and after it the next."""
-        if self._book is None:
+        if self._book is None or not self._board.is_there:
             self._catching_up = False
             return
         quiet = time.monotonic() - self._key_at > _QUIET_S

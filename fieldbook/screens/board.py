@@ -96,6 +96,11 @@ class BoardScreen(Screen[None]):
     # showing
 
     @property
+    def is_there(self) -> bool:
+        """Whether there is still a list to show lines on: not once the app is left."""
+        return bool(self.query(BoardList))
+
+    @property
     def unknown(self) -> list[str]:
         """The jobs in view whose lines are still to be made."""
         return self.query_one(BoardList).unknown
