@@ -21,7 +21,7 @@ from fieldbook.screens.board_list import BoardList
 from fieldbook.screens.place import PlaceScreen
 from fieldbook.store.book import Book
 
-THOUSANDS = 4000
+THOUSANDS = 2500
 SIZES = ((80, 24), (120, 40), (60, 18))
 
 
@@ -130,15 +130,15 @@ async def test_finding_lists_all_that_match_however_many(thousands: Path) -> Non
         await crew.press("end", "up")
         assert here(crew) == address(THOUSANDS - 1)
         await crew.press("slash")
-        await crew.enter("customer 399")
+        await crew.enter("customer 249")
         assert "found, Esc shows all" in crew.screen()
         assert here(crew) == address(THOUSANDS - 1)
         await crew.press("home")
-        assert here(crew) == address(399)
+        assert here(crew) == address(249)
         await crew.press("escape")
-        assert here(crew) == address(399)
+        assert here(crew) == address(249)
         await crew.press("down")
-        assert here(crew) == address(400)
+        assert here(crew) == address(250)
         await crew.press("slash")
         await crew.enter("nothing of it")
         assert "No property matches" in crew.screen()
@@ -190,11 +190,14 @@ async def test_a_property_opens_at_its_next_step_though_its_line_is_unread(unrea
 async def test_what_is_read_meanwhile_is_found_and_told(thousands: Path) -> None:
     forget(thousands, THOUSANDS - 500)
     async with at_the_truck(thousands) as crew:
-        await crew.press("slash")
+        crew.app._key_at = float("inf")
+        await crew.pilot.pause(0.05)
+        assert 0 < crew.book.board.behind() < 500
+        listed(crew).screen.post_message(BoardScreen.Do("find", None))
+        await crew.pilot.pause(0.05)
         assert "still to be read" in " ".join(crew.screen().replace("│", " ").split())
+        crew.app._key_at = 0.0
         await crew.enter("lawn")
-        first = len(crew.book.find("lawn"))
-        assert first < THOUSANDS
         while crew.book.board.behind():
             await crew.pilot.pause(0.05)
         await crew.pilot.pause(0.05)
