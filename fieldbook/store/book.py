@@ -12,13 +12,13 @@ from sqlalchemy import Connection, select
 from sqlalchemy.exc import SQLAlchemyError
 
 from fieldbook.records.base import new_id, now, table_of
-from fieldbook.records.board import BoardNote
 from fieldbook.records.job import Job
 from fieldbook.records.loaded import LoadedJob
 from fieldbook.records.people import Laptop, Person
 from fieldbook.store import history
 from fieldbook.store.act import Act
 from fieldbook.store.backup import back_up
+from fieldbook.store.board_lines import BoardLines
 from fieldbook.store.change import Change
 from fieldbook.store.connect import FORMAT, connect
 from fieldbook.store.errors import BookError
@@ -26,16 +26,15 @@ from fieldbook.store.history import Held
 from fieldbook.store.holder import clear_holder, write_holder
 from fieldbook.store.keep import keep
 from fieldbook.store.origin import adopt_origins, confirm_origin, take_origin, writing
-from fieldbook.store.read import list_job_ids, list_jobs, load_job
+from fieldbook.store.read import list_jobs, load_job
 from fieldbook.store.seal import entries_after
 from fieldbook.store.sealed import Sealed
-from fieldbook.store.search import Words, find, keep_words
 from fieldbook.store.take import Taken, bring_rows, take
 from fieldbook.store.text_journal import append, journal_path, last_whole
 from fieldbook.store.undo import reverse
 from fieldbook.store.upgrade import OldEntry, seal_log
 
-_PERSON, _LAPTOP, _BOARD = table_of(Person), table_of(Laptop), table_of(BoardNote)
+_PERSON, _LAPTOP = table_of(Person), table_of(Laptop)
 
 
 class Book:
@@ -45,6 +44,7 @@ class Book:
         """Open or make the book at `path`; raises BookError with one sentence."""
         self.path = path
         self._connection: Connection = connect(path)
+        self.board = BoardLines(self._connection, self._reading, self._writing)
         write_holder(path)
         with self._writing():
             self._origin = writing(self._connection).id
@@ -120,35 +120,6 @@ class Book:
     def origin(self) -> str:
         """The origin this book writes its entries as."""
         return self._origin
-
-    def job_ids(self) -> list[str]:
-        """The id of every property on the board."""
-        with self._reading():
-            return list_job_ids(self._connection)
-
-    def board_notes(self, day: str) -> dict[str, str]:
-        """What was kept of each job for the board and is still true on a day, by job id."""
-        query = select(_BOARD.c.job_id, _BOARD.c.told).where(_BOARD.c.until >= day)
-        with self._reading():
-            return {row[0]: row[1] for row in self._connection.execute(query)}
-
-    def keep_board_notes(self, notes: Sequence[tuple[str, str, str, Words]]) -> None:
-        """Keep (job id, true until, what is told, texts to find it by) for the board.
-
-        A full disk loses only time.
-        """
-        with suppress(BookError), self._writing():
-            for job_id, until, told, words in notes:
-                keep_words(self._connection, job_id, words)
-                self._connection.exec_driver_sql(
-                    "INSERT OR REPLACE INTO board_line (job_id, until, told) VALUES (?, ?, ?)",
-                    (job_id, until, told),
-                )
-
-    def find(self, typed: str) -> dict[str, list[tuple[str, str]]]:
-        """The jobs whose texts hold every word typed: by id, (what it is, the text)."""
-        with self._reading():
-            return find(self._connection, typed)
 
     def last_removed(self) -> str | None:
         """The id of the property taken away last that is still away, or None."""

@@ -33,12 +33,6 @@ def list_jobs(connection: Connection) -> list[Job]:
     return [Job(**row) for row in rows]
 
 
-def list_job_ids(connection: Connection) -> list[str]:
-    """The ids of every property on the board."""
-    rows = connection.exec_driver_sql("SELECT id FROM job WHERE off_board IS NOT 1")
-    return [str(row[0]) for row in rows]
-
-
 def load_job(connection: Connection, job_id: str) -> LoadedJob:
     """Every row of one job. Raises BookError when the book has no such job."""
     found = connection.execute(select(_JOB).where(_JOB.c.id == job_id)).mappings().first()
