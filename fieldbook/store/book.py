@@ -17,7 +17,7 @@ from fieldbook.records.loaded import LoadedJob
 from fieldbook.records.people import Laptop, Person
 from fieldbook.store import history
 from fieldbook.store.act import Act
-from fieldbook.store.backup import back_up
+from fieldbook.store.backup import back_up, backed_up_lately
 from fieldbook.store.board_lines import BoardLines
 from fieldbook.store.change import Change
 from fieldbook.store.connect import FORMAT, connect
@@ -26,10 +26,10 @@ from fieldbook.store.history import Held
 from fieldbook.store.holder import clear_holder, write_holder
 from fieldbook.store.keep import keep
 from fieldbook.store.origin import adopt_origins, confirm_origin, take_origin, writing
-from fieldbook.store.read import list_jobs, load_job
-from fieldbook.store.seal import entries_after
+from fieldbook.store.read import list_attached, list_jobs, load_job
+from fieldbook.store.seal import entries_after, entries_of_job, some_after
 from fieldbook.store.sealed import Sealed
-from fieldbook.store.take import Taken, bring_rows, take
+from fieldbook.store.take import Taken, bring_rows, files_read, keep_file, take
 from fieldbook.store.text_journal import append, journal_path, last_whole
 from fieldbook.store.undo import reverse
 from fieldbook.store.upgrade import OldEntry, seal_log
@@ -50,7 +50,7 @@ class Book:
             self._origin = writing(self._connection).id
         self._text = journal_path(path, self._origin)
         self._told = self._last_told()
-        self._owned = self._changed = False
+        self._owned = self._changed = self._safe = False
         self._write_up()
 
     def __enter__(self) -> Book:
@@ -68,7 +68,7 @@ class Book:
         """Let go of the book."""
         if not self._connection.closed:
             if self._changed:
-                self._back_up()
+                self._back_up("closed")
             self._connection.close()
             self._connection.engine.dispose()
             clear_holder(self.path)
@@ -152,12 +152,54 @@ class Book:
         with self._writing():
             self._connection.execute(_LAPTOP.update().values(look=look))
 
-    def take(self, entries: Iterable[Sealed], came: str) -> Taken:
-        """Take entries made elsewhere, in one transaction; `came` names the place."""
+    def take(self, entries: Iterable[Sealed], came: str, *, file: str = "") -> Taken:
+        """Take entries made elsewhere, in one transaction; `came` names the place.
+
+        `file` is remembered as read whole. The book is backed up first, once a day.
+        """
+        self._back_up_before_merging()
         with self._keeping():
             taken = take(self._connection, entries, came)
+            if file:
+                keep_file(self._connection, file)
         self._after()
         return taken
+
+    def wrote_file(self, name: str, upto: int) -> None:
+        """Remember a file of entries that was written, up to an entry's number."""
+        with self._writing():
+            keep_file(self._connection, name, upto)
+
+    def files_read(self) -> dict[str, int]:
+        """The files of entries that were read whole or written: up to which entry, or 0."""
+        with self._reading():
+            return files_read(self._connection)
+
+    def entries(self, after: int = 0) -> list[tuple[int, Sealed]]:
+        """The entries that came after a number, each with its own, in that order."""
+        with self._reading():
+            return list(entries_after(self._connection, after))
+
+    def entries_not_from(self, files: Iterable[str], after: int) -> Iterator[tuple[int, Sealed]]:
+        """The same a few at a time, but for those that came from one of these files."""
+        names = sorted(files)
+        while True:
+            with self._reading():
+                some = some_after(self._connection, after, names)
+            if not some:
+                return
+            yield from some
+            after = some[-1][0]
+
+    def attached(self) -> list[str]:
+        """The hash of every file that some property attaches."""
+        with self._reading():
+            return list_attached(self._connection)
+
+    def entries_of_job(self, job_id: str) -> list[Sealed]:
+        """Every entry on one property, as they came."""
+        with self._reading():
+            return entries_of_job(self._connection, job_id)
 
     def adopt(self, origins: Iterable[str]) -> None:
         """Know the origins of the book this one is made from as its own."""
@@ -216,12 +258,17 @@ class Book:
             told = append(self._text, entries_after(self._connection, self._told))
             self._told = told or self._told
 
-    def _back_up(self) -> None:
+    def _back_up(self, why: str) -> None:
         """A copy beside the book; without room for one the book itself is none the worse."""
         raw = self._connection.connection.driver_connection
         assert isinstance(raw, sqlite3.Connection)
         with suppress(OSError, sqlite3.Error):
-            back_up(raw, self.path, "closed")
+            back_up(raw, self.path, why)
+
+    def _back_up_before_merging(self) -> None:
+        if not self._safe and not backed_up_lately(self.path):
+            self._back_up("before-exchange")
+        self._safe = True
 
     @contextmanager
     def _writing(self) -> Iterator[None]:
