@@ -5,25 +5,18 @@ from __future__ import annotations
 import json
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import click
 
 from fieldbook import __version__
-from fieldbook.commands import ToldError as _ToldError
-from fieldbook.commands import plain as _plain
-from fieldbook.commands import told as _told
+from fieldbook.commands import NO_INITIALS, ToldError, book_at, one_job, plain, told, write_file
+from fieldbook.exchange_commands import bundle, exchange, take
 from fieldbook.hub_commands import hub
 from fieldbook.store.place import BOOK_VARIABLE, book_path
-
-if TYPE_CHECKING:
-    from fieldbook.store.book import Book
 
 # Commands import what they use when they run: `fieldbook` itself must show its first frame
 # before the record and the store are imported.
 # ruff: noqa: PLC0415
-
-_NO_INITIALS = "CLI"
 
 
 @click.group(invoke_without_command=True, context_settings={"help_option_names": ["-h", "--help"]})
@@ -42,13 +35,10 @@ def main(context: click.Context, book: str | None) -> None:
     context.obj = book_path(book)
     if context.invoked_subcommand is None:
         if not sys.stdout.isatty():
-            raise _ToldError(
+            raise ToldError(
                 "There is no terminal to open on: use fieldbook check or fieldbook jobs."
             )
         _open(context.obj)
-
-
-main.add_command(hub)
 
 
 @main.command()
@@ -68,7 +58,7 @@ def jobs(path: Path) -> None:
     """List the properties: zones, flushed, what comes next, flags."""
     from fieldbook.report import print_board
 
-    with _book(path) as book:
+    with book_at(path) as book:
         print_board(book)
 
 
@@ -80,8 +70,8 @@ def check(path: Path, job: tuple[str, ...], *, as_json: bool) -> None:
     """Check properties (all, or those named by address or id); exit 1 when there is a stop."""
     from fieldbook.report import checked, named_jobs, print_checks
 
-    with _book(path) as book:
-        found = checked(book, _told(lambda: named_jobs(book, job)))
+    with book_at(path) as book:
+        found = checked(book, told(lambda: named_jobs(book, job)))
     if as_json:
         click.echo(json.dumps([one.as_json() for one in found], ensure_ascii=False, indent=2))
     else:
@@ -98,10 +88,10 @@ def import_(path: Path, file: Path, *, copy: bool) -> None:
     """Take a job file into the book."""
     from fieldbook.actions.job_files import import_file
 
-    with _book(path) as book:
-        by = book.initials() or _NO_INITIALS
-        found = _told(lambda: import_file(book, file, by, copy=copy))
-    click.echo(f"Imported {_plain(found.address)}: {len(found.rows)} rows.")
+    with book_at(path) as book:
+        by = book.initials() or NO_INITIALS
+        found = told(lambda: import_file(book, file, by, copy=copy))
+    click.echo(f"Imported {plain(found.address)}: {len(found.rows)} rows.")
 
 
 @main.command()
@@ -113,12 +103,12 @@ def export(path: Path, job: str, file: Path | None, *, over: bool) -> None:
     """Write the job file of a property, to FILE or to standard output."""
     from fieldbook.actions.job_files import export_text
 
-    with _book(path) as book:
-        text = export_text(book, _one_job(book, job))
+    with book_at(path) as book:
+        text = export_text(book, one_job(book, job))
     if file is None:
         sys.stdout.buffer.write(text.encode("utf-8"))
     else:
-        _write(file, text, over=over)
+        write_file(file, text, over=over)
 
 
 @main.command()
@@ -129,7 +119,7 @@ def verify(path: Path) -> None:
 
     found = look_over(path)
     for sentence in found.wrong:
-        click.echo(_plain(sentence))
+        click.echo(plain(sentence))
     if found.wrong:
         sys.exit(1)
     click.echo(f"The book is sound: {found.sealed} entries sealed.")
@@ -142,7 +132,7 @@ def rebuild(path: Path, new: Path) -> None:
     """Make a new book at NEW from the text journal beside the book, which stays as it is."""
     from fieldbook.store.rebuild import rebuild as build
 
-    count = _told(lambda: build(path, new))
+    count = told(lambda: build(path, new))
     click.echo(f"Rebuilt {new} from {count} entries.")
 
 
@@ -152,7 +142,7 @@ def day(path: Path) -> None:
     """The day across all properties: what can be done now, what waits, what runs out this week."""
     from fieldbook.report import print_day
 
-    with _book(path) as book:
+    with book_at(path) as book:
         print_day(book)
 
 
@@ -165,12 +155,12 @@ def plan(path: Path, job: str, file: Path | None, *, over: bool) -> None:
     """Print the as-built plan of a property, or write it to FILE as SVG."""
     from fieldbook.papers.plan import plan_lines, plan_svg
 
-    with _book(path) as book:
-        loaded = book.load(_one_job(book, job))
+    with book_at(path) as book:
+        loaded = book.load(one_job(book, job))
     if file is None:
-        click.echo("\n".join(_plain(line) for line in plan_lines(loaded, 78)))
+        click.echo("\n".join(plain(line) for line in plan_lines(loaded, 78)))
     else:
-        _write(file, plan_svg(loaded), over=over)
+        write_file(file, plan_svg(loaded), over=over)
 
 
 @main.command()
@@ -182,7 +172,7 @@ def solve(file: Path) -> None:
     """
     from fieldbook.report import solved_file
 
-    found = _told(lambda: solved_file(file))
+    found = told(lambda: solved_file(file))
     click.echo(json.dumps(found, ensure_ascii=False, indent=2))
     if not found["converged"]:
         sys.exit(1)
@@ -212,26 +202,5 @@ def _open(path: Path | None) -> None:
     sys.exit(app.return_code or 0)
 
 
-def _book(path: Path) -> Book:
-    """The book at `path`, or one sentence and exit 2."""
-    from fieldbook.store.book import Book
-
-    return _told(lambda: Book(path))
-
-
-def _one_job(book: Book, named: str) -> str:
-    """The id of the one property that is named so."""
-    from fieldbook.report import named_jobs
-
-    found = _told(lambda: named_jobs(book, (named,)))
-    if len(found) > 1:
-        raise _ToldError(f"“{named}” names {len(found)} properties: type more of it.")
-    return found[0].id
-
-
-def _write(file: Path, text: str, *, over: bool) -> None:
-    """Write a new file and say so."""
-    from fieldbook.actions.job_files import write_new
-
-    _told(lambda: write_new(file, text, over=over))
-    click.echo(f"Wrote {file}.")
+for _command in (exchange, bundle, take, hub):
+    main.add_command(_command)

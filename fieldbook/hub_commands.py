@@ -1,9 +1,6 @@
-"""The commands of whoever keeps the office's database, and a laptop's exchange with it; thin."""
+"""The commands of whoever keeps the office's database; thin."""
 
 from __future__ import annotations
-
-from collections.abc import Callable
-from pathlib import Path
 
 import click
 
@@ -95,19 +92,3 @@ def let_send(url: str, origin: str, name: str) -> None:
 
     told(lambda: let(url, origin, name))
     click.echo(f"The laptop {plain(name)} may send the entries of {plain(origin)} too.")
-
-
-def exchange_at_office(path: Path, url: str, progress: Callable[[int, int], None]) -> None:
-    """Exchange the book at `path` with the office and say what came of it."""
-    from fieldbook.actions.office import exchange_with_office
-    from fieldbook.store.book import Book
-
-    with told(lambda: Book(path)) as book:
-        done = told(lambda: exchange_with_office(book, url, progress))
-    click.echo(f"The office: {done.sent} entries sent, {done.got} new ones came.")
-    if done.files_sent or done.files_got:
-        click.echo(f"Attached files: {done.files_sent} sent, {done.files_got} came.")
-    if done.waiting:
-        click.echo(f"{done.waiting} entries wait for what another laptop has not sent yet.")
-    for note in done.notes:
-        click.echo(plain(note))

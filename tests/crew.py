@@ -9,6 +9,7 @@ from pathlib import Path
 from textual.containers import VerticalScroll
 from textual.pilot import Pilot
 
+from fieldbook.actions.board_line import BoardLine
 from fieldbook.actions.work import Work
 from fieldbook.checks.finding import At
 from fieldbook.screens.app import FieldbookApp
@@ -68,7 +69,7 @@ class Crew:
 
     async def open(self, address: str, place: str) -> None:
         """Open a property of the board at a place."""
-        at = [line.address for line in self.book.first_lines].index(address)
+        at = [line.address for line in self.lines].index(address)
         await self.press(*["down"] * at, "enter")
         await self.go(place)
 
@@ -99,6 +100,11 @@ class Crew:
         screen = self.app.screen
         assert isinstance(screen, PlaceScreen), screen
         return screen
+
+    @property
+    def lines(self) -> list[BoardLine]:
+        """Every line of the board."""
+        return self.book.board.lines()
 
     @property
     def work(self) -> Work:

@@ -1,51 +1,51 @@
-"""Measure a large book beside a small one in the same run: open and board, one commit, one job.
+"""Measure a large book beside a small one in the same run: open and board, finding, one commit.
 
 Run it: python tests/measure_book.py [properties]
 
-Prints the time to open the book and list its board with 10 and with many properties (10,000
-unless told), finding one among all, the p50 and p99 of a commit of one entry, and a job's loading
-beside plain sqlite3 reading the same rows. Nothing here asserts.
+Prints, with 10 and with many properties (10,000 unless told): the time to open the book and show
+its board, and what of it is the board alone; the same while no line is made yet, and what one slice
+of making them takes; a page anywhere; finding. Then the p50 and p99 of a commit of one entry, and a
+job's loading beside plain sqlite3 reading the same rows. Nothing here asserts.
 """
 
 from __future__ import annotations
 
-import json
 import shutil
 import sqlite3
 import sys
 import tempfile
 import time
+from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
+from big_book import DEMO, address, fill
+
 from fieldbook.actions.board import Board
-from fieldbook.actions.demo import demo_files
-from fieldbook.actions.job_files import import_bytes
 from fieldbook.records.loaded import TABLES
 from fieldbook.store.book import Book
 from fieldbook.store.change import Put
 
-
-def filled(path: Path, count: int) -> None:
-    """A book with one whole demo property and so many that are begun."""
-    alder = next(one for one in demo_files() if one.stem == "alder_lane").read_bytes()
-    with Book(path) as book:
-        import_bytes(book, alder, "AB")
-        for number in range(1, count):
-            begun = {
-                "fieldbook": 1,
-                "job": {"id": f"p{number}", "address": f"{number} Long Street", "customer": "C"},
-                "supply": {"static_psi": 60.0},
-                "zones": [{"id": "z1", "number": 1, "name": "lawn"}],
-            }
-            import_bytes(book, json.dumps(begun).encode(), "AB")
+ROWS = 34
+"""Lines of a board that a large terminal shows."""
 
 
-def open_and_board(path: Path) -> float:
-    """Milliseconds to open a book and have its board, its lines kept before."""
+def open_and_board(path: Path) -> tuple[float, float]:
+    """Milliseconds to open a book and have what its board shows, and those of the board alone."""
     began = time.perf_counter()
     with Book(path) as book:
-        Board(book).lines()
-        return 1000 * (time.perf_counter() - began)
+        opened = time.perf_counter()
+        show(Board(book))
+        done = time.perf_counter()
+    return 1000 * (done - began), 1000 * (done - opened)
+
+
+def show(board: Board) -> None:
+    """Read what the screen asks for when a book is opened."""
+    board.make_first()
+    listed = board.listed()
+    board.behind()
+    listed.window(0, ROWS)
 
 
 def main() -> None:
@@ -53,37 +53,69 @@ def main() -> None:
     count = int(sys.argv[1]) if len(sys.argv) > 1 else 10_000
     folder = Path(tempfile.mkdtemp(prefix="fieldbook-measure-"))
     small, large = folder / "small.sqlite", folder / "large.sqlite"
-    began = time.perf_counter()
-    filled(small, 10)
-    filled(large, count)
-    print(f"{'made':26} {time.perf_counter() - began:.0f} s")
+    fill(small, 10)
+    fill(large, count)
     for path in (small, large):
-        open_and_board(path)
-    few = min(open_and_board(small) for _ in range(5))
-    many = min(open_and_board(large) for _ in range(5))
-    print(f"{'open and board':26} {few:.0f} ms of 10, {many:.0f} ms of {count}")
+        whole, board = open_and_board(path)
+        told = f"{whole:.1f} ms, board {board:.1f} ms"
+        print(f"{'first open, none made':26} {told} ({path.stem})")
+    _make_all(small)
+    _make_all(large)
+    best = {path: min(open_and_board(path) for _ in range(15)) for path in (small, large)}
+    for at, what in enumerate(("open and board", "of it the board")):
+        few, many = best[small][at], best[large][at]
+        print(f"{what:26} {few:.1f} ms of 10, {many:.1f} ms of {count}, {many / few:.2f}x")
     with Book(large) as book:
-        lines = Board(book).lines()
-        for typed in (f"{count - 1} long", "long street", "lawn"):
-            began = time.perf_counter()
-            found = book.find(typed)
-            spent = 1000 * (time.perf_counter() - began)
-            print(f"{'find ' + typed:26} {spent:.1f} ms, {len(found)} found")
-        job_id = next(line.job_id for line in lines if "Alder" in line.address)
-        times = []
-        for number in range(400):
-            began = time.perf_counter()
-            change = Put("job", job_id, "customer", f"Customer {number}")
-            book.commit(job_id, [change], by="AB", what="customer")
-            times.append(1000 * (time.perf_counter() - began))
-        times.sort()
-        print(f"{'commit of one entry':26} p50 {times[200]:.1f} ms, p99 {times[396]:.1f} ms")
+        _pages_and_finding(book, count)
+        job_id = book.board.numbered(book.board.find(DEMO))[0].job_id
+        _commits(book, job_id)
         loads = min(_timed(lambda: book.load(job_id)) for _ in range(9))
     plain = sqlite3.connect(large)
     raw = min(_timed(lambda: _read(plain, job_id)) for _ in range(9))
     plain.close()
     print(f"{'load of one job':26} {loads:.2f} ms, plain sqlite3 {raw:.2f} ms, {loads / raw:.1f}x")
     shutil.rmtree(folder)
+
+
+def _make_all(path: Path) -> None:
+    """Make every line in slices, as the app does between keys."""
+    with Book(path) as book:
+        board = Board(book)
+        times = []
+        while board.behind():
+            times.append(_timed(lambda: board.catch_up(())))
+        if times:
+            times.sort()
+            told = f"{len(times)} slices, {sum(times) / 1000:.1f} s"
+            longest = f"p50 {times[len(times) // 2]:.0f} ms, longest {times[-1]:.0f} ms"
+            print(f"{'make every line':26} {told}, {longest} ({path.stem})")
+
+
+def _pages_and_finding(book: Book, count: int) -> None:
+    board = Board(book)
+    listed = board.listed()
+    for first in (0, count // 2, count - ROWS):
+        spent = min(_timed(partial(listed.window, first, ROWS)) for _ in range(5))
+        print(f"{f'page from {first}':26} {spent:.2f} ms")
+    for typed in (address(count - 1), "long street", "lawn", "l", "nothing of it"):
+        spent = min(_timed(partial(_find, board, typed)) for _ in range(5))
+        found = board.find(typed)
+        print(f"{'find ' + typed:26} {spent:.1f} ms, {len(found)} found")
+
+
+def _find(board: Board, typed: str) -> None:
+    """Find, and read what the screen shows of it."""
+    board.find(typed).window(0, ROWS)
+
+
+def _commits(book: Book, job_id: str) -> None:
+    times = []
+    for number in range(400):
+        change = Put("job", job_id, "customer", f"Customer {number}")
+        commit = partial(book.commit, job_id, [change], by="AB", what="customer")
+        times.append(_timed(commit))
+    times.sort()
+    print(f"{'commit of one entry':26} p50 {times[200]:.1f} ms, p99 {times[396]:.1f} ms")
 
 
 def _read(plain: sqlite3.Connection, job_id: str) -> list[object]:
@@ -93,8 +125,7 @@ def _read(plain: sqlite3.Connection, job_id: str) -> list[object]:
     ]
 
 
-def _timed(act: object) -> float:
-    assert callable(act)
+def _timed(act: Callable[[], object]) -> float:
     began = time.perf_counter()
     act()
     return 1000 * (time.perf_counter() - began)

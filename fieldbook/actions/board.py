@@ -1,120 +1,109 @@
-"""The board: one line a property, with how far it is, what comes next and its flags."""
+"""The board: one line a property, with how far it is, what comes next and its flags.
+
+Lines are kept in the book itself and read by the page, so that ten thousand properties open as
+fast as ten. Those that an entry or a new day made untrue are made anew: a few at once, many a slice
+at a time while the crew works on.
+"""
 
 from __future__ import annotations
 
-import json
-from collections.abc import Iterable
-from dataclasses import asdict, dataclass
+import time
+from collections.abc import Iterable, Sequence
+from contextlib import suppress
 from datetime import date
 
-from fieldbook.actions.words import words_of_job
-from fieldbook.checks.dated import true_until
-from fieldbook.checks.finding import SEVERITIES, Place
-from fieldbook.checks.next_step import next_step, progress
-from fieldbook.checks.run import check, counts
-from fieldbook.records.loaded import LoadedJob
+from fieldbook.actions.board_line import BoardLine, board_line, from_kept, to_keep
+from fieldbook.actions.listed import Found, Listed
+from fieldbook.store.board_lines import Kept, Made
 from fieldbook.store.book import Book
+from fieldbook.store.errors import BookError
 
-_ON_THE_LINE = ("address", "customer")
-
-
-@dataclass(frozen=True)
-class BoardLine:
-    """One property as the board tells it. `place` is where its next step is."""
-
-    job_id: str
-    address: str
-    customer: str
-    phone: str
-    access: str
-    zones: int
-    flushed: int
-    wired: int
-    next: str
-    place: Place
-    stops: int
-    fixes: int
-    notes: int
-
-    @property
-    def flags(self) -> str:
-        """The flags counted, worst first; "-" for none."""
-        counted = zip((self.stops, self.fixes, self.notes), SEVERITIES, strict=True)
-        return ", ".join(f"{count} {word}" for count, word in counted if count) or "-"
-
-    def matches(self, typed: str) -> bool:
-        """Whether what was typed to find it is in its address or customer."""
-        wanted = typed.casefold().split()
-        told = f"{self.address} {self.customer}".casefold()
-        return all(word in told for word in wanted)
+_FEW = 5
+"""So many untrue lines are made anew before the board is shown."""
+_FIRST_PAGE = 40
+"""Lines that are made anew before the book counts as open."""
+_SLICE_S = 0.012
+"""A slice holds up a key no longer than this, the last job of it and a commit."""
+_BATCH = 200
+_ALL = -1
 
 
 class Board:
-    """The lines of a book; a property is loaded and checked again only after an entry on it.
-
-    Lines are kept in the book itself, so that ten thousand properties open as fast as ten.
-    """
+    """The lines of a book; a property is loaded and checked again only after an entry on it."""
 
     def __init__(self, book: Book) -> None:
-        """Nothing is read until `lines`."""
-        self._book = book
-        self._last: list[BoardLine] = []
+        """Make sure that every property has a line; none is read yet."""
+        self._book, self._kept = book, book.board
+        self._refused: dict[str, BoardLine] = {}
+        if not self._kept.is_whole():
+            self._kept.mend()
 
     def lines(self, today: date | None = None) -> list[BoardLine]:
         """Every property, by address."""
         day = today or date.today()
-        told = self._book.board_notes(day.isoformat())
-        lines, made = [], []
-        for job_id in self._book.job_ids():
-            if job_id in told:
-                lines.append(BoardLine(**json.loads(told[job_id])))
-                continue
-            job = self._book.load(job_id)
-            line = board_line(job, day)
-            lines.append(line)
-            told_of = json.dumps(asdict(line))
-            made.append((job_id, true_until(job, day).isoformat(), told_of, words_of_job(job)))
-        if made:
-            self._book.keep_board_notes(made)
-        self._last = in_order(lines)
-        return self._last
+        self._refused.clear()
+        untrue = self._kept.some_untrue(day.isoformat(), _ALL)
+        for at in range(0, len(untrue), _BATCH):
+            self._make(untrue[at : at + _BATCH], day)
+        return self.told(self._kept.page(0, _ALL), day)
 
-    def find(self, typed: str) -> dict[str, str]:
-        """Of the lines last given those that hold every word typed: by id, and where it is."""
-        texts = self._book.find(typed)
-        return {
-            line.job_id: _where(texts.get(line.job_id, ()))
-            for line in self._last
-            if line.job_id in texts or line.matches(typed)
-        }
+    def make_first(self) -> None:
+        """Make anew what is to be made of the lines that are seen first."""
+        day = date.today()
+        page = self._kept.page(0, _FIRST_PAGE)
+        self._make([one.job_id for one in page if one.until < day.isoformat()], day)
 
+    def listed(self) -> Listed:
+        """The properties as they are now, after the few that were entered on are made anew."""
+        self._refused.clear()
+        self._make_few()
+        return Listed(self._kept, self.told)
 
-def _where(texts: Iterable[tuple[str, str]]) -> str:
-    """Where a property holds what was looked for, beside what its line shows anyway."""
-    others = [f"{label}: {text}" for label, text in texts if label not in _ON_THE_LINE]
-    return ", ".join(others[:2])
+    def find(self, typed: str) -> Found:
+        """The properties that hold every word typed."""
+        self._make_few()
+        return Found(self._kept, self.told, typed)
 
+    def behind(self) -> int:
+        """How many lines are still to be made."""
+        untrue = self._kept.untrue(date.today().isoformat())
+        return max(untrue - len(self._refused), 0)
 
-def in_order(lines: Iterable[BoardLine]) -> list[BoardLine]:
-    """By address, as a person looks one up."""
-    return sorted(lines, key=lambda line: (line.address.casefold(), line.job_id))
+    def catch_up(self, first: Sequence[str]) -> bool:
+        """Make a few lines more, of these jobs first; False when none could be made."""
+        day = date.today()
+        refused = len(self._refused)
+        wanted = [job_id for job_id in first if job_id not in self._refused]
+        more = self._kept.some_untrue(day.isoformat(), refused + _BATCH)
+        wanted += [job_id for job_id in more if job_id not in self._refused]
+        return self._make(dict.fromkeys(wanted), day, time.perf_counter() + _SLICE_S)
 
+    def known(self, line: BoardLine) -> BoardLine:
+        """A line that tells where its next step is."""
+        return line if line.known else board_line(self._book.load(line.job_id), date.today())
 
-def board_line(job: LoadedJob, today: date) -> BoardLine:
-    """The line of one loaded job."""
-    so_far, step, found = progress(job), next_step(job), counts(check(job, today))
-    return BoardLine(
-        job.job.id,
-        job.job.address,
-        job.job.customer,
-        job.job.phone,
-        job.job.access,
-        so_far.zones,
-        so_far.flushed,
-        so_far.wired,
-        step.sentence,
-        step.place,
-        found["stop"],
-        found["fix"],
-        found["note"],
-    )
+    def told(self, kept: Iterable[Kept], today: date | None = None) -> list[BoardLine]:
+        """Lines as they were kept, or as they were made since the disk refuses to keep them."""
+        day = today or date.today()
+        return [self._refused.get(one.job_id) or from_kept(one, day) for one in kept]
+
+    def _make_few(self) -> None:
+        day = date.today()
+        untrue = self._kept.some_untrue(day.isoformat(), _FEW + 1)
+        if len(untrue) <= _FEW:
+            self._make([one for one in untrue if one not in self._refused], day)
+
+    def _make(self, job_ids: Iterable[str], day: date, until: float | None = None) -> bool:
+        """Make the lines of these jobs anew, until the time is up; False when there was none."""
+        lines: list[BoardLine] = []
+        made: list[Made] = []
+        for job_id in job_ids:
+            with suppress(BookError):
+                job = self._book.load(job_id)
+                lines.append(board_line(job, day))
+                made.append(to_keep(lines[-1], job, day))
+            if until is not None and time.perf_counter() > until:
+                break
+        if made and not self._kept.keep(made):
+            self._refused.update((line.job_id, line) for line in lines)
+        return bool(made)

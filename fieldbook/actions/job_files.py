@@ -32,7 +32,7 @@ def import_file(book: Book, path: Path, by: str, *, copy: bool = False) -> JobFi
 def import_bytes(book: Book, raw: bytes, by: str, *, copy: bool = False) -> JobFile:
     """Take the job of a file's bytes into the book. Raises JobFileError or RefusedError."""
     found = read_job(raw, copy=copy)
-    if any(job.id == found.job_id for job in book.jobs()):
+    if book.board.has(found.job_id):
         raise RefusedError(
             f"the property {found.address} is in the book already: import with --copy to have "
             "it twice, or remove the one in the book first."

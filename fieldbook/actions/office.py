@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
+from fieldbook.actions.exchange import Told
 from fieldbook.actions.file_state import place_in
 from fieldbook.store.book import Book
 from fieldbook.store.hub_exchange import Exchanged, exchange
@@ -12,17 +13,9 @@ from fieldbook.store.hub_line import tls_warning
 
 
 @dataclass(frozen=True)
-class OfficeExchange:
-    """What an exchange did: entries sent, new ones that came, and those that wait for others.
+class OfficeExchange(Told):
+    """What an exchange with the office did; `notes` are what somebody should know besides."""
 
-    `notes`: a sentence for each thing that somebody should know.
-    """
-
-    sent: int
-    got: int
-    waiting: int
-    files_sent: int
-    files_got: int
     notes: tuple[str, ...] = ()
 
 
@@ -35,12 +28,13 @@ def exchange_with_office(
     """
     done = exchange(book, url, lambda sha256: place_in(book.path, sha256), progress)
     return OfficeExchange(
-        done.pushed.sent,
-        done.pulled.got,
-        done.waiting,
-        done.files.sent,
-        done.files.got,
-        tuple(_notes(done, url)),
+        got=done.pulled.got,
+        sent=done.pushed.sent,
+        waiting=done.waiting,
+        files_got=done.files.got,
+        files_sent=done.files.sent,
+        refused=tuple(sorted(done.files.wrong)),
+        notes=tuple(_notes(done, url)),
     )
 
 
@@ -59,4 +53,3 @@ def _notes(done: Exchanged, url: str) -> Iterator[str]:
             f"{len(done.pushed.unfit)} entries hold characters or numbers that the office's "
             "database can't: they stay here, and travel by folder."
         )
-    yield from sorted(done.files.wrong)

@@ -12,12 +12,15 @@ INITIALS_LONGEST = 8
 
 
 def new_property(book: Book, address: str, by: str) -> str:
-    """Add a property by its address; returns the job's id. Raises RefusedError on an empty one."""
+    """Add a property by its address, shown in the units of the last one; returns the job's id.
+
+    Raises RefusedError on an empty address.
+    """
     address = printable(address).strip()[:400]
     if not address:
         raise RefusedError("A property needs an address: type the street and number.")
     job_id = new_id()
-    add = Add("job", job_id, {"address": address, "units": _usual_units(book)})
+    add = Add("job", job_id, {"address": address, "units": book.board.usual_units() or "us"})
     book.commit(job_id, [add], by=by, what=f"new property {address}")
     return job_id
 
@@ -50,9 +53,3 @@ def set_initials(book: Book, typed: str) -> str:
         )
     book.set_initials(initials)
     return initials
-
-
-def _usual_units(book: Book) -> str:
-    """New properties are shown as the last one in the book was."""
-    jobs = book.jobs()
-    return max(jobs, key=lambda job: job.id).units if jobs else "us"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from datetime import date
 
 from fieldbook.checks.backfill import check_backfill
@@ -68,3 +68,10 @@ def counts(findings: Iterable[Finding]) -> dict[Severity, int]:
     """How many stops, fixes and notes there are."""
     severities = [finding.severity for finding in findings]
     return {severity: severities.count(severity) for severity in SEVERITIES}
+
+
+def tally(counted: Mapping[Severity, int]) -> str:
+    """Counted flags in words, worst first: "1 stop, 2 fixes"; nothing for none."""
+    many = {"stop": "stops", "fix": "fixes", "note": "notes"}
+    numbers = [(counted[one], one) for one in SEVERITIES if counted[one]]
+    return ", ".join(f"{count} {one if count == 1 else many[one]}" for count, one in numbers)

@@ -109,10 +109,9 @@ class Origin(SQLModel, table=True):
 
 
 class ExchangePlace(SQLModel, table=True):
-    """Where entries were exchanged: a folder, an office; how far each way.
+    """An office that entries were exchanged with, and how far.
 
-    `sent` is the number of this book's last entry that was put there; `got` and `got_id` the last
-    that was taken from an office.
+    `got` is the office's number of the last entry that was taken, `got_id` its id.
     """
 
     __tablename__ = "exchange_place"
@@ -134,9 +133,12 @@ class OfficeFile(SQLModel, table=True):
 
 
 class ExchangeFile(SQLModel, table=True):
-    """A file of entries that was read whole from a place."""
+    """A file of entries that was read whole, or written; its name holds the hash of its content.
+
+    `upto` is the number of the last entry in a file that was written here.
+    """
 
     __tablename__ = "exchange_file"
 
-    place_id: str = Field(primary_key=True)
     name: str = Field(primary_key=True)
+    upto: int = 0

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import time
 import traceback
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
-from textual import work
+from textual import events, work
 from textual.app import App
 from textual.command import Provider
 
@@ -24,6 +25,10 @@ if TYPE_CHECKING:
     from fieldbook.screens.open_book import OpenBook
 
 FAULT_LOG = "fieldbook-fault.txt"
+_BETWEEN_SLICES_S = 0.01
+"""Room for keys between two slices of what is made anew."""
+_QUIET_S = 0.2
+"""Who types is not held up: slices wait so long after a key, but for lines that are in view."""
 
 
 class FieldbookApp(App[None]):
@@ -39,6 +44,8 @@ class FieldbookApp(App[None]):
         self._path = path
         self._book: OpenBook | None = None
         self._board = BoardScreen()
+        self._catching_up = False
+        self._key_at = 0.0
 
     def on_mount(self) -> None:
         """Show the empty board, then fetch the book."""
@@ -69,11 +76,36 @@ class FieldbookApp(App[None]):
         self._book = event.opened
         look = self._book.book.look()
         self.theme = look if look in {theme.name for theme in THEMES} else DUSK.name
-        self._book.show_on(self._board)
+        self._show_board()
         if not self._book.by:
             self.push_screen(FirstRun())
         elif isinstance(self.screen, FirstRun):
             self.pop_screen()
+
+    def _show_board(self) -> None:
+        """The board as it now is; what is behind follows in slices, keys in between."""
+        assert self._book is not None
+        self._book.show_on(self._board)
+        if self._book.board.behind() and not self._catching_up:
+            self._catching_up = True
+            self.set_timer(_BETWEEN_SLICES_S, self._catch_up)
+
+    def _catch_up(self) -> None:
+        """A slice, and after it the next."""
+        if self._book is None or not self._board.is_there:
+            self._catching_up = False
+            return
+        quiet = time.monotonic() - self._key_at > _QUIET_S
+        if quiet or self._board.unknown:
+            self._catching_up = self._book.catch_up(self._board)
+        if self._catching_up:
+            self.set_timer(_BETWEEN_SLICES_S, self._catch_up)
+
+    async def on_event(self, event: events.Event) -> None:
+        """Know when a key was pressed last."""
+        if isinstance(event, events.Key):
+            self._key_at = time.monotonic()
+        await super().on_event(event)
 
     def on_book_failed(self, event: BookFailed) -> None:
         """Leave, and say why in one sentence."""
@@ -90,7 +122,7 @@ class FieldbookApp(App[None]):
                 self.screen.refuse(_sentence(why))
             return
         self.pop_screen()
-        self._book.show_on(self._board)
+        self._show_board()
 
     def on_demo_wanted(self) -> None:
         """Open the scratch copy instead."""
@@ -112,7 +144,7 @@ class FieldbookApp(App[None]):
     def on_board_screen_resumed(self) -> None:
         """The board is in front again: read it again."""
         if self._book is not None:
-            self._book.show_on(self._board)
+            self._show_board()
 
     def on_unmount(self) -> None:
         """Everything is on disk already; let go of the book."""

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
@@ -14,12 +14,14 @@ from textual.screen import Screen
 from textual.widgets import Static
 
 from fieldbook.actions.registry import offered
-from fieldbook.screens.board_list import BoardList, heads
+from fieldbook.screens.board_columns import heads
+from fieldbook.screens.board_list import BoardList
 from fieldbook.screens.key_line import KeyLine
 from fieldbook.screens.title_line import TitleLine
 
 if TYPE_CHECKING:
-    from fieldbook.actions.board import BoardLine
+    from fieldbook.actions.board_line import BoardLine
+    from fieldbook.actions.listed import Found, Listed
 
 _KEYS = (
     ("Enter", "open"),
@@ -31,8 +33,7 @@ _KEYS = (
     ("u", "undo that"),
     ("Ctrl+Q", "leave"),
 )
-_MOST_LISTED = 500
-"""Lines that are drawn; finding looks through all."""
+_LOOK_AT_DAY_S = 60.0
 _EMPTY = "No property yet.\n\nn  adds one: type its address, and it opens at the street."
 
 
@@ -58,10 +59,9 @@ class BoardScreen(Screen[None]):
     def __init__(self) -> None:
         """Empty until `show`."""
         super().__init__()
-        self._lines: tuple[BoardLine, ...] = ()
-        self._finding = ""
-        self._found: Mapping[str, str] = {}
-        self._open = False
+        self._lines: Listed | None = None
+        self._found: Found | None = None
+        self._day = date.today()
 
     def compose(self) -> ComposeResult:
         """Title, heads, list, what is known of the one highlighted, keys."""
@@ -77,6 +77,7 @@ class BoardScreen(Screen[None]):
         self.query_one(BoardList).display = False
         self.query_one(TitleLine).show("fieldbook", "")
         self.query_one(KeyLine).show(_KEYS)
+        self.set_interval(_LOOK_AT_DAY_S, self._look_at_day)
 
     def on_resize(self) -> None:
         """Fit the heads to the list's columns."""
@@ -84,22 +85,45 @@ class BoardScreen(Screen[None]):
 
     def on_screen_resume(self) -> None:
         """Back in front: what was entered meanwhile is to be shown."""
-        if self._open:
+        if self._lines is not None:
             self.post_message(self.Resumed())
+
+    def _look_at_day(self) -> None:
+        """A new day makes and ends flags."""
+        if self.is_current and self._day != date.today():
+            self.on_screen_resume()
 
     # showing
 
-    def show(self, lines: Sequence[BoardLine], title: str, by: str, job_id: str | None) -> None:
+    @property
+    def is_there(self) -> bool:
+        """Whether there is still a list to show lines on: not once the app is left."""
+        return bool(self.query(BoardList))
+
+    @property
+    def unknown(self) -> list[str]:
+        """The jobs in view whose lines are still to be made."""
+        return self.query_one(BoardList).unknown
+
+    def show(self, lines: Listed, title: str, by: str, job_id: str | None) -> None:
         """Show the book's properties, `job_id` highlighted."""
-        self._open = True
-        self._lines = tuple(lines)
+        self._lines, self._day = lines, date.today()
+        if self._found is not None:
+            self._found.renew()
         self.query_one(TitleLine).show(title, by)
         self._list(job_id)
 
-    def find(self, typed: str, found: Mapping[str, str]) -> None:
-        """Show only the properties found, by id and where; all of them when nothing is typed."""
-        self._finding, self._found = typed.strip(), found
-        self._list(None)
+    def renew(self, title: str, by: str, *, find_again: bool) -> None:
+        """Lines were made anew: show them, and what of them is found too."""
+        self.query_one(TitleLine).show(title, by)
+        if find_again and self._found is not None:
+            self._found.renew()
+        self.query_one(BoardList).renew()
+
+    def find(self, found: Found | None) -> None:
+        """Show only the properties found; all of them when nothing is looked for."""
+        self._found = found if found is not None and found.typed else None
+        self._list(None, stay=False)
 
     def say(self, text: str, *, bad: bool = False) -> None:
         """A line about what was done, or why not."""
@@ -107,21 +131,18 @@ class BoardScreen(Screen[None]):
         hint.set_class(bad, "bad")
         hint.update(Content(text))
 
-    def _list(self, job_id: str | None) -> None:
-        shown = [one for one in self._lines if not self._finding or one.job_id in self._found]
+    def _list(self, job_id: str | None, *, stay: bool = True) -> None:
+        lines = self._found if self._found is not None else self._lines
+        if lines is None:
+            return
         board, empty = self.query_one(BoardList), self.query_one("#board-empty", Static)
-        board.display, empty.display = bool(shown), not shown
-        none_found = f"No property matches “{self._finding}”. Esc shows all."
-        empty.update(Content(none_found if self._finding else _EMPTY))
-        self.query_one("#board-heads", Static).display = bool(shown)
-        listed = shown[:_MOST_LISTED]
-        if job_id is not None and all(line.job_id != job_id for line in listed):
-            listed += [line for line in shown if line.job_id == job_id]
-        board.show(listed, job_id)
-        if shown:
+        board.display, empty.display = bool(lines), not lines
+        typed = self._found.typed if self._found is not None else ""
+        empty.update(Content(f"No property matches “{typed}”. Esc shows all." if typed else _EMPTY))
+        self.query_one("#board-heads", Static).display = bool(lines)
+        board.show(lines, job_id, stay=stay)
+        if lines:
             board.focus()
-        if len(listed) < len(shown):
-            self.say(f"The first {_MOST_LISTED} of {len(shown)} properties: / finds any of them.")
 
     # what the list says
 
@@ -132,9 +153,9 @@ class BoardScreen(Screen[None]):
             self.say("")
             return
         known = " | ".join(part for part in (line.customer, line.phone, line.access) if part)
-        if self._finding:
-            where = self._found.get(line.job_id) or known
-            self.say(f"“{self._finding}”, Esc shows all. {where}")
+        if self._found is not None:
+            where = self._found.where(line.job_id) or known
+            self.say(f"“{self._found.typed}”: {len(self._found)} found, Esc shows all. {where}")
             return
         self.say(known or "Customer and access are entered at the desk (5).")
 
@@ -150,4 +171,4 @@ class BoardScreen(Screen[None]):
 
     def action_show_all(self) -> None:
         """Esc: no longer only what matches."""
-        self.find("", {})
+        self.find(None)

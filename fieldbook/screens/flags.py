@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import ClassVar
 
@@ -13,6 +12,7 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from fieldbook.checks.finding import Finding
+from fieldbook.checks.run import counts, tally
 
 _STYLE = {"stop": "$error bold", "fix": "$warning bold", "note": "$primary"}
 
@@ -25,12 +25,6 @@ def flag_text(finding: Finding, *, whole: bool) -> Content:
     if whole:
         text = Content.assemble(text, "\n", Content(f"{finding.mend}\n"))
     return text
-
-
-def tally(findings: Sequence[Finding]) -> str:
-    """How many of each, worst first: "1 stop, 2 fix"; "no flags" for none."""
-    counts = [(word, sum(f.severity == word for f in findings)) for word in ("stop", "fix", "note")]
-    return ", ".join(f"{count} {word}" for word, count in counts if count) or "no flags"
 
 
 class FlagList(OptionList):
@@ -87,7 +81,7 @@ class FlagLine(Static):
         if not findings:
             self.update(Content.styled("No flags.", "$success"), layout=False)
             return
-        more = f"{tally(findings)} | "
+        more = f"{tally(counts(findings))} | "
         self.update(
             Content.assemble(Content(more), flag_text(findings[0], whole=False)), layout=False
         )

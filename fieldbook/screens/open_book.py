@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import tempfile
+import time
 from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from fieldbook.actions import properties
-from fieldbook.actions.board import Board, BoardLine
+from fieldbook.actions.board import Board
+from fieldbook.actions.board_line import BoardLine
 from fieldbook.actions.day import day_list
 from fieldbook.actions.demo import fill_demo
+from fieldbook.actions.listed import Found
 from fieldbook.actions.work import RefusedError, Work
 from fieldbook.screens.dialogs import AskLine, Choose, Read
 from fieldbook.screens.explain import explain_keys
@@ -24,6 +27,8 @@ from fieldbook.store.errors import BookError
 if TYPE_CHECKING:
     from fieldbook.screens.board import BoardScreen
 
+_TELL_EACH_S = 1.0
+"""How often the board tells how much is still to be read."""
 _KEEP, _REMOVE = "Keep it", "Remove it (u on the board brings it back)"
 
 
@@ -35,8 +40,9 @@ class OpenBook:
         self.book = Book(path)
         self.scratch = scratch
         self.by = self.book.initials()
-        self._board = Board(self.book)
-        self.first_lines = self._board.lines()
+        self.board = Board(self.book)
+        self.board.make_first()
+        self._told_at = 0.0
         self._folder: tempfile.TemporaryDirectory[str] | None = None
 
     @classmethod
@@ -62,15 +68,30 @@ class OpenBook:
 
     def show_on(self, screen: BoardScreen, job_id: str | None = None) -> None:
         """Show the board as it now is."""
-        lines = self._board.lines()
-        count = len(lines)
-        what = "demo copy, nothing here is kept" if self.scratch else f"{count} properties"
-        what = "1 property" if count == 1 and not self.scratch else what
-        screen.show(lines, f"fieldbook - {what}", self.by, job_id)
+        screen.show(self.board.listed(), self._title(), self.by, job_id)
 
-    def find(self, typed: str) -> dict[str, str]:
-        """The properties that hold what was typed, by id, and where."""
-        return self._board.find(typed)
+    def catch_up(self, screen: BoardScreen) -> bool:
+        """Make a few of the lines that are behind, those in view first; whether there are more."""
+        seen = screen.unknown
+        made = self.board.catch_up(seen)
+        more = made and self.board.behind() > 0
+        due = not more or time.monotonic() - self._told_at > _TELL_EACH_S
+        if due:
+            self._told_at = time.monotonic()
+        if seen or due:
+            screen.renew(self._title(), self.by, find_again=due)
+        return more
+
+    def _title(self) -> str:
+        if self.scratch:
+            return "fieldbook - demo copy, nothing here is kept"
+        count, behind = self.book.board.count(), self.board.behind()
+        what = "1 property" if count == 1 else f"{count} properties"
+        return f"fieldbook - {what}" + (f", {behind} still to be read" if behind else "")
+
+    def find(self, typed: str) -> Found:
+        """The properties that hold what was typed."""
+        return self.board.find(typed)
 
     def do(self, screen: BoardScreen, name: str, line: BoardLine | None) -> None:
         """Run a board action; a reason it can't be done goes on the screen."""
@@ -97,7 +118,8 @@ def _new(opened: OpenBook, screen: BoardScreen, _line: BoardLine | None) -> None
 def _open(opened: OpenBook, screen: BoardScreen, line: BoardLine | None) -> None:
     if line is None:
         raise RefusedError("No property is chosen: n adds one.")
-    screen.app.push_screen(PlaceScreen(Work(opened.book, line.job_id, opened.by), line.place))
+    place = opened.board.known(line).place
+    screen.app.push_screen(PlaceScreen(Work(opened.book, line.job_id, opened.by), place))
 
 
 def _find(opened: OpenBook, screen: BoardScreen, _line: BoardLine | None) -> None:
@@ -106,9 +128,12 @@ def _find(opened: OpenBook, screen: BoardScreen, _line: BoardLine | None) -> Non
 
     def answered(typed: str | None) -> None:
         if typed is not None:
-            screen.find(typed, opened.find(typed))
+            screen.find(opened.find(typed))
 
     hint = "Words from its address, customer, notes, serials, permits, any text in it."
+    behind = opened.board.behind()
+    if behind:
+        hint += f" {behind} are still to be read: those by address and customer only."
     screen.app.push_screen(AskLine("Find a property", hint, refuse), answered)
 
 

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import os
 import sqlite3
+import time
 from datetime import datetime
 from pathlib import Path
 
 KEPT = 7
+_A_DAY = 24 * 3600
 
 
 def backup_folder(book: Path) -> Path:
@@ -18,6 +20,15 @@ def backup_folder(book: Path) -> Path:
 def backups(book: Path) -> list[Path]:
     """The backups of a book, newest first."""
     return sorted(backup_folder(book).glob("*.sqlite"), reverse=True)
+
+
+def backed_up_lately(book: Path) -> bool:
+    """Whether there is a backup of the last day."""
+    newest = next(iter(backups(book)), None)
+    try:
+        return newest is not None and time.time() - newest.stat().st_mtime < _A_DAY
+    except OSError:
+        return False
 
 
 def back_up(source: sqlite3.Connection, book: Path, why: str) -> Path:

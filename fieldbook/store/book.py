@@ -13,31 +13,30 @@ from sqlalchemy import Connection, select
 from sqlalchemy.exc import SQLAlchemyError
 
 from fieldbook.records.base import new_id, now, table_of
-from fieldbook.records.board import BoardNote
 from fieldbook.records.job import Job
 from fieldbook.records.loaded import LoadedJob
 from fieldbook.records.people import Laptop, Person
 from fieldbook.store import history
 from fieldbook.store.act import Act
-from fieldbook.store.backup import back_up
+from fieldbook.store.backup import back_up, backed_up_lately
+from fieldbook.store.board_lines import BoardLines
 from fieldbook.store.change import Change
 from fieldbook.store.connect import FORMAT, connect
 from fieldbook.store.errors import BookError
 from fieldbook.store.history import Held
 from fieldbook.store.holder import clear_holder, write_holder
+from fieldbook.store.keep import keep
 from fieldbook.store.origin import adopt_origins, confirm_origin, take_origin, writing
-from fieldbook.store.read import list_job_ids, list_jobs, load_job
-from fieldbook.store.seal import entries_after, seal
+from fieldbook.store.read import list_attached, list_jobs, load_job
+from fieldbook.store.seal import entries_after, entries_of_job, some_after
 from fieldbook.store.sealed import Sealed
-from fieldbook.store.search import Words, find, keep_words
-from fieldbook.store.take import Taken, bring_rows, take
+from fieldbook.store.take import Taken, bring_rows, files_read, keep_file, take
 from fieldbook.store.text_journal import append, journal_path, last_whole
 from fieldbook.store.undo import reverse
 from fieldbook.store.upgrade import OldEntry, seal_log
-from fieldbook.store.write import apply
 
 _T = TypeVar("_T")
-_PERSON, _LAPTOP, _BOARD = table_of(Person), table_of(Laptop), table_of(BoardNote)
+_PERSON, _LAPTOP = table_of(Person), table_of(Laptop)
 
 
 class Book:
@@ -47,12 +46,13 @@ class Book:
         """Open or make the book at `path`; raises BookError with one sentence."""
         self.path = path
         self._connection: Connection = connect(path)
+        self.board = BoardLines(self._connection, self._reading, self._writing)
         write_holder(path)
         with self._writing():
             self._origin = writing(self._connection).id
         self._text = journal_path(path, self._origin)
         self._told = self._last_told()
-        self._owned = self._changed = False
+        self._owned = self._changed = self._safe = False
         self._write_up()
 
     def __enter__(self) -> Book:
@@ -70,7 +70,7 @@ class Book:
         """Let go of the book."""
         if not self._connection.closed:
             if self._changed:
-                self._back_up()
+                self._back_up("closed")
             self._connection.close()
             self._connection.engine.dispose()
             clear_holder(self.path)
@@ -123,35 +123,6 @@ class Book:
         """The origin this book writes its entries as."""
         return self._origin
 
-    def job_ids(self) -> list[str]:
-        """The id of every property on the board."""
-        with self._reading():
-            return list_job_ids(self._connection)
-
-    def board_notes(self, day: str) -> dict[str, str]:
-        """What was kept of each job for the board and is still true on a day, by job id."""
-        query = select(_BOARD.c.job_id, _BOARD.c.told).where(_BOARD.c.until >= day)
-        with self._reading():
-            return {row[0]: row[1] for row in self._connection.execute(query)}
-
-    def keep_board_notes(self, notes: Sequence[tuple[str, str, str, Words]]) -> None:
-        """Keep (job id, true until, what is told, texts to find it by) for the board.
-
-        A full disk loses only time.
-        """
-        with suppress(BookError), self._writing():
-            for job_id, until, told, words in notes:
-                keep_words(self._connection, job_id, words)
-                self._connection.exec_driver_sql(
-                    "INSERT OR REPLACE INTO board_line (job_id, until, told) VALUES (?, ?, ?)",
-                    (job_id, until, told),
-                )
-
-    def find(self, typed: str) -> dict[str, list[tuple[str, str]]]:
-        """The jobs whose texts hold every word typed: by id, (what it is, the text)."""
-        with self._reading():
-            return find(self._connection, typed)
-
     def last_removed(self) -> str | None:
         """The id of the property taken away last that is still away, or None."""
         with self._reading():
@@ -188,14 +159,19 @@ class Book:
         entries: Iterable[Sealed],
         came: str,
         *,
+        file: str = "",
         also: Callable[[Connection], None] | None = None,
     ) -> Taken:
         """Take entries made elsewhere, in one transaction; `came` names the place.
 
-        `also` is done in the same transaction, such as keeping how far an exchange got.
+        `file` is remembered as read whole, and `also` done, in the same transaction. The book is
+        backed up first, once a day.
         """
+        self._back_up_before_merging()
         with self._keeping():
             taken = take(self._connection, entries, came)
+            if file:
+                keep_file(self._connection, file)
             if also is not None:
                 also(self._connection)
         self._after()
@@ -210,6 +186,42 @@ class Book:
         """Keep what is no entry of the record, such as which files an office has."""
         with self._writing():
             act(self._connection)
+
+    def wrote_file(self, name: str, upto: int) -> None:
+        """Remember a file of entries that was written, up to an entry's number."""
+        with self._writing():
+            keep_file(self._connection, name, upto)
+
+    def files_read(self) -> dict[str, int]:
+        """The files of entries that were read whole or written: up to which entry, or 0."""
+        with self._reading():
+            return files_read(self._connection)
+
+    def entries(self, after: int = 0) -> list[tuple[int, Sealed]]:
+        """The entries that came after a number, each with its own, in that order."""
+        with self._reading():
+            return list(entries_after(self._connection, after))
+
+    def entries_not_from(self, files: Iterable[str], after: int) -> Iterator[tuple[int, Sealed]]:
+        """The same a few at a time, but for those that came from one of these files."""
+        names = sorted(files)
+        while True:
+            with self._reading():
+                some = some_after(self._connection, after, names)
+            if not some:
+                return
+            yield from some
+            after = some[-1][0]
+
+    def attached(self) -> list[str]:
+        """The hash of every file that some property attaches."""
+        with self._reading():
+            return list_attached(self._connection)
+
+    def entries_of_job(self, job_id: str) -> list[Sealed]:
+        """Every entry on one property, as they came."""
+        with self._reading():
+            return entries_of_job(self._connection, job_id)
 
     def adopt(self, origins: Iterable[str]) -> None:
         """Know the origins of the book this one is made from as its own."""
@@ -226,15 +238,13 @@ class Book:
 
     def _write(self, act: Act, changes: Sequence[Change]) -> bool:
         with self._keeping():
-            changed = apply(self._connection, act, changes) > 0
-            seal(self._connection, act, FORMAT)
+            changed = keep(self._connection, act, changes, FORMAT)
         self._after()
         return changed
 
     def _reverse(self, act: Act, group_id: str) -> None:
         with self._keeping():
-            apply(self._connection, act, reverse(self._connection, act, group_id))
-            seal(self._connection, act, FORMAT)
+            keep(self._connection, act, reverse(self._connection, act, group_id), FORMAT)
         self._after()
 
     @contextmanager
@@ -270,12 +280,17 @@ class Book:
             told = append(self._text, entries_after(self._connection, self._told))
             self._told = told or self._told
 
-    def _back_up(self) -> None:
+    def _back_up(self, why: str) -> None:
         """A copy beside the book; without room for one the book itself is none the worse."""
         raw = self._connection.connection.driver_connection
         assert isinstance(raw, sqlite3.Connection)
         with suppress(OSError, sqlite3.Error):
-            back_up(raw, self.path, "closed")
+            back_up(raw, self.path, why)
+
+    def _back_up_before_merging(self) -> None:
+        if not self._safe and not backed_up_lately(self.path):
+            self._back_up("before-exchange")
+        self._safe = True
 
     @contextmanager
     def _writing(self) -> Iterator[None]:

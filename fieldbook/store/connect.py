@@ -183,7 +183,8 @@ def lay_out(connection: Connection) -> None:
 
 def seal_foreign(connection: Connection) -> None:
     """Seal what another program wrote; its rows are then nobody's."""
-    bring_rows(connection, seal(connection, another_program(), FORMAT))
+    found = seal(connection, another_program(), FORMAT)
+    bring_rows(connection, [(table, row_id) for table, row_id, _ in found])
 
 
 def _add_columns(connection: Connection) -> None:

@@ -76,10 +76,18 @@ def keep_heads(connection: Connection, table: str, row_id: str, heads: Heads) ->
 def settle(connection: Connection, table: str, row_id: str, op: str) -> None:
     """A change here saw every version: its cell, or the whole row, is in conflict no longer."""
     query = 'DELETE FROM conflict WHERE row_id = ? AND "table" = ?'
-    if op in (ADD, DELETED):
-        connection.exec_driver_sql(query, (row_id, table))
-    else:
-        connection.exec_driver_sql(f'{query} AND "column" = ?', (row_id, table, op))
+    whole = op in (ADD, DELETED)
+    found = connection.exec_driver_sql(
+        f"{query} RETURNING job_id" if whole else f'{query} AND "column" = ? RETURNING job_id',
+        (row_id, table) if whole else (row_id, table, op),
+    )
+    for job_id in {row[0] for row in found.all()}:
+        untold(connection, job_id)
+
+
+def untold(connection: Connection, job_id: str) -> None:
+    """What the board said of a job is no longer sure."""
+    connection.exec_driver_sql("DELETE FROM board_line WHERE job_id = ?", (job_id,))
 
 
 def keep_conflicts(
@@ -88,6 +96,7 @@ def keep_conflicts(
     """Keep what is in conflict in a row, in the place of what was."""
     settle(connection, table, row_id, DELETED)
     for one in conflicts:
+        untold(connection, job_id)
         connection.exec_driver_sql(
             'INSERT INTO conflict (row_id, "table", "column", job_id, kind, heads) '
             "VALUES (?, ?, ?, ?, ?, ?)",

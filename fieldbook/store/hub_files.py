@@ -10,9 +10,10 @@ from functools import partial
 from pathlib import Path
 
 from fieldbook.store.book import Book
+from fieldbook.store.bundle import is_hash
 from fieldbook.store.errors import BookError
 from fieldbook.store.hub_line import Line, whole
-from fieldbook.store.hub_place import files_attached, files_known, know_files
+from fieldbook.store.hub_place import files_known, know_files
 from fieldbook.store.hub_tables import LARGEST_FILE, PART
 
 PlaceOf = Callable[[str], Path]
@@ -45,7 +46,7 @@ def push_files(
 ) -> None:
     """Send each attached file that is here and that the office lacks."""
     known = book.ask(partial(files_known, place=place))
-    asked = [one for one in book.ask(files_attached) if one not in known]
+    asked = [one for one in _attached(book) if one not in known]
     for some in _chunks([one for one in asked if place_of(one).is_file()]):
         there = {row[0] for row in line.execute(_THERE, (some,))}
         for sha256 in some:
@@ -61,12 +62,16 @@ def pull_files(
     line: Line, book: Book, place: str, place_of: PlaceOf, files: Files, told: Callable[[], None]
 ) -> None:
     """Take each attached file that is not here and that the office has."""
-    for some in _chunks([one for one in book.ask(files_attached) if not place_of(one).is_file()]):
+    for some in _chunks([one for one in _attached(book) if not place_of(one).is_file()]):
         for sha256, laptop in line.execute(_THERE, (some,)).fetchall():
             if sha256 in some and _fetch(line, sha256, laptop, place_of(sha256), files):
                 files.got += 1
                 book.note(partial(know_files, place=place, hashes=[sha256]))
                 told()
+
+
+def _attached(book: Book) -> list[str]:
+    return [one for one in book.attached() if is_hash(one)]
 
 
 def _chunks(hashes: list[str]) -> Iterator[list[str]]:

@@ -108,12 +108,3 @@ def know_files(connection: Connection, place: str, hashes: Iterable[str]) -> Non
 def forget_files(connection: Connection, place: str) -> None:
     """An office that was restored may have lost files too."""
     connection.exec_driver_sql("DELETE FROM office_file WHERE place_id = ?", (place,))
-
-
-def files_attached(connection: Connection) -> list[str]:
-    """The hashes of every file attached to a row of the book."""
-    query = (
-        "SELECT DISTINCT sha256 FROM attachment "
-        "WHERE length(sha256) = 64 AND sha256 NOT GLOB '*[^0-9a-f]*' ORDER BY sha256"
-    )
-    return [str(row[0]) for row in connection.exec_driver_sql(query)]

@@ -25,10 +25,9 @@ from fieldbook.store.hub_tables import (
     LISTED,
     LONGEST_NAME,
     LONGEST_VALUE,
-    LONGEST_WORD,
     MOST_DIGITS,
 )
-from fieldbook.store.sealed import FIELDS, Sealed, as_dict
+from fieldbook.store.sealed import FIELDS, LONGEST_WORD, Sealed, as_dict
 
 _TYPED = ", ".join(f'"{name}" {kind}' for name, kind in (("id", "text"), *COLUMNS))
 _INSERT = f"""

@@ -6,12 +6,12 @@ takes, so that no laptop can make what another would stumble over. Nobody change
 
 from __future__ import annotations
 
-from fieldbook.store.sealed import ADD, FIELDS
+from fieldbook.store.sealed import ADD, FIELDS, LONGEST_WORD
 
 LAPTOPS, READERS = "fieldbook_laptop", "fieldbook_office"
 LAYOUT = 1
 """The layout of the office's tables that this fieldbook makes and speaks with."""
-LONGEST_VALUE, LONGEST_WORD, LONGEST_NAME, MOST_DIGITS = 1_000_000, 2_000, 200, 254
+LONGEST_VALUE, LONGEST_NAME, MOST_DIGITS = 1_000_000, 200, 254
 PART = 1 << 18
 """An attached file travels in parts of so many bytes, so that a bad line loses little."""
 LARGEST_FILE = 200_000_000

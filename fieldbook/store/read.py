@@ -33,9 +33,9 @@ def list_jobs(connection: Connection) -> list[Job]:
     return [Job(**row) for row in rows]
 
 
-def list_job_ids(connection: Connection) -> list[str]:
-    """The ids of every property on the board."""
-    rows = connection.exec_driver_sql("SELECT id FROM job WHERE off_board IS NOT 1")
+def list_attached(connection: Connection) -> list[str]:
+    """The hash of every attached file."""
+    rows = connection.exec_driver_sql("SELECT DISTINCT sha256 FROM attachment ORDER BY sha256")
     return [str(row[0]) for row in rows]
 
 

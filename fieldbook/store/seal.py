@@ -8,21 +8,24 @@ from datetime import datetime
 
 from sqlalchemy import Connection
 
+from fieldbook.records.values import printable
 from fieldbook.store.act import Act
 from fieldbook.store.heads import after, heads_of, keep_heads, replaced_by, settle
 from fieldbook.store.origin import Writing, writing
-from fieldbook.store.sealed import ADD, FIELDS, SELECT, Sealed, from_row, sealed
+from fieldbook.store.sealed import ADD, FIELDS, LONGEST_WORD, SELECT, Sealed, from_row, sealed
 
 _INTO = ", ".join(f'"{name}"' for name in ("id", *FIELDS, "came"))
 _MARKS = ", ".join("?" * (len(FIELDS) + 2))
+_NUMBERED = SELECT.replace("SELECT ", "SELECT n, ", 1)
+_SOME = 2_000
 _TICKS_A_MILLISECOND = 65_536
 _CAUGHT = 'SELECT job_id, "table", row_id, op, value FROM outbox ORDER BY id'
 
 
-def seal(connection: Connection, act: Act, book_format: int) -> list[tuple[str, str]]:
+def seal(connection: Connection, act: Act, book_format: int) -> list[tuple[str, str, str]]:
     """Seal everything in the outbox as part of an act, inside the caller's transaction.
 
-    Returns the (table, row id) of what was sealed.
+    Returns the (table, row id, op) of what was sealed.
     """
     caught = connection.exec_driver_sql(_CAUGHT).all()
     if not caught:
@@ -32,7 +35,7 @@ def seal(connection: Connection, act: Act, book_format: int) -> list[tuple[str, 
         seal_one(connection, own, act, tuple(change), book_format)
     own.keep(connection)
     connection.exec_driver_sql("DELETE FROM outbox")
-    return [(change[1], change[2]) for change in caught]
+    return [(change[1], change[2], change[3]) for change in caught]
 
 
 def seal_one(
@@ -48,11 +51,11 @@ def seal_one(
         "prev": own.last,
         "clock": clock,
         "wall": act.at,
-        "who": act.by,
+        "who": printable(act.by),
         "act": act.group_id,
         "kind": act.kind,
         "target": act.target,
-        "what": act.what,
+        "what": printable(act.what)[:LONGEST_WORD],
         "job_id": job_id,
         "table": table,
         "row_id": row_id,
@@ -96,6 +99,21 @@ def insert_entry(connection: Connection, entry: Sealed, came: str) -> None:
 
 def entries_after(connection: Connection, number: int = 0) -> Iterator[tuple[int, Sealed]]:
     """The entries that came here after a number, each with its own, in that order."""
-    query = SELECT.replace("SELECT ", "SELECT n, ", 1) + " WHERE n > ? ORDER BY n"
-    for row in connection.exec_driver_sql(query, (number,)):
+    for row in connection.exec_driver_sql(f"{_NUMBERED} WHERE n > ? ORDER BY n", (number,)):
         yield row[0], from_row(row[1:])
+
+
+def some_after(connection: Connection, number: int, places: list[str]) -> list[tuple[int, Sealed]]:
+    """The next few entries that came from none of these places, each with its number."""
+    query = (
+        f"{_NUMBERED} WHERE n > ? AND came NOT IN (SELECT value FROM json_each(?)) "
+        f"ORDER BY n LIMIT {_SOME}"
+    )
+    rows = connection.exec_driver_sql(query, (number, json.dumps(places))).all()
+    return [(row[0], from_row(row[1:])) for row in rows]
+
+
+def entries_of_job(connection: Connection, job_id: str) -> list[Sealed]:
+    """Every entry on one property, as they came."""
+    query = f"{_NUMBERED} WHERE job_id = ? ORDER BY n"
+    return [from_row(row[1:]) for row in connection.exec_driver_sql(query, (job_id,))]

@@ -8,11 +8,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, fields
 from typing import Any, NoReturn
 
-from fieldbook.records.values import Value
+from fieldbook.records.values import Value, printable
 
 ADD, DELETED = "add", "_deleted"
 LATEST_CLOCK = 1 << 62
-"""No clock goes beyond it: about the year 4200."""
+"""No entry's clock reaches it: about the year 4200."""
+LATEST_FOLLOWED = 1 << 61
+"""A later clock is not followed, so that nobody can drive all clocks to the end."""
+LONGEST_WORD = 2_000
 
 
 class SealError(ValueError):
@@ -90,6 +93,8 @@ def from_dict(held: object) -> Sealed:
         raise SealError("it has not the parts of an entry")
     for name in FIELDS:
         value = held[name]
+        if isinstance(value, str) and name != "value" and not _plain(value):
+            raise SealError(f"its {name} is too long or holds what a terminal would obey")
         if name == "parents":
             right = isinstance(value, list) and all(isinstance(one, str) for one in value)
         elif name in _NUMBERS:
@@ -103,6 +108,10 @@ def from_dict(held: object) -> Sealed:
         raise SealError("it is not what was sealed")
     _refuse_value(entry)
     return entry
+
+
+def _plain(text: str) -> bool:
+    return len(text) <= LONGEST_WORD and printable(text) == text
 
 
 def _sealed_from(held: Mapping[str, Any]) -> Sealed:

@@ -17,7 +17,7 @@ from fieldbook.store.merge import NEVER_CHANGED, RowState
 from fieldbook.store.origin import see_clock, start_origin, writing
 from fieldbook.store.rows import delete_row, insert_row, update_row
 from fieldbook.store.seal import insert_entry
-from fieldbook.store.sealed import Sealed
+from fieldbook.store.sealed import LATEST_FOLLOWED, Sealed
 
 _KNOWN = "SELECT 1 FROM journal WHERE id = ?"
 
@@ -43,7 +43,7 @@ def take(connection: Connection, entries: Iterable[Sealed], came: str) -> Taken:
         taken.new += 1
         taken.jobs.add(entry.job_id)
         rows.add((entry.table, entry.row_id))
-        clock = max(clock, entry.clock)
+        clock = max(clock, entry.clock if entry.clock < LATEST_FOLLOWED else 0)
         copied = copied or entry.origin == own.id
     if copied:
         # Another book writes as this one does: it is a copy, or this one is.
@@ -52,6 +52,18 @@ def take(connection: Connection, entries: Iterable[Sealed], came: str) -> Taken:
         see_clock(connection, clock)
         taken.waiting = bring_rows(connection, rows)
     return taken
+
+
+def keep_file(connection: Connection, name: str, upto: int = 0) -> None:
+    """Remember a file of entries that was read whole, or written up to an entry's number."""
+    query = "INSERT OR IGNORE INTO exchange_file (name, upto) VALUES (?, ?)"
+    connection.exec_driver_sql(query, (name, upto))
+
+
+def files_read(connection: Connection) -> dict[str, int]:
+    """The files of entries that were read whole, or written up to an entry's number."""
+    rows = connection.exec_driver_sql("SELECT name, upto FROM exchange_file")
+    return {str(row[0]): int(row[1]) for row in rows}
 
 
 def bring_rows(connection: Connection, rows: Iterable[tuple[str, str]]) -> set[str]:
@@ -68,6 +80,11 @@ def bring_rows(connection: Connection, rows: Iterable[tuple[str, str]]) -> set[s
         waiting |= _bring(connection, *row)
     connection.exec_driver_sql("DELETE FROM outbox")
     return waiting
+
+
+def bring_waiting(connection: Connection, job_id: str) -> None:
+    """Show the rows that came from elsewhere before their property was entered here."""
+    bring_rows(connection, _rows_of(connection, job_id) - {("job", job_id)})
 
 
 def _bring(connection: Connection, table: str, row_id: str) -> set[str]:

@@ -11,6 +11,8 @@ from sqlmodel import SQLModel
 from fieldbook.store.act import Act
 from fieldbook.store.capture import catch_as_it_is
 from fieldbook.store.change import Add, Change, Keep, Put, Remove
+from fieldbook.store.errors import BookError
+from fieldbook.store.merge import NEVER_REMOVED
 from fieldbook.store.rows import delete_row, insert_row, select_rows, update_row
 from fieldbook.store.sealed import DELETED
 
@@ -70,6 +72,8 @@ def _add(
 
 
 def _remove(connection: Connection, change: Remove) -> int:
+    if change.table in NEVER_REMOVED:
+        raise BookError("A property is never removed: take it off the board instead.")
     table = table_named(change.table)
     row = read_row(connection, table, change.row_id)
     if row is None:

@@ -13,7 +13,7 @@ from an_office import Office
 
 ROOT = Path(__file__).resolve().parents[2]
 README = (ROOT / "README.md").read_text("utf-8")
-OFFICE = re.compile(r"postgresql://keeper@[\w./]+")
+OFFICE = re.compile(r"postgresql://keeper@[\w./]+|(?<=\")\$FIELDBOOK_OFFICE")
 SET_UP = (
     "python3 -m venv .venv && .venv/bin/pip install . && .venv/bin/fieldbook demo",
     ".venv/bin/pip install -e '.[test]' && .venv/bin/pytest",
@@ -53,8 +53,13 @@ def test_every_other_command_runs(tmp_path: Path) -> None:
 
 
 def test_every_command_with_an_office_runs(tmp_path: Path, office: Office) -> None:
-    lines = [OFFICE.sub(office.url, line) for line in commands() if OFFICE.search(line)]
-    assert len(lines) > 1
+    addresses = {"p": office.url, "$": office.laptop()}
+    lines = [
+        OFFICE.sub(lambda found: addresses[found.group()[0]], line)
+        for line in commands()
+        if OFFICE.search(line)
+    ]
+    assert len(lines) > 2
     run(lines, tmp_path)
 
 

@@ -13,6 +13,7 @@ from click.testing import CliRunner
 from crew import at_the_truck
 
 from fieldbook.actions import entering, rows
+from fieldbook.actions.board import Board
 from fieldbook.actions.properties import new_property
 from fieldbook.actions.work import Work
 from fieldbook.checks.finding import At
@@ -123,6 +124,27 @@ def test_a_book_can_be_closed_and_opened_on_a_full_disk(small_disk: Path) -> Non
     filler.unlink()
     with Book(path) as book:
         assert book.load(job_id).job.address == "12 Elm Street"
+
+
+def test_the_board_is_told_though_a_full_disk_keeps_no_line(small_disk: Path) -> None:
+    path = small_disk / "book.sqlite"
+    with Book(path) as book:
+        begun(book)
+        for number in range(150):
+            new_property(book, f"{number} Long Street " + "by the mill " * 20, "AB")
+        filler = fill(small_disk)
+        board = Board(book)
+        lines = board.lines()
+        assert len(lines) == len(book.jobs())
+        assert all(line.known and "static" in line.next for line in lines)
+        assert len(book.board.some_untrue("2000-01-01", 999)) == len(lines)
+        assert len(board.listed().window(0, 5)) == 5
+        while board.behind():
+            assert board.catch_up(())
+        assert board.listed().window(0, 999) != lines
+        filler.unlink()
+        assert board.lines() == lines
+        assert book.board.some_untrue("2000-01-01", 999) == []
 
 
 def test_a_new_book_on_a_full_disk_is_one_sentence(small_disk: Path) -> None:

@@ -12,7 +12,6 @@ from click.testing import CliRunner, Result
 from office_trucks import Truck
 
 from fieldbook.cli import main
-from fieldbook.hub_commands import exchange_at_office
 from fieldbook.store.hub_setup import laptop_url
 
 
@@ -57,18 +56,18 @@ def test_what_is_refused_is_one_sentence(office: Office) -> None:
         assert "geheim" not in refused.output
 
 
-def test_an_exchange_says_what_came_of_it(
-    office: Office, tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_the_exchange_of_a_laptop_says_what_came_of_it(office: Office, tmp_path: Path) -> None:
     truck = Truck(office, tmp_path, "AB")
     truck.add("12 Elm Street")
+    typed = ["--book", str(truck.path), "exchange"]
+    first = CliRunner().invoke(main, [*typed, truck.url])
+    assert (first.exit_code, "1 went" in first.output) == (0, True), first.output
+    again = CliRunner().invoke(main, typed, env={"FIELDBOOK_OFFICE": truck.url})
+    assert (again.exit_code, again.output) == (0, "0 entries came, 0 went.\n")
     steps: list[tuple[int, int]] = []
-    exchange_at_office(truck.path, truck.url, lambda *done: steps.append(done))
-    assert capsys.readouterr().out.startswith("The office: 1 entries sent, ")
-    assert steps[0] == (1, 1)
-    assert all(done <= total for done, total in steps)
-    exchange_at_office(truck.path, truck.url, lambda *_: None)
-    assert capsys.readouterr().out == "The office: 0 entries sent, 0 new ones came.\n"
+    truck.add("14 Elm Street")
+    truck.exchange(lambda *done: steps.append(done))
+    assert steps == [(1, 1), (2, 2)]
 
 
 @pytest.mark.parametrize(

@@ -152,7 +152,7 @@ async def test_nothing_is_cut_at_the_edges(size: tuple[int, int]) -> None:
 @pytest.mark.parametrize("size", SIZES)
 async def test_flags_and_the_cell_are_always_in_sight(size: tuple[int, int]) -> None:
     async with demo(size) as crew:
-        mill = [line.address for line in crew.book.first_lines].index("31 Mill Street")
+        mill = [line.address for line in crew.lines].index("31 Mill Street")
         await crew.press(*["down"] * mill, "enter")
         for place in PLACES:
             await crew.go(place)
@@ -174,7 +174,7 @@ def test_contrast_of_the_published_extremes() -> None:
 @pytest.mark.parametrize("theme", [theme.name for theme in THEMES])
 async def test_every_word_has_a_contrast_of_four_and_a_half(theme: str) -> None:
     async with demo((80, 24)) as crew:
-        mill = [line.address for line in crew.book.first_lines].index("31 Mill Street")
+        mill = [line.address for line in crew.lines].index("31 Mill Street")
         if crew.app.theme != theme:
             await crew.press("ctrl+l")
         assert crew.app.theme == theme

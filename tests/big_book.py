@@ -1,0 +1,60 @@
+"""Books of thousands of properties, filled at once, each as true as one that was typed."""
+
+from __future__ import annotations
+
+import sqlite3
+from pathlib import Path
+
+from sqlmodel import SQLModel
+
+from fieldbook.actions.demo import demo_files
+from fieldbook.actions.job_files import import_bytes
+from fieldbook.store.book import Book
+
+STAMP = {"entered_by": "AB", "entered_at": "2026-01-05T08:00:00+00:00"}
+DEMO = "14 Alder Lane"
+"""The one property that is whole."""
+
+
+def address(number: int) -> str:
+    """The address of a property that is begun; in the order of their numbers."""
+    return f"{number:05} Long Street"
+
+
+def fill(path: Path, count: int) -> None:
+    """Make a book of one whole demo property and so many that are begun that there are `count`.
+
+    The many are written by another program: the book seals them when it is opened again.
+    """
+    alder = next(one for one in demo_files() if one.stem == "alder_lane").read_bytes()
+    with Book(path) as book:
+        book.set_initials("AB")
+    with sqlite3.connect(path) as raw:
+        for table, rows in _rows(count).items():
+            _insert(raw, table, rows)
+    raw.close()
+    with Book(path) as book:
+        import_bytes(book, alder, "AB")
+
+
+def _insert(raw: sqlite3.Connection, table: str, rows: list[dict[str, object]]) -> None:
+    """Insert rows; a column that must hold something and is not named holds an empty text."""
+    columns = SQLModel.metadata.tables[table].columns
+    names = [one.name for one in columns if one.name in rows[0] or not one.nullable]
+    listed, marks = ", ".join(f'"{name}"' for name in names), ", ".join("?" * len(names))
+    raw.executemany(
+        f'INSERT INTO "{table}" ({listed}) VALUES ({marks})',
+        [tuple(row.get(name, "") for name in names) for row in rows],
+    )
+
+
+def _rows(count: int) -> dict[str, list[dict[str, object]]]:
+    rows: dict[str, list[dict[str, object]]] = {"job": [], "supply": [], "zone": []}
+    for number in range(1, count):
+        job_id = f"p{number:05}"
+        told = {"address": address(number), "customer": f"Customer {number}", "units": "us"}
+        rows["job"].append({"id": job_id, **told, **STAMP})
+        of_job = {"job_id": job_id, **STAMP}
+        rows["supply"].append({"id": f"{job_id}s", "static_psi": 60.0, **of_job})
+        rows["zone"].append({"id": f"{job_id}z", "number": 1, "name": "lawn", **of_job})
+    return rows

@@ -1,0 +1,252 @@
+"""The board's lines in the book: in order, by the page, never missing, never untrue for long."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+
+import pytest
+from big_book import address, fill
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from fieldbook.actions import board as board_module
+from fieldbook.actions import entering
+from fieldbook.actions.board import Board
+from fieldbook.actions.board_line import BoardLine, from_kept
+from fieldbook.actions.listed import Listed
+from fieldbook.actions.properties import bring_back, new_property, remove_property
+from fieldbook.actions.work import Work
+from fieldbook.checks.finding import At
+from fieldbook.records.loaded import LoadedJob
+from fieldbook.store.board_lines import Kept
+from fieldbook.store.book import Book
+from fieldbook.store.verify import verify
+
+MANY = 300
+ADDRESSES = st.lists(st.text("aZäÉß日 1'", min_size=1, max_size=4), min_size=1, max_size=12)
+
+
+def all_of(listed: Listed, page: int) -> list[BoardLine]:
+    """Every line, read page by page."""
+    return [line for at in range(0, len(listed), page) for line in listed.window(at, page)]
+
+
+def raw(book_file: Path, *lines: str) -> None:
+    """Another program writes in the book."""
+    with sqlite3.connect(book_file) as other:
+        for line in lines:
+            other.execute(line)
+    other.close()
+
+
+@pytest.fixture
+def many(book_file: Path) -> Path:
+    """A book of some hundred properties of which no line is made."""
+    fill(book_file, MANY)
+    return book_file
+
+
+@given(addresses=ADDRESSES, page=st.integers(1, 5))
+@settings(max_examples=25, deadline=None)
+def test_pages_are_the_lines_in_the_order_of_addresses(
+    addresses: list[str], page: int, tmp_path_factory: pytest.TempPathFactory
+) -> None:
+    with Book(tmp_path_factory.mktemp("pages") / "book.sqlite") as book:
+        for one in addresses:
+            new_property(book, f"{one}.", "AB")
+        board = Board(book)
+        lines = board.lines()
+        assert lines == sorted(lines, key=lambda line: (line.address.casefold(), line.job_id))
+        assert sorted(line.address for line in lines) == sorted(job.address for job in book.jobs())
+        listed = board.listed()
+        assert all_of(listed, page) == lines
+        assert [listed.place_of(line.job_id) for line in lines] == list(range(len(lines)))
+        assert listed.place_of("nowhere") is None
+
+
+def test_a_book_filled_at_once_is_a_true_book(many: Path) -> None:
+    assert verify(many).wrong == ()
+
+
+def test_every_act_is_on_the_board_as_if_all_were_read_anew(book_file: Path) -> None:
+    with Book(book_file) as book:
+        board = Board(book)
+        job_id = new_property(book, "12 Elm Street", "AB")
+        work = Work(book, job_id, "AB")
+        acts: list[Callable[[], object]] = [
+            lambda: new_property(book, "3 Oak Court", "AB"),
+            lambda: entering.enter_text(work, At("job", job_id, "address"), "1 Ärmel Street"),
+            lambda: entering.enter_text(work, At("job", job_id, "customer"), "N. Rowe"),
+            lambda: entering.enter_text(work, At("supply", job_id, "static_psi"), "62"),
+            work.undo,
+            lambda: remove_property(book, job_id, "AB"),
+            lambda: bring_back(book, "AB"),
+        ]
+        for act in acts:
+            act()
+            shown = all_of(board.listed(), 10)
+            assert shown == Board(book).lines()
+            assert sorted(line.job_id for line in shown) == sorted(job.id for job in book.jobs())
+            assert all(line.known for line in shown)
+
+
+def test_a_line_is_there_before_it_is_made_and_tells_whose_it_is(many: Path) -> None:
+    with Book(many) as book:
+        listed = Board(book).listed()
+        lines = listed.window(10, 3)
+        assert [(line.address, line.customer) for line in lines] == [
+            (address(number), f"Customer {number}") for number in (11, 12, 13)
+        ]
+        assert not any(line.known for line in lines)
+        assert len(listed) == MANY
+
+
+def test_what_another_program_wrote_is_on_the_board(many: Path) -> None:
+    with Book(many) as book:
+        Board(book).lines()
+    raw(
+        many,
+        "UPDATE job SET address = '0 First Street' WHERE id = 'p00100'",
+        "UPDATE zone SET name = 'roses' WHERE job_id = 'p00007'",
+        "UPDATE job SET off_board = 1 WHERE id = 'p00001'",
+    )
+    with Book(many) as book:
+        board = Board(book)
+        assert board.behind() == 2
+        listed = board.listed()
+        assert len(listed) == MANY - 1
+        assert [line.address for line in listed.window(0, 2)] == ["0 First Street", address(2)]
+        assert [line.address for line in board.find("roses").window(0, 9)] == [address(7)]
+
+
+def test_lines_that_someone_threw_away_come_back(many: Path) -> None:
+    with Book(many) as book:
+        before = Board(book).lines()
+    raw(
+        many,
+        "DROP TRIGGER board_line_again",
+        "DELETE FROM board_line WHERE job_id < 'p00200'",
+    )
+    with Book(many) as book:
+        assert Board(book).lines() == before
+
+
+def test_slices_make_those_in_view_first_and_the_rest_in_the_end(many: Path) -> None:
+    with Book(many) as book:
+        board = Board(book)
+        board.make_first()
+        listed = board.listed()
+        assert all(line.known for line in listed.window(0, 20))
+        last = listed.window(MANY - 20, 20)
+        assert not any(line.known for line in last)
+        while wanted := [line.job_id for line in listed.window(MANY - 20, 20) if not line.known]:
+            before = board.behind()
+            assert board.catch_up(wanted)
+            assert board.behind() < before
+        assert board.behind() >= MANY - 40 - 20 - 30
+        while board.behind():
+            assert board.catch_up(())
+        assert all_of(listed, 50) == board.lines()
+        assert not board.catch_up(())
+
+
+def test_an_entry_between_two_slices_is_told(many: Path) -> None:
+    with Book(many) as book:
+        board = Board(book)
+        board.catch_up(["p00005"])
+        work = Work(book, "p00005", "AB")
+        entering.enter_text(work, At("job", "p00005", "customer"), "Q. Late")
+        while board.behind():
+            board.catch_up(())
+        (line,) = board.find("late").window(0, 5)
+        assert (line.job_id, line.customer) == ("p00005", "Q. Late")
+
+
+def test_before_a_line_is_made_its_property_is_found_by_address_and_customer(many: Path) -> None:
+    with Book(many) as book:
+        board = Board(book)
+        assert len(board.find("long str")) == MANY - 1
+        assert len(board.find("mer 299")) == 1
+        found = board.find("lawn")
+        assert len(found) == 0
+        while board.behind():
+            board.catch_up(())
+        found.renew()
+        assert len(found) == len(board.find("lawn")) == MANY
+
+
+def test_what_was_found_stays_when_it_is_entered_on_and_goes_when_it_is_removed(
+    many: Path,
+) -> None:
+    with Book(many) as book:
+        board = Board(book)
+        board.lines()
+        found = board.find("customer 29")
+        assert len(found) == 13
+        work = Work(book, "p00290", "AB")
+        entering.enter_text(work, At("job", "p00290", "customer"), "Q. Late")
+        remove_property(book, "p00291", "AB")
+        found.renew()
+        addresses = [line.address for line in found.window(0, 20)]
+        assert len(addresses) == len(found) == 12
+        assert address(290) in addresses
+        assert address(291) not in addresses
+        assert len(board.find("customer 29")) == 11
+
+
+def test_only_what_a_screen_shows_is_read(many: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    with Book(many) as book:
+        Board(book).lines()
+    read: list[str] = []
+
+    def counted(kept: Kept, day: date) -> BoardLine:
+        read.append(kept.job_id)
+        return from_kept(kept, day)
+
+    monkeypatch.setattr(board_module, "from_kept", counted)
+    with Book(many) as book:
+        board = Board(book)
+        board.make_first()
+        board.listed().window(200, 20)
+        found = board.find("lawn")
+        assert len(found) == MANY
+        found.window(100, 20)
+        assert len(read) == 40
+
+
+def test_a_new_day_makes_the_lines_anew_whose_day_is_over(
+    many: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with Book(many) as book:
+        before = Board(book).lines()
+    raw(many, "UPDATE board_line SET until = '2000-01-01' WHERE job_id > 'p00200'")
+    made: list[str] = []
+    with Book(many) as book:
+        load = book.load
+
+        def counted(job_id: str) -> LoadedJob:
+            made.append(job_id)
+            return load(job_id)
+
+        monkeypatch.setattr(book, "load", counted)
+        board = Board(book)
+        assert board.behind() == MANY - 1 - 200
+        listed = board.listed()
+        assert [line.known for line in listed.window(199, 2)] == [True, False]
+        assert made == []
+        assert Board(book).lines() == before
+        assert sorted(made) == [f"p{number:05}" for number in range(201, MANY)]
+        assert board.behind() == 0
+
+
+def test_a_property_without_a_record_is_left_out_of_a_slice(
+    many: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with Book(many) as book:
+        board = Board(book)
+        assert board.catch_up(["nowhere"])
+        monkeypatch.setattr(book.board, "some_untrue", lambda day, most: ["nowhere"])
+        assert not board.catch_up(())

@@ -1,0 +1,311 @@
+"""A property by a file: all of it travels, and a file by a stranger changes nothing."""
+
+from __future__ import annotations
+
+import gzip
+import json
+import random
+from collections.abc import Callable, Iterable
+from pathlib import Path
+from typing import Any
+
+import pytest
+from click.testing import CliRunner, Result
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from trucks import Truck, static
+
+from fieldbook.actions import entering, files, proofs, rows
+from fieldbook.actions.exchange import take_bundle, write_job_bundle
+from fieldbook.actions.file_state import place_in
+from fieldbook.checks.finding import At
+from fieldbook.checks.run import check
+from fieldbook.cli import main
+from fieldbook.records.loaded import once_id
+from fieldbook.store.book import Book
+from fieldbook.store.bundle import write_bundle
+from fieldbook.store.errors import BookError
+from fieldbook.store.sealed import FIELDS, Sealed, as_dict, sealed
+from fieldbook.store.unbundle import BundleError, read_bundle
+from fieldbook.store.verify import verify
+
+
+@pytest.fixture
+def trucks(tmp_path: Path) -> tuple[Truck, Truck]:
+    """Two trucks with empty books."""
+    return Truck(tmp_path, "AB"), Truck(tmp_path, "CD")
+
+
+def run(truck: Truck, *arguments: str) -> Result:
+    """One command on a truck's book."""
+    return CliRunner().invoke(main, ["--book", str(truck.path), *arguments])
+
+
+def bundled(truck: Truck, job: str, path: Path) -> list[Sealed]:
+    """A property in a file; its entries."""
+    with truck.open() as book:
+        write_job_bundle(book, job, path, over=True, files=True)
+    return read_bundle(path).entries
+
+
+def test_a_property_goes_by_a_file_with_its_signatures_and_photos(
+    trucks: tuple[Truck, Truck], tmp_path: Path
+) -> None:
+    one, other = trucks
+    job = one.begin("12 Elm Street")
+    photo, empty = tmp_path / "trench.jpg", tmp_path / "empty.txt"
+    photo.write_bytes(random.Random(1).randbytes(600_000))
+    empty.write_bytes(b"")
+    with one.work(job) as work:
+        proofs.sign_off(work, "price", proofs.Override("A. Foreman", "a test"))
+        for one_file in (photo, empty):
+            files.attach(work, "job", job, str(one_file))
+        hashes = [file.sha256 for file in work.job.attachments]
+    sent = tmp_path / "elm.gz"
+    assert run(one, "bundle", "elm", str(sent)).output == f"Wrote {sent}: 7 entries.\n"
+    taken = run(other, "take", str(sent))
+    assert taken.output == "7 entries came, attached files: 2 came, 0 went.\n"
+    assert one.told() == other.told()
+    assert place_in(other.path, hashes[0]).read_bytes() == photo.read_bytes()
+    assert run(other, "take", str(sent)).output == "0 entries came, 0 went.\n"
+    assert not list(other.path.parent.glob("**/coming"))
+    refused = run(one, "bundle", "elm", str(sent))
+    assert (refused.exit_code, "--over" in refused.output) == (2, True)
+    assert run(one, "bundle", "elm", str(sent), "--over", "--no-files").exit_code == 0
+    assert sent.stat().st_size < 100_000
+
+
+def test_only_the_property_that_was_named_goes(trucks: tuple[Truck, Truck], tmp_path: Path) -> None:
+    one, other = trucks
+    one.begin("12 Elm Street")
+    job = one.begin("3 Alder Lane")
+    bundled(one, job, tmp_path / "alder.gz")
+    assert run(other, "take", str(tmp_path / "alder.gz")).exit_code == 0
+    with other.open() as book:
+        assert [one.address for one in book.jobs()] == ["3 Alder Lane"]
+    assert verify(other.path).wrong == ()
+
+
+def resealed(entry: Sealed, **changed: Any) -> Sealed:  # noqa: ANN401
+    """The same entry with other content, sealed as a stranger could."""
+    return sealed({**{name: getattr(entry, name) for name in FIELDS}, **changed})
+
+
+def test_what_this_fieldbook_cant_read_is_kept_and_told(
+    trucks: tuple[Truck, Truck], tmp_path: Path
+) -> None:
+    one, other = trucks
+    job = one.begin("12 Elm Street")
+    entries = bundled(one, job, tmp_path / "elm.gz")
+    supply = next(entry for entry in entries if entry.table == "supply")
+    said = {"seq": 90, "op": "static_psi", "parents": (supply.id,)}
+    strange = [
+        resealed(supply, **said, value='"as they say"', clock=supply.clock + 9),
+        resealed(supply, seq=91, op="frost_depth_in", value="12.5", parents=(supply.id,)),
+        resealed(supply, seq=92, table="pump_house", op="add", parents=()),
+    ]
+    path = tmp_path / "newer.gz"
+    write_bundle(path, [*entries, *strange], {})
+    with other.open() as book:
+        assert take_bundle(book, path).got == len(entries) + 3
+        loaded = book.load(job)
+        assert loaded.supply is not None
+        assert loaded.supply.static_psi is None
+        assert "not understood" in [flag.code for flag in check(loaded)]
+    assert {one.id for one in strange} <= {one.id for one in bundled(other, job, path)}
+    with other.work(job) as work:
+        rows.remove_row(work, "supply", once_id(job, "supply"))
+        work.undo()
+        entering.enter_text(work, static(job), "61")
+    again = [one for one in bundled(other, job, path) if one.table == "supply" and one.op == "add"]
+    assert again[-1].row["frost_depth_in"] == 12.5
+    assert verify(other.path).wrong == ()
+
+
+def lines_of(entries: Iterable[Sealed]) -> list[str]:
+    """A file's lines, as they are written."""
+    head = {"fieldbook entries": 1, "entries": len(list(entries)), "files": []}
+    return [json.dumps(head), *(json.dumps(as_dict(one)) for one in entries)]
+
+
+def packed(lines: Iterable[str]) -> bytes:
+    """Lines and the hash of all of them, gzipped."""
+    import hashlib
+
+    told = "".join(f"{line}\n" for line in lines).encode()
+    end = json.dumps({"end": hashlib.sha256(told).hexdigest()}, separators=(",", ":"))
+    return gzip.compress(told + end.encode() + b"\n")
+
+
+def _with(change: Callable[[list[dict[str, Any]]], None]) -> Callable[[list[Sealed]], bytes]:
+    """A file whose lines are changed before they are hashed."""
+
+    def made(entries: list[Sealed]) -> bytes:
+        held = [json.loads(line) for line in lines_of(entries)]
+        change(held)
+        return packed(json.dumps(one) for one in held)
+
+    return made
+
+
+def _escape(held: list[dict[str, Any]]) -> None:
+    held[0]["files"] = ["../../../../etc/passwd"]
+
+
+def _file(held: list[dict[str, Any]]) -> None:
+    held[0]["files"] = ["0" * 64]
+    held.append({"file": "0" * 64, "data": "aGVsbG8="})
+
+
+def _unnamed_file(held: list[dict[str, Any]]) -> None:
+    held.append({"file": "/etc/passwd", "data": "aGVsbG8="})
+
+
+HOSTILE: dict[str, tuple[Callable[[list[Sealed]], bytes], str]] = {
+    "nothing": (lambda _: b"", "cut short"),
+    "no gzip": (lambda _: b"hello" * 100, "damaged"),
+    "not ours": (lambda _: gzip.compress(b'{"a": 1}\n'), "no file of fieldbook"),
+    "newer": (_with(lambda held: held[0].update({"fieldbook entries": 2})), "update fieldbook"),
+    "bomb": (lambda _: gzip.compress(b"0" * 30_000_000), "too long"),
+    "bomb of lines": (lambda _: gzip.compress(b"{}\n" * 9_000_000), "far more"),
+    "fewer": (_with(lambda held: held[0].update(entries=99)), "first line says"),
+    "more": (_with(lambda held: held[0].update(entries=1)), "more entries"),
+    "half": (lambda entries: packed(lines_of(entries))[:-20], "cut short"),
+    "two": (lambda entries: packed(lines_of(entries)) * 2, "follows"),
+    "deep": (lambda _: gzip.compress(b'{"a":' * 200_000 + b"\n"), ""),
+    "a list": (_with(lambda held: held.insert(1, [])), "no object"),  # type: ignore[arg-type]
+    "another's value": (_with(lambda held: held[2].update(value='"x"')), "not what was sealed"),
+    "a number for a word": (_with(lambda held: held[2].update(who=4)), "another kind"),
+    "a truth for a number": (_with(lambda held: held[2].update(seq=True)), "another kind"),
+    "a part missing": (_with(lambda held: held[2].pop("prev")), "parts of an entry"),
+    "escape": (_with(_escape), "can't be"),
+    "a file that is another": (_with(_file), "what its hash says"),
+    "a file not named": (_with(_unnamed_file), "not the one it names"),
+    "not to a number": (_with(lambda held: held[0].update(entries=1.0)), "can't be read"),
+}
+
+
+@pytest.mark.parametrize("name", HOSTILE)
+def test_a_hostile_file_is_refused_in_one_sentence_and_changes_nothing(
+    trucks: tuple[Truck, Truck], tmp_path: Path, name: str
+) -> None:
+    one, other = trucks
+    entries = bundled(one, one.begin("12 Elm Street"), tmp_path / "elm.gz")
+    made, words = HOSTILE[name]
+    path = tmp_path / "hostile.gz"
+    path.write_bytes(made(entries))
+    before, around = other.path.read_bytes(), sorted(tmp_path.rglob("*"))
+    refused = run(other, "take", str(path))
+    assert refused.exit_code == 2
+    assert "Nothing was changed." in refused.output
+    assert words in refused.output
+    assert "Traceback" not in refused.output
+    assert other.path.read_bytes() == before
+    assert [p for p in sorted(tmp_path.rglob("*")) if p not in around and p.is_file()] == []
+
+
+@pytest.mark.parametrize(
+    ("changed", "words"),
+    [
+        ({"who": "A\x1b[2JB"}, "terminal would obey"),
+        ({"what": "x" * 5000}, "too long"),
+        ({"value": "NaN"}, "no JSON"),
+        ({"value": "{"}, "no JSON"),
+        ({"value": "[1]"}, "no plain one"),
+        ({"value": '{"static_psi": {}, "job_id": "j"}', "op": "add"}, "no plain one"),
+        ({"value": "3", "op": "add"}, "no object"),
+        ({"clock": 1 << 62}, "another kind"),
+        ({"clock": -1}, "another kind"),
+        ({"job_id": "another", "op": "add"}, "another property"),
+        ({"who": "\ud800"}, "half a character"),
+    ],
+)
+def test_a_hostile_entry_is_refused(
+    trucks: tuple[Truck, Truck], tmp_path: Path, changed: dict[str, Any], words: str
+) -> None:
+    one, other = trucks
+    entries = bundled(one, one.begin("12 Elm Street"), tmp_path / "elm.gz")
+    supply = next(entry for entry in entries if entry.table == "supply")
+    try:
+        bad = as_dict(resealed(supply, **changed))
+    except UnicodeEncodeError:
+        bad = {**as_dict(supply), **changed}
+    path = tmp_path / "hostile.gz"
+    head = json.dumps({"fieldbook entries": 1, "entries": 1, "files": []})
+    path.write_bytes(packed([head, json.dumps(bad)]))
+    with other.open() as book, pytest.raises(BundleError, match="Nothing was changed"):
+        take_bundle(book, path)
+    refused = run(other, "take", str(path))
+    assert refused.exit_code == 2
+    assert words in refused.output or changed.get("who") == "\ud800"
+
+
+def test_a_clock_at_its_end_does_not_drive_ours_there(
+    trucks: tuple[Truck, Truck], tmp_path: Path
+) -> None:
+    one, other = trucks
+    job = one.begin("12 Elm Street")
+    entries = bundled(one, job, tmp_path / "elm.gz")
+    supply = next(entry for entry in entries if entry.table == "supply")
+    last = resealed(
+        supply, seq=90, op="static_psi", value="99.0", clock=(1 << 62) - 1, parents=(supply.id,)
+    )
+    path = tmp_path / "late.gz"
+    write_bundle(path, [*entries, last], {})
+    with other.open() as book:
+        take_bundle(book, path)
+    other.press(job, "70")
+    newest = bundled(other, job, path)[-1]
+    assert newest.clock < 1 << 58
+    with other.work(job) as work:
+        assert work.job.supply is not None
+        assert work.job.supply.static_psi == 70
+
+
+@settings(max_examples=150, deadline=None)
+@given(seed=st.integers(0, 10**9))
+def test_any_byte_that_is_changed_is_found(seed: int) -> None:
+    import tempfile
+
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "a.gz"
+        content = dict.fromkeys(FIELDS, "x")
+        numbers: dict[str, Any] = {"seq": 1, "clock": 5, "format": 7, "parents": (), "value": "3"}
+        entry = sealed({**content, **numbers})
+        write_bundle(path, [entry] * 3, {})
+        held = bytearray(path.read_bytes())
+        pick = random.Random(seed)
+        where = pick.randrange(10, len(held))
+        held[where] ^= 1 << pick.randrange(8)
+        path.write_bytes(held)
+        with pytest.raises(BundleError):
+            read_bundle(path)
+
+
+def test_a_book_that_is_open_elsewhere_is_not_exchanged(
+    trucks: tuple[Truck, Truck], tmp_path: Path
+) -> None:
+    one, _ = trucks
+    with one.open(), pytest.raises(BookError, match="already open"):
+        Book(one.path)
+    with one.open():
+        found = run(one, "exchange", str(tmp_path))
+    assert found.exit_code == 2
+    assert "already open" in found.output
+
+
+def test_no_cell_of_another_property_is_touched(
+    trucks: tuple[Truck, Truck], tmp_path: Path
+) -> None:
+    one, other = trucks
+    job, mine = one.begin("12 Elm Street"), other.begin("3 Alder Lane")
+    entries = bundled(one, job, tmp_path / "elm.gz")
+    forged = resealed(
+        entries[0], seq=77, job_id=mine, row_id=mine, op="address", value='"Nowhere"', parents=()
+    )
+    path = tmp_path / "forged.gz"
+    write_bundle(path, [forged], {})
+    assert run(other, "take", str(path)).output.endswith("1 entry waits for others to come.\n")
+    with other.work(mine) as work:
+        assert work.job.job.address == "3 Alder Lane"
+        entering.enter_text(work, At("job", mine, "customer"), "B. Customer")

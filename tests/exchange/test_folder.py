@@ -1,0 +1,311 @@
+"""Exchange through a folder: in any order, as often as you like, with a stick pulled out early."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import signal
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+from trucks import Truck
+
+from fieldbook.actions import entering, files, proofs
+from fieldbook.actions.exchange import Told, exchange
+from fieldbook.actions.file_state import place_in
+from fieldbook.checks.finding import At
+from fieldbook.cli import main
+from fieldbook.store.backup import backups
+from fieldbook.store.folder import NAME
+from fieldbook.store.verify import verify
+
+
+@pytest.fixture
+def stick(tmp_path: Path) -> Path:
+    """A stick with nothing on it."""
+    folder = tmp_path / "stick"
+    folder.mkdir()
+    return folder
+
+
+@pytest.fixture
+def trucks(tmp_path: Path) -> tuple[Truck, Truck]:
+    """Two trucks with empty books."""
+    return Truck(tmp_path, "AB"), Truck(tmp_path, "CD")
+
+
+def through(truck: Truck, stick: Path) -> Told:
+    """Exchange on one truck."""
+    with truck.open() as book:
+        return exchange(book, stick, lambda _done, _total: None)
+
+
+def test_two_trucks_come_to_hold_the_same(trucks: tuple[Truck, Truck], stick: Path) -> None:
+    one, other = trucks
+    job = one.begin("12 Elm Street")
+    other.begin("3 Alder Lane")
+    for truck in (one, other, one):
+        through(truck, stick)
+    assert one.told() == other.told()
+    one.press(job, "62")
+    other.press(job, "64")
+    for truck in (one, other, one):
+        through(truck, stick)
+    assert one.told() == other.told()
+    with one.work(job) as work:
+        flags = {flag.code: flag.sentence for flag in work.findings}
+    assert "62 psi (AB)" in flags["two versions"]
+    assert "64 psi (CD)" in flags["two versions"]
+    assert verify(one.path).wrong == verify(other.path).wrong == ()
+
+
+def test_what_is_there_already_is_neither_written_nor_taken_again(
+    trucks: tuple[Truck, Truck], stick: Path
+) -> None:
+    one, other = trucks
+    job = one.begin("12 Elm Street")
+    sent = through(one, stick).sent
+    assert through(other, stick).got == sent
+    assert through(other, stick) == through(one, stick) == Told(0, 0, 0, 0, 0)
+    one.press(job, "62")
+    assert through(one, stick).sent == 1
+    assert through(other, stick).got == 1
+    assert len(list((stick / NAME).glob("*.gz"))) == 2
+
+
+def test_a_third_truck_gets_all_from_a_stick_that_one_truck_wrote(
+    trucks: tuple[Truck, Truck], stick: Path, tmp_path: Path
+) -> None:
+    one, other = trucks
+    one.begin("12 Elm Street")
+    for truck in (one, other):
+        through(truck, stick)
+    second = tmp_path / "second stick"
+    second.mkdir()
+    through(other, second)
+    third = Truck(tmp_path, "EF")
+    through(third, second)
+    assert third.told() == one.told()
+
+
+def test_a_wiped_stick_is_filled_again(trucks: tuple[Truck, Truck], stick: Path) -> None:
+    one, other = trucks
+    one.begin("12 Elm Street")
+    sent = through(one, stick).sent
+    shutil.rmtree(stick / NAME)
+    assert through(one, stick).sent == sent
+    assert through(other, stick).got == sent
+
+
+def test_sign_offs_and_attached_files_travel(
+    trucks: tuple[Truck, Truck], stick: Path, tmp_path: Path
+) -> None:
+    one, other = trucks
+    job = one.begin("12 Elm Street")
+    photo = tmp_path / "trench.jpg"
+    photo.write_bytes(b"not really a photo" * 1000)
+    with one.work(job) as work:
+        proofs.sign_off(work, "price", proofs.Override("A. Foreman", "a test"))
+        files.attach(work, "job", job, str(photo))
+        sha256 = work.job.attachments[0].sha256
+    assert through(one, stick).files_sent == 1
+    assert through(other, stick).files_got == 1
+    assert place_in(other.path, sha256).read_bytes() == photo.read_bytes()
+    with other.work(job) as work:
+        assert work.job.signed("price") is not None
+        assert not [flag for flag in work.findings if flag.code.startswith("file")]
+    assert through(other, stick).files_sent == through(one, stick).files_got == 0
+
+
+def test_an_attached_file_that_was_changed_is_refused(
+    trucks: tuple[Truck, Truck], stick: Path, tmp_path: Path
+) -> None:
+    one, other = trucks
+    job = one.begin("12 Elm Street")
+    photo = tmp_path / "trench.jpg"
+    photo.write_bytes(b"a photo")
+    with one.work(job) as work:
+        files.attach(work, "job", job, str(photo))
+        sha256 = work.job.attachments[0].sha256
+    through(one, stick)
+    (stick / NAME / "files" / sha256[:2] / sha256).write_bytes(b"another")
+    found = through(other, stick)
+    assert found.got > 0
+    assert "not what its hash says" in found.refused[0]
+    assert not place_in(other.path, sha256).exists()
+
+
+@pytest.mark.parametrize("harm", ["cut", "flipped", "renamed", "empty"])
+def test_a_file_that_was_harmed_is_refused_and_the_others_taken(
+    trucks: tuple[Truck, Truck], stick: Path, harm: str
+) -> None:
+    one, other = trucks
+    job = one.begin("12 Elm Street")
+    through(one, stick)
+    (first,) = (stick / NAME).glob("*.gz")
+    one.press(job, "62")
+    through(one, stick)
+    whole = first.read_bytes()
+    if harm == "cut":
+        first.write_bytes(whole[:-30])
+    elif harm == "flipped":
+        first.write_bytes(whole[:200] + bytes([whole[200] ^ 4]) + whole[201:])
+    elif harm == "empty":
+        first.write_bytes(b"")
+    else:
+        first.rename(first.with_name(first.name.replace(first.name[-20:-12], "0" * 8)))
+    found = through(other, stick)
+    assert (found.got, found.waiting, len(found.refused)) == (1, 1, 1)
+    assert "refused" in found.refused[0]
+    for broken in (stick / NAME).glob("*.gz"):
+        if str(broken) in found.refused[0]:
+            broken.unlink()
+    first.write_bytes(whole)
+    assert through(other, stick).refused == ()
+    assert other.told() == one.told()
+
+
+def test_other_files_in_the_folder_are_left_alone(trucks: tuple[Truck, Truck], stick: Path) -> None:
+    one, _ = trucks
+    one.begin("12 Elm Street")
+    through(one, stick)
+    other_file = stick / NAME / "readme.txt"
+    other_file.write_text("mine")
+    assert through(one, stick).refused == ()
+    assert other_file.read_text() == "mine"
+
+
+def test_the_book_is_backed_up_before_the_first_exchange_of_a_day(
+    trucks: tuple[Truck, Truck], stick: Path
+) -> None:
+    one, other = trucks
+    one.begin("12 Elm Street")
+    through(one, stick)
+    for copy in backups(other.path):
+        copy.unlink()
+    with other.open() as book:
+        exchange(book, stick, lambda _done, _total: None)
+        assert [copy.stem.endswith("before-exchange") for copy in backups(other.path)] == [True]
+
+
+def test_a_restored_book_goes_on_under_a_new_origin_and_gets_its_own_entries_back(
+    trucks: tuple[Truck, Truck], stick: Path
+) -> None:
+    one, other = trucks
+    job = one.begin("12 Elm Street")
+    early = one.path.read_bytes()
+    one.press(job, "62")
+    through(one, stick)
+    one.path.write_bytes(early)
+    one.press(job, "65")
+    with one.open() as book:
+        assert book.acts(job) == 5
+    for truck in (one, other, one):
+        through(truck, stick)
+    assert one.told() == other.told()
+    with one.work(job) as work:
+        flags = [flag.sentence for flag in work.findings if flag.code == "two versions"]
+    assert "62 psi" in flags[0]
+    assert "65 psi" in flags[0]
+    assert verify(one.path).wrong == ()
+
+
+def test_a_book_copied_with_its_machine_is_told_apart_when_they_meet(
+    tmp_path: Path, stick: Path
+) -> None:
+    one = Truck(tmp_path, "AB")
+    job = one.begin("12 Elm Street")
+    shutil.copytree(tmp_path / "AB", tmp_path / "copy")
+    copy = Truck.__new__(Truck)
+    copy.path, copy.who = tmp_path / "copy" / "book.sqlite", "AB"
+    copy._state = tmp_path / "copy" / "state"
+    one.press(job, "62")
+    copy.press(job, "65")
+    for truck in (one, copy, one, copy, one):
+        through(truck, stick)
+    assert one.told() == copy.told()
+    with one.open() as book, pytest.MonkeyPatch.context():
+        origin = book.origin
+    with copy.open() as book:
+        assert book.origin != origin
+
+
+def test_the_command_says_what_came_and_went(trucks: tuple[Truck, Truck], stick: Path) -> None:
+    one, other = trucks
+    one.begin("12 Elm Street")
+    run = CliRunner().invoke(main, ["--book", str(one.path), "exchange", str(stick)])
+    assert (run.exit_code, run.output) == (0, "0 entries came, 4 went.\n")
+    run = CliRunner().invoke(main, ["--book", str(other.path), "exchange", str(stick)])
+    assert run.output == "4 entries came.\n"
+    run = CliRunner().invoke(main, ["--book", str(one.path), "exchange", str(stick / "none")])
+    assert run.exit_code == 2
+    assert "put the stick in" in run.output
+    (file,) = (stick / NAME).glob("*.gz")
+    third = Truck(stick.parent, "EF")
+    file.write_bytes(b"x" * 400)
+    run = CliRunner().invoke(main, ["--book", str(third.path), "exchange", str(stick)])
+    assert run.exit_code == 2
+    assert "is refused" in run.output
+    assert "Traceback" not in run.output
+
+
+def test_a_stick_that_takes_nothing_is_one_sentence(
+    trucks: tuple[Truck, Truck], stick: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    one, _ = trucks
+    one.begin("12 Elm Street")
+
+    def full(*_: object) -> str:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("fieldbook.store.folder.write_bundle", full)
+    run = CliRunner().invoke(main, ["--book", str(one.path), "exchange", str(stick)])
+    assert run.exit_code == 2
+    assert "takes no more" in run.output
+
+
+STRUCK = """
+import os, signal, sys
+from pathlib import Path
+from fieldbook.actions.exchange import exchange
+from fieldbook.store.book import Book
+
+left = int(sys.argv[3])
+real = os.fsync
+
+def fsync(descriptor):
+    global left
+    left -= 1
+    if left == 0:
+        os.kill(os.getpid(), signal.SIGKILL)
+    real(descriptor)
+
+os.fsync = fsync
+with Book(Path(sys.argv[1])) as book:
+    exchange(book, Path(sys.argv[2]), lambda *_: None)
+"""
+
+
+def test_an_exchange_that_is_struck_goes_on_where_it_was(
+    trucks: tuple[Truck, Truck], stick: Path
+) -> None:
+    one, other = trucks
+    job = one.begin("12 Elm Street")
+    for psi in range(61, 66):
+        one.press(job, str(psi))
+        through(one, stick)
+    mine = other.begin("3 Alder Lane")
+    for step in range(1, 9):
+        command = [sys.executable, "-c", STRUCK, str(other.path), str(stick), str(step)]
+        struck = subprocess.run(command, capture_output=True, check=False)
+        assert struck.returncode in (0, -signal.SIGKILL)
+        assert verify(other.path).wrong == () or os.path.exists(f"{other.path}-journal")
+        with other.work(mine) as work:
+            entering.enter_text(work, At("job", mine, "customer"), f"C {step}")
+    for truck in (other, one, other):
+        through(truck, stick)
+    assert one.told() == other.told()
+    assert verify(other.path).wrong == ()

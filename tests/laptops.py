@@ -1,0 +1,183 @@
+"""Laptops without disk, for merging: each a book in memory, with a clock that may be years off."""
+
+from __future__ import annotations
+
+import json
+import random
+import sqlite3
+from collections.abc import Iterable, Sequence
+from datetime import UTC, datetime, timedelta
+from functools import cache
+from typing import Any
+
+from sqlalchemy import Connection, create_engine, event
+from sqlalchemy.pool import StaticPool
+
+from fieldbook.records.base import natural_id
+from fieldbook.records.readable import readable
+from fieldbook.store import history, seal, take, undo
+from fieldbook.store.act import Act
+from fieldbook.store.capture import CAPTURED
+from fieldbook.store.change import Add, Change
+from fieldbook.store.connect import FORMAT, lay_out
+from fieldbook.store.errors import BookError
+from fieldbook.store.heads import heads_of, replaced_by, state_of
+from fieldbook.store.keep import keep
+from fieldbook.store.origin import start_origin
+from fieldbook.store.sealed import Sealed
+
+JOBS = ("j1", "j2")
+"""Properties that every laptop may add: those of a job file have the same id everywhere."""
+START = datetime(2026, 5, 4, 8, tzinfo=UTC)
+
+
+def _connection(image: bytes | None = None) -> Connection:
+    def opened() -> sqlite3.Connection:
+        raw = sqlite3.connect(":memory:", isolation_level=None, check_same_thread=False)
+        if image is not None:
+            raw.deserialize(image)
+        raw.execute("PRAGMA foreign_keys=ON")
+        return raw
+
+    engine = create_engine("sqlite://", creator=opened, poolclass=StaticPool)
+
+    @event.listens_for(engine, "begin")
+    def begin(connection: Connection) -> None:
+        connection.exec_driver_sql("BEGIN IMMEDIATE")
+
+    return engine.connect()
+
+
+def _raw(connection: Connection) -> sqlite3.Connection:
+    raw = connection.connection.driver_connection
+    assert isinstance(raw, sqlite3.Connection)
+    return raw
+
+
+@cache
+def empty_book() -> bytes:
+    """An empty book, as SQLite would write it."""
+    connection = _connection()
+    with connection.begin():
+        lay_out(connection)
+    image = _raw(connection).serialize()
+    connection.close()
+    return image
+
+
+class Laptop:
+    """One laptop: `years` is how far its clock is off."""
+
+    def __init__(self, name: str, years: int = 0, image: bytes | None = None) -> None:
+        self.name, self.years = name, years
+        self.book = _connection(image or empty_book())
+        self._ticks = 0
+
+    def image(self) -> bytes:
+        """The book as a file would hold it."""
+        return _raw(self.book).serialize()
+
+    def become(self, image: bytes, *, noticed: bool) -> None:
+        """Hold another book from now on: a copy, or one restored. `noticed` starts an origin."""
+        self.book.close()
+        self.book = _connection(image)
+        if noticed:
+            with self.book.begin():
+                start_origin(self.book)
+
+    def act(self, job_id: str, changes: Sequence[Change]) -> None:
+        """Do something, as the book's commit does."""
+        act = Act(job_id, self.name, "something", at=self._now())
+        with self.book.begin():
+            keep(self.book, act, changes, FORMAT)
+
+    def add_job(self, job_id: str) -> None:
+        """The property of a job file, unless it is here."""
+        if not self.row("job", job_id):
+            self.act(job_id, [Add("job", job_id, {"address": f"{job_id} Elm Street"})])
+
+    def undo(self, job_id: str) -> None:
+        """Undo the last act, where that can be."""
+        with self.book.begin():
+            target = history.undo_target(history.groups(self.book, job_id))
+        if target is None:
+            return
+        act = Act(job_id, self.name, target.what, "undo", target.group_id, at=self._now())
+        try:
+            with self.book.begin():
+                keep(self.book, act, undo.reverse(self.book, act, target.group_id), FORMAT)
+        except BookError:
+            return
+
+    def take(self, entries: Iterable[Sealed]) -> None:
+        """Take entries of another laptop."""
+        with self.book.begin():
+            take.take(self.book, entries, "another")
+
+    def entries(self) -> list[Sealed]:
+        """Every entry here, as it came."""
+        with self.book.begin():
+            return [entry for _, entry in seal.entries_after(self.book)]
+
+    def ids(self) -> set[str]:
+        """The ids of the entries here."""
+        return {entry.id for entry in self.entries()}
+
+    def row(self, table: str, row_id: str) -> dict[str, Any]:
+        """A row of the tables, or nothing."""
+        query = f'SELECT * FROM "{table}" WHERE id = ?'
+        with self.book.begin():
+            found = self.book.exec_driver_sql(query, (row_id,)).mappings().first()
+        return dict(found) if found is not None else {}
+
+    def tables(self) -> dict[str, list[dict[str, Any]]]:
+        """Every row of the record."""
+        found = {}
+        with self.book.begin():
+            for name in CAPTURED:
+                rows = self.book.exec_driver_sql(f'SELECT * FROM "{name}" ORDER BY id').mappings()
+                found[name] = [dict(row) for row in rows]
+        return found
+
+    def conflicts(self) -> set[tuple[str, str, str, str, str]]:
+        """What is in conflict: table, row, column, kind, heads."""
+        query = 'SELECT "table", row_id, "column", kind, heads FROM conflict'
+        with self.book.begin():
+            rows = self.book.exec_driver_sql(query).all()
+        return {
+            (row[0], row[1], row[2], row[3], json.dumps(sorted(json.loads(row[4])))) for row in rows
+        }
+
+    def heads_are_true(self) -> None:
+        """What is kept of each row's heads is what its entries say."""
+        with self.book.begin():
+            query = 'SELECT "table", row_id, heads FROM row_heads'
+            for table, row_id, _ in self.book.exec_driver_sql(query).all():
+                kept = heads_of(self.book, table, row_id)
+                told = state_of(self.book, table, row_id, readable).heads
+                for op in {*kept, *told, "add"} - {""}:
+                    assert replaced_by(kept, op) == replaced_by(told, op), (table, row_id, op)
+
+    def _now(self) -> str:
+        self._ticks += 1
+        moment = START + timedelta(days=365 * self.years, seconds=self._ticks)
+        return moment.isoformat(timespec="seconds")
+
+
+def part_of(entries: Sequence[Sealed], seed: int) -> list[Sealed]:
+    """Some of the entries, in any order, some twice: what a bad line lets through."""
+    pick = random.Random(seed)
+    some = [one for one in entries if pick.random() < pick.choice((0.3, 0.7, 1.0))]
+    some += pick.sample(some, k=min(2, len(some)))
+    pick.shuffle(some)
+    return some
+
+
+def supply_of(job_id: str) -> str:
+    """The row of a property's supply: the same on every laptop."""
+    return natural_id(job_id, "supply")
+
+
+def terminal_of(job_id: str, number: int) -> str:
+    """The row of a terminal: the same on every laptop."""
+    return natural_id(job_id, "terminal", str(number))

@@ -1,0 +1,307 @@
+"""Laptops enter, exchange by bits and pieces, are copied and restored: equal sets, equal books.
+
+FIELDBOOK_MERGE_EXAMPLES sets how many examples are tried; the gate tries the same few each time.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+
+import pytest
+from hypothesis import HealthCheck, Phase, settings
+from hypothesis import strategies as st
+from hypothesis.stateful import RuleBasedStateMachine, invariant, rule, run_state_machine_as_test
+from laptops import JOBS, Laptop, part_of, supply_of, terminal_of
+from sqlalchemy.exc import IntegrityError
+
+from fieldbook.records.base import natural_id
+from fieldbook.records.values import Value
+from fieldbook.store import heads, merge, seal, sealed, take
+from fieldbook.store.change import Add, Keep, Put, Remove
+from fieldbook.store.sealed import ADD, Sealed
+
+EXAMPLES = int(os.environ.get("FIELDBOOK_MERGE_EXAMPLES", "60"))
+PHASES = list(Phase)
+SETTINGS = settings(
+    max_examples=EXAMPLES,
+    stateful_step_count=25,
+    phases=PHASES,
+    deadline=None,
+    suppress_health_check=list(HealthCheck),
+)
+COUNT = 3
+WHO = st.integers(0, COUNT - 1)
+JOB = st.sampled_from((JOBS[0], *JOBS))
+SLOT = st.sampled_from((1, 1, 1, 2))
+
+
+class Crew(RuleBasedStateMachine):
+    """Three laptops, one of them ten years behind, one ten years ahead."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.laptops = [Laptop("AB"), Laptop("CD", -10), Laptop("EF", 10)]
+        self.images: list[bytes] = []
+        self.touched: set[int] = set()
+        begun = self.laptops[0]
+        begun.add_job(JOBS[0])
+        begun.act(
+            JOBS[0], [Add("terminal", terminal_of(JOBS[0], 1), {"role": "zone", "number": 1})]
+        )
+        for other in self.laptops[1:]:
+            other.take(begun.entries())
+
+    @rule(who=WHO, job=JOB)
+    def adds_a_property(self, who: int, job: str) -> None:
+        self._touch(who).add_job(job)
+
+    @rule(who=WHO, job=JOB, psi=st.sampled_from([50.0, 60.0, None]))
+    def enters_the_static_pressure(self, who: int, job: str, psi: float | None) -> None:
+        self._put(who, job, "supply", supply_of(job), "static_psi", psi)
+
+    @rule(who=WHO, job=JOB, slot=SLOT, colour=st.sampled_from(["red", "blue", None]))
+    def logs_a_wire(self, who: int, job: str, slot: int, colour: str | None) -> None:
+        self._put(who, job, "terminal", terminal_of(job, slot), "colour", colour, number=slot)
+
+    @rule(who=WHO, job=JOB, slot=SLOT, number=st.integers(1, 3))
+    def numbers_a_zone(self, who: int, job: str, slot: int, number: int) -> None:
+        self._put(
+            who, job, "zone", natural_id(job, self.laptops[who].name, str(slot)), "number", number
+        )
+
+    @rule(who=WHO, job=JOB)
+    def signs(self, who: int, job: str) -> None:
+        laptop = self._touch(who)
+        if laptop.row("job", job):
+            row = {"kind": "price", "state": "signed", "signed_by": laptop.name}
+            number = str(len(laptop.entries()))
+            laptop.act(job, [Add("sign_off", natural_id(job, laptop.name, number), row)])
+
+    @rule(who=WHO, job=JOB, slot=SLOT)
+    def removes_a_terminal(self, who: int, job: str, slot: int) -> None:
+        self._touch(who).act(job, [Remove("terminal", terminal_of(job, slot))])
+
+    @rule(who=WHO, job=JOB, slot=SLOT)
+    def keeps_a_terminal(self, who: int, job: str, slot: int) -> None:
+        laptop = self._touch(who)
+        if laptop.row("terminal", terminal_of(job, slot)):
+            laptop.act(job, [Keep("terminal", terminal_of(job, slot))])
+
+    @rule(who=WHO, job=JOB)
+    def undoes(self, who: int, job: str) -> None:
+        self._touch(who).undo(job)
+
+    @rule(giver=WHO, taker=WHO, seed=st.integers(0, 10**6))
+    def gives_some(self, giver: int, taker: int, seed: int) -> None:
+        some = part_of(self.laptops[giver].entries(), seed)
+        self._touch(taker).take(some)
+        assert {entry.id for entry in some} <= self.laptops[taker].ids()
+
+    @rule(giver=WHO, taker=WHO)
+    def gives_all(self, giver: int, taker: int) -> None:
+        self._touch(taker).take(self.laptops[giver].entries())
+
+    @rule(who=WHO)
+    def is_backed_up(self, who: int) -> None:
+        self.images.append(self.laptops[who].image())
+
+    @rule(who=WHO, which=st.integers(0, 9), noticed=st.booleans())
+    def is_restored_or_copied(self, who: int, which: int, *, noticed: bool) -> None:
+        if self.images:
+            self._touch(who).become(self.images[which % len(self.images)], noticed=noticed)
+
+    def _put(
+        self, who: int, job: str, table: str, row_id: str, column: str, value: Value, **seed: Value
+    ) -> None:
+        laptop = self._touch(who)
+        if laptop.row("job", job):
+            laptop.act(job, [Put(table, row_id, column, value, seed)])
+
+    @invariant()
+    def nothing_is_hidden(self) -> None:
+        for who in self.touched:
+            hidden_nowhere(self.laptops[who])
+            self.laptops[who].heads_are_true()
+        self.touched.clear()
+
+    @rule()
+    def equal_sets_are_equal_books(self) -> None:
+        first, *others = self.laptops
+        for other in others:
+            if first.ids() == other.ids():
+                assert_equal(first, other)
+
+    def _touch(self, who: int) -> Laptop:
+        self.touched.add(who)
+        return self.laptops[who]
+
+    def teardown(self) -> None:
+        """All exchange with all, each in an order of its own; then they are one."""
+        for number, taker in enumerate(self.laptops):
+            for giver in self.laptops:
+                given = giver.entries()
+                taker.take(sorted(given, key=lambda one: (one.id[number], one.id)))
+        for giver in self.laptops:
+            self.laptops[0].take(giver.entries())
+            self.laptops[1].take(reversed(giver.entries()))
+            self.laptops[2].take(giver.entries())
+        for other in self.laptops[1:]:
+            assert self.laptops[0].ids() == other.ids()
+            assert_equal(self.laptops[0], other)
+        for laptop in self.laptops:
+            hidden_nowhere(laptop)
+            laptop.book.close()
+
+
+def assert_equal(one: Laptop, other: Laptop) -> None:
+    assert one.tables() == other.tables()
+    assert one.conflicts() == other.conflicts()
+
+
+def hidden_nowhere(laptop: Laptop) -> None:
+    """Every value ever entered is shown, was knowingly replaced, or is in an open conflict."""
+    entries = laptop.entries()
+    known = {entry.id: entry for entry in entries}
+    replaced = {parent for entry in entries for parent in entry.parents}
+    open_ids = {one for conflict in laptop.conflicts() for one in known if one in conflict[4]}
+    waiting = ids_that_wait(entries)
+    for entry in entries:
+        if entry.id in replaced | open_ids | waiting:
+            continue
+        row = laptop.row(entry.table, entry.row_id)
+        if not row and not laptop.row("job", entry.job_id):
+            continue  # A line waits for its property.
+        said = entry.row if entry.op == ADD else {entry.op: entry.said(entry.op)}
+        if entry.op == "_deleted":
+            assert not row, entry
+            continue
+        told = [one for one in said if one not in ("entered_by", "entered_at")]
+        later = {one.op for one in entries if entry.id in ancestors(one, known)}
+        for column in told:
+            if column not in later:
+                assert row.get(column) == said[column], (entry, row)
+
+
+def ancestors(entry: Sealed, known: dict[str, Sealed]) -> set[str]:
+    """Everything an entry came after."""
+    found, left = set[str](), list(entry.parents)
+    while left:
+        one = left.pop()
+        if one not in found and one in known:
+            found.add(one)
+            left.extend(known[one].parents)
+    return found
+
+
+def ids_that_wait(entries: Sequence[Sealed]) -> set[str]:
+    """Entries with a parent, or a parent's parent, that is not here."""
+    known = {entry.id: entry for entry in entries}
+    waiting = {one.id for one in entries if any(parent not in known for parent in one.parents)}
+    while more := {
+        one.id for one in entries if one.id not in waiting and set(one.parents) & waiting
+    }:
+        waiting |= more
+    return waiting
+
+
+def test_equal_sets_of_entries_are_equal_books() -> None:
+    run_state_machine_as_test(Crew, settings=SETTINGS)
+
+
+def _unique(patch: pytest.MonkeyPatch) -> None:
+    """A terminal, or a zone's number, only once, by SQL."""
+    image = Laptop("AB")
+    with image.book.begin():
+        image.book.exec_driver_sql("CREATE UNIQUE INDEX once ON zone (job_id, number)")
+    patch.setattr("laptops.empty_book", image.image)
+
+
+def _immediate_keys(patch: pytest.MonkeyPatch) -> None:
+    """A row needs its property at once."""
+    patch.setattr(take, "_job_is_here", lambda *_: True)
+
+
+def _clock_only(patch: pytest.MonkeyPatch) -> None:
+    """The later clock wins, and that is all."""
+    whole = merge._cell
+
+    def latest(*told: object) -> tuple[Value, None]:
+        return whole(*told)[0], None  # type: ignore[arg-type]
+
+    patch.setattr(merge, "_cell", latest)
+
+
+def _counted_ids(patch: pytest.MonkeyPatch) -> None:
+    """An entry is known by who wrote it and its number."""
+    whole = sealed.sealed
+
+    def counted(content: dict[str, object]) -> Sealed:
+        entry = whole(content)
+        told = {name: getattr(entry, name) for name in sealed.FIELDS}
+        return Sealed(**told, id=f"{entry.origin}:{entry.seq}")
+
+    patch.setattr(seal, "sealed", counted)
+
+
+def _removal_wins(patch: pytest.MonkeyPatch) -> None:
+    """A removal takes away what it never saw."""
+    patch.setattr(merge, "_saw_all", lambda *_: True)
+
+
+def _last_come_shows(patch: pytest.MonkeyPatch) -> None:
+    """What came last is shown."""
+    whole = merge.row_state
+
+    def as_it_came(entries: list[Sealed], readable: merge.Readable) -> merge.RowState:
+        return whole([replace(one, clock=n) for n, one in enumerate(entries)], readable)
+
+    patch.setattr(heads, "row_state", as_it_came)
+
+
+def _orphans_dropped(patch: pytest.MonkeyPatch) -> None:
+    """What comes before its cause is thrown away."""
+    whole = seal.insert_entry
+
+    def known_only(connection: object, entry: Sealed, came: str) -> None:
+        query = "SELECT 1 FROM journal WHERE id = ?"
+        run = connection.exec_driver_sql  # type: ignore[attr-defined]
+        if all(run(query, (one,)).first() for one in entry.parents):
+            whole(connection, entry, came)  # type: ignore[arg-type]
+
+    patch.setattr(take, "insert_entry", known_only)
+
+
+def _sees_one_head(patch: pytest.MonkeyPatch) -> None:
+    """A change replaces only one of the versions it saw."""
+    whole = heads.replaced_by
+    patch.setattr(seal, "replaced_by", lambda held, op: whole(held, op)[:1])
+
+
+MUTANTS: dict[str, Callable[[pytest.MonkeyPatch], None]] = {
+    "SQL UNIQUE": _unique,
+    "immediate foreign keys": _immediate_keys,
+    "clock only": _clock_only,
+    "origin:seq ids": _counted_ids,
+    "removal wins": _removal_wins,
+    "what came last shows": _last_come_shows,
+    "orphans dropped": _orphans_dropped,
+    "one head seen": _sees_one_head,
+}
+
+
+@pytest.mark.parametrize("mutant", MUTANTS)
+def test_a_wrong_merge_is_caught(mutant: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    MUTANTS[mutant](monkeypatch)
+    few = settings(SETTINGS, max_examples=400, report_multiple_bugs=False, phases=[Phase.generate])
+    with pytest.raises((AssertionError, IntegrityError, ExceptionGroup)) as caught:
+        run_state_machine_as_test(Crew, settings=few)
+    assert all(isinstance(one, AssertionError | IntegrityError) for one in leaves(caught.value))
+
+
+def leaves(error: BaseException) -> list[BaseException]:
+    """The errors of a group: a step and the tidying up after it may both fail."""
+    if isinstance(error, BaseExceptionGroup):
+        return [leaf for one in error.exceptions for leaf in leaves(one)]
+    return [error]

@@ -1,0 +1,69 @@
+"""Two trucks: books on disk that exchange, each on its own machine."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import pytest
+
+from fieldbook.actions import entering, rows
+from fieldbook.actions.properties import new_property
+from fieldbook.actions.work import Work
+from fieldbook.checks.finding import At
+from fieldbook.jobfile.write import write_job
+from fieldbook.records.loaded import once_id
+from fieldbook.store.book import Book
+from fieldbook.store.origin import STATE_VARIABLE
+
+
+class Truck:
+    """One laptop: its book's path, whose it is, its machine's own folder."""
+
+    def __init__(self, folder: Path, who: str) -> None:
+        self.path, self.who, self._state = folder / who / "book.sqlite", who, folder / who / "state"
+        with self.open() as book:
+            book.set_initials(who)
+
+    @contextmanager
+    def open(self) -> Iterator[Book]:
+        """The book, open on this truck's machine."""
+        with pytest.MonkeyPatch.context() as patch:
+            patch.setenv(STATE_VARIABLE, str(self._state))
+            with Book(self.path) as book:
+                yield book
+
+    @contextmanager
+    def work(self, job_id: str) -> Iterator[Work]:
+        """One property, open."""
+        with self.open() as book:
+            yield Work(book, job_id, self.who)
+
+    def begin(self, address: str) -> str:
+        """A property with a static pressure and two zones."""
+        with self.open() as book:
+            work = Work(book, new_property(book, address, self.who), self.who)
+            rows.add_zone(work)
+            rows.add_zone(work)
+            entering.enter_text(work, static(work.job_id), "60")
+            return work.job_id
+
+    def press(self, job_id: str, psi: str) -> None:
+        """Enter a static pressure."""
+        with self.work(job_id) as work:
+            entering.enter_text(work, static(job_id), psi)
+
+    def told(self) -> list[str]:
+        """Every property as it is exported, with what is in conflict."""
+        with self.open() as book:
+            jobs = [book.load(job.id) for job in book.jobs()]
+            held = [json.loads(write_job(job)) for job in jobs]
+            conflicts = [sorted(map(repr, job.conflicts)) for job in jobs]
+        return [json.dumps(one) for one in [*held, *conflicts]]
+
+
+def static(job_id: str) -> At:
+    """The cell of the static pressure."""
+    return At("supply", once_id(job_id, "supply"), "static_psi")
