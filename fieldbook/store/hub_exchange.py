@@ -23,7 +23,8 @@ _GREETING = f"""
 SELECT id, layout, EXISTS (
   SELECT FROM pg_auth_members m
   JOIN pg_roles u ON u.oid = m.member JOIN pg_roles g ON g.oid = m.roleid
-  WHERE u.rolname = session_user AND g.rolname = '{LAPTOPS}')
+  WHERE u.rolname = session_user AND g.rolname = '{LAPTOPS}'
+    AND u.oid <> (SELECT relowner FROM pg_class WHERE oid = 'fieldbook.hub'::regclass))
 FROM fieldbook.hub
 """
 

@@ -32,7 +32,13 @@ _SETTINGS: dict[str, Any] = {
     "keepalives_count": 4,
     "tcp_user_timeout": 60_000,
 }
-_REFUSED = ("password authentication failed", "not permitted to log in", "no password supplied")
+_REFUSED = (
+    "password authentication failed",
+    "no password supplied",
+    "not permitted to log in",
+    "permission denied for database",
+    "no pg_hba.conf entry",
+)
 
 
 class LineError(Exception):

@@ -174,7 +174,7 @@ def is_fit(entry: Sealed) -> bool:
     """Whether the office takes an entry: no control or half character, nothing beyond measure."""
     if any(is_hostile(part) for part in _words(entry)) or len(entry.value) > LONGEST_VALUE:
         return False
-    named = (entry.origin, entry.job_id, entry.row_id, entry.table)
+    named = (entry.origin, entry.job_id, entry.row_id, entry.table, entry.op)
     if max(map(len, named)) > LONGEST_NAME or _DIGITS.search(entry.value):
         return False
     held = json.loads(entry.value)

@@ -7,6 +7,7 @@ differently; both are made from the entries (hub_row_state.py) and may be made a
 from __future__ import annotations
 
 from fieldbook.store.hub_row_state import AT, BY, listed
+from fieldbook.store.hub_tables import LONGEST_NAME
 from fieldbook.store.merge import NEVER_CHANGED, NEVER_REMOVED
 from fieldbook.store.sealed import ADD, DELETED
 
@@ -104,7 +105,8 @@ BEGIN
   PERFORM fieldbook.keep_row(of_table, of_row,
     shown.cells || fieldbook.stamps(added || shown.heads));
   PERFORM fieldbook.keep_conflict(of_table, of_row, key, 'cell',
-    ARRAY(SELECT jsonb_array_elements_text(value))) FROM jsonb_each(shown.differences);
+    ARRAY(SELECT jsonb_array_elements_text(value))) FROM jsonb_each(shown.differences)
+    WHERE length(key) <= {LONGEST_NAME};
   SELECT bit_or(b) INTO seen FROM unnest(was.before) b;
   SELECT array_agg(id ORDER BY id COLLATE "C") INTO standing
     FROM unnest(was.ids, was.ops) WITH ORDINALITY u(id, op, no)

@@ -25,7 +25,7 @@ SELECT FROM fieldbook.laptop WHERE name = %s
 UNION ALL
 SELECT FROM pg_auth_members m
 JOIN pg_roles u ON u.oid = m.member JOIN pg_roles g ON g.oid = m.roleid
-WHERE u.rolname = %s AND g.rolname = '{LAPTOPS}'
+WHERE u.rolname = %s AND g.rolname = '{LAPTOPS}' AND u.rolname <> current_user
 """
 _GROUP = """
 DO $$ BEGIN

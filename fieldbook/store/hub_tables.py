@@ -133,7 +133,8 @@ CREATE TABLE IF NOT EXISTS fieldbook.entry (
   CONSTRAINT numbers_in_range CHECK (
     least(seq, clock, format) >= 0 AND greatest(seq, clock, format) < 4611686018427387904),
   CONSTRAINT short_names CHECK (
-    greatest(length(origin), length(job_id), length(row_id), length("table")) <= {LONGEST_NAME})
+    greatest(length(origin), length(job_id), length(row_id), length("table"), length(op))
+      <= {LONGEST_NAME})
 );
 CREATE INDEX IF NOT EXISTS entry_by_origin ON fieldbook.entry (origin, seq);
 CREATE INDEX IF NOT EXISTS entry_by_row ON fieldbook.entry (row_id, "table");

@@ -77,7 +77,7 @@ ENTRY = st.builds(
     what=TEXT,
     table=st.sampled_from(["job", "zone"]) | TEXT,
     row_id=st.sampled_from(["j", "r" * 201, "r"]),
-    op=st.sampled_from([ADD, ADD, "name", DELETED]),
+    op=st.sampled_from([ADD, ADD, "name", DELETED, "n" * 201]),
     value=VALUE,
     parents=st.lists(TEXT, max_size=3).map(tuple),
 )
