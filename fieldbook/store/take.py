@@ -69,6 +69,8 @@ def files_read(connection: Connection) -> dict[str, int]:
 def bring_rows(connection: Connection, rows: Iterable[tuple[str, str]]) -> set[str]:
     """Make rows (table, id) what their entries say, properties first; the entries that wait."""
     left = {(table, row_id) for table, row_id in rows if table in CAPTURED}
+    if not left:
+        return set()
     waiting: set[str] = set()
     for row in sorted(one for one in left if one[0] == "job"):
         was = _job_is_here(connection, row[1])
