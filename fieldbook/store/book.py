@@ -20,16 +20,18 @@ from fieldbook.store.act import Act
 from fieldbook.store.backup import back_up, backed_up_lately
 from fieldbook.store.board_lines import BoardLines
 from fieldbook.store.change import Change
+from fieldbook.store.conflicts import in_conflict
 from fieldbook.store.connect import FORMAT, connect
 from fieldbook.store.errors import BookError
 from fieldbook.store.history import Held
 from fieldbook.store.holder import clear_holder, write_holder
 from fieldbook.store.keep import keep
 from fieldbook.store.origin import adopt_origins, confirm_origin, take_origin, writing
+from fieldbook.store.places import files_read, keep_file, keep_place, last_place
 from fieldbook.store.read import list_attached, list_jobs, load_job
 from fieldbook.store.seal import entries_after, entries_of_job, some_after
 from fieldbook.store.sealed import Sealed
-from fieldbook.store.take import Taken, bring_rows, files_read, keep_file, take
+from fieldbook.store.take import Taken, bring_rows, take
 from fieldbook.store.text_journal import append, journal_path, last_whole
 from fieldbook.store.undo import reverse
 from fieldbook.store.upgrade import OldEntry, seal_log
@@ -169,6 +171,21 @@ class Book:
         """Remember a file of entries that was written, up to an entry's number."""
         with self._writing():
             keep_file(self._connection, name, upto)
+
+    def in_conflict(self) -> list[str]:
+        """The addresses of the properties on the board that hold a conflict."""
+        with self._reading():
+            return in_conflict(self._connection)
+
+    def remember_place(self, place: str) -> None:
+        """Remember where entries were exchanged last."""
+        with self._writing():
+            keep_place(self._connection, place)
+
+    def last_place(self) -> str:
+        """Where entries were exchanged last, or nothing."""
+        with self._reading():
+            return last_place(self._connection)
 
     def files_read(self) -> dict[str, int]:
         """The files of entries that were read whole or written: up to which entry, or 0."""

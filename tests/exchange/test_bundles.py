@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 from trucks import Truck, static
 
 from fieldbook.actions import entering, files, proofs, rows
-from fieldbook.actions.exchange import take_bundle, write_job_bundle
+from fieldbook.actions.bundles import take_bundle, write_job_bundle
 from fieldbook.actions.file_state import place_in
 from fieldbook.checks.finding import At
 from fieldbook.checks.run import check
