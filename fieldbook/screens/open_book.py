@@ -39,7 +39,7 @@ class OpenBook:
 
     def __init__(self, path: Path, *, scratch: bool = False) -> None:
         """Open the book at `path`; raises BookError. `scratch`: nothing here is kept."""
-        self.book = Book(path)
+        self.book = Book(path, scratch=scratch)
         self.scratch = scratch
         self.by = self.book.initials()
         self.board = Board(self.book)
@@ -52,7 +52,7 @@ class OpenBook:
         """A scratch copy of the demo properties in a folder that goes with it."""
         folder = tempfile.TemporaryDirectory(prefix="fieldbook-demo-")
         path = Path(folder.name) / "demo.sqlite"
-        with Book(path) as book:
+        with Book(path, scratch=True) as book:
             fill_demo(book)
         opened = cls(path, scratch=True)
         opened._folder = folder
