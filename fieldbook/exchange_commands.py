@@ -59,12 +59,13 @@ def _exchange_at_office(path: Path, url: str) -> None:
 @click.pass_obj
 def bundle(path: Path, job: str, file: Path, *, over: bool, no_files: bool) -> None:
     """Write all that was ever entered on a property to FILE, for another laptop to take."""
-    from fieldbook.actions.exchange import write_job_bundle
+    from fieldbook.actions.bundles import write_job_bundle
+    from fieldbook.actions.exchange import counted
 
     with book_at(path) as book:
         job_id = one_job(book, job)
         count = told(lambda: write_job_bundle(book, job_id, file, over=over, files=not no_files))
-    click.echo(f"Wrote {file}: {_counted(count, 'entry', 'entries')}.")
+    click.echo(f"Wrote {file}: {counted(count, 'entry', 'entries')}.")
 
 
 @click.command()
@@ -72,7 +73,7 @@ def bundle(path: Path, job: str, file: Path, *, over: bool, no_files: bool) -> N
 @click.pass_obj
 def take(path: Path, file: Path) -> None:
     """Take FILE, which `fieldbook bundle` wrote on another laptop; twice does no harm."""
-    from fieldbook.actions.exchange import take_bundle
+    from fieldbook.actions.bundles import take_bundle
 
     with book_at(path) as book:
         found = told(lambda: take_bundle(book, file))
@@ -81,22 +82,12 @@ def take(path: Path, file: Path) -> None:
 
 def _say(found: Told) -> None:
     """What came and went; exit 2 when something was refused."""
-    parts = [f"{_counted(found.got, 'entry', 'entries')} came"]
-    if found.sent or not found.got:
-        parts.append(f"{found.sent} went")
-    files = found.files_got, found.files_sent
-    if any(files):
-        parts.append(f"attached files: {files[0]} came, {files[1]} went")
-    click.echo(f"{', '.join(parts)}.")
-    if found.waiting:
-        waits = "waits" if found.waiting == 1 else "wait"
-        click.echo(f"{_counted(found.waiting, 'entry', 'entries')} {waits} for others to come.")
+    from fieldbook.actions.exchange import words_of
+
+    for sentence in words_of(found):
+        click.echo(sentence)
     if found.refused:
         raise ToldError(" ".join(plain(one) for one in found.refused))
-
-
-def _counted(count: int, one: str, many: str) -> str:
-    return f"{count} {one if count == 1 else many}"
 
 
 @contextmanager

@@ -121,7 +121,7 @@ def print_demo() -> None:
     """The demo's board and checks, from a scratch book that is thrown away."""
     with (
         TemporaryDirectory(prefix="fieldbook-demo-") as folder,
-        Book(Path(folder) / "demo.sqlite") as book,
+        Book(Path(folder) / "demo.sqlite", scratch=True) as book,
     ):
         fill_demo(book)
         print_board(book)

@@ -61,6 +61,14 @@ ACTIONS: tuple[Action, ...] = (
         "What can be done now on every property, what waits, what runs out this week.",
         ("board",),
     ),
+    Action(
+        "exchange",
+        ("x",),
+        "exchange",
+        "Exchange with other laptops",
+        "Through a folder, such as one on a stick; again and again does no harm.",
+        ("board",),
+    ),
     Action("find", ("slash",), "find", "Find a property", "By any text in it.", ("board",)),
     Action(
         "remove_property",

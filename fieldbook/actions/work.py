@@ -62,7 +62,7 @@ class Work:
 
         Raises RefusedError when only the property itself is left to undo.
         """
-        if self.book.acts(self.job_id) <= 1:
+        if self.book.acts(self.job_id) < 1:
             raise RefusedError("Nothing more to undo on this property.")
         what = self.book.undo(self.job_id, by=self.by)
         self.refresh()

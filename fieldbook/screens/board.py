@@ -28,6 +28,7 @@ _KEYS = (
     ("n", "new property"),
     ("d", "the day"),
     ("/", "find"),
+    ("x", "exchange"),
     ("?", "keys"),
     ("Del", "remove"),
     ("u", "undo that"),

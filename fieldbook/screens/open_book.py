@@ -13,9 +13,11 @@ from fieldbook.actions.board import Board
 from fieldbook.actions.board_line import BoardLine
 from fieldbook.actions.day import day_list
 from fieldbook.actions.demo import fill_demo
+from fieldbook.actions.exchange import Exchange
 from fieldbook.actions.listed import Found
 from fieldbook.actions.work import RefusedError, Work
 from fieldbook.screens.dialogs import AskLine, Choose, Read
+from fieldbook.screens.exchange_page import ExchangePage
 from fieldbook.screens.explain import explain_keys
 from fieldbook.screens.messages import LookWanted
 from fieldbook.screens.page import Page
@@ -37,7 +39,7 @@ class OpenBook:
 
     def __init__(self, path: Path, *, scratch: bool = False) -> None:
         """Open the book at `path`; raises BookError. `scratch`: nothing here is kept."""
-        self.book = Book(path)
+        self.book = Book(path, scratch=scratch)
         self.scratch = scratch
         self.by = self.book.initials()
         self.board = Board(self.book)
@@ -50,7 +52,7 @@ class OpenBook:
         """A scratch copy of the demo properties in a folder that goes with it."""
         folder = tempfile.TemporaryDirectory(prefix="fieldbook-demo-")
         path = Path(folder.name) / "demo.sqlite"
-        with Book(path) as book:
+        with Book(path, scratch=True) as book:
             fill_demo(book)
         opened = cls(path, scratch=True)
         opened._folder = folder
@@ -160,6 +162,26 @@ def _day(opened: OpenBook, screen: BoardScreen, _line: BoardLine | None) -> None
     screen.app.push_screen(Page(lambda _width: day_lines(day_list(opened.book))))
 
 
+def _exchange(opened: OpenBook, screen: BoardScreen, _line: BoardLine | None) -> None:
+    last = opened.book.last_place()
+
+    def refuse(typed: str) -> str | None:
+        if not typed.strip() and not last:
+            return "Type the whole path of a folder, such as one on a stick."
+        folder = Path(typed.strip() or last).expanduser()
+        return None if folder.is_dir() else f"There is no folder {folder}: put the stick in first."
+
+    def answered(typed: str | None) -> None:
+        if typed is not None:
+            folder = Path(typed.strip() or last).expanduser()
+            page = ExchangePage(Exchange(opened.book, folder), str(folder))
+            screen.app.push_screen(page, lambda _: opened.show_on(screen))
+
+    again = f" Enter takes {last} again." if last else ""
+    hint = f"A folder on a stick, or one kept alike on two laptops: its whole path.{again}"
+    screen.app.push_screen(AskLine("Exchange with other laptops", hint, refuse), answered)
+
+
 def _explain(_opened: OpenBook, screen: BoardScreen, _line: BoardLine | None) -> None:
     screen.app.push_screen(Read("Keys on the board", explain_keys("board")))
 
@@ -172,6 +194,7 @@ _DO: Mapping[str, Callable[[OpenBook, BoardScreen, BoardLine | None], None]] = {
     "undo": _undo,
     "explain": _explain,
     "day": _day,
+    "exchange": _exchange,
     "look": lambda _opened, screen, _line: (screen.post_message(LookWanted()), None)[1],
     "quit": lambda _opened, screen, _line: screen.app.exit(),
 }

@@ -21,16 +21,18 @@ from fieldbook.store.act import Act
 from fieldbook.store.backup import back_up, backed_up_lately
 from fieldbook.store.board_lines import BoardLines
 from fieldbook.store.change import Change
+from fieldbook.store.conflicts import in_conflict
 from fieldbook.store.connect import FORMAT, connect
 from fieldbook.store.errors import BookError
 from fieldbook.store.history import Held
 from fieldbook.store.holder import clear_holder, write_holder
 from fieldbook.store.keep import keep
 from fieldbook.store.origin import adopt_origins, confirm_origin, take_origin, writing
+from fieldbook.store.places import files_read, keep_file, keep_place, last_place
 from fieldbook.store.read import list_attached, list_jobs, load_job
-from fieldbook.store.seal import entries_after, entries_of_job, some_after
+from fieldbook.store.seal import SOME, entries_after, entries_of_job, some_after
 from fieldbook.store.sealed import Sealed
-from fieldbook.store.take import Taken, bring_rows, files_read, keep_file, take
+from fieldbook.store.take import Taken, bring_rows, take
 from fieldbook.store.text_journal import append, journal_path, last_whole
 from fieldbook.store.undo import reverse
 from fieldbook.store.upgrade import OldEntry, seal_log
@@ -42,8 +44,11 @@ _PERSON, _LAPTOP = table_of(Person), table_of(Laptop)
 class Book:
     """An open book. Everything that is written goes through `commit`, `undo` and `redo`."""
 
-    def __init__(self, path: Path) -> None:
-        """Open or make the book at `path`; raises BookError with one sentence."""
+    def __init__(self, path: Path, *, scratch: bool = False) -> None:
+        """Open or make the book at `path`; raises BookError with one sentence.
+
+        `scratch`: it goes with its folder, so nothing about it is kept elsewhere.
+        """
         self.path = path
         self._connection: Connection = connect(path)
         self.board = BoardLines(self._connection, self._reading, self._writing)
@@ -52,7 +57,7 @@ class Book:
             self._origin = writing(self._connection).id
         self._text = journal_path(path, self._origin)
         self._told = self._last_told()
-        self._owned = self._changed = self._safe = False
+        self._owned, self._changed, self._safe = scratch, False, scratch
         self._write_up()
 
     def __enter__(self) -> Book:
@@ -192,6 +197,21 @@ class Book:
         with self._writing():
             keep_file(self._connection, name, upto)
 
+    def in_conflict(self) -> list[str]:
+        """The addresses of the properties on the board that hold a conflict."""
+        with self._reading():
+            return in_conflict(self._connection)
+
+    def remember_place(self, place: str) -> None:
+        """Remember where entries were exchanged last."""
+        with self._writing():
+            keep_place(self._connection, place)
+
+    def last_place(self) -> str:
+        """Where entries were exchanged last, or nothing."""
+        with self._reading():
+            return last_place(self._connection)
+
     def files_read(self) -> dict[str, int]:
         """The files of entries that were read whole or written: up to which entry, or 0."""
         with self._reading():
@@ -276,9 +296,13 @@ class Book:
 
     def _write_up(self) -> None:
         """Write up what is sealed; what a full disk refuses is written up with the next entry."""
-        with self._reading(), suppress(OSError):
-            told = append(self._text, entries_after(self._connection, self._told))
-            self._told = told or self._told
+        with suppress(OSError):
+            more = True
+            while more:
+                with self._reading():
+                    some = some_after(self._connection, self._told, [])
+                self._told = append(self._text, some) or self._told
+                more = len(some) == SOME
 
     def _back_up(self, why: str) -> None:
         """A copy beside the book; without room for one the book itself is none the worse."""

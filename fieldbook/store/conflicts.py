@@ -26,6 +26,15 @@ def conflicts_of(connection: Connection, job_id: str) -> tuple[Conflict, ...]:
     return tuple(_conflict(connection, *row) for row in rows)
 
 
+def in_conflict(connection: Connection) -> list[str]:
+    """The addresses of the jobs on the board of which a cell or row is in conflict."""
+    rows = connection.exec_driver_sql(
+        "SELECT DISTINCT job.address FROM conflict JOIN job ON job.id = conflict.job_id "
+        "WHERE job.off_board IS NOT 1 ORDER BY job.address"
+    )
+    return [str(row[0]) for row in rows]
+
+
 def lost_in(connection: Connection, job: LoadedJob) -> tuple[Conflict, ...]:
     """Rows of a job that name what was removed meanwhile."""
     found = []

@@ -9,7 +9,7 @@ from __future__ import annotations
 import hashlib
 import os
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -22,10 +22,8 @@ from fieldbook.store.unbundle import BundleError, read_bundle
 
 NAME = "fieldbook-exchange"
 _FILE = re.compile(r"(?P<origin>[0-9a-f-]{36})-\d{10}-(?P<hash>[0-9a-f]{64})\.jsonl\.gz")
-_MOST_ENTRIES = 20_000
+_MOST_ENTRIES = 5_000
 """Entries in one file."""
-Progress = Callable[[int, int], None]
-"""Told how much is done, of how much."""
 
 
 @dataclass
@@ -40,16 +38,18 @@ class Exchanged:
     """Of the entries that went, those that attach a file."""
 
 
-def exchange_folder(book: Book, folder: Path, progress: Progress) -> Exchanged:
-    """Take what the folder holds and the book lacks; put there what it lacks. Raises BookError."""
-    there = _ready(folder)
-    done = Exchanged()
-    _get(book, there, done, progress)
-    _put(book, there, done, progress)
-    return done
+def exchange_steps(book: Book, folder: Path, done: Exchanged) -> Iterator[tuple[int, int]]:
+    """Take what the folder holds and the book lacks; put there what it lacks: a file a step.
+
+    Yields how much is done, of how much; `done` tells what. Each step is kept before the next, so
+    that it may end anywhere. Raises BookError.
+    """
+    there = ready(folder)
+    yield from _get(book, there, done)
+    yield from _put(book, there, done)
 
 
-def _ready(folder: Path) -> Path:
+def ready(folder: Path) -> Path:
     """The folder of the exchange inside the one that was named, made if need be."""
     if not folder.is_dir():
         raise BookError(f"There is no folder {folder}: put the stick in, or make the folder first.")
@@ -70,11 +70,11 @@ def _files(there: Path) -> list[str]:
     return sorted((name for name in names if _FILE.fullmatch(name)), key=lambda one: one[37:])
 
 
-def _get(book: Book, there: Path, done: Exchanged, progress: Progress) -> None:
+def _get(book: Book, there: Path, done: Exchanged) -> Iterator[tuple[int, int]]:
     read = book.files_read()
     names = [name for name in _files(there) if name not in read]
     for number, name in enumerate(names):
-        progress(number, len(names))
+        yield number, len(names)
         try:
             entries = _sound(there / name)
         except BundleError as why:
@@ -83,7 +83,6 @@ def _get(book: Book, there: Path, done: Exchanged, progress: Progress) -> None:
         taken = book.take(entries, name, file=name)
         done.got += taken.new
         done.waiting |= taken.waiting
-    progress(len(names), len(names))
 
 
 def _sound(path: Path) -> list[Sealed]:
@@ -99,12 +98,12 @@ def _sound(path: Path) -> list[Sealed]:
     return entries
 
 
-def _put(book: Book, there: Path, done: Exchanged, progress: Progress) -> None:
+def _put(book: Book, there: Path, done: Exchanged) -> Iterator[tuple[int, int]]:
     """Write what is not in any file here; a file that is taken away is written again."""
     present = set(_files(there))
     upto = max((last for name, last in book.files_read().items() if name in present), default=0)
     for part, last in _parts(book, upto, present):
-        progress(done.sent, done.sent + len(part))
+        yield done.sent, done.sent + len(part)
         name = f"{book.origin}-{last:010}-{{sha256}}.jsonl.gz"
         try:
             written = write_bundle(there / name, part, {})

@@ -13,7 +13,7 @@ from fieldbook.store.sealed import ADD, DELETED, SELECT, from_row
 _ACTS = """
 SELECT act, kind, target, what FROM journal
 WHERE job_id = ? AND kind IN ('do', 'undo', 'redo') AND origin IN (SELECT id FROM origin)
-GROUP BY act ORDER BY min(n)
+GROUP BY act HAVING NOT max("table" = 'job' AND op = 'add') ORDER BY min(n)
 """
 _LAST_REMOVED = """
 SELECT job_id FROM journal
@@ -34,7 +34,7 @@ class Group:
 
 
 def groups(connection: Connection, job_id: str) -> list[Group]:
-    """The acts of this laptop on a job, oldest first."""
+    """The acts of this laptop on a job, oldest first, but for that which made the property."""
     return [Group(*row) for row in connection.exec_driver_sql(_ACTS, (job_id,))]
 
 

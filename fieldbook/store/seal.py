@@ -17,7 +17,8 @@ from fieldbook.store.sealed import ADD, FIELDS, LONGEST_WORD, SELECT, Sealed, fr
 _INTO = ", ".join(f'"{name}"' for name in ("id", *FIELDS, "came"))
 _MARKS = ", ".join("?" * (len(FIELDS) + 2))
 _NUMBERED = SELECT.replace("SELECT ", "SELECT n, ", 1)
-_SOME = 2_000
+SOME = 2_000
+"""The entries that are read at a time."""
 _TICKS_A_MILLISECOND = 65_536
 _CAUGHT = 'SELECT job_id, "table", row_id, op, value FROM outbox ORDER BY id'
 
@@ -107,7 +108,7 @@ def some_after(connection: Connection, number: int, places: list[str]) -> list[t
     """The next few entries that came from none of these places, each with its number."""
     query = (
         f"{_NUMBERED} WHERE n > ? AND came NOT IN (SELECT value FROM json_each(?)) "
-        f"ORDER BY n LIMIT {_SOME}"
+        f"ORDER BY n LIMIT {SOME}"
     )
     rows = connection.exec_driver_sql(query, (number, json.dumps(places))).all()
     return [(row[0], from_row(row[1:])) for row in rows]

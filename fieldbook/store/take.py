@@ -54,21 +54,11 @@ def take(connection: Connection, entries: Iterable[Sealed], came: str) -> Taken:
     return taken
 
 
-def keep_file(connection: Connection, name: str, upto: int = 0) -> None:
-    """Remember a file of entries that was read whole, or written up to an entry's number."""
-    query = "INSERT OR IGNORE INTO exchange_file (name, upto) VALUES (?, ?)"
-    connection.exec_driver_sql(query, (name, upto))
-
-
-def files_read(connection: Connection) -> dict[str, int]:
-    """The files of entries that were read whole, or written up to an entry's number."""
-    rows = connection.exec_driver_sql("SELECT name, upto FROM exchange_file")
-    return {str(row[0]): int(row[1]) for row in rows}
-
-
 def bring_rows(connection: Connection, rows: Iterable[tuple[str, str]]) -> set[str]:
     """Make rows (table, id) what their entries say, properties first; the entries that wait."""
     left = {(table, row_id) for table, row_id in rows if table in CAPTURED}
+    if not left:
+        return set()
     waiting: set[str] = set()
     for row in sorted(one for one in left if one[0] == "job"):
         was = _job_is_here(connection, row[1])

@@ -168,6 +168,63 @@ def test_a_backup_is_made_on_closing_and_the_oldest_go(book_file: Path) -> None:
     assert exported(newest) == exported(book_file)
 
 
+@pytest.mark.parametrize(
+    "line",
+    [
+        "UPDATE journal SET who = 'XX'",
+        "DELETE FROM journal",
+        "INSERT OR REPLACE INTO journal SELECT * FROM journal WHERE n = 1",
+    ],
+)
+def test_no_writer_changes_the_journal(book_file: Path, line: str) -> None:
+    busy(book_file)
+    with sqlite3.connect(book_file) as raw:
+        raw.execute("PRAGMA recursive_triggers = ON")
+        with pytest.raises(sqlite3.IntegrityError, match="stays as it was sealed"):
+            raw.execute(line)
+    raw.close()
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_a_byte_flipped_anywhere_is_found_or_harms_nothing(
+    book_file: Path, tmp_path: Path, seed: int
+) -> None:
+    busy(book_file)
+    before, sealed = exported(book_file), verify(book_file).sealed
+    held = bytearray(book_file.read_bytes())
+    pick = random.Random(seed)
+    where = pick.randrange(len(held))
+    held[where] ^= 1 << pick.randrange(8)
+    book_file.write_bytes(held)
+    found = verify(book_file).wrong
+    assert rebuild(book_file, tmp_path / "new.sqlite") == sealed
+    assert exported(tmp_path / "new.sqlite") == before
+    if not found:
+        # Unused space, or a count that SQLite keeps for itself: what was entered is whole.
+        assert exported(book_file) == before
+
+
+def test_what_the_text_lost_comes_from_the_newest_backup_and_the_other_way_round(
+    book_file: Path, tmp_path: Path
+) -> None:
+    job_id = busy(book_file)
+    with Book(book_file) as book:
+        work = Work(book, job_id, "AB")
+        entering.enter_text(work, At("job", job_id, "customer"), "Told to the text alone")
+        copy = backups(book_file)
+    for newer in set(backups(book_file)) - set(copy):
+        newer.unlink()
+    before, sealed = exported(book_file), verify(book_file).sealed
+    text = text_of(book_file)
+    lines = text.read_text("utf-8").splitlines(keepends=True)
+    text.write_text("".join(["not a line\n", *lines[7:-1], lines[-1]]), "utf-8")
+    book_file.write_bytes(b"gone")
+    assert rebuild(book_file, tmp_path / "new.sqlite") == sealed
+    assert exported(tmp_path / "new.sqlite") == before
+    with Book(tmp_path / "new.sqlite") as book:
+        assert book.undo(job_id, by="AB") == "customer Told to the text alone"
+
+
 @pytest.mark.parametrize("spoil", ["header", "page", "cut"])
 def test_damage_is_found_and_mended(book_file: Path, tmp_path: Path, spoil: str) -> None:
     busy(book_file)

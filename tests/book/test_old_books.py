@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 import signal
 import sqlite3
@@ -12,9 +13,12 @@ from pathlib import Path
 import pytest
 
 from fieldbook.checks.run import check
+from fieldbook.jobfile.write import write_job
 from fieldbook.store.book import Book
 from fieldbook.store.change import Put
 from fieldbook.store.connect import FORMAT
+from fieldbook.store.rebuild import rebuild
+from fieldbook.store.text_journal import journal_folder
 from fieldbook.store.verify import verify
 
 ROUNDS = int(os.environ.get("FIELDBOOK_KILL_ROUNDS", "6"))
@@ -23,6 +27,7 @@ import os, signal, sys
 from pathlib import Path
 from sqlalchemy import event
 from sqlalchemy.engine import Engine
+from fieldbook.jobfile.write import write_job
 from fieldbook.store.book import Book
 
 left = int(sys.argv[2])
@@ -79,6 +84,51 @@ def test_an_old_book_opens_with_all_it_held(dump: Path, book_file: Path) -> None
         assert raw.execute("PRAGMA user_version").fetchone()[0] == FORMAT
         assert raw.execute("PRAGMA quick_check").fetchone()[0] == "ok"
     raw.close()
+
+
+def test_the_log_of_an_old_book_is_its_history_and_can_be_undone(book_file: Path) -> None:
+    rebuilt(OLD_BOOKS[-1], book_file)
+    with Book(book_file) as book:
+        (job,) = book.jobs()
+        supply = book.load(job.id).supply
+        assert supply is not None
+        held = book.held(job.id, supply.id, "static_psi")
+        assert [round(float(one.value or 0) / 14.5038, 1) for one in held][-3:] == [3.1, 3.3, 3.1]
+        assert {one.who for one in held} == {"MO"}
+        assert book.load(job.id).job.phone == "555 0142"
+        undone = [book.undo(job.id, by="AB") for _ in range(2)]
+        assert undone == ["signed: the design may be priced", "static pressure 3.1 bar"]
+    assert verify(book_file).wrong == ()
+
+
+def test_a_text_journal_of_the_first_kind_is_enough_to_rebuild(
+    book_file: Path, tmp_path: Path
+) -> None:
+    rebuilt(OLD_BOOKS[-1], book_file)
+    with sqlite3.connect(book_file) as raw:
+        raw.row_factory = sqlite3.Row
+        told = [dict(row) for row in raw.execute("SELECT * FROM journal ORDER BY seq")]
+        caught = raw.execute("SELECT count(*) FROM outbox").fetchone()[0]
+    raw.close()
+    assert caught
+    folder = journal_folder(book_file)
+    folder.mkdir()
+    lines = [json.dumps(one) for one in ({"fieldbook journal": 1}, *told)]
+    (folder / f"{told[0]['origin']}.jsonl").write_text("\n".join(lines) + "\n", "utf-8")
+    book_file.unlink()
+    assert rebuild(book_file, tmp_path / "new.sqlite")
+    rebuilt(OLD_BOOKS[-1], tmp_path / "again" / "old.sqlite")
+    with Book(tmp_path / "new.sqlite") as new, Book(tmp_path / "again" / "old.sqlite") as old:
+        (job,) = old.jobs()
+        assert rows_of(write_job(new.load(job.id))) == rows_of(write_job(old.load(job.id)))
+    assert verify(tmp_path / "new.sqlite").wrong == ()
+
+
+def rows_of(exported: str) -> list[str]:
+    """The lines of a job file, but for who and when, what is blank and what no entry told."""
+    left = [line.strip().rstrip(",") for line in exported.splitlines()]
+    left = [line for line in left if not line.startswith(('"entered_', '"phone'))]
+    return [line for line in left if not line.endswith(': ""')]
 
 
 @pytest.mark.parametrize("dump", OLD_BOOKS, ids=lambda path: path.stem)

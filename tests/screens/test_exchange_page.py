@@ -1,0 +1,86 @@
+"""Exchange from the board: which folder, how far, what came and went."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from crew import Crew, at_a_new_property, at_the_truck
+from trucks import Truck, static
+
+from fieldbook.actions import entering
+from fieldbook.actions.exchange import exchange
+from fieldbook.screens.board import BoardScreen
+from fieldbook.screens.exchange_page import ExchangePage
+from fieldbook.store.folder import NAME
+
+
+def told(_done: int, _total: int) -> None:
+    """Nobody looks."""
+
+
+async def test_the_folder_is_asked_and_what_came_is_on_the_board(
+    book_file: Path, tmp_path: Path
+) -> None:
+    stick = tmp_path / "stick"
+    stick.mkdir()
+    other = Truck(tmp_path, "CD")
+    other.begin("3 Alder Lane")
+    with other.open() as book:
+        exchange(book, stick, told)
+    async with at_a_new_property(book_file) as crew:
+        await crew.press("ctrl+b", "x")
+        await crew.enter(str(tmp_path / "none"))
+        assert "put the stick in" in " ".join(crew.screen().split())
+        await crew.press("ctrl+u")
+        await crew.enter(str(stick))
+        shown = await finished(crew)
+        assert "4 entries came" in shown
+        await crew.press("escape")
+        assert isinstance(crew.app.screen, BoardScreen)
+        assert "3 Alder Lane" in crew.screen()
+        await crew.press("x")
+        assert "Enter takes" in crew.screen()
+        await crew.press("enter")
+        assert "0 entries came, 0 went" in await finished(crew)
+
+
+async def test_where_laptops_differ_is_named_and_a_bad_file_is_told(
+    book_file: Path, tmp_path: Path
+) -> None:
+    stick = tmp_path / "stick"
+    stick.mkdir()
+    other = Truck(tmp_path, "CD")
+    job = other.begin("3 Alder Lane")
+    with other.open() as book:
+        exchange(book, stick, told)
+    async with at_the_truck(book_file) as crew:
+        await crew.enter("AB")
+        await crew.press("x")
+        await crew.enter(str(stick))
+        await finished(crew)
+        await crew.press("escape", "enter")
+        entering.enter_text(crew.work, static(job), "70")
+        await crew.press("ctrl+b")
+        other.press(job, "72")
+        with other.open() as book:
+            exchange(book, stick, told)
+        name = "01a21574-0d8a-7974-8809-4d3118edf00b-0000000001-" + "0" * 64 + ".jsonl.gz"
+        (stick / NAME / name).write_bytes(b"no entries")
+        await crew.press("x", "enter")
+        shown = await finished(crew)
+        assert "Laptops differ on 3 Alder Lane: F6 there settles it." in shown
+        assert "is refused" in shown
+        await crew.press("escape")
+        assert "fix" in crew.screen()
+
+
+async def finished(crew: Crew) -> str:
+    """What the page says once the exchange is over."""
+    page = crew.app.screen
+    assert isinstance(page, ExchangePage)
+    for _ in range(500):
+        await crew.pilot.pause(0.01)
+        shown = " ".join(crew.screen().split())
+        if "Esc closes" in shown:
+            return " ".join(shown.replace("│", " ").split())
+    raise AssertionError("the exchange did not end")
