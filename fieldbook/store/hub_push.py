@@ -4,14 +4,12 @@ from __future__ import annotations
 
 import hashlib
 import json
-import math
-import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import partial
 
-from fieldbook.records.values import printable
 from fieldbook.store.book import Book
+from fieldbook.store.hub_fit import is_fit
 from fieldbook.store.hub_line import Line, whole
 from fieldbook.store.hub_place import (
     Tally,
@@ -20,14 +18,8 @@ from fieldbook.store.hub_place import (
     own_tallies,
     written_after,
 )
-from fieldbook.store.hub_tables import (
-    COLUMNS,
-    LISTED,
-    LONGEST_NAME,
-    LONGEST_VALUE,
-    MOST_DIGITS,
-)
-from fieldbook.store.sealed import FIELDS, LONGEST_WORD, Sealed, as_dict
+from fieldbook.store.hub_tables import COLUMNS, LISTED
+from fieldbook.store.sealed import Sealed, as_dict
 
 _TYPED = ", ".join(f'"{name}" {kind}' for name, kind in (("id", "text"), *COLUMNS))
 _INSERT = f"""
@@ -53,7 +45,6 @@ _ALIKE = """
 SELECT encode(sha256(convert_to(coalesce(string_agg(id, '' ORDER BY id COLLATE "C"), ''), 'UTF8')),
   'hex') FROM fieldbook.entry WHERE origin = %s
 """
-_DIGITS = re.compile(f"[0-9]{{{MOST_DIGITS + 1}}}")
 
 
 @dataclass(frozen=True)
@@ -168,42 +159,3 @@ def _begins_ours(book: Book, origin: str, at: Tally) -> bool:
         return False
     here = book.ask(partial(written_after, origin=origin, seq=at.last - 1, most=1))
     return [one.id for one in here] == list(at.last_ids)
-
-
-def is_fit(entry: Sealed) -> bool:
-    """Whether the office takes an entry: no control or half character, nothing beyond measure."""
-    if any(is_hostile(part) for part in _words(entry)) or len(entry.value) > LONGEST_VALUE:
-        return False
-    named = (entry.origin, entry.job_id, entry.row_id, entry.table, entry.op)
-    if max(map(len, named)) > LONGEST_NAME or _DIGITS.search(entry.value):
-        return False
-    held = json.loads(entry.value)
-    inside = [*held, *held.values()] if isinstance(held, dict) else [held]
-    return all(_holds(one) for one in inside)
-
-
-def _words(entry: Sealed) -> Iterator[str]:
-    yield from (one for one in entry.parents if "\0" in one)
-    for name in FIELDS:
-        part = getattr(entry, name)
-        if isinstance(part, str) and name != "value":
-            yield part
-
-
-def is_hostile(text: str) -> bool:
-    """Whether the office refuses a text: it is too long, or a terminal would obey it."""
-    return len(text) > LONGEST_WORD or printable(text) != text
-
-
-def _holds(value: object) -> bool:
-    if isinstance(value, str):
-        return _encodes(value)
-    return not isinstance(value, float) or math.isfinite(value)
-
-
-def _encodes(text: str) -> bool:
-    try:
-        text.encode()
-    except UnicodeEncodeError:
-        return False
-    return "\0" not in text
