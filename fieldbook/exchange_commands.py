@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import click
 
 from fieldbook.commands import ToldError, book_at, one_job, plain, told
-from fieldbook.store.hub_address import OFFICE_VARIABLE, is_office
+from fieldbook.store.hub.address import OFFICE_VARIABLE, is_office
 
 if TYPE_CHECKING:
     from fieldbook.actions.exchange import Told

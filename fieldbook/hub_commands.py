@@ -43,7 +43,7 @@ def hub() -> None:
 @click.argument("url")
 def init(url: str) -> None:
     """Make the hub in the database at URL, or complete it, in one transaction."""
-    from fieldbook.store.hub_setup import make_hub
+    from fieldbook.store.hub.setup import make_hub
 
     told(lambda: make_hub(url))
     click.echo(f"The hub is ready.\n{_KEPT}\n{_NEXT}")
@@ -54,9 +54,9 @@ def init(url: str) -> None:
 @click.argument("name")
 def add_laptop(url: str, name: str) -> None:
     """Let a laptop in as NAME and print its address; for one that is in, a new password."""
-    from fieldbook.store.hub_line import tls_warning
-    from fieldbook.store.hub_setup import add_laptop as add
-    from fieldbook.store.hub_setup import laptop_url
+    from fieldbook.store.hub.line import tls_warning
+    from fieldbook.store.hub.setup import add_laptop as add
+    from fieldbook.store.hub.setup import laptop_url
 
     address = laptop_url(url, name, told(lambda: add(url, name)))
     click.echo(
@@ -73,7 +73,7 @@ def add_laptop(url: str, name: str) -> None:
 @click.argument("name")
 def remove_laptop(url: str, name: str) -> None:
     """Let the laptop NAME in no more; what it entered stays. add-laptop lets it in again."""
-    from fieldbook.store.hub_setup import remove_laptop as remove
+    from fieldbook.store.hub.setup import remove_laptop as remove
 
     told(lambda: remove(url, name))
     click.echo(f"The laptop {plain(name)} is let in no more; what it entered stays.")
@@ -88,7 +88,7 @@ def let_send(url: str, origin: str, name: str) -> None:
 
     The exchange of that laptop says when it is needed, and which origin it is.
     """
-    from fieldbook.store.hub_setup import let_send as let
+    from fieldbook.store.hub.setup import let_send as let
 
     told(lambda: let(url, origin, name))
     click.echo(f"The laptop {plain(name)} may send the entries of {plain(origin)} too.")

@@ -26,8 +26,8 @@ from an_office import VARIABLE, Office, a_server
 from fieldbook.actions.office import exchange_with_office
 from fieldbook.store.book import Book
 from fieldbook.store.change import Put
-from fieldbook.store.hub_place import Got, keep_got
-from fieldbook.store.hub_tables import LISTED
+from fieldbook.store.hub.place import Got, keep_got
+from fieldbook.store.hub.tables import LISTED
 from fieldbook.store.sealed import ADD, Sealed, as_dict, sealed
 
 LAPTOPS, ZONES, PUTS = 50, 20, 3

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from fieldbook.actions.exchange import Told
 from fieldbook.actions.file_state import place_in
 from fieldbook.store.book import Book
-from fieldbook.store.hub_exchange import Exchanged, exchange
-from fieldbook.store.hub_line import tls_warning
+from fieldbook.store.hub.exchange import Exchanged, exchange
+from fieldbook.store.hub.line import tls_warning
 
 
 @dataclass(frozen=True)

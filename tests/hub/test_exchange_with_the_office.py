@@ -11,7 +11,7 @@ from an_office import Office
 from office_trucks import Truck
 from sealed_entries import entry
 
-from fieldbook.store.hub_setup import let_send
+from fieldbook.store.hub.setup import let_send
 from fieldbook.store.rebuild import rebuild
 from fieldbook.store.verify import verify
 

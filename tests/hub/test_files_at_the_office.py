@@ -14,8 +14,8 @@ from psycopg import errors
 
 from fieldbook.actions.file_state import place_in
 from fieldbook.actions.files import attach
-from fieldbook.store.hub_files import _ADD, _ADD_PART
-from fieldbook.store.hub_tables import PART
+from fieldbook.store.hub.files import _ADD, _ADD_PART
+from fieldbook.store.hub.tables import PART
 
 Trucks = tuple[Truck, Truck]
 

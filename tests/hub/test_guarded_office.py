@@ -11,9 +11,9 @@ from psycopg import errors, sql
 from sealed_entries import entry
 
 from fieldbook.store.errors import BookError
-from fieldbook.store.hub_line import line_to
-from fieldbook.store.hub_push import insert_entries
-from fieldbook.store.hub_setup import add_laptop, laptop_url, let_send, make_hub, remove_laptop
+from fieldbook.store.hub.line import line_to
+from fieldbook.store.hub.push import insert_entries
+from fieldbook.store.hub.setup import add_laptop, laptop_url, let_send, make_hub, remove_laptop
 from fieldbook.store.sealed import Sealed
 
 

@@ -10,7 +10,7 @@ from an_office import Office
 from office_trucks import Truck
 
 from fieldbook.store.errors import BookError
-from fieldbook.store.hub_tables import LISTED
+from fieldbook.store.hub.tables import LISTED
 from fieldbook.store.verify import verify
 
 

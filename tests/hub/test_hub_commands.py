@@ -12,7 +12,7 @@ from click.testing import CliRunner, Result
 from office_trucks import Truck
 
 from fieldbook.cli import main
-from fieldbook.store.hub_setup import laptop_url
+from fieldbook.store.hub.setup import laptop_url
 
 
 def told(*typed: str) -> Result:

@@ -31,7 +31,7 @@ from fieldbook.store.book import Book
 from fieldbook.store.capture import CAPTURED
 from fieldbook.store.change import Add, Change, Keep, Put, Remove
 from fieldbook.store.errors import BookError
-from fieldbook.store.hub_push import insert_entries
+from fieldbook.store.hub.push import insert_entries
 from fieldbook.store.rows import select_rows
 
 Line = psycopg.Connection[Any]

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from sealed_entries import STEPS, of_row
 
 from fieldbook.store.heads import everything_reads
-from fieldbook.store.hub_push import insert_entries
+from fieldbook.store.hub.push import insert_entries
 from fieldbook.store.merge import row_state
 from fieldbook.store.sealed import Sealed
 

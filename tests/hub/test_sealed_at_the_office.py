@@ -13,9 +13,9 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from sealed_entries import entry
 
-from fieldbook.store.hub_fit import is_fit, is_hostile
-from fieldbook.store.hub_push import insert_entries
-from fieldbook.store.hub_tables import HOSTILE
+from fieldbook.store.hub.fit import is_fit, is_hostile
+from fieldbook.store.hub.push import insert_entries
+from fieldbook.store.hub.tables import HOSTILE
 from fieldbook.store.sealed import ADD, DELETED, Sealed, SealError, as_dict, from_dict
 
 Line = psycopg.Connection[Any]

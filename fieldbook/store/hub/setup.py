@@ -10,11 +10,11 @@ from urllib.parse import quote, urlencode
 
 from psycopg import sql
 
-from fieldbook.store import hub_row_state, hub_rows, hub_tables
 from fieldbook.store.errors import BookError
-from fieldbook.store.hub_line import Line, LineError, line_to, parts_of
-from fieldbook.store.hub_tables import LAPTOPS, LAYOUT, READERS
-from fieldbook.store.hub_views import office_views
+from fieldbook.store.hub import row_state, rows, tables
+from fieldbook.store.hub.line import Line, LineError, line_to, parts_of
+from fieldbook.store.hub.tables import LAPTOPS, LAYOUT, READERS
+from fieldbook.store.hub.views import office_views
 
 _NAME = re.compile(r"[a-z][a-z0-9_-]{0,39}")
 _OLDEST_SERVER = 140_000
@@ -44,13 +44,13 @@ def make_hub(url: str) -> None:
         line.execute("CREATE SCHEMA IF NOT EXISTS fieldbook")
         line.execute("CREATE SCHEMA IF NOT EXISTS office")
         for script in (
-            hub_tables.CHECKS,
-            hub_tables.TABLES,
-            hub_rows.TABLES,
-            hub_row_state.FUNCTIONS,
-            hub_rows.FUNCTIONS,
-            hub_rows.TRIGGER,
-            hub_tables.guards(),
+            tables.CHECKS,
+            tables.TABLES,
+            rows.TABLES,
+            row_state.FUNCTIONS,
+            rows.FUNCTIONS,
+            rows.TRIGGER,
+            tables.guards(),
         ):
             line.execute(script.encode())
         _keep_layout(line)

@@ -11,10 +11,10 @@ from typing import Any
 from fieldbook.records.values import printable
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
-from fieldbook.store.hub_line import Line, whole
-from fieldbook.store.hub_place import Got, forget_files, got_from, keep_got
-from fieldbook.store.hub_push import Added
-from fieldbook.store.hub_tables import LISTED
+from fieldbook.store.hub.line import Line, whole
+from fieldbook.store.hub.place import Got, forget_files, got_from, keep_got
+from fieldbook.store.hub.push import Added
+from fieldbook.store.hub.tables import LISTED
 from fieldbook.store.sealed import FIELDS, Sealed, SealError, from_dict
 
 _AFTER = f"""

@@ -1,13 +1,13 @@
 """Every row that there is at the office, made from the entries as they come.
 
 `fieldbook.row` holds each row, whatever its table, and `fieldbook.conflict` what two laptops said
-differently; both are made from the entries (hub_row_state.py) and may be made anew.
+differently; both are made from the entries (row_state.py) and may be made anew.
 """
 
 from __future__ import annotations
 
-from fieldbook.store.hub_row_state import AT, BY, listed
-from fieldbook.store.hub_tables import LONGEST_NAME
+from fieldbook.store.hub.row_state import AT, BY, listed
+from fieldbook.store.hub.tables import LONGEST_NAME
 from fieldbook.store.merge import NEVER_CHANGED, NEVER_REMOVED
 from fieldbook.store.sealed import ADD, DELETED
 

@@ -12,9 +12,9 @@ from pathlib import Path
 from fieldbook.store.book import Book
 from fieldbook.store.bundle import is_hash
 from fieldbook.store.errors import BookError
-from fieldbook.store.hub_line import Line, whole
-from fieldbook.store.hub_place import files_known, know_files
-from fieldbook.store.hub_tables import LARGEST_FILE, PART
+from fieldbook.store.hub.line import Line, whole
+from fieldbook.store.hub.place import files_known, know_files
+from fieldbook.store.hub.tables import LARGEST_FILE, PART
 
 PlaceOf = Callable[[str], Path]
 """Where the file of a hash is beside the book, or would be."""

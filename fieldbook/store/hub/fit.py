@@ -8,7 +8,7 @@ import re
 from collections.abc import Iterator
 
 from fieldbook.records.values import printable
-from fieldbook.store.hub_tables import LONGEST_NAME, LONGEST_VALUE, MOST_DIGITS
+from fieldbook.store.hub.tables import LONGEST_NAME, LONGEST_VALUE, MOST_DIGITS
 from fieldbook.store.sealed import FIELDS, LONGEST_WORD, Sealed
 
 _DIGITS = re.compile(f"[0-9]{{{MOST_DIGITS + 1}}}")

@@ -9,16 +9,16 @@ from dataclasses import dataclass, field
 from functools import partial
 
 from fieldbook.store.book import Book
-from fieldbook.store.hub_fit import is_fit
-from fieldbook.store.hub_line import Line, whole
-from fieldbook.store.hub_place import (
+from fieldbook.store.hub.fit import is_fit
+from fieldbook.store.hub.line import Line, whole
+from fieldbook.store.hub.place import (
     Tally,
     entries_named,
     ids_of,
     own_tallies,
     written_after,
 )
-from fieldbook.store.hub_tables import COLUMNS, LISTED
+from fieldbook.store.hub.tables import COLUMNS, LISTED
 from fieldbook.store.sealed import Sealed, as_dict
 
 _TYPED = ", ".join(f'"{name}" {kind}' for name, kind in (("id", "text"), *COLUMNS))

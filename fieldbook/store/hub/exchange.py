@@ -9,12 +9,12 @@ from functools import partial
 
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
-from fieldbook.store.hub_files import Files, PlaceOf, pull_files, push_files
-from fieldbook.store.hub_line import Line, LineError, line_to, whole
-from fieldbook.store.hub_place import still_waiting
-from fieldbook.store.hub_pull import Pulled, pull
-from fieldbook.store.hub_push import Pushed, push
-from fieldbook.store.hub_tables import LAPTOPS, LAYOUT
+from fieldbook.store.hub.files import Files, PlaceOf, pull_files, push_files
+from fieldbook.store.hub.line import Line, LineError, line_to, whole
+from fieldbook.store.hub.place import still_waiting
+from fieldbook.store.hub.pull import Pulled, pull
+from fieldbook.store.hub.push import Pushed, push
+from fieldbook.store.hub.tables import LAPTOPS, LAYOUT
 
 _CHUNKS = ((500, 1000), (100, 200), (20, 50))
 """Entries sent and taken at once: on a line that breaks, less gets through."""
