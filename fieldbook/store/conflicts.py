@@ -11,7 +11,7 @@ from fieldbook.records.conflicts import EVIDENCE, LOST, REMOVED, Conflict, Versi
 from fieldbook.records.loaded import LoadedJob
 from fieldbook.records.lost import lost
 from fieldbook.records.readable import readable
-from fieldbook.store.again import came_before
+from fieldbook.store.again import came_before, state_before
 from fieldbook.store.heads import entries_of
 from fieldbook.store.originals import is_again, originals
 from fieldbook.store.sealed import ADD, DELETED, Sealed
@@ -36,7 +36,9 @@ def lost_in(connection: Connection, job: LoadedJob) -> tuple[Conflict, ...]:
         removals = [entry for entry in entries if entry.op == DELETED]
         if removals:
             last = max(removals, key=lambda entry: entry.age)
-            version = Version("removed", last.who, last.wall, last.origin)
+            held = state_before(connection, last).values or {}
+            name = held.get("number") or held.get("name")
+            version = Version(name, last.who, last.wall, last.origin)
             gone = (one.to_table, one.to_row)
             found.append(Conflict(one.table, one.row_id, one.column, LOST, (version,), gone))
     return tuple(found)
