@@ -33,7 +33,7 @@ _AROUND = 5
 
 @dataclass(frozen=True)
 class Settled:
-    """How the page was left: the cell answered last when nothing is open any more, and what was done."""
+    """How the page was left: once nothing is open, the cell answered last and what was done."""
 
     at: At | None = None
     said: str = ""

@@ -159,6 +159,11 @@ class Book:
         self._after()
         return taken
 
+    def entries(self, after: int = 0) -> list[tuple[int, Sealed]]:
+        """The entries that came after a number, each with its own, in that order."""
+        with self._reading():
+            return list(entries_after(self._connection, after))
+
     def adopt(self, origins: Iterable[str]) -> None:
         """Know the origins of the book this one is made from as its own."""
         with self._writing():

@@ -35,7 +35,9 @@ def lost_in(connection: Connection, job: LoadedJob) -> tuple[Conflict, ...]:
         entries = entries_of(connection, one.to_table, one.to_row)
         removals = [entry for entry in entries if entry.op == DELETED]
         if removals:
-            last = max(removals, key=lambda entry: entry.age)
+            # To undo that it was put back removes it too, but is not why it went.
+            told = [entry for entry in removals if entry.kind != "undo"] or removals
+            last = max(told, key=lambda entry: entry.age)
             held = state_before(connection, last).values or {}
             name = held.get("number") or held.get("name")
             version = Version(name, last.who, last.wall, last.origin)

@@ -42,9 +42,9 @@ def _put(connection: Connection, act: Act, change: Put) -> int:
         values = {**change.seed, change.column: change.value}
         return _add(connection, act, change.table, change.row_id, values)
     old = row[change.column]
-    if old == change.value and type(old) is type(change.value):
-        return _choose(connection, change.table, change.row_id, change.column)
     stamp = {"entered_by": act.by, "entered_at": act.at}
+    if old == change.value and type(old) is type(change.value):
+        return _choose(connection, change, stamp)
     changed = {change.column: change.value, **stamp}
     update_row(connection, change.table, change.row_id, changed)
     return 1
@@ -75,10 +75,12 @@ def _remove(connection: Connection, change: Remove) -> int:
     return 1
 
 
-def _choose(connection: Connection, name: str, row_id: str, column: str) -> int:
+def _choose(connection: Connection, change: Put, stamp: Mapping[str, str]) -> int:
     """Say again what is shown, when it is in conflict: that is the choice, and an entry."""
+    table, row_id, column = change.table, change.row_id, change.column
     query = 'SELECT 1 FROM conflict WHERE row_id = ? AND "table" = ? AND "column" = ?'
-    if connection.exec_driver_sql(query, (row_id, name, column)).first() is None:
+    if connection.exec_driver_sql(query, (row_id, table, column)).first() is None:
         return 0
-    catch_as_it_is(connection, name, row_id, column)
+    catch_as_it_is(connection, table, row_id, column)
+    update_row(connection, table, row_id, stamp)
     return 1
