@@ -9,9 +9,11 @@ import pytest
 from two_books import TwoBooks, two_books
 
 from fieldbook.actions import conflicts, entering, rows
+from fieldbook.actions.job_files import export_text
 from fieldbook.actions.question import TWICE, Question
 from fieldbook.actions.work import RefusedError, Work
 from fieldbook.checks.finding import At
+from fieldbook.jobfile.read import read_job
 from fieldbook.records.conflicts import CELL, EVIDENCE, LOST, REMOVED
 from fieldbook.store.change import Add
 
@@ -172,6 +174,14 @@ def test_what_was_removed_is_put_back_whole(pair: TwoBooks) -> None:
     assert [zone.name for zone in pair.there.job.zones] == ["lawn", "hedge", "roses"]
     assert len(pair.there.job.runs_of(question_zone(pair))) == 3
     alike(pair)
+
+
+def test_a_file_is_written_once_no_line_is_left_over(pair: TwoBooks) -> None:
+    question = left_over(pair)
+    with pytest.raises(RefusedError, match=r"^Lateral run . of that zone and .* with F6 first"):
+        export_text(pair.there.book, pair.there.job_id)
+    conflicts.choose(pair.there, question, 1)
+    assert read_job(export_text(pair.there.book, pair.there.job_id).encode(), copy=False)
 
 
 def question_zone(pair: TwoBooks) -> str:
