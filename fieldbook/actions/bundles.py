@@ -23,7 +23,7 @@ def write_job_bundle(book: Book, job_id: str, path: Path, *, over: bool, files: 
     """
     if path.exists() and not over:
         raise RefusedError(f"{path} is there already: name another file, or add --over.")
-    entries = book.entries_of_job(job_id)
+    entries = book.shared.entries_of_job(job_id)
     attached = _attached_here(book, entries) if files else {}
     try:
         write_bundle(path, entries, attached)
@@ -48,7 +48,7 @@ def take_bundle(book: Book, path: Path) -> Told:
         scratch.mkdir(parents=True, exist_ok=True, mode=0o700)
         bundle = read_bundle(path, lambda sha256: scratch / sha256)
         taken = book.take(bundle.entries, path.name)
-        named, got = set(book.attached()), 0
+        named, got = set(book.shared.attached()), 0
         for sha256, part in bundle.files.items():
             target = place_in(book.path, sha256)
             if sha256 in named and not target.is_file():
@@ -59,5 +59,5 @@ def take_bundle(book: Book, path: Path) -> Told:
         raise RefusedError(f"{path} can't be taken ({why.strerror}): check the disk.") from why
     finally:
         shutil.rmtree(scratch, ignore_errors=True)
-    differ = tuple(book.in_conflict()) if taken.new else ()
+    differ = tuple(book.shared.in_conflict()) if taken.new else ()
     return Told(taken.new, 0, len(taken.waiting), got, 0, (), differ)

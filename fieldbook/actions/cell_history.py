@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fieldbook.actions.entering import fact_at
+from fieldbook.actions.laptop_words import laptop_word, minute_of
 from fieldbook.actions.work import Work
 from fieldbook.checks.finding import At
 from fieldbook.records.fact import Fact
@@ -33,8 +34,8 @@ def cell_history(work: Work, at: At) -> list[Turn]:
         became = REMOVED if one.removed else _words(work, fact, one.value)
         if became == was:
             continue
-        laptop = "this laptop" if one.origin == work.book.origin else f"laptop {one.origin[-6:]}"
-        turns.append(Turn(was, became, one.who or "?", one.wall.replace("T", " ")[:16], laptop))
+        laptop = laptop_word(one.origin, work.book.origin)
+        turns.append(Turn(was, became, one.who or "?", minute_of(one.wall), laptop))
         was = became
     return turns[::-1]
 

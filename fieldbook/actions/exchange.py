@@ -46,13 +46,13 @@ class Exchange:
         sent, not_sent = send_files(self._book, there, self._done.attached)
         got, not_got = get_files(self._book, there)
         self._files, self._refused = (got, sent), [*not_sent, *not_got]
-        self._book.remember_place(str(self._folder.absolute()))
+        self._book.shared.remember_place(str(self._folder.absolute()))
 
     def told(self) -> Told:
         """What was done so far."""
         done = self._done
         refused = (*done.refused, *self._refused)
-        differ = tuple(self._book.in_conflict()) if done.got else ()
+        differ = tuple(self._book.shared.in_conflict()) if done.got else ()
         return Told(done.got, done.sent, len(done.waiting), *self._files, refused, differ)
 
 

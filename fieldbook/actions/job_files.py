@@ -6,10 +6,13 @@ import os
 from pathlib import Path
 
 from fieldbook.actions.work import RefusedError
+from fieldbook.checks.naming import row_name
+from fieldbook.checks.words import listed, sentence
 from fieldbook.jobfile.layout import LARGEST_BYTES, JobFileError
 from fieldbook.jobfile.parse import too_large
 from fieldbook.jobfile.read import JobFile, read_job
 from fieldbook.jobfile.write import write_job
+from fieldbook.records.lost import lost
 from fieldbook.store.book import Book
 from fieldbook.store.change import Add
 
@@ -43,8 +46,18 @@ def import_bytes(book: Book, raw: bytes, by: str, *, copy: bool = False) -> JobF
 
 
 def export_text(book: Book, job_id: str) -> str:
-    """The job file of a property."""
-    return write_job(book.load(job_id))
+    """The job file of a property.
+
+    Raises RefusedError where a line names what is gone: no book would take such a file.
+    """
+    job = book.load(job_id)
+    loose = list(dict.fromkeys(row_name(job, one.table, one.row_id) for one in lost(job)))
+    if loose:
+        raise RefusedError(
+            f"{sentence(listed(loose))} of {job.job.address} named what was removed since: settle "
+            "that with F6 first, then export."
+        )
+    return write_job(job)
 
 
 def write_new(path: Path, text: str, *, over: bool = False) -> None:

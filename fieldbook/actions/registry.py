@@ -139,6 +139,13 @@ ACTIONS: tuple[Action, ...] = (
         "Every value it ever held: who, when, what was there before, on which laptop.",
     ),
     Action(
+        "settle",
+        ("f6",),
+        "settle",
+        "Settle what differs",
+        "What laptops entered differently, one by one: take a version, or type another.",
+    ),
+    Action(
         "attach",
         ("ctrl+a",),
         "attach",

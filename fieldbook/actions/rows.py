@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+from fieldbook.actions.free_names import free_names
 from fieldbook.actions.work import RefusedError, Work
 from fieldbook.records.base import Record, facts_of, new_id
 from fieldbook.records.fact import Fact
@@ -21,25 +24,24 @@ def add_row(work: Work, table: str, **values: Value) -> str:
 def add_zone(work: Work) -> str:
     """Add the next zone, with the head kind of the one before."""
     zones = work.job.zones
-    number = max((zone.number or 0 for zone in zones), default=0) + 1
+    number = next(iter(free_names(work.job, "zone")), None)
     values: dict[str, Value] = {"number": number}
     if zones:
         values["head_kind"] = zones[-1].head_kind
         values["backflow_id"] = zones[-1].backflow_id
     row_id = new_id()
-    work.keep([Add("zone", row_id, values)], f"zone {number} added")
+    work.keep([Add("zone", row_id, values)], f"zone {number or ''} added")
     return row_id
 
 
 def add_box(work: Work) -> str:
     """Add a valve box named by the next letter."""
-    count = len(work.job.valve_boxes)
-    return add_row(work, "valve_box", name=chr(ord("A") + count) if count < 26 else str(count + 1))
+    return add_row(work, "valve_box", name=free_names(work.job, "valve_box")[0])
 
 
 def add_cable(work: Work) -> str:
     """Add a cable named by the next number."""
-    return add_row(work, "cable", name=str(len(work.job.cables) + 1))
+    return add_row(work, "cable", name=free_names(work.job, "cable")[0])
 
 
 def add_fixed_point(work: Work) -> str:
@@ -96,10 +98,21 @@ def remove_row(work: Work, table: str, row_id: str) -> bool:
     row = work.job.row(row_id)
     if row is None:
         return False
-    changes = removal(work.job, table, row)
-    if any(isinstance(one, Remove) and one.table == "sign_off" for one in changes):
+    changes = whole_removal(work.job, [(table, row)])
+    if not changes:
         raise RefusedError("It was signed over, so it stays: sign-offs are evidence.")
     return work.keep(changes, f"{TABLES[table].title} removed")
+
+
+def whole_removal(job: LoadedJob, rows: Sequence[tuple[str, Record]]) -> list[Change]:
+    """The changes that remove rows, each change once; none where a signature would go too."""
+    changes = [one for table, row in rows for one in removal(job, table, row)]
+    gone = {(one.table, one.row_id) for one in changes if isinstance(one, Remove)}
+    if any(table == "sign_off" for table, _ in gone):
+        return []
+    # To put a cell of a row that goes would make the row anew.
+    kept = [one for one in changes if isinstance(one, Put) and (one.table, one.row_id) not in gone]
+    return [*kept, *(Remove(table, row_id) for table, row_id in sorted(gone))]
 
 
 def removal(job: LoadedJob, table: str, row: Record) -> list[Change]:

@@ -35,7 +35,7 @@ def send_files(book: Book, there: Path, attached: Iterable[Sealed]) -> tuple[int
 def get_files(book: Book, there: Path) -> tuple[int, list[str]]:
     """Take the attached files that the book lacks and the folder has."""
     got, refused = 0, []
-    for sha256 in book.attached():
+    for sha256 in book.shared.attached():
         source, target = there / sha256[:2] / sha256, place_in(book.path, sha256)
         if not is_hash(sha256) or target.is_file() or not source.is_file():
             continue

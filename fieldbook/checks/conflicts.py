@@ -8,14 +8,16 @@ from fieldbook.checks.doubles import NUMBERED, doubles
 from fieldbook.checks.finding import COMMON_PRACTICE, PLACES, At, Finding, Place
 from fieldbook.checks.holds import place_of
 from fieldbook.checks.naming import row_name
-from fieldbook.checks.words import listed, sentence, system_of
+from fieldbook.checks.words import listed, sentence, short, system_of
 from fieldbook.records.base import facts_of
 from fieldbook.records.conflicts import CELL, EVIDENCE, LOST, REMOVED, Conflict, Version
 from fieldbook.records.fact import Fact
 from fieldbook.records.job import Job
 from fieldbook.records.loaded import TABLES, LoadedJob
-from fieldbook.records.values import shown
+from fieldbook.records.readable import readable
+from fieldbook.records.values import printable, shown
 
+NOT_READ = "what this fieldbook can't read"
 SETTLE = "F6 shows every version: take one, or type another."
 
 
@@ -32,11 +34,16 @@ def check_conflicts(job: LoadedJob) -> Iterator[Finding]:
         yield _finding(f"{double.table.replace('_', ' ')} twice", at, wrong, SETTLE)
 
 
+def differs(job: LoadedJob) -> bool:
+    """Whether anything waits for a choice."""
+    return bool(job.conflicts or doubles(job))
+
+
 def _flag(job: LoadedJob, one: Conflict) -> Finding:
     at = At(one.table, one.row_id, one.column or "state")
     name = row_name(job, one.table, one.row_id)
     if one.kind == REMOVED:
-        at = At(one.table, one.row_id, _first_column(one.table))
+        at = At(one.table, one.row_id, first_column(one.table))
         gone = next((v for v in one.versions if v.value == "removed"), one.versions[0])
         wrong = f"{_by(gone)} removed {name}, which another laptop changed meanwhile: it stays."
         return _finding("removed and changed", at, wrong, "F6: keep it, or remove it.")
@@ -44,12 +51,12 @@ def _flag(job: LoadedJob, one: Conflict) -> Finding:
         wrong = f"Somebody tried to change {name}: it stays as it was signed."
         return _finding("signature changed", at, wrong, "Ask who did; F5 tells when and where.")
     if one.kind == LOST:
-        title = TABLES[one.gone[0]].title
-        wrong = f"{sentence(name)} names a {title} that {_by(one.versions[0])} removed meanwhile."
-        return _finding("line of what is gone", at, wrong, "F6: put it back, or remove this too.")
-    label = f"{_label(one)} of {name}"
+        what = gone_name(one)
+        wrong = f"{sentence(name)} names {what}, which {_by(one.versions[0])} removed meanwhile."
+        return _finding("line of what is gone", at, wrong, "F6: put it back, or let this go too.")
+    label = f"{label_of(one)} of {name}"
     if one.kind != CELL:
-        wrong = f"{label} holds what this fieldbook can't read, entered by {_by(one.versions[0])}."
+        wrong = f"{label} holds {NOT_READ}, entered by {_by(one.versions[0])}."
         return _finding("not understood", at, wrong, "Update fieldbook here, or enter it again.")
     said = " or ".join(dict.fromkeys(version_words(job, one, version) for version in one.versions))
     return _finding("two versions", at, f"{label} is {said}.", SETTLE)
@@ -57,7 +64,7 @@ def _flag(job: LoadedJob, one: Conflict) -> Finding:
 
 def version_words(job: LoadedJob, conflict: Conflict, version: Version) -> str:
     """Such as "62 psi (AB)"."""
-    return f"{value_words(job, conflict, version)} ({_by(version)})"
+    return f"{short(value_words(job, conflict, version))} ({_by(version)})"
 
 
 def value_words(job: LoadedJob, conflict: Conflict, version: Version) -> str:
@@ -66,13 +73,21 @@ def value_words(job: LoadedJob, conflict: Conflict, version: Version) -> str:
     value = version.value
     if value is None or value == "":
         return "blank"
+    if not readable(conflict.table, conflict.column, value):
+        return NOT_READ
     if fact is None:
-        return str(value)
+        return short(printable(str(value)))
     if fact.links_to:
         return row_name(job, fact.links_to, str(value))
     if fact.kind == "tick":
         value = bool(value)
     return shown(fact, value, system_of(job))
+
+
+def gone_name(conflict: Conflict) -> str:
+    """What was removed, such as "zone 3"; the version holds its number or name."""
+    title, own = TABLES[conflict.gone[0]].title, conflict.versions[0].value
+    return f"{title} {short(printable(str(own)))}" if own not in (None, "") else f"a {title}"
 
 
 def fact_of(conflict: Conflict) -> Fact | None:
@@ -85,12 +100,13 @@ def _by(version: Version) -> str:
     return version.who or "another program"
 
 
-def _label(conflict: Conflict) -> str:
+def label_of(conflict: Conflict) -> str:
+    """What the cell in conflict is called."""
     fact = fact_of(conflict)
     return fact.label if fact is not None else conflict.column
 
 
-def _first_column(table: str) -> str:
+def first_column(table: str) -> str:
     """A cell of the row that the sheets show."""
     record = Job if table == "job" else TABLES[table]
     facts = facts_of(record).items()
@@ -98,9 +114,10 @@ def _first_column(table: str) -> str:
 
 
 def _finding(code: str, at: At, wrong: str, mend: str) -> Finding:
-    return Finding(code, "fix", _place(at), wrong, mend, COMMON_PRACTICE, at)
+    return Finding(code, "fix", place_at(at), wrong, mend, COMMON_PRACTICE, at)
 
 
-def _place(at: At) -> Place:
+def place_at(at: At) -> Place:
+    """The place where a cell, or its row, is entered."""
     word = place_of(at)
     return next((one for one in PLACES if one in word), "desk")

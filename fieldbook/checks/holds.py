@@ -271,6 +271,10 @@ _PLACES: Mapping[str, str] = {
     "flow_test_point": "street",
     "backflow_assembly": "street",
     "backflow_test": "street",
+    "valve_box": "valve boxes",
+    "conductor": "valve boxes",
+    "splice": "valve boxes",
+    "fixed_point": "valve boxes",
     "valve": "valve boxes",
     "cable": "valve boxes",
     "tie": "valve boxes",
@@ -280,6 +284,12 @@ _PLACES: Mapping[str, str] = {
     "inspection": "desk",
     "locate_ticket": "desk",
     "job": "desk",
+    "local_rules": "desk",
+    "rule": "desk",
+    "crew_member": "desk",
+    "attachment": "desk",
+    "sign_off": "desk",
+    "note": "desk",
 }
 
 

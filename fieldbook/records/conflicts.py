@@ -26,7 +26,8 @@ class Conflict:
     `kind` cell: values that differ. removed: the row was removed on one laptop while another
     changed it, and stays. unreadable: a newer fieldbook entered what this one can't read; the cell
     is blank. evidence: somebody tried to change a signature, which stays as it was signed. lost:
-    the row names another, `gone` (table, row), that was removed meanwhile, as the version tells.
+    the row names another, `gone` (table, row), that was removed meanwhile, as the version tells,
+    whose value is the number or name of what is gone.
     """
 
     table: str

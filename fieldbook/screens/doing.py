@@ -312,6 +312,7 @@ DO: Mapping[str, Callable[[PlaceScreen], None]] = {
     "compare_rules": opening.compare_rules,
     "plan": opening.plan,
     "history": opening.history,
+    "settle": opening.settle,
     "attach": opening.attach_file,
     "override": _override,
     "look": lambda screen: (screen.post_message(LookWanted()), None)[1],

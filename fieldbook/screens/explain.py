@@ -5,6 +5,7 @@ from __future__ import annotations
 from fieldbook.actions.cell_history import cell_history
 from fieldbook.actions.registry import FUNCTION_KEYS, Where, offered
 from fieldbook.actions.work import Work
+from fieldbook.records.fact import Kind
 from fieldbook.records.values import shown
 from fieldbook.screens.places.sheet import Cell
 
@@ -32,6 +33,11 @@ _KEY_NAMES = {
     "tab": "Tab",
     "shift+tab": "Shift+Tab",
 }
+
+
+def how_to_type(kind: Kind) -> str:
+    """What may be typed into a field of its own; nothing for what is chosen by a key."""
+    return _HOW[kind] if kind in ("amount", "whole", "day", "clock") else ""
 
 
 def key_name(key: str) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from textual.content import Content
 from textual.widgets import Static
 
@@ -66,34 +68,18 @@ def _picker(options: tuple[Option, ...]) -> Content:
     return Content("   ").join(parts)
 
 
-def cell_keys(cell: Cell | None) -> Keys:
-    """The keys for the cell under the cursor, the most needed first."""
+def cell_keys(cell: Cell | None, *, differs: bool = False) -> Keys:
+    """The keys for the cell under the cursor, the most needed first.
+
+    `differs`: something on the property waits for a choice between versions.
+    """
     common = [("Esc", "places"), ("f", "flags"), ("u", "undo"), ("?", "explain")]
+    if cell is not None and cell.fact.kind == "text" and not cell.act:
+        common = [("Esc", "places"), ("Ctrl+F", "flags"), ("Ctrl+Z", "undo"), ("?", "explain")]
+    if differs:
+        common.insert(1, ("F6", "settle"))
     if cell is None:
         return common
-    if cell.fact.kind == "text" and not cell.act:
-        common = [("Esc", "places"), ("Ctrl+F", "flags"), ("Ctrl+Z", "undo"), ("?", "explain")]
-    first: list[tuple[str, str]] = []
-    if cell.act.startswith("add "):
-        first = [("Enter", "add")]
-    elif cell.act == "water":
-        first = [("Enter", "open")]
-    elif cell.act == "ran":
-        first = [("zone number, Enter", "what ran")]
-    elif cell.act == "flush":
-        first = [("Space", "tick all six")]
-    elif cell.act in ("sign", "sign off"):
-        first = [("Space", "sign"), ("Ctrl+O", "override a hold")]
-    elif cell.act in ("file", "rule set"):
-        first = [("Enter", "show" if cell.act == "file" else "choose")]
-    elif cell.fact.kind == "tick":
-        first = [("Space", "yes, no, blank"), ("Enter", "next")]
-    elif cell.fact.kind == "colour":
-        first = [("letter", "that wire"), ("Enter", "list")]
-    elif cell.fact.kind in ("choice", "link"):
-        first = [("type", "its beginning"), ("Enter", "list")]
-    else:
-        first = [("type", "to fill in"), ("Enter", "edit")]
     row_keys = [
         ("F2", "wire map"),
         ("PgDn", "section"),
@@ -101,4 +87,29 @@ def cell_keys(cell: Cell | None) -> Keys:
         ("Ctrl+D", "remove row"),
         ("Ctrl+A", "attach"),
     ]
-    return [*first, *common, *row_keys]
+    return [*_first_keys(cell), *common, *row_keys]
+
+
+_BY_ACT: Mapping[str, Keys] = {
+    "water": (("Enter", "open"),),
+    "ran": (("zone number, Enter", "what ran"),),
+    "flush": (("Space", "tick all six"),),
+    "sign": (("Space", "sign"), ("Ctrl+O", "override a hold")),
+    "sign off": (("Space", "sign"), ("Ctrl+O", "override a hold")),
+    "file": (("Enter", "show"),),
+    "rule set": (("Enter", "choose"),),
+}
+_BY_KIND: Mapping[str, Keys] = {
+    "tick": (("Space", "yes, no, blank"), ("Enter", "next")),
+    "colour": (("letter", "that wire"), ("Enter", "list")),
+    "choice": (("type", "its beginning"), ("Enter", "list")),
+    "link": (("type", "its beginning"), ("Enter", "list")),
+}
+_TYPED: Keys = (("type", "to fill in"), ("Enter", "edit"))
+
+
+def _first_keys(cell: Cell) -> Keys:
+    """What is done most on a cell."""
+    if cell.act.startswith("add "):
+        return (("Enter", "add"),)
+    return _BY_ACT.get(cell.act) or _BY_KIND.get(cell.fact.kind, _TYPED)

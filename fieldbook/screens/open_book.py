@@ -163,7 +163,7 @@ def _day(opened: OpenBook, screen: BoardScreen, _line: BoardLine | None) -> None
 
 
 def _exchange(opened: OpenBook, screen: BoardScreen, _line: BoardLine | None) -> None:
-    last = opened.book.last_place()
+    last = opened.book.shared.last_place()
 
     def refuse(typed: str) -> str | None:
         if not typed.strip() and not last:

@@ -7,13 +7,15 @@ from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING
 
-from fieldbook.actions import files, rules
+from fieldbook.actions import conflicts, files, rules
 from fieldbook.actions.cell_history import cell_history
 from fieldbook.actions.file_state import state_of
 from fieldbook.actions.work import RefusedError
+from fieldbook.checks.conflicts import place_at
 from fieldbook.checks.standing import standings
 from fieldbook.records.attachments import Attachment
 from fieldbook.records.loaded import TABLES
+from fieldbook.screens.conflict_page import ConflictPage, Settled
 from fieldbook.screens.dialogs import AskLine, Choose
 from fieldbook.screens.page import Page
 from fieldbook.screens.pages import as_built_lines, comparison_lines, history_lines
@@ -58,6 +60,24 @@ def history(screen: PlaceScreen) -> None:
     turns = cell_history(screen.work, at)
     label = cell.fact.label
     screen.app.push_screen(Page(lambda _width: history_lines(label, turns)))
+
+
+def settle(screen: PlaceScreen) -> None:
+    """Ask what is to be kept of what differs, and stand on the cell answered last."""
+    if not conflicts.questions_of(screen.work):
+        raise RefusedError(conflicts.NONE)
+    cell = screen.sheet.cell
+
+    def closed(settled: Settled | None) -> None:
+        if settled is not None and settled.at is not None:
+            screen.open_place(place_at(settled.at), settled.at)
+            here = screen.sheet.cell
+            undo = "Ctrl+Z" if here is not None and here.takes("u") else "u"
+            screen.hint.say(f"{settled.said} {undo} takes it back.")
+        else:
+            screen.redraw()
+
+    screen.app.push_screen(ConflictPage(screen.work, cell.at if cell else None), closed)
 
 
 def compare_rules(screen: PlaceScreen) -> None:

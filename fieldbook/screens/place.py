@@ -12,6 +12,7 @@ from textual.screen import Screen
 
 from fieldbook.actions.registry import offered
 from fieldbook.actions.work import RefusedError, Work
+from fieldbook.checks.conflicts import differs
 from fieldbook.checks.finding import PLACES, At, Place
 from fieldbook.checks.next_step import next_step_at
 from fieldbook.screens import doing
@@ -110,7 +111,7 @@ class PlaceScreen(Screen[None]):
         """Another cell: say what it is."""
         if self.is_mounted:
             self.hint.about(cell)
-            self.query_one(KeyLine).show(cell_keys(cell))
+            self.query_one(KeyLine).show(cell_keys(cell, differs=differs(self.work.job)))
 
     def begin(self, cell: Cell) -> str:
         """What a cell's field opens with."""

@@ -12,9 +12,6 @@ class Act:
     """Who did what on which job.
 
     `kind` is do, undo, redo or other (nothing to undo), `target` the act undone or put back.
-
-    `verbatim` holds, by table and row, what a row that is added again had in columns that this
-    fieldbook does not know, as JSON values.
     """
 
     job_id: str
@@ -24,7 +21,6 @@ class Act:
     target: str = ""
     group_id: str = field(default_factory=new_id)
     at: str = field(default_factory=now)
-    verbatim: dict[tuple[str, str], dict[str, object]] = field(default_factory=dict)
 
 
 def another_program() -> Act:

@@ -21,17 +21,17 @@ from fieldbook.store.act import Act
 from fieldbook.store.backup import back_up, backed_up_lately
 from fieldbook.store.board_lines import BoardLines
 from fieldbook.store.change import Change
-from fieldbook.store.conflicts import in_conflict
 from fieldbook.store.connect import FORMAT, connect
 from fieldbook.store.errors import BookError
 from fieldbook.store.history import Held
 from fieldbook.store.holder import clear_holder, write_holder
 from fieldbook.store.keep import keep
 from fieldbook.store.origin import adopt_origins, confirm_origin, take_origin, writing
-from fieldbook.store.places import files_read, keep_file, keep_place, last_place
-from fieldbook.store.read import list_attached, list_jobs, load_job
-from fieldbook.store.seal import SOME, entries_after, entries_of_job, some_after
+from fieldbook.store.places import keep_file
+from fieldbook.store.read import list_jobs, load_job
+from fieldbook.store.seal import SOME, some_after
 from fieldbook.store.sealed import Sealed
+from fieldbook.store.shared import Shared
 from fieldbook.store.take import Taken, bring_rows, take
 from fieldbook.store.text_journal import append, journal_path, last_whole
 from fieldbook.store.undo import reverse
@@ -52,6 +52,7 @@ class Book:
         self.path = path
         self._connection: Connection = connect(path)
         self.board = BoardLines(self._connection, self._reading, self._writing)
+        self.shared = Shared(self._connection, self._reading, self._writing)
         write_holder(path)
         with self._writing():
             self._origin = writing(self._connection).id
@@ -191,57 +192,6 @@ class Book:
         """Keep what is no entry of the record, such as which files an office has."""
         with self._writing():
             act(self._connection)
-
-    def wrote_file(self, name: str, upto: int) -> None:
-        """Remember a file of entries that was written, up to an entry's number."""
-        with self._writing():
-            keep_file(self._connection, name, upto)
-
-    def in_conflict(self) -> list[str]:
-        """The addresses of the properties on the board that hold a conflict."""
-        with self._reading():
-            return in_conflict(self._connection)
-
-    def remember_place(self, place: str) -> None:
-        """Remember where entries were exchanged last."""
-        with self._writing():
-            keep_place(self._connection, place)
-
-    def last_place(self) -> str:
-        """Where entries were exchanged last, or nothing."""
-        with self._reading():
-            return last_place(self._connection)
-
-    def files_read(self) -> dict[str, int]:
-        """The files of entries that were read whole or written: up to which entry, or 0."""
-        with self._reading():
-            return files_read(self._connection)
-
-    def entries(self, after: int = 0) -> list[tuple[int, Sealed]]:
-        """The entries that came after a number, each with its own, in that order."""
-        with self._reading():
-            return list(entries_after(self._connection, after))
-
-    def entries_not_from(self, files: Iterable[str], after: int) -> Iterator[tuple[int, Sealed]]:
-        """The same a few at a time, but for those that came from one of these files."""
-        names = sorted(files)
-        while True:
-            with self._reading():
-                some = some_after(self._connection, after, names)
-            if not some:
-                return
-            yield from some
-            after = some[-1][0]
-
-    def attached(self) -> list[str]:
-        """The hash of every file that some property attaches."""
-        with self._reading():
-            return list_attached(self._connection)
-
-    def entries_of_job(self, job_id: str) -> list[Sealed]:
-        """Every entry on one property, as they came."""
-        with self._reading():
-            return entries_of_job(self._connection, job_id)
 
     def adopt(self, origins: Iterable[str]) -> None:
         """Know the origins of the book this one is made from as its own."""

@@ -44,4 +44,28 @@ class Keep:
     row_id: str
 
 
-Change = Put | Add | Remove | Keep
+@dataclass(frozen=True)
+class Restore:
+    """Put back a row that was removed, with all that was removed with it."""
+
+    table: str
+    row_id: str
+
+
+@dataclass(frozen=True)
+class Again:
+    """Say again what a row was, in conflict where it was.
+
+    `row` is every column it held, those of a newer fieldbook too; None where only cells are told.
+    `cells` gives by column the versions that differ, the one to be shown last. `removed`: a
+    removal is in conflict with it.
+    """
+
+    table: str
+    row_id: str
+    row: Mapping[str, Value] | None = None
+    cells: Mapping[str, tuple[Value, ...]] = field(default_factory=dict)
+    removed: bool = False
+
+
+Change = Put | Add | Remove | Keep | Restore | Again

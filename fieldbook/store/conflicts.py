@@ -7,12 +7,14 @@ from typing import Any
 
 from sqlalchemy import Connection
 
-from fieldbook.records.conflicts import LOST, REMOVED, Conflict, Version
+from fieldbook.records.conflicts import EVIDENCE, LOST, REMOVED, Conflict, Version
 from fieldbook.records.loaded import LoadedJob
 from fieldbook.records.lost import lost
 from fieldbook.records.readable import readable
+from fieldbook.store.again import came_before, state_before
 from fieldbook.store.heads import entries_of
-from fieldbook.store.sealed import ADD, DELETED, SELECT, Sealed, from_row
+from fieldbook.store.originals import is_again, originals
+from fieldbook.store.sealed import ADD, DELETED, Sealed
 
 _OF_JOB = """
 SELECT "table", row_id, "column", kind, heads FROM conflict
@@ -42,8 +44,12 @@ def lost_in(connection: Connection, job: LoadedJob) -> tuple[Conflict, ...]:
         entries = entries_of(connection, one.to_table, one.to_row)
         removals = [entry for entry in entries if entry.op == DELETED]
         if removals:
-            last = max(removals, key=lambda entry: entry.age)
-            version = Version("removed", last.who, last.wall, last.origin)
+            # To undo that it was put back removes it too, but is not why it went.
+            told = [entry for entry in removals if entry.kind != "undo"] or removals
+            last = max(told, key=lambda entry: entry.age)
+            held = state_before(connection, last).values or {}
+            name = held.get("number") or held.get("name")
+            version = Version(name, last.who, last.wall, last.origin)
             gone = (one.to_table, one.to_row)
             found.append(Conflict(one.table, one.row_id, one.column, LOST, (version,), gone))
     return tuple(found)
@@ -52,21 +58,25 @@ def lost_in(connection: Connection, job: LoadedJob) -> tuple[Conflict, ...]:
 def _conflict(
     connection: Connection, table: str, row_id: str, column: str, kind: str, heads: str
 ) -> Conflict:
-    query = f"{SELECT} WHERE id = ?"
-    found = [from_row(connection.exec_driver_sql(query, (one,)).one()) for one in json.loads(heads)]
-    if kind == REMOVED:
-        found += _stays(connection, table, row_id, found)
+    known = {one.id: one for one in entries_of(connection, table, row_id)}
+    found = [known[one] for one in json.loads(heads)]
     found.sort(key=lambda one: one.age, reverse=True)
+    if kind != EVIDENCE:
+        found = originals(known, found, column)
+    if kind == REMOVED:
+        found += _unseen(known, found)
     versions = [_version(one, column, kind) for one in found]
     versions.sort(key=lambda one: not readable(table, column, one.value))
     return Conflict(table, row_id, column, kind, tuple(versions))
 
 
-def _stays(connection: Connection, table: str, row_id: str, removals: list[Sealed]) -> list[Sealed]:
+def _unseen(known: dict[str, Sealed], removals: list[Sealed]) -> list[Sealed]:
     """The latest change that the removals did not see."""
-    query = f'{SELECT} WHERE row_id = ? AND "table" = ? AND op != ? ORDER BY clock DESC, id DESC'
-    found = connection.exec_driver_sql(query, (row_id, table, removals[0].op)).first()
-    return [] if found is None else [from_row(found)]
+    seen = came_before(known, removals)
+    changes = [one for one in known.values() if one.op != DELETED and one.id not in seen]
+    first = [one for one in changes if one.kind == "do" and not is_again(known, one)]
+    changes = [one for one in first if one.op != ADD or not one.parents] or first or changes
+    return [max(changes, key=lambda one: one.age)] if changes else []
 
 
 def _version(entry: Sealed, column: str, kind: str) -> Version:

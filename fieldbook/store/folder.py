@@ -71,7 +71,7 @@ def _files(there: Path) -> list[str]:
 
 
 def _get(book: Book, there: Path, done: Exchanged) -> Iterator[tuple[int, int]]:
-    read = book.files_read()
+    read = book.shared.files_read()
     names = [name for name in _files(there) if name not in read]
     for number, name in enumerate(names):
         yield number, len(names)
@@ -101,7 +101,9 @@ def _sound(path: Path) -> list[Sealed]:
 def _put(book: Book, there: Path, done: Exchanged) -> Iterator[tuple[int, int]]:
     """Write what is not in any file here; a file that is taken away is written again."""
     present = set(_files(there))
-    upto = max((last for name, last in book.files_read().items() if name in present), default=0)
+    upto = max(
+        (last for name, last in book.shared.files_read().items() if name in present), default=0
+    )
     for part, last in _parts(book, upto, present):
         yield done.sent, done.sent + len(part)
         name = f"{book.origin}-{last:010}-{{sha256}}.jsonl.gz"
@@ -113,7 +115,7 @@ def _put(book: Book, there: Path, done: Exchanged) -> Iterator[tuple[int, int]]:
                 f"{there} takes no more ({why.strerror}): what is there is whole; make room and "
                 "exchange again."
             ) from why
-        book.wrote_file(written.name, last)
+        book.shared.wrote_file(written.name, last)
         done.sent += len(part)
         done.attached += [one for one in part if one.table == "attachment"]
 
@@ -122,7 +124,7 @@ def _parts(book: Book, upto: int, present: set[str]) -> Iterator[tuple[list[Seal
     """The entries beyond a number that did not come from a file that is here, by the file."""
     part: list[Sealed] = []
     last = upto
-    for number, entry in book.entries_not_from(present, upto):
+    for number, entry in book.shared.entries_not_from(present, upto):
         part.append(entry)
         last = number
         if len(part) == _MOST_ENTRIES:

@@ -6,18 +6,47 @@ from collections.abc import Sequence
 
 from sqlalchemy import Connection
 
+from fieldbook.records.readable import readable
 from fieldbook.store.act import Act
-from fieldbook.store.change import Change
+from fieldbook.store.again import say_again, whole_row
+from fieldbook.store.change import Again, Change, Keep, Restore
+from fieldbook.store.heads import state_of
+from fieldbook.store.restore import restored
 from fieldbook.store.seal import seal
-from fieldbook.store.sealed import ADD
+from fieldbook.store.sealed import ADD, DELETED
 from fieldbook.store.take import bring_waiting
 from fieldbook.store.write import apply
 
 
 def keep(connection: Connection, act: Act, changes: Sequence[Change], book_format: int) -> bool:
     """Apply and seal; whether anything changed."""
-    changed = apply(connection, act, changes) > 0
+    changed = False
+    for change in changes:
+        if isinstance(change, Restore):
+            back = restored(connection, change.table, change.row_id)
+            changed |= keep(connection, act, back, book_format)
+        elif isinstance(change, Again | Keep):
+            # What it says again is what is there once all before it is sealed.
+            _seal(connection, act, book_format)
+            again = _kept(connection, change) if isinstance(change, Keep) else change
+            if again is not None:
+                say_again(connection, act, again, book_format)
+                changed = True
+        else:
+            changed |= apply(connection, act, change) > 0
+    _seal(connection, act, book_format)
+    return changed
+
+
+def _seal(connection: Connection, act: Act, book_format: int) -> None:
     for table, row_id, op in seal(connection, act, book_format):
         if (table, op) == ("job", ADD):
             bring_waiting(connection, row_id)
-    return changed
+
+
+def _kept(connection: Connection, change: Keep) -> Again | None:
+    """The row as it stands, what else differs in it still open; None unless it was removed."""
+    state = state_of(connection, change.table, change.row_id, readable)
+    if state.values is None or all(one.column != DELETED for one in state.conflicts):
+        return None
+    return whole_row(connection, change.table, change.row_id, state, removed=False)

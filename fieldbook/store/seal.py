@@ -40,9 +40,17 @@ def seal(connection: Connection, act: Act, book_format: int) -> list[tuple[str, 
 
 
 def seal_one(
-    connection: Connection, own: Writing, act: Act, change: Sequence[str], book_format: int
-) -> None:
-    """Seal one change: (job id, table, row id, op, value). `own` goes on by one."""
+    connection: Connection,
+    own: Writing,
+    act: Act,
+    change: Sequence[str],
+    book_format: int,
+    parents: Sequence[str] | None = None,
+) -> str:
+    """Seal one change: (job id, table, row id, op, value); its id. `own` goes on by one.
+
+    It replaces `parents`, if given, else what it meets.
+    """
     job_id, table, row_id, op, value = change
     heads = heads_of(connection, table, row_id)
     clock = max(own.clock + 1, _ticks(act.at))
@@ -61,8 +69,8 @@ def seal_one(
         "table": table,
         "row_id": row_id,
         "op": op,
-        "value": _with_verbatim(act, table, row_id, op, value),
-        "parents": tuple(replaced_by(heads, op)),
+        "value": value,
+        "parents": tuple(replaced_by(heads, op) if parents is None else parents),
         "format": book_format,
     }
     entry = sealed(content)
@@ -71,6 +79,7 @@ def seal_one(
     if heads or op != ADD:
         keep_heads(connection, table, row_id, after(heads, op, entry.id))
         settle(connection, table, row_id, op)
+    return entry.id
 
 
 def _ticks(at: str) -> int:
@@ -79,14 +88,6 @@ def _ticks(at: str) -> int:
         return max(int(datetime.fromisoformat(at).timestamp() * 1000), 0) * _TICKS_A_MILLISECOND
     except (ValueError, OverflowError):
         return 0
-
-
-def _with_verbatim(act: Act, table: str, row_id: str, op: str, value: str) -> str:
-    """A row added again keeps what it had in columns of a newer fieldbook."""
-    more = act.verbatim.get((table, row_id)) if op == ADD else None
-    if not more:
-        return value
-    return json.dumps({**more, **json.loads(value)}, ensure_ascii=False, separators=(",", ":"))
 
 
 def insert_entry(connection: Connection, entry: Sealed, came: str) -> None:

@@ -8,13 +8,12 @@ from typing import Any
 from sqlalchemy import Boolean, Connection
 
 from fieldbook.records.base import new_id, now
-from fieldbook.records.readable import readable
 from fieldbook.records.values import Value
 from fieldbook.store.act import Act
+from fieldbook.store.again import one_cell, state_before, whole_row
 from fieldbook.store.change import Add, Change, Put, Remove
 from fieldbook.store.errors import BookError
-from fieldbook.store.heads import entries_of, heads_of, replaced_by
-from fieldbook.store.merge import row_state
+from fieldbook.store.heads import heads_of, replaced_by
 from fieldbook.store.origin import own_origins
 from fieldbook.store.sealed import ADD, DELETED, SELECT, Sealed, from_row
 from fieldbook.store.write import read_row, table_named
@@ -23,8 +22,7 @@ from fieldbook.store.write import read_row, table_named
 def reverse(connection: Connection, act: Act, group_id: str) -> list[Change]:
     """The changes that take an act back, its last first.
 
-    What a removed row held in columns unknown here goes to `act.verbatim`. Raises BookError when
-    another laptop has changed since what the act changed.
+    Raises BookError when another laptop has changed since what the act changed.
     """
     query = f"{SELECT} WHERE job_id = ? AND act = ? ORDER BY n DESC"
     rows = connection.exec_driver_sql(query, (act.job_id, group_id))
@@ -36,7 +34,9 @@ def reverse(connection: Connection, act: Act, group_id: str) -> list[Change]:
             changes.append(_sign_over(connection, entry))
             continue
         _refuse_others(connection, entry, own)
-        changes.append(_reversed(connection, act, entry))
+        change = _reversed(connection, entry)
+        if change is not None and change not in changes:
+            changes.append(change)
     return changes
 
 
@@ -58,44 +58,23 @@ def _named(connection: Connection, ids: Iterable[str]) -> list[Sealed]:
     return [from_row(row) for row in rows if row is not None]
 
 
-def _reversed(connection: Connection, act: Act, entry: Sealed) -> Change:
+def _reversed(connection: Connection, entry: Sealed) -> Change | None:
+    """What makes a row again what it was before an entry; in conflict, where it was."""
     table, row_id = entry.table, entry.row_id
-    if entry.op == ADD:
-        return Remove(table, row_id)
-    if entry.op != DELETED:
-        return Put(table, row_id, entry.op, _value_before(connection, entry))
-    values = _row_before(connection, entry)
-    known = table_named(table).c
-    act.verbatim[table, row_id] = {key: one for key, one in values.items() if key not in known}
-    held = {key: _typed(table, key, one) for key, one in values.items() if key in known}
-    return Add(table, row_id, held)
-
-
-def _value_before(connection: Connection, entry: Sealed) -> Value:
-    """What the cell showed before an entry: the latest of what it replaced."""
-    replaced = sorted(_named(connection, entry.parents), key=lambda one: one.age)
-    said = [one.said(entry.op) for one in replaced]
-    fit = [value for value in said if readable(entry.table, entry.op, value)]
-    before = fit[-1] if fit else None
-    if before is None and not table_named(entry.table).c[entry.op].nullable:
-        return ""
-    return _typed(entry.table, entry.op, before)
-
-
-def _row_before(connection: Connection, removal: Sealed) -> dict[str, Value]:
-    """The row as it was when it was removed."""
-    known = {one.id: one for one in entries_of(connection, removal.table, removal.row_id)}
-    left, before = list(removal.parents), set[str]()
-    while left:
-        one = left.pop()
-        if one in known and one not in before:
-            before.add(one)
-            left.extend(known[one].parents)
-    return row_state([known[one] for one in before], readable).values or {}
+    state = state_before(connection, entry)
+    if entry.op not in (ADD, DELETED):
+        again = one_cell(connection, entry, state)
+        before = (state.values or {}).get(entry.op)
+        return again or Put(table, row_id, entry.op, _typed(table, entry.op, before))
+    if state.values is not None:
+        return whole_row(connection, table, row_id, state, removed=True)
+    return Remove(table, row_id) if entry.op == ADD else None
 
 
 def _typed(table: str, column: str, value: Value) -> Value:
-    """A value as the record has it: ticks are true and false."""
+    """A value as the record has it: ticks are true and false, text is never nothing."""
+    if value is None and not table_named(table).c[column].nullable:
+        return ""
     if value is not None and isinstance(table_named(table).c[column].type, Boolean):
         return bool(value)
     return value

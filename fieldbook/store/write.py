@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from typing import Any
 
 from sqlalchemy import Connection, Table
@@ -10,26 +10,19 @@ from sqlmodel import SQLModel
 
 from fieldbook.store.act import Act
 from fieldbook.store.capture import catch_as_it_is
-from fieldbook.store.change import Add, Change, Keep, Put, Remove
+from fieldbook.store.change import Add, Put, Remove
 from fieldbook.store.errors import BookError
 from fieldbook.store.merge import NEVER_REMOVED
 from fieldbook.store.rows import delete_row, insert_row, select_rows, update_row
-from fieldbook.store.sealed import DELETED
 
 
-def apply(connection: Connection, act: Act, changes: Sequence[Change]) -> int:
-    """Apply `changes` inside the caller's transaction; returns how many changed something."""
-    changed = 0
-    for change in changes:
-        if isinstance(change, Put):
-            changed += _put(connection, act, change)
-        elif isinstance(change, Add):
-            changed += _add(connection, act, change.table, change.row_id, change.values)
-        elif isinstance(change, Keep):
-            changed += _choose(connection, change.table, change.row_id, DELETED)
-        else:
-            changed += _remove(connection, change)
-    return changed
+def apply(connection: Connection, act: Act, change: Put | Add | Remove) -> int:
+    """Apply a change inside the caller's transaction; how many rows it changed."""
+    if isinstance(change, Put):
+        return _put(connection, act, change)
+    if isinstance(change, Add):
+        return _add(connection, act, change.table, change.row_id, change.values)
+    return _remove(connection, change)
 
 
 def table_named(name: str) -> Table:
@@ -49,9 +42,9 @@ def _put(connection: Connection, act: Act, change: Put) -> int:
         values = {**change.seed, change.column: change.value}
         return _add(connection, act, change.table, change.row_id, values)
     old = row[change.column]
-    if old == change.value and type(old) is type(change.value):
-        return _choose(connection, change.table, change.row_id, change.column)
     stamp = {"entered_by": act.by, "entered_at": act.at}
+    if old == change.value and type(old) is type(change.value):
+        return _choose(connection, change, stamp)
     changed = {change.column: change.value, **stamp}
     update_row(connection, change.table, change.row_id, changed)
     return 1
@@ -82,10 +75,12 @@ def _remove(connection: Connection, change: Remove) -> int:
     return 1
 
 
-def _choose(connection: Connection, name: str, row_id: str, column: str) -> int:
+def _choose(connection: Connection, change: Put, stamp: Mapping[str, str]) -> int:
     """Say again what is shown, when it is in conflict: that is the choice, and an entry."""
+    table, row_id, column = change.table, change.row_id, change.column
     query = 'SELECT 1 FROM conflict WHERE row_id = ? AND "table" = ? AND "column" = ?'
-    if connection.exec_driver_sql(query, (row_id, name, column)).first() is None:
+    if connection.exec_driver_sql(query, (row_id, table, column)).first() is None:
         return 0
-    catch_as_it_is(connection, name, row_id, "" if column == DELETED else column)
+    catch_as_it_is(connection, table, row_id, column)
+    update_row(connection, table, row_id, stamp)
     return 1

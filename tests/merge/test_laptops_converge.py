@@ -19,7 +19,7 @@ from sqlalchemy.exc import IntegrityError
 from fieldbook.records.base import natural_id
 from fieldbook.records.values import Value
 from fieldbook.store import heads, merge, seal, sealed, take
-from fieldbook.store.change import Add, Keep, Put, Remove
+from fieldbook.store.change import Add, Keep, Put, Remove, Restore
 from fieldbook.store.sealed import ADD, Sealed
 
 EXAMPLES = int(os.environ.get("FIELDBOOK_MERGE_EXAMPLES", "60"))
@@ -88,6 +88,10 @@ class Crew(RuleBasedStateMachine):
         laptop = self._touch(who)
         if laptop.row("terminal", terminal_of(job, slot)):
             laptop.act(job, [Keep("terminal", terminal_of(job, slot))])
+
+    @rule(who=WHO, job=JOB, slot=SLOT)
+    def puts_a_terminal_back(self, who: int, job: str, slot: int) -> None:
+        self._touch(who).act(job, [Restore("terminal", terminal_of(job, slot))])
 
     @rule(who=WHO, job=JOB)
     def undoes(self, who: int, job: str) -> None:

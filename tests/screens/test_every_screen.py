@@ -12,9 +12,12 @@ from crew import Crew, at_the_truck
 from legible import contrast, legible, painted
 
 from fieldbook.actions.demo import demo_files
+from fieldbook.actions.entering import enter_text
 from fieldbook.actions.job_files import import_bytes
 from fieldbook.actions.properties import set_initials
-from fieldbook.checks.finding import PLACES
+from fieldbook.actions.work import Work
+from fieldbook.checks.conflicts import differs
+from fieldbook.checks.finding import PLACES, At
 from fieldbook.records.base import facts_of
 from fieldbook.records.job import Job
 from fieldbook.records.loaded import FIELD_OF, TABLES
@@ -60,7 +63,12 @@ def hostile_job() -> bytes:
 def hostile_book(book_file: Path) -> Path:
     with Book(book_file) as book:
         set_initials(book, "[/]")
-        import_bytes(book, hostile_job(), "[/b]")
+        job_id = import_bytes(book, hostile_job(), "[/b]").job_id
+        with Book(book_file.with_name("other.sqlite")) as other:
+            other.take([entry for _, entry in book.shared.entries()], "here")
+            for one, text in ((book, HOSTILE[0]), (other, HOSTILE[2])):
+                enter_text(Work(one, job_id, text), At("job", job_id, "access"), text)
+            book.take([entry for _, entry in other.shared.entries()], "there")
     return book_file
 
 
@@ -96,6 +104,12 @@ async def every_screen(crew: Crew) -> AsyncIterator[str]:
         await crew.press("escape")
         yield f"strip at {place}"
         await crew.press("down")
+    if differs(crew.work.job):
+        await crew.press("f6")
+        yield "what differs"
+        await crew.press("t")
+        yield "another value"
+        await crew.press("escape", "f6")
     await crew.press("ctrl+p")
     yield "palette"
     await crew.press("escape")

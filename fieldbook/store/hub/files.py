@@ -71,7 +71,7 @@ def pull_files(
 
 
 def _attached(book: Book) -> list[str]:
-    return [one for one in book.attached() if is_hash(one)]
+    return [one for one in book.shared.attached() if is_hash(one)]
 
 
 def _chunks(hashes: list[str]) -> Iterator[list[str]]:

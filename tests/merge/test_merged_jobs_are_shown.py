@@ -1,0 +1,253 @@
+"""Whatever laptops did to one property at once, every check, place, paper and question bears it."""
+
+from __future__ import annotations
+
+import json
+import random
+import tempfile
+from collections.abc import Callable, Iterator, Sequence
+from functools import cache
+from pathlib import Path
+
+import pytest
+from laptops import Laptop
+
+from fieldbook.actions import conflicts
+from fieldbook.actions.demo import demo_files
+from fieldbook.actions.job_files import import_file
+from fieldbook.actions.question import Question
+from fieldbook.actions.rows import whole_removal
+from fieldbook.checks.finding import PLACES
+from fieldbook.checks.next_step import next_step_at
+from fieldbook.checks.run import check
+from fieldbook.checks.standing import standings
+from fieldbook.jobfile.write import write_job
+from fieldbook.records.base import Record, facts_of, new_id
+from fieldbook.records.fact import Fact
+from fieldbook.records.loaded import TABLES, LoadedJob, head_id
+from fieldbook.records.values import Value
+from fieldbook.screens.pages import as_built_lines
+from fieldbook.screens.places import BUILDERS
+from fieldbook.screens.question_lines import question_lines
+from fieldbook.screens.wire_page import wire_lines
+from fieldbook.screens.zone_figures import zone_figures
+from fieldbook.store.book import Book
+from fieldbook.store.change import Add, Change, Put, Remove
+from fieldbook.store.read import load_job
+from fieldbook.store.sealed import Sealed
+
+_STAMPS = ("job_id", "entered_by", "entered_at")
+REMOVABLE = ("zone", "valve_box", "cable", "pipe_run", "backflow_assembly", "conductor", "tie")
+
+
+@cache
+def demo_entries() -> tuple[Sealed, ...]:
+    """Every demo property, as entries."""
+    with tempfile.TemporaryDirectory() as folder, Book(Path(folder) / "book.sqlite") as book:
+        for path in demo_files():
+            import_file(book, path, "DEMO")
+        return tuple(entry for _, entry in book.shared.entries())
+
+
+def job_of(laptop: Laptop, job_id: str) -> LoadedJob:
+    with laptop.book.begin():
+        return load_job(laptop.book, job_id)
+
+
+def some_row(pick: random.Random, job: LoadedJob, tables: tuple[str, ...]) -> tuple[str, Record]:
+    rows = [(table, row) for table in tables for row in job.tables()[table]]
+    return pick.choice(rows)
+
+
+def removes(pick: random.Random, job: LoadedJob) -> list[Change]:
+    return whole_removal(job, [some_row(pick, job, REMOVABLE)])
+
+
+def removes_one_line(pick: random.Random, job: LoadedJob) -> list[Change]:
+    """As another program might: the row alone."""
+    table, row = some_row(pick, job, tuple(one for one in TABLES if one != "sign_off"))
+    return [Remove(table, row.id)]
+
+
+def changes_a_cell(pick: random.Random, job: LoadedJob) -> list[Change]:
+    table, row = some_row(pick, job, tuple(one for one in TABLES if one != "sign_off"))
+    known = {one: fact for one, fact in facts_of(type(row)).items() if one not in _STAMPS}
+    column, fact = pick.choice(list(known.items()))
+    return [Put(table, row.id, column, some_value(pick, job, fact))]
+
+
+def some_value(pick: random.Random, job: LoadedJob, fact: Fact) -> Value:
+    number = float(pick.choice((fact.low, fact.high, min(max(3.0, fact.low), fact.high))))
+    rows = [one.id for one in job.tables().get(fact.links_to, ())]
+    by_kind: dict[str, Sequence[Value]] = {
+        "amount": (number,),
+        "whole": (int(number),),
+        "choice": (*fact.choices, None),
+        "tick": (True, False, None),
+        "colour": ("red", "blue", "white", None),
+        "link": (*rows, new_id(), None),
+        "hidden": (*rows, new_id()) if fact.links_to else ("",),
+        "day": ("2026-05-04", None),
+        "clock": (None,),
+        "text": ("[/]", "B", ""),
+    }
+    return pick.choice(by_kind.get(fact.kind, ("",)))
+
+
+def renumbers(pick: random.Random, job: LoadedJob) -> list[Change]:
+    if not job.zones:
+        return []
+    return [Put("zone", pick.choice(job.zones).id, "number", pick.randint(1, 5))]
+
+
+def adds(pick: random.Random, job: LoadedJob) -> list[Change]:
+    number = len(job.zones) + 1
+    zone_id = pick.choice([*(one.id for one in job.zones), None])
+    run = new_id()
+    return pick.choice(
+        [
+            [Add("zone", new_id(), {"number": number, "name": "[b]"})],
+            [Add("valve_box", new_id(), {"name": "B"})],
+            [Add("cable", new_id(), {"name": "2"})],
+            [
+                Add("pipe_run", run, {"zone_id": zone_id, "number": 1, "after": 1}),
+                Add("head", head_id(run), {"run_id": run, "kind": "spray"}),
+            ],
+        ]
+    )
+
+
+ACTS: tuple[Callable[[random.Random, LoadedJob], list[Change]], ...] = (
+    removes,
+    removes,
+    removes_one_line,
+    changes_a_cell,
+    changes_a_cell,
+    changes_a_cell,
+    renumbers,
+    adds,
+)
+
+
+def merged(pick: random.Random) -> tuple[list[Laptop], str]:
+    """Two or three laptops that did much to one property apart, then met."""
+    laptops = [Laptop("AB"), Laptop("CD", -3), Laptop("EF", 3)][: pick.choice((2, 2, 3))]
+    for laptop in laptops:
+        laptop.take(demo_entries())
+    job_id = pick.choice(sorted({one.job_id for one in demo_entries()}))
+    for laptop in laptops:
+        for _ in range(pick.randint(1, 8)):
+            act(pick, laptop, job_id)
+    exchange(laptops)
+    return laptops, job_id
+
+
+def act(pick: random.Random, laptop: Laptop, job_id: str) -> None:
+    changes = pick.choice(ACTS)(pick, job_of(laptop, job_id))
+    if changes:
+        laptop.act(job_id, changes)
+
+
+def exchange(laptops: list[Laptop]) -> None:
+    everything = {one.id: one for laptop in laptops for one in laptop.entries()}
+    for laptop in laptops:
+        laptop.take(everything.values())
+
+
+def shown(job: LoadedJob) -> Iterator[object]:
+    """All that a crew can open of a property."""
+    yield check(job)
+    for place in PLACES:
+        yield next_step_at(job, place)
+        for system in ("us", "metric"):
+            yield BUILDERS[place](job, system).open_count()
+    for width in (50, 99):
+        yield list(wire_lines(job, width))
+        yield list(as_built_lines(job, width))
+        for standing in standings(job):
+            yield list(zone_figures(job, standing, width))
+        for question in conflicts.questions(job, "here"):
+            yield list(question_lines(question, width))
+    yield json.loads(write_job(job))
+
+
+@pytest.mark.parametrize("seed", range(24))
+def test_a_merged_property_is_shown_whole(seed: int) -> None:
+    laptops, job_id = merged(random.Random(seed))
+    for _ in shown(job_of(laptops[0], job_id)):
+        pass
+
+
+def answers(question: Question) -> list[tuple[Change, ...]]:
+    return [option.changes for option in question.options]
+
+
+@pytest.mark.parametrize("seed", range(24))
+def test_choices_made_apart_and_undone_bring_all_to_one(seed: int) -> None:
+    pick = random.Random(1000 + seed)
+    laptops, job_id = merged(pick)
+    for _ in range(3):
+        for laptop in laptops:
+            for _ in range(pick.randint(0, 4)):
+                asked = conflicts.questions(job_of(laptop, job_id), "here")
+                open_ = [one for one in asked if one.options]
+                if open_:
+                    laptop.act(job_id, pick.choice(answers(pick.choice(open_))))
+                if pick.random() < 0.4:
+                    laptop.undo(job_id)
+            laptop.heads_are_true()
+        exchange(laptops)
+        for laptop in laptops[1:]:
+            assert laptop.tables() == laptops[0].tables()
+            assert laptop.conflicts() == laptops[0].conflicts()
+    for _ in shown(job_of(laptops[0], job_id)):
+        pass
+
+
+def as_asked(laptop: Laptop, job_id: str) -> tuple[object, object]:
+    """What is in conflict with all its versions, and every row but for who touched it last.
+
+    A change of a row that stays in spite of its removal may be told as the later one.
+    """
+    job = job_of(laptop, job_id)
+    rows = json.loads(write_job(job))
+    text = json.dumps(rows, indent=1).splitlines()
+    kept = [line for line in text if '"entered_' not in line and '"signed_at' not in line]
+    told = {
+        (one.table, one.row_id, one.column, one.kind): [
+            version for version in one.versions if version.value != "changed"
+        ]
+        for one in job.conflicts
+    }
+    return told, kept
+
+
+@pytest.mark.parametrize("seed", range(24))
+def test_a_choice_taken_back_is_open_again_with_every_version(seed: int) -> None:
+    pick = random.Random(3000 + seed)
+    laptops, job_id = merged(pick)
+    laptop = laptops[0]
+    before = as_asked(laptop, job_id)
+    for question in conflicts.questions(job_of(laptop, job_id), "here"):
+        for changes in answers(question):
+            laptop.act(job_id, changes)
+            laptop.undo(job_id)
+            assert as_asked(laptop, job_id) == before, question
+    exchange(laptops)
+    assert as_asked(laptops[1], job_id) == before
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_whoever_answers_every_question_has_none_left(seed: int) -> None:
+    pick = random.Random(2000 + seed)
+    laptops, job_id = merged(pick)
+    laptop = laptops[0]
+    for _ in range(200):
+        asked = [one for one in conflicts.questions(job_of(laptop, job_id), "here") if one.options]
+        if not asked:
+            break
+        laptop.act(job_id, pick.choice(answers(asked[0])))
+    assert not asked
+    exchange(laptops)
+    left = conflicts.questions(job_of(laptops[1], job_id), "here")
+    assert not any(one.options for one in left)

@@ -1,0 +1,63 @@
+"""Two laptops with a book each that hold one property, and what they may say differently of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from fieldbook.actions import entering, rows
+from fieldbook.actions.properties import new_property, set_initials
+from fieldbook.actions.work import Work
+from fieldbook.checks.finding import At
+from fieldbook.records.loaded import once_id, valve_id
+from fieldbook.store.book import Book
+
+ADDRESS = "12 Elm Street"
+
+
+class TwoBooks:
+    """Here AB is at work, there CD."""
+
+    def __init__(self, here: Book, there: Book) -> None:
+        set_initials(here, "AB")
+        set_initials(there, "CD")
+        job_id = new_property(here, ADDRESS, "AB")
+        self.here = Work(here, job_id, "AB")
+        for name in ("lawn", "hedge", "roses"):
+            zone_id = rows.add_zone(self.here)
+            entering.enter_text(self.here, At("zone", zone_id, "name"), name)
+        there.take([one for _, one in here.shared.entries()], "here")
+        self.there = Work(there, job_id, "CD")
+
+    @property
+    def static(self) -> At:
+        """The static pressure."""
+        return At("supply", once_id(self.here.job_id, "supply"), "static_psi")
+
+    def zone(self, number: int, column: str = "name") -> At:
+        """A cell of one of the first zones."""
+        return At("zone", self.here.job.zones[number - 1].id, column)
+
+    def wire(self, number: int) -> At:
+        """The colour at the valve of a zone."""
+        return At("valve", valve_id(self.zone(number).row_id), "colour")
+
+    def meet(self) -> None:
+        """Each takes what the other has."""
+        for taker, giver in ((self.here, self.there), (self.there, self.here)):
+            taker.book.take([one for _, one in giver.book.shared.entries()], "the other")
+            taker.refresh()
+
+    def differ(self, at: At, here: str, there: str) -> None:
+        """Type one text here and another there."""
+        seed = {"zone_id": self.here.job.zones[0].id} if at.table == "valve" else {}
+        entering.enter_text(self.here, at, here, seed)
+        entering.enter_text(self.there, at, there, seed)
+
+
+@contextmanager
+def two_books(here: Path, there: Path) -> Iterator[TwoBooks]:
+    """Both books open; both closed afterwards."""
+    with Book(here) as one, Book(there) as other:
+        yield TwoBooks(one, other)
