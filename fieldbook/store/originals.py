@@ -32,7 +32,7 @@ def is_again(known: Known, entry: Sealed) -> bool:
 
 
 def _said_before(known: Known, entry: Sealed, column: str) -> list[Sealed]:
-    """The nearest entries before its act, and before the act it undid, that say the same."""
+    """The nearest before its act, and before the act it undid, that say the same; latest first."""
     acts = {entry.act, entry.target} - {""}
     left, seen, found = list(entry.parents), set[str](), []
     while left:
@@ -44,7 +44,7 @@ def _said_before(known: Known, entry: Sealed, column: str) -> list[Sealed]:
             left.extend(one.parents)
         elif _same(one, entry, column):
             found.append(one)
-    return found
+    return sorted(found, key=lambda one: one.age, reverse=True)
 
 
 def _same(one: Sealed, entry: Sealed, column: str) -> bool:
