@@ -12,6 +12,7 @@ from dataclasses import replace
 import pytest
 from hypothesis import HealthCheck, Phase, settings
 from hypothesis import strategies as st
+from hypothesis.errors import Flaky
 from hypothesis.stateful import RuleBasedStateMachine, invariant, rule, run_state_machine_as_test
 from laptops import JOBS, Laptop, part_of, supply_of, terminal_of
 from sqlalchemy.exc import IntegrityError
@@ -52,6 +53,9 @@ class Crew(RuleBasedStateMachine):
         )
         for other in self.laptops[1:]:
             other.take(begun.entries())
+        # A property that one laptop knows: its lines may come elsewhere before it does.
+        begun.add_job(JOBS[1])
+        begun.act(JOBS[1], [Put("supply", supply_of(JOBS[1]), "static_psi", 55.0)])
 
     @rule(who=WHO, job=JOB)
     def adds_a_property(self, who: int, job: str) -> None:
@@ -84,14 +88,10 @@ class Crew(RuleBasedStateMachine):
         self._touch(who).act(job, [Remove("terminal", terminal_of(job, slot))])
 
     @rule(who=WHO, job=JOB, slot=SLOT)
-    def keeps_a_terminal(self, who: int, job: str, slot: int) -> None:
-        laptop = self._touch(who)
-        if laptop.row("terminal", terminal_of(job, slot)):
-            laptop.act(job, [Keep("terminal", terminal_of(job, slot))])
-
-    @rule(who=WHO, job=JOB, slot=SLOT)
-    def puts_a_terminal_back(self, who: int, job: str, slot: int) -> None:
-        self._touch(who).act(job, [Restore("terminal", terminal_of(job, slot))])
+    def keeps_a_terminal_or_puts_it_back(self, who: int, job: str, slot: int) -> None:
+        laptop, row_id = self._touch(who), terminal_of(job, slot)
+        here = laptop.row("terminal", row_id)
+        laptop.act(job, [(Keep if here else Restore)("terminal", row_id)])
 
     @rule(who=WHO, job=JOB)
     def undoes(self, who: int, job: str) -> None:
@@ -299,9 +299,11 @@ MUTANTS: dict[str, Callable[[pytest.MonkeyPatch], None]] = {
 def test_a_wrong_merge_is_caught(mutant: str, monkeypatch: pytest.MonkeyPatch) -> None:
     MUTANTS[mutant](monkeypatch)
     few = settings(SETTINGS, max_examples=400, report_multiple_bugs=False, phases=[Phase.generate])
-    with pytest.raises((AssertionError, IntegrityError, ExceptionGroup)) as caught:
+    # Ids are new each time, so what failed may fail elsewhere when it is tried again.
+    with pytest.raises((AssertionError, IntegrityError, ExceptionGroup, Flaky)) as caught:
         run_state_machine_as_test(Crew, settings=few)
-    assert all(isinstance(one, AssertionError | IntegrityError) for one in leaves(caught.value))
+    known = (AssertionError, IntegrityError, Flaky)
+    assert all(isinstance(one, known) for one in leaves(caught.value))
 
 
 def leaves(error: BaseException) -> list[BaseException]:
