@@ -89,7 +89,7 @@ def import_(path: Path, file: Path, *, copy: bool) -> None:
     from fieldbook.actions.job_files import import_file
 
     with book_at(path) as book:
-        by = book.initials() or NO_INITIALS
+        by = book.laptop.initials() or NO_INITIALS
         found = told(lambda: import_file(book, file, by, copy=copy))
     click.echo(f"Imported {plain(found.address)}: {len(found.rows)} rows.")
 

@@ -28,7 +28,7 @@ def fill(path: Path, count: int) -> None:
     """
     alder = next(one for one in demo_files() if one.stem == "alder_lane").read_bytes()
     with Book(path) as book:
-        book.set_initials("AB")
+        book.laptop.set_initials("AB")
     with sqlite3.connect(path) as raw:
         for table, rows in _rows(count).items():
             _insert(raw, table, rows)

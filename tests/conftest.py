@@ -37,7 +37,7 @@ def book_file(tmp_path: Path) -> Path:
 def book(book_file: Path) -> Iterator[Book]:
     """An open empty book, signed AB."""
     with Book(book_file) as opened:
-        opened.set_initials("AB")
+        opened.laptop.set_initials("AB")
         yield opened
 
 

@@ -25,7 +25,7 @@ class Truck:
     def __init__(self, folder: Path, who: str) -> None:
         self.path, self.who, self._state = folder / who / "book.sqlite", who, folder / who / "state"
         with self.open() as book:
-            book.set_initials(who)
+            book.laptop.set_initials(who)
 
     @contextmanager
     def open(self) -> Iterator[Book]:

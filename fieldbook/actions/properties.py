@@ -51,5 +51,5 @@ def set_initials(book: Book, typed: str) -> str:
         raise RefusedError(
             f"Type your initials, 1 to {INITIALS_LONGEST} letters: every entry is signed."
         )
-    book.set_initials(initials)
+    book.laptop.set_initials(initials)
     return initials

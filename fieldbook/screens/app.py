@@ -74,7 +74,7 @@ class FieldbookApp(App[None]):
         if self._book is not None:
             self._book.close()
         self._book = event.opened
-        look = self._book.book.look()
+        look = self._book.book.laptop.look()
         self.theme = look if look in {theme.name for theme in THEMES} else DUSK.name
         self._show_board()
         if not self._book.by:
@@ -132,7 +132,7 @@ class FieldbookApp(App[None]):
         """The other theme, and remember it."""
         self.theme = GLARE.name if self.theme == DUSK.name else DUSK.name
         if self._book is not None:
-            self._book.book.set_look(self.theme)
+            self._book.book.laptop.set_look(self.theme)
 
     def on_board_screen_do(self, event: BoardScreen.Do) -> None:
         """A key on the board."""

@@ -41,7 +41,7 @@ class OpenBook:
         """Open the book at `path`; raises BookError. `scratch`: nothing here is kept."""
         self.book = Book(path, scratch=scratch)
         self.scratch = scratch
-        self.by = self.book.initials()
+        self.by = self.book.laptop.initials()
         self.board = Board(self.book)
         self.board.make_first()
         self._told_at = 0.0

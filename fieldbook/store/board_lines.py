@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
-from contextlib import AbstractContextManager, suppress
+from collections.abc import Iterable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from typing import Any
-
-from sqlalchemy import Connection
 
 from fieldbook.store import search
 from fieldbook.store.board_table import add_missing
 from fieldbook.store.errors import BookError
+from fieldbook.store.transactions import Transactions
 
 _KEPT = "SELECT id, job_id, until, told FROM board_line"
 
@@ -39,16 +38,12 @@ class Made:
 
 
 class BoardLines:
-    """The lines of one open book. `reading` and `writing` are the book's transactions."""
+    """The lines of one open book."""
 
-    def __init__(
-        self,
-        connection: Connection,
-        reading: Callable[[], AbstractContextManager[None]],
-        writing: Callable[[], AbstractContextManager[None]],
-    ) -> None:
+    def __init__(self, transactions: Transactions) -> None:
         """Nothing is read until asked for."""
-        self._connection, self._reading, self._writing = connection, reading, writing
+        self._connection = transactions.connection
+        self._reading, self._writing = transactions.reading, transactions.writing
 
     def count(self) -> int:
         """How many properties are on the board."""

@@ -9,36 +9,32 @@ from pathlib import Path
 from types import TracebackType
 from typing import TypeVar
 
-from sqlalchemy import Connection, select
-from sqlalchemy.exc import SQLAlchemyError
+from sqlalchemy import Connection
 
-from fieldbook.records.base import new_id, now, table_of
 from fieldbook.records.job import Job
 from fieldbook.records.loaded import LoadedJob
-from fieldbook.records.people import Laptop, Person
 from fieldbook.store import history
 from fieldbook.store.act import Act
 from fieldbook.store.backup import back_up, backed_up_lately
 from fieldbook.store.board_lines import BoardLines
 from fieldbook.store.change import Change
 from fieldbook.store.connect import FORMAT, connect
-from fieldbook.store.errors import BookError
 from fieldbook.store.history import Held
 from fieldbook.store.holder import clear_holder, write_holder
 from fieldbook.store.keep import keep
 from fieldbook.store.origin import adopt_origins, confirm_origin, take_origin, writing
 from fieldbook.store.places import keep_file
 from fieldbook.store.read import list_jobs, load_job
-from fieldbook.store.seal import SOME, some_after
 from fieldbook.store.sealed import Sealed
 from fieldbook.store.shared import Shared
 from fieldbook.store.take import Taken, bring_rows, take
-from fieldbook.store.text_journal import append, journal_path, last_whole
+from fieldbook.store.this_laptop import ThisLaptop
+from fieldbook.store.transactions import Transactions
 from fieldbook.store.undo import reverse
 from fieldbook.store.upgrade import OldEntry, seal_log
+from fieldbook.store.written_up import WrittenUp
 
 _T = TypeVar("_T")
-_PERSON, _LAPTOP = table_of(Person), table_of(Laptop)
 
 
 class Book:
@@ -51,15 +47,17 @@ class Book:
         """
         self.path = path
         self._connection: Connection = connect(path)
-        self.board = BoardLines(self._connection, self._reading, self._writing)
-        self.shared = Shared(self._connection, self._reading, self._writing)
+        self._transactions = Transactions(self._connection, path)
+        self._reading, self._writing = self._transactions.reading, self._transactions.writing
+        self.board = BoardLines(self._transactions)
+        self.shared = Shared(self._transactions)
+        self.laptop = ThisLaptop(self._transactions)
         write_holder(path)
         with self._writing():
             self._origin = writing(self._connection).id
-        self._text = journal_path(path, self._origin)
-        self._told = self._last_told()
+        self._text = WrittenUp(path, self._origin)
         self._owned, self._changed, self._safe = scratch, False, scratch
-        self._write_up()
+        self._text.catch_up(self._transactions)
 
     def __enter__(self) -> Book:
         return self
@@ -134,32 +132,6 @@ class Book:
         with self._reading():
             return history.last_removed(self._connection)
 
-    def initials(self) -> str:
-        """The initials set on this laptop, or nothing."""
-        with self._reading():
-            query = select(_PERSON.c.initials).join(_LAPTOP, _LAPTOP.c.person_id == _PERSON.c.id)
-            return str(self._connection.execute(query).scalar() or "")
-
-    def set_initials(self, initials: str) -> None:
-        """Make `initials` the person whose entries this laptop makes."""
-        with self._writing():
-            person = Person(id=new_id(), initials=initials, entered_at=now())
-            self._connection.execute(_PERSON.insert().values(person.model_dump()))
-            look = self._connection.execute(select(_LAPTOP.c.look)).scalar() or ""
-            self._connection.execute(_LAPTOP.delete())
-            laptop = Laptop(id=new_id(), person_id=person.id, since=now(), look=look)
-            self._connection.execute(_LAPTOP.insert().values(laptop.model_dump()))
-
-    def look(self) -> str:
-        """The name of the theme chosen on this laptop, or nothing."""
-        with self._reading():
-            return str(self._connection.execute(select(_LAPTOP.c.look)).scalar() or "")
-
-    def set_look(self, look: str) -> None:
-        """Keep the theme chosen on this laptop."""
-        with self._writing():
-            self._connection.execute(_LAPTOP.update().values(look=look))
-
     def take(
         self,
         entries: Iterable[Sealed],
@@ -230,29 +202,12 @@ class Book:
                 confirm_origin(self._connection)
             self._owned = True
         if origin != self._origin:
-            self._origin, self._text = origin, journal_path(self.path, origin)
-            self._told = self._last_told()
+            self._origin, self._text = origin, WrittenUp(self.path, origin)
 
     def _after(self) -> None:
         """What is on disk now is told to the text journal too."""
         self._changed = True
-        self._write_up()
-
-    def _last_told(self) -> int:
-        try:
-            return last_whole(self._text)
-        except OSError:
-            return 0
-
-    def _write_up(self) -> None:
-        """Write up what is sealed; what a full disk refuses is written up with the next entry."""
-        with suppress(OSError):
-            more = True
-            while more:
-                with self._reading():
-                    some = some_after(self._connection, self._told, [])
-                self._told = append(self._text, some) or self._told
-                more = len(some) == SOME
+        self._text.catch_up(self._transactions)
 
     def _back_up(self, why: str) -> None:
         """A copy beside the book; without room for one the book itself is none the worse."""
@@ -265,25 +220,3 @@ class Book:
         if not self._safe and not backed_up_lately(self.path):
             self._back_up("before-exchange")
         self._safe = True
-
-    @contextmanager
-    def _writing(self) -> Iterator[None]:
-        """One transaction, whole or not at all; a failure is one sentence."""
-        try:
-            with self._connection.begin():
-                yield
-        except SQLAlchemyError as why:
-            reason = getattr(why, "orig", None) or why
-            raise BookError(
-                f"The entry was not kept ({reason}): check the disk that holds {self.path}."
-            ) from why
-
-    @contextmanager
-    def _reading(self) -> Iterator[None]:
-        """Reads leave no transaction open."""
-        try:
-            with self._connection.begin():
-                yield
-        except SQLAlchemyError as why:
-            reason = getattr(why, "orig", None) or why
-            raise BookError(f"The book {self.path} can't be read ({reason}).") from why

@@ -2,26 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
-from contextlib import AbstractContextManager
-
-from sqlalchemy import Connection
+from collections.abc import Iterable, Iterator
 
 from fieldbook.store import conflicts, places, read, seal
 from fieldbook.store.sealed import Sealed
+from fieldbook.store.transactions import Transactions
 
 
 class Shared:
-    """The exchanging side of one open book. `reading` and `writing` are its transactions."""
+    """The exchanging side of one open book."""
 
-    def __init__(
-        self,
-        connection: Connection,
-        reading: Callable[[], AbstractContextManager[None]],
-        writing: Callable[[], AbstractContextManager[None]],
-    ) -> None:
+    def __init__(self, transactions: Transactions) -> None:
         """Nothing is read until asked for."""
-        self._connection, self._reading, self._writing = connection, reading, writing
+        self._connection = transactions.connection
+        self._reading, self._writing = transactions.reading, transactions.writing
 
     def entries(self, after: int = 0) -> list[tuple[int, Sealed]]:
         """The entries that came after a number, each with its own, in that order."""

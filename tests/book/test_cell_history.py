@@ -22,7 +22,7 @@ def turns(work: Work, at: At) -> list[tuple[str, str]]:
 @pytest.fixture
 def work(tmp_path: Path) -> Work:
     book = Book(tmp_path / "book.sqlite")
-    book.set_initials("AB")
+    book.laptop.set_initials("AB")
     return Work(book, new_property(book, "12 Elm Street", "AB"), "AB")
 
 

@@ -98,8 +98,8 @@ def test_work_is_checked_again_after_every_entry(book: Book, job_id: str) -> Non
 
 def test_the_colours_of_the_screen_and_the_initials_are_remembered(book_file: Path) -> None:
     with Book(book_file) as book:
-        book.set_initials("AB")
-        book.set_look("glare")
-        book.set_initials("CD")
+        book.laptop.set_initials("AB")
+        book.laptop.set_look("glare")
+        book.laptop.set_initials("CD")
     with Book(book_file) as book:
-        assert (book.initials(), book.look()) == ("CD", "glare")
+        assert (book.laptop.initials(), book.laptop.look()) == ("CD", "glare")

@@ -61,7 +61,7 @@ def fill(disk: Path, leave: int = 0) -> Path:
 
 
 def begun(book: Book) -> Work:
-    book.set_initials("AB")
+    book.laptop.set_initials("AB")
     return Work(book, new_property(book, "12 Elm Street", "AB"), "AB")
 
 

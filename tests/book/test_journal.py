@@ -35,7 +35,7 @@ ROUNDS = int(os.environ.get("FIELDBOOK_KILL_ROUNDS", "6"))
 def busy(path: Path) -> str:
     """A book with all kinds of entries, closed; the job's id."""
     with Book(path) as book:
-        book.set_initials("AB")
+        book.laptop.set_initials("AB")
         work = Work(book, new_property(book, "12 Elm Street", "AB"), "AB")
         zone = rows.add_zone(work)
         rows.repeat_run(work, zone)
@@ -250,9 +250,9 @@ def test_a_full_or_closed_folder_for_the_text_loses_nothing(
         raise OSError(28, "No space left on device")
 
     with Book(book_file) as book:
-        monkeypatch.setattr("fieldbook.store.book.append", full)
+        monkeypatch.setattr("fieldbook.store.written_up.append", full)
         job_id = new_property(book, "12 Elm Street", "AB")
-        monkeypatch.setattr("fieldbook.store.book.append", append)
+        monkeypatch.setattr("fieldbook.store.written_up.append", append)
         work = Work(book, job_id, "AB")
         entering.enter_text(work, At("job", job_id, "customer"), "B. Customer")
     assert verify(book_file).wrong == ()
@@ -293,7 +293,7 @@ with Book(Path(sys.argv[1])) as book:
 
 def test_whatever_was_acknowledged_survives_kill_9(book_file: Path) -> None:
     with Book(book_file) as book:
-        book.set_initials("AB")
+        book.laptop.set_initials("AB")
         job_id = new_property(book, "12 Elm Street", "AB")
     pick, last = random.Random(7), 0
     for _ in range(ROUNDS):

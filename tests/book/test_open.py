@@ -67,12 +67,12 @@ def test_a_second_opening_is_refused_and_the_first_goes_on(book: Book, book_file
 
 def test_a_closed_book_can_be_opened_again(book_file: Path) -> None:
     with Book(book_file) as first:
-        first.set_initials("AB")
+        first.laptop.set_initials("AB")
         new_property(first, "12 Elm Street", "AB")
     assert not book_file.with_name(book_file.name + ".held").exists()
     with Book(book_file) as again:
         assert [job.address for job in again.jobs()] == ["12 Elm Street"]
-        assert again.initials() == "AB"
+        assert again.laptop.initials() == "AB"
 
 
 @pytest.mark.parametrize(

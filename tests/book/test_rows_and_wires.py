@@ -236,12 +236,12 @@ def test_a_new_property_is_shown_in_the_units_of_the_last(book: Book) -> None:
 def test_initials_that_are_none_are_refused(book: Book, typed: str) -> None:
     with pytest.raises(RefusedError, match="initials"):
         set_initials(book, typed)
-    assert book.initials() == "AB"
+    assert book.laptop.initials() == "AB"
 
 
 def test_initials_are_kept_in_capitals_and_sign_what_follows(book: Book) -> None:
     assert set_initials(book, " j k ") == "JK"
-    assert book.initials() == "JK"
+    assert book.laptop.initials() == "JK"
 
 
 @pytest.mark.parametrize("address", ["", "  ", "\u202e\x00"])

@@ -98,7 +98,7 @@ def test_what_changes_after_is_shown(book: Book) -> None:
 )
 def test_raw_sql_is_refused(book_file: Path, line: str) -> None:
     with Book(book_file) as book:
-        book.set_initials("AB")
+        book.laptop.set_initials("AB")
         work = begun(book)
         proofs.sign_backfill(work, prove(work))
     with sqlite3.connect(book_file) as raw:
@@ -110,7 +110,7 @@ def test_raw_sql_is_refused(book_file: Path, line: str) -> None:
 
 def test_tampering_past_the_triggers_shows(book_file: Path) -> None:
     with Book(book_file) as book:
-        book.set_initials("AB")
+        book.laptop.set_initials("AB")
         work = begun(book)
         proofs.sign_backfill(work, prove(work))
         job_id = work.job_id
@@ -193,7 +193,7 @@ ACTS: list[Callable[[Work, str], object]] = [
 @given(st.lists(st.integers(0, len(ACTS) - 1), max_size=14))
 def test_nothing_is_buried_without_its_holds_or_an_override(numbers: list[int]) -> None:
     with tempfile.TemporaryDirectory() as folder, Book(Path(folder) / "book.sqlite") as book:
-        book.set_initials("AB")
+        book.laptop.set_initials("AB")
         work = begun(book)
         zone_id = work.job.zones[0].id
         for number in numbers:

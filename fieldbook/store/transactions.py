@@ -1,0 +1,42 @@
+"""The transactions of an open book: whole or not at all, and what fails is one sentence."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from sqlalchemy import Connection
+from sqlalchemy.exc import SQLAlchemyError
+
+from fieldbook.store.errors import BookError
+
+
+class Transactions:
+    """Those of the one connection to the book at a path."""
+
+    def __init__(self, connection: Connection, path: Path) -> None:
+        """Nothing is begun until asked for."""
+        self.connection, self._path = connection, path
+
+    @contextmanager
+    def writing(self) -> Iterator[None]:
+        """One transaction, whole or not at all; a failure is one sentence."""
+        try:
+            with self.connection.begin():
+                yield
+        except SQLAlchemyError as why:
+            reason = getattr(why, "orig", None) or why
+            raise BookError(
+                f"The entry was not kept ({reason}): check the disk that holds {self._path}."
+            ) from why
+
+    @contextmanager
+    def reading(self) -> Iterator[None]:
+        """Reads leave no transaction open."""
+        try:
+            with self.connection.begin():
+                yield
+        except SQLAlchemyError as why:
+            reason = getattr(why, "orig", None) or why
+            raise BookError(f"The book {self._path} can't be read ({reason}).") from why
