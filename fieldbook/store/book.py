@@ -191,7 +191,7 @@ class Book:
 
     @contextmanager
     def _keeping(self) -> Iterator[None]:
-        """A transaction that seals; the first of a session makes sure whose entries these are."""
+        """A transaction that seals; the first after opening makes sure whose entries these are."""
         with self._writing():
             if not self._owned:
                 take_origin(self._connection)

@@ -1,7 +1,7 @@
 """As which origin a book writes. A copied or restored book starts one of its own.
 
 The book holds a token that is known outside it too, in a folder of this machine. Before the first
-entry of a session it is changed in both. A book whose token is not the one known here is a copy, a
+entry after opening it is changed in both. A book whose token is not the one known here is a copy, a
 book restored from a backup, or a book brought from another machine: what it writes must not be
 taken for the other's.
 """
@@ -91,7 +91,7 @@ def state_folder(environ: Mapping[str, str] | None = None) -> Path:
 
 
 def take_origin(connection: Connection) -> str:
-    """The origin to write as in this session: a new one where the book is a copy.
+    """The origin to write as from now on: a new one where the book is a copy.
 
     Call it inside a transaction; a changed token is known outside before it is in the book, so that
     a power cut between the two leaves both known. Call `confirm_origin` after the commit.
