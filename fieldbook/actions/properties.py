@@ -47,9 +47,10 @@ def bring_back(book: Book, by: str) -> str:
 def set_initials(book: Book, typed: str) -> str:
     """Keep the initials typed on first run; raises RefusedError when they are none."""
     initials = "".join(printable(typed).split()).upper()
-    if not initials or len(initials) > INITIALS_LONGEST:
+    # A terminal may send Alt and a digit as a sign, which is nobody's initial.
+    if not initials.isalnum() or len(initials) > INITIALS_LONGEST:
         raise RefusedError(
-            f"Type your initials, 1 to {INITIALS_LONGEST} letters: every entry is signed."
+            f"Type your initials, 1 to {INITIALS_LONGEST} letters or digits: every entry is signed."
         )
     book.laptop.set_initials(initials)
     return initials

@@ -23,6 +23,16 @@ PLACE_NAMES: Mapping[Place, str] = {
 _SHORT: Mapping[Place, str] = {**PLACE_NAMES, "boxes": "Boxes", "controller": "Contr."}
 
 
+_FITS: tuple[tuple[Mapping[Place, str], str], ...] = (
+    (PLACE_NAMES, "  "),
+    (PLACE_NAMES, " "),
+    (_SHORT, " "),
+    (_SHORT, ""),
+    ({}, ""),
+)
+"""Names and the gap between them, the widest first; at last only the place shown has its name."""
+
+
 class PlaceStrip(Static, can_focus=True):
     """The five places; 1 to 5 go there, arrows choose, Esc leaves for the board."""
 
@@ -79,8 +89,8 @@ class PlaceStrip(Static, can_focus=True):
 
     def _fill(self) -> None:
         room = (self.size.width or 80) - 2
-        for names, gap in ((PLACE_NAMES, "  "), (PLACE_NAMES, " "), (_SHORT, " ")):
-            parts = [self._part(place, names[place]) for place in PLACES]
+        for names, gap in _FITS:
+            parts = [self._part(place, names.get(place, "")) for place in PLACES]
             if sum(cell_len(text) for text, _ in parts) + len(gap) * (len(parts) - 1) <= room:
                 break
         line = Content(gap).join([Content.styled(text, style) for text, style in parts])
@@ -92,7 +102,9 @@ class PlaceStrip(Static, can_focus=True):
 
     def _part(self, place: Place, name: str) -> tuple[str, str]:
         count = self._open.get(place, 0)
-        text = f"{PLACES.index(place) + 1} {name}" + (f" ({count})" if count else "")
+        name = name or (_SHORT[place] if place == self._chosen else "")
+        words = (str(PLACES.index(place) + 1), name, f"({count})" if count else "")
+        text = " ".join(word for word in words if word)
         if place == self._chosen:
             focused = self.has_focus
             return f"[{text}]", "bold $accent" if focused else "bold $primary"

@@ -232,7 +232,7 @@ def test_a_new_property_is_shown_in_the_units_of_the_last(book: Book) -> None:
     assert Work(book, new_property(book, "14 Elm Street", "AB"), "AB").system == "metric"
 
 
-@pytest.mark.parametrize("typed", ["", "   ", "\x1b\u202e", "TOOLONGINITIALS"])
+@pytest.mark.parametrize("typed", ["", "   ", "\x1b\u202e", "TOOLONGINITIALS", "∞¢f"])
 def test_initials_that_are_none_are_refused(book: Book, typed: str) -> None:
     with pytest.raises(RefusedError, match="initials"):
         set_initials(book, typed)
