@@ -11,7 +11,8 @@ from fieldbook.actions.file_state import folder_of, place_in
 from fieldbook.actions.travelling import put_in_place
 from fieldbook.actions.work import RefusedError
 from fieldbook.store.book import Book
-from fieldbook.store.bundle import is_hash, write_bundle
+from fieldbook.store.bundle import write_bundle
+from fieldbook.store.hashes import is_hash
 from fieldbook.store.sealed import Sealed
 from fieldbook.store.unbundle import read_bundle
 

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import hashlib
 from dataclasses import dataclass
 from pathlib import Path
 
 from fieldbook.checks.finding import COMMON_PRACTICE, At, Finding
 from fieldbook.records.attachments import Attachment
-
-CHUNK = 1 << 20
+from fieldbook.store.hashes import hash_of
 
 
 def folder_of(book_path: Path) -> Path:
@@ -20,15 +18,6 @@ def folder_of(book_path: Path) -> Path:
 def place_in(book_path: Path, sha256: str) -> Path:
     """Where the file of a hash is, or would be."""
     return folder_of(book_path) / sha256[:2] / sha256
-
-
-def hash_of(path: Path) -> str:
-    """The SHA-256 of a file's content."""
-    found = hashlib.sha256()
-    with path.open("rb") as file:
-        while chunk := file.read(CHUNK):
-            found.update(chunk)
-    return found.hexdigest()
 
 
 @dataclass(frozen=True)

@@ -5,22 +5,21 @@ The file's own time and position are read when it holds them (EXIF); nothing is 
 
 from __future__ import annotations
 
-import os
 import shutil
 import subprocess
 import sys
 from contextlib import suppress
 from pathlib import Path
 
-from fieldbook.actions.file_state import CHUNK, hash_of, place_in, state_of
+from fieldbook.actions.file_state import place_in, state_of
 from fieldbook.actions.photos import seen_in
+from fieldbook.actions.travelling import copy_checked
 from fieldbook.actions.work import RefusedError, Work
 from fieldbook.records.attachments import Attachment
 from fieldbook.records.base import new_id
 from fieldbook.records.values import Value, printable
 from fieldbook.store.change import Add
-
-LARGEST_BYTES = 200_000_000
+from fieldbook.store.hashes import LARGEST_ATTACHED, hash_of
 
 
 def attach(work: Work, table: str, row_id: str, typed: str) -> str:
@@ -30,7 +29,7 @@ def attach(work: Work, table: str, row_id: str, typed: str) -> str:
         if not path.is_file():
             raise RefusedError(f"There is no file {path}: type its whole path.")
         size = path.stat().st_size
-        if size > LARGEST_BYTES:
+        if size > LARGEST_ATTACHED:
             raise RefusedError(f"{path.name} is larger than 200 MB: attach a smaller copy.")
         sha256 = hash_of(path)
         _keep(path, place_in(work.book.path, sha256), sha256)
@@ -59,17 +58,13 @@ def _named(typed: str) -> Path:
 
 
 def _keep(path: Path, place: Path, sha256: str) -> None:
-    """Copy to a name of its own, sync, and rename: there whole or not at all."""
+    """Keep a copy, unless it is there already."""
     if place.is_file() and hash_of(place) == sha256:
         return
-    place.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
-    part = place.with_name(f"{place.name}.{os.getpid()}.part")
-    with path.open("rb") as source, part.open("wb") as copy:
-        shutil.copyfileobj(source, copy, CHUNK)
-        copy.flush()
-        os.fsync(copy.fileno())
-    part.chmod(0o600)
-    part.replace(place)
+    try:
+        copy_checked(path, place, sha256)
+    except RefusedError as why:
+        raise RefusedError(f"{path.name} is not kept: {why}. Attach it again.") from why
 
 
 def open_outside(book_path: Path, file: Attachment) -> None:

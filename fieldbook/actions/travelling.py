@@ -8,43 +8,46 @@ from collections.abc import Iterable
 from contextlib import suppress
 from pathlib import Path
 
-from fieldbook.actions.file_state import CHUNK, hash_of, place_in
+from fieldbook.actions.file_state import place_in
 from fieldbook.actions.work import RefusedError
 from fieldbook.store.book import Book
-from fieldbook.store.bundle import is_hash
+from fieldbook.store.hashes import LARGEST_ATTACHED, hash_of, is_hash
 from fieldbook.store.sealed import Sealed
-from fieldbook.store.unbundle import LARGEST_ATTACHED
+
+_CHUNK = 1 << 20
 
 
 def send_files(book: Book, there: Path, attached: Iterable[Sealed]) -> tuple[int, list[str]]:
     """Put the files that entries attach where the folder lacks them."""
-    sent, refused = 0, []
-    for sha256 in sorted({str(one.row.get("sha256")) for one in attached}):
-        source = place_in(book.path, sha256) if is_hash(sha256) else None
-        target = there / sha256[:2] / sha256
-        if source is None or not source.is_file() or target.is_file():
-            continue
-        try:
-            copy_checked(source, target, sha256)
-            sent += 1
-        except (OSError, RefusedError) as why:
-            refused.append(f"An attached file did not go to {there}: {_reason(why)}.")
-    return sent, refused
+    hashes = sorted({str(one.row.get("sha256")) for one in attached})
+    ways = [(place_in(book.path, one), _place_there(there, one), one) for one in hashes]
+    return _copy_missing(ways, f"did not go to {there}")
 
 
 def get_files(book: Book, there: Path) -> tuple[int, list[str]]:
     """Take the attached files that the book lacks and the folder has."""
-    got, refused = 0, []
-    for sha256 in book.shared.attached():
-        source, target = there / sha256[:2] / sha256, place_in(book.path, sha256)
+    hashes = book.shared.attached()
+    ways = [(_place_there(there, one), place_in(book.path, one), one) for one in hashes]
+    return _copy_missing(ways, f"was not taken from {there}")
+
+
+def _place_there(there: Path, sha256: str) -> Path:
+    return there / sha256[:2] / sha256
+
+
+def _copy_missing(ways: Iterable[tuple[Path, Path, str]], failed: str) -> tuple[int, list[str]]:
+    """Copy each file from one place to another that lacks it; how many, and what was refused."""
+    copied, refused = 0, []
+    for source, target, sha256 in ways:
         if not is_hash(sha256) or target.is_file() or not source.is_file():
             continue
         try:
             copy_checked(source, target, sha256)
-            got += 1
+            copied += 1
         except (OSError, RefusedError) as why:
-            refused.append(f"An attached file was not taken from {there}: {_reason(why)}.")
-    return got, refused
+            reason = (why.strerror if isinstance(why, OSError) else None) or str(why)
+            refused.append(f"An attached file {failed}: {reason}.")
+    return copied, refused
 
 
 def copy_checked(source: Path, target: Path, sha256: str) -> None:
@@ -55,7 +58,7 @@ def copy_checked(source: Path, target: Path, sha256: str) -> None:
     part = target.with_name(f"{target.name}.{os.getpid()}.part")
     try:
         with source.open("rb") as held, part.open("wb") as copy:
-            shutil.copyfileobj(held, copy, CHUNK)
+            shutil.copyfileobj(held, copy, _CHUNK)
             copy.flush()
             os.fsync(copy.fileno())
         put_in_place(part, target, sha256)
@@ -70,7 +73,3 @@ def put_in_place(part: Path, target: Path, sha256: str) -> None:
     with suppress(OSError):
         part.chmod(0o600)
     part.replace(target)
-
-
-def _reason(why: Exception) -> str:
-    return why.strerror or str(why) if isinstance(why, OSError) else str(why)

@@ -109,7 +109,7 @@ class Origin(SQLModel, table=True):
 
 
 class ExchangePlace(SQLModel, table=True):
-    """An office that entries were exchanged with, and how far.
+    """A folder or an office that entries were exchanged with.
 
     `got` is the office's number of the last entry that was taken, `got_id` its id.
     """
@@ -117,7 +117,6 @@ class ExchangePlace(SQLModel, table=True):
     __tablename__ = "exchange_place"
 
     id: str = Field(primary_key=True)
-    sent: int = 0
     got: int = 0
     got_id: str = ""
     at: str = ""

@@ -22,8 +22,7 @@ from fieldbook.store.connect import FORMAT, connect
 from fieldbook.store.history import Held
 from fieldbook.store.holder import clear_holder, write_holder
 from fieldbook.store.keep import keep
-from fieldbook.store.origin import adopt_origins, confirm_origin, take_origin, writing
-from fieldbook.store.places import keep_file
+from fieldbook.store.origin import confirm_origin, take_origin, writing
 from fieldbook.store.read import list_jobs, load_job
 from fieldbook.store.sealed import Sealed
 from fieldbook.store.shared import Shared
@@ -137,19 +136,15 @@ class Book:
         entries: Iterable[Sealed],
         came: str,
         *,
-        file: str = "",
         also: Callable[[Connection], None] | None = None,
     ) -> Taken:
         """Take entries made elsewhere, in one transaction; `came` names the place.
 
-        `file` is remembered as read whole, and `also` done, in the same transaction. The book is
-        backed up first, once a day.
+        `also` is done in the same transaction. The book is backed up first, once a day.
         """
         self._back_up_before_merging()
         with self._keeping():
             taken = take(self._connection, entries, came)
-            if file:
-                keep_file(self._connection, file)
             if also is not None:
                 also(self._connection)
         self._after()
@@ -164,11 +159,6 @@ class Book:
         """Keep what is no entry of the record, such as which files an office has."""
         with self._writing():
             act(self._connection)
-
-    def adopt(self, origins: Iterable[str]) -> None:
-        """Know the origins of the book this one is made from as its own."""
-        with self._writing():
-            adopt_origins(self._connection, origins)
 
     def take_log(self, log: Iterable[OldEntry]) -> None:
         """Take the changes that an older fieldbook told in its text journal."""

@@ -20,12 +20,6 @@ from fieldbook.store.sealed import Sealed, as_dict
 KEY = "fieldbook entries"
 VERSION = 1
 _PART = 1 << 18
-_HEX = frozenset("0123456789abcdef")
-
-
-def is_hash(word: object) -> bool:
-    """Whether it is a SHA-256 as fieldbook writes it."""
-    return isinstance(word, str) and len(word) == 64 and set(word) <= _HEX
 
 
 def write_bundle(path: Path, entries: Iterable[Sealed], files: Mapping[str, Path]) -> Path:

@@ -6,17 +6,19 @@ content. So it does not matter in which order files appear, or that a stick is p
 
 from __future__ import annotations
 
-import hashlib
 import os
 import re
 from collections.abc import Iterator
 from contextlib import suppress
 from dataclasses import dataclass, field
+from functools import partial
 from pathlib import Path
 
 from fieldbook.store.book import Book
 from fieldbook.store.bundle import write_bundle
 from fieldbook.store.errors import BookError
+from fieldbook.store.hashes import hash_of
+from fieldbook.store.places import keep_file
 from fieldbook.store.sealed import Sealed
 from fieldbook.store.unbundle import BundleError, read_bundle
 
@@ -80,7 +82,7 @@ def _get(book: Book, there: Path, done: Exchanged) -> Iterator[tuple[int, int]]:
         except BundleError as why:
             done.refused.append(str(why))
             continue
-        taken = book.take(entries, name, file=name)
+        taken = book.take(entries, name, also=partial(keep_file, name=name))
         done.got += taken.new
         done.waiting |= taken.waiting
 
@@ -88,12 +90,8 @@ def _get(book: Book, there: Path, done: Exchanged) -> Iterator[tuple[int, int]]:
 def _sound(path: Path) -> list[Sealed]:
     """The entries of a file that is what its name says."""
     entries = read_bundle(path).entries
-    digest = hashlib.sha256()
-    with path.open("rb") as source:
-        while part := source.read(1 << 20):
-            digest.update(part)
     match = _FILE.fullmatch(path.name)
-    if match is None or digest.hexdigest() != match["hash"]:
+    if match is None or hash_of(path) != match["hash"]:
         raise BundleError(f"{path} is refused: it was changed. Nothing was taken from it.")
     return entries
 

@@ -24,7 +24,7 @@ def files_read(connection: Connection) -> dict[str, int]:
 def keep_place(connection: Connection, place: str) -> None:
     """Remember a folder that entries were exchanged through, now."""
     connection.exec_driver_sql(
-        "INSERT INTO exchange_place (id, sent, got, got_id, at) VALUES (?, 0, 0, '', ?) "
+        "INSERT INTO exchange_place (id, got, got_id, at) VALUES (?, 0, '', ?) "
         "ON CONFLICT (id) DO UPDATE SET at = excluded.at",
         (f"{_FOLDER}{place}", now()),
     )

@@ -5,11 +5,13 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing
+from functools import partial
 from pathlib import Path
 
 from fieldbook.store.backup import backups
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
+from fieldbook.store.origin import adopt_origins
 from fieldbook.store.sealed import SELECT, Sealed, from_row
 from fieldbook.store.text_journal import journal_folder, lines_of, sound_entries
 from fieldbook.store.upgrade import FIRST_MERGING, OldEntry, of_old_text
@@ -36,7 +38,7 @@ def rebuild(path: Path, new: Path) -> int:
             book.take_log(log)
             return len(log)
         # The files are named by the origins that the book wrote as.
-        book.adopt(file.stem for file in files)
+        book.note(partial(adopt_origins, origins=[file.stem for file in files]))
         in_order = sorted(entries.values(), key=lambda one: one.age)
         return book.take(in_order, REBUILT).new
 

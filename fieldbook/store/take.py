@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -13,7 +13,7 @@ from fieldbook.records.readable import readable
 from fieldbook.store.capture import CAPTURED
 from fieldbook.store.guard import guard, unguard
 from fieldbook.store.heads import keep_conflicts, keep_heads, state_of
-from fieldbook.store.merge import NEVER_CHANGED, RowState
+from fieldbook.store.merge import NEVER_CHANGED
 from fieldbook.store.origin import see_clock, start_origin, writing
 from fieldbook.store.rows import delete_row, insert_row, update_row
 from fieldbook.store.seal import insert_entry
@@ -91,12 +91,8 @@ def _bring(connection: Connection, table: str, row_id: str) -> set[str]:
     return set(state.waiting)
 
 
-def row_of(table: Table, row_id: str, state: RowState) -> dict[str, Any]:
-    """The row that the table holds for a state that has values."""
-    return _complete(table, row_id, state.values or {})
-
-
-def _complete(table: Table, row_id: str, values: dict[str, Any]) -> dict[str, Any]:
+def row_of(table: Table, row_id: str, values: Mapping[str, Any]) -> dict[str, Any]:
+    """The row that the table holds for a state's values."""
     row: dict[str, Any] = {}
     for column in table.columns:
         held = values.get(column.name)
@@ -106,7 +102,7 @@ def _complete(table: Table, row_id: str, values: dict[str, Any]) -> dict[str, An
 
 
 def _write(connection: Connection, table: Table, row_id: str, values: dict[str, Any]) -> None:
-    wanted = _complete(table, row_id, values)
+    wanted = row_of(table, row_id, values)
     names = list(wanted)
     listed = ", ".join(f'"{name}"' for name in names)
     query = f'SELECT {listed} FROM "{table.name}" WHERE id = ?'

@@ -12,14 +12,14 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, BinaryIO
 
-from fieldbook.store.bundle import KEY, VERSION, is_hash
+from fieldbook.store.bundle import KEY, VERSION
 from fieldbook.store.errors import BookError
+from fieldbook.store.hashes import LARGEST_ATTACHED, is_hash
 from fieldbook.store.sealed import Sealed, SealError, from_dict
 
 LARGEST_FILE = 1 << 31
 LARGEST_ENTRIES = 1 << 30
 """Bytes of entries once unpacked; attached files go to the disk as they come."""
-LARGEST_ATTACHED = 200_000_000
 MOST_ATTACHED = 20_000
 LONGEST_LINE = 1 << 20
 LARGEST_RATIO = 60

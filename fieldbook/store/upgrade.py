@@ -138,7 +138,9 @@ def _row_here(connection: Connection, table: str, row_id: str) -> dict[str, Any]
 
 
 def _told(table: str, row_id: str, state: RowState) -> dict[str, Any] | None:
-    return None if state.values is None else row_of(SQLModel.metadata.tables[table], row_id, state)
+    if state.values is None:
+        return None
+    return row_of(SQLModel.metadata.tables[table], row_id, state.values)
 
 
 def _catch(connection: Connection, table: str, row_id: str, state: RowState) -> None:

@@ -100,7 +100,7 @@ def _rows_differ(book: sqlite3.Connection, entries: list[Sealed]) -> Iterator[st
         table = SQLModel.metadata.tables[name]
         rows = {row["id"]: dict(row) for row in book.execute(f'SELECT * FROM "{name}"')}
         wanted = {
-            row_id: row_of(table, row_id, state)
+            row_id: row_of(table, row_id, state.values)
             for (of_table, row_id), state in told.items()
             if of_table == name
             and state.values is not None

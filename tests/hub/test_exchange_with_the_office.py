@@ -12,6 +12,7 @@ from office_trucks import Truck
 from sealed_entries import entry
 
 from fieldbook.store.hub.setup import let_send
+from fieldbook.store.origin import adopt_origins
 from fieldbook.store.rebuild import rebuild
 from fieldbook.store.verify import verify
 
@@ -175,7 +176,7 @@ def test_an_unknown_table_and_column_are_kept(office: Office, tmp_path: Path) ->
         entry(origin="x", seq=2, table="later", row_id="l", value='{"job_id":"j","a":2}'),
     ]
     with one.book() as book:
-        book.adopt(["x"])
+        book.note(lambda connection: adopt_origins(connection, ["x"]))
         book.take(told, "a folder")
     assert one.exchange().sent == 2
     assert office.ask('SELECT cells FROM fieldbook.row WHERE "table" = %s', "later")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 import os
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
@@ -10,11 +9,11 @@ from functools import partial
 from pathlib import Path
 
 from fieldbook.store.book import Book
-from fieldbook.store.bundle import is_hash
 from fieldbook.store.errors import BookError
+from fieldbook.store.hashes import LARGEST_ATTACHED, hash_of, is_hash
 from fieldbook.store.hub.line import Line, whole
 from fieldbook.store.hub.place import files_known, know_files
-from fieldbook.store.hub.tables import LARGEST_FILE, PART
+from fieldbook.store.hub.tables import PART
 
 PlaceOf = Callable[[str], Path]
 """Where the file of a hash is beside the book, or would be."""
@@ -82,8 +81,8 @@ def _chunks(hashes: list[str]) -> Iterator[list[str]]:
 def _send(line: Line, sha256: str, path: Path, files: Files) -> bool:
     """Send the parts that are not there yet, then say that it is whole, which the office checks."""
     try:
-        size, found = _hash_of(path)
-        if found != sha256 or size > LARGEST_FILE:
+        size = path.stat().st_size
+        if size > LARGEST_ATTACHED or hash_of(path) != sha256:
             files.wrong.add(f"The attached file {path} is altered or too large: it was not sent.")
             return False
         begun = whole((line.execute(_BEGUN, (sha256,)).fetchone() or (0,))[0])
@@ -113,7 +112,7 @@ def _fetch(line: Line, sha256: str, laptop: str, path: Path, files: Files) -> bo
                 file.write(content)
             file.flush()
             os.fsync(file.fileno())
-        if _hash_of(part)[1] != sha256:
+        if hash_of(part) != sha256:
             part.unlink()
             files.wrong.add(f"The office's file {sha256} is not what was attached: it was left.")
             return False
@@ -126,19 +125,9 @@ def _fetch(line: Line, sha256: str, laptop: str, path: Path, files: Files) -> bo
 
 
 def _parts(line: Line, sha256: str, laptop: str, number: int) -> Iterable[bytes]:
-    while number * PART <= LARGEST_FILE:
+    while number * PART <= LARGEST_ATTACHED:
         row = line.execute(_PART, (sha256, laptop, number), binary=True).fetchone()
         if row is None or not isinstance(row[0], bytes) or len(row[0]) > PART:
             return
         yield row[0]
         number += 1
-
-
-def _hash_of(path: Path) -> tuple[int, str]:
-    """The size and the SHA-256 of a file."""
-    found, size = hashlib.sha256(), 0
-    with path.open("rb") as file:
-        while content := file.read(PART):
-            found.update(content)
-            size += len(content)
-    return size, found.hexdigest()

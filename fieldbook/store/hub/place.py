@@ -13,7 +13,7 @@ from fieldbook.store.heads import state_of
 from fieldbook.store.sealed import SELECT, Sealed, from_row
 
 _KEEP_GOT = """
-INSERT INTO exchange_place (id, sent, got, got_id, at) VALUES (?, 0, ?, ?, ?)
+INSERT INTO exchange_place (id, got, got_id, at) VALUES (?, ?, ?, ?)
 ON CONFLICT (id) DO UPDATE SET got = excluded.got, got_id = excluded.got_id, at = excluded.at
 """
 

@@ -6,6 +6,7 @@ takes, so that no laptop can make what another would stumble over. Nobody change
 
 from __future__ import annotations
 
+from fieldbook.store.hashes import LARGEST_ATTACHED
 from fieldbook.store.sealed import ADD, FIELDS, LONGEST_WORD
 
 LAPTOPS, READERS = "fieldbook_laptop", "fieldbook_office"
@@ -14,7 +15,6 @@ LAYOUT = 1
 LONGEST_VALUE, LONGEST_NAME, MOST_DIGITS = 1_000_000, 200, 254
 PART = 1 << 18
 """An attached file travels in parts of so many bytes, so that a bad line loses little."""
-LARGEST_FILE = 200_000_000
 
 _KINDS = {"seq": "bigint", "clock": "bigint", "format": "bigint", "parents": "text[]"}
 COLUMNS = tuple((name, _KINDS.get(name, "text")) for name in FIELDS)
@@ -142,7 +142,7 @@ CREATE INDEX IF NOT EXISTS entry_by_job ON fieldbook.entry (job_id);
 CREATE TABLE IF NOT EXISTS fieldbook.file_part (
   sha256 text NOT NULL CHECK (sha256 ~ '^[0-9a-f]{{64}}$'),
   laptop text NOT NULL DEFAULT session_user,
-  no integer NOT NULL CHECK (no BETWEEN 0 AND {LARGEST_FILE // PART}),
+  no integer NOT NULL CHECK (no BETWEEN 0 AND {LARGEST_ATTACHED // PART}),
   content bytea NOT NULL CHECK (length(content) BETWEEN 1 AND {PART}),
   PRIMARY KEY (sha256, laptop, no)
 );
@@ -150,7 +150,7 @@ ALTER TABLE fieldbook.file_part ALTER COLUMN content SET STORAGE EXTERNAL;
 CREATE TABLE IF NOT EXISTS fieldbook.file (
   sha256 text PRIMARY KEY,
   laptop text NOT NULL DEFAULT session_user,
-  size bigint NOT NULL CHECK (size BETWEEN 0 AND {LARGEST_FILE}),
+  size bigint NOT NULL CHECK (size BETWEEN 0 AND {LARGEST_ATTACHED}),
   since timestamptz NOT NULL DEFAULT now()
 );
 
