@@ -14,7 +14,6 @@ from legible import contrast, legible, painted
 from fieldbook.actions.demo import demo_files
 from fieldbook.actions.entering import enter_text
 from fieldbook.actions.job_files import import_bytes
-from fieldbook.actions.properties import set_initials
 from fieldbook.actions.work import Work
 from fieldbook.checks.conflicts import differs
 from fieldbook.checks.finding import PLACES, At
@@ -62,7 +61,7 @@ def hostile_job() -> bytes:
 @pytest.fixture
 def hostile_book(book_file: Path) -> Path:
     with Book(book_file) as book:
-        set_initials(book, "[/]")
+        book.laptop.set_initials("[/]")
         job_id = import_bytes(book, hostile_job(), "[/b]").job_id
         with Book(book_file.with_name("other.sqlite")) as other:
             other.take([entry for _, entry in book.shared.entries()], "here")
