@@ -1,6 +1,6 @@
 """`python -m fieldbook` is the same as the `fieldbook` command."""
 
-from fieldbook.cli import main
+from fieldbook.cli.main import main
 
 if __name__ == "__main__":
     main()

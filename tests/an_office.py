@@ -14,7 +14,7 @@ import psycopg
 import pytest
 from psycopg import sql
 
-from fieldbook.store.hub.setup import add_laptop, laptop_url, make_hub
+from fieldbook.store.office.setup import add_laptop, laptop_url, make_hub
 
 VARIABLE = "FIELDBOOK_TEST_POSTGRES"
 SCRIPT = Path(__file__).resolve().parents[1] / ".ci" / "postgres"

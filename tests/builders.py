@@ -7,15 +7,11 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any, TypeVar
 
-from fieldbook.checks.covered import covered, whole_digest
 from fieldbook.checks.finding import Finding
-from fieldbook.checks.run import check
-from fieldbook.records.backflow import BackflowAssembly
+from fieldbook.checks.progress.digests import covered, whole_digest
+from fieldbook.checks.registry import check
 from fieldbook.records.base import Record
-from fieldbook.records.controller import Controller, Terminal
-from fieldbook.records.gauge_tests import PressureTest
-from fieldbook.records.job import Job
-from fieldbook.records.loaded import (
+from fieldbook.records.loaded_job import (
     FIELD_OF,
     TABLES,
     LoadedJob,
@@ -27,13 +23,17 @@ from fieldbook.records.loaded import (
     terminal_id,
     valve_id,
 )
-from fieldbook.records.permits import LocateTicket, Permit
-from fieldbook.records.pipe import PipeRun
-from fieldbook.records.proofs import FLUSH_STEPS, Backfill, Flush
-from fieldbook.records.signoffs import SignOff
-from fieldbook.records.supply import Supply
-from fieldbook.records.wires import Cable, Conductor, Valve, ValveBox
-from fieldbook.records.zones import Head, Zone
+from fieldbook.records.tables.backflow import BackflowAssembly
+from fieldbook.records.tables.controller import Controller, Terminal
+from fieldbook.records.tables.flush_backfill import FLUSH_STEPS, Backfill, Flush
+from fieldbook.records.tables.job import Job
+from fieldbook.records.tables.permits import LocateTicket, Permit
+from fieldbook.records.tables.pipe import PipeRun
+from fieldbook.records.tables.sign_offs import SignOff
+from fieldbook.records.tables.supply import Supply
+from fieldbook.records.tables.tests import PressureTest
+from fieldbook.records.tables.wires import Cable, Conductor, Valve, ValveBox
+from fieldbook.records.tables.zones import Head, Zone
 
 JOB = "job-1"
 CABLE = "cable-1"

@@ -11,7 +11,7 @@ from an_office import Office, a_server
 from hypothesis import settings
 
 from fieldbook.store.book import Book
-from fieldbook.store.origin import STATE_VARIABLE
+from fieldbook.store.journal.origin import STATE_VARIABLE
 
 # The gate tries the same examples each time; FIELDBOOK_EXAMPLES=random looks for new ones.
 settings.register_profile("gate", derandomize=True)

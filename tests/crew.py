@@ -9,16 +9,16 @@ from pathlib import Path
 from textual.containers import VerticalScroll
 from textual.pilot import Pilot
 
-from fieldbook.actions.board_line import BoardLine
-from fieldbook.actions.work import Work
+from fieldbook.actions.board.line import BoardLine
+from fieldbook.actions.open_job import Work
 from fieldbook.checks.finding import At
 from fieldbook.screens.app import FieldbookApp
-from fieldbook.screens.board import BoardScreen
+from fieldbook.screens.board.screen import BoardScreen
 from fieldbook.screens.first_run import FirstRun
-from fieldbook.screens.hint import HintLine
-from fieldbook.screens.open_book import OpenBook
-from fieldbook.screens.place import PlaceScreen
-from fieldbook.screens.places.sheet import Cell
+from fieldbook.screens.job.hint import HintLine
+from fieldbook.screens.job.screen import PlaceScreen
+from fieldbook.screens.session import OpenBook
+from fieldbook.screens.sheets.sheet import Cell
 
 _KEY_OF = {" ": "space", "/": "slash", "?": "question_mark", "'": "apostrophe"}
 

@@ -14,17 +14,19 @@ from sqlalchemy import Connection, create_engine, event
 from sqlalchemy.pool import StaticPool
 
 from fieldbook.records.base import natural_id
-from fieldbook.records.readable import readable
-from fieldbook.store import history, seal, take, undo
+from fieldbook.records.column_values import readable
 from fieldbook.store.act import Act
-from fieldbook.store.capture import CAPTURED
-from fieldbook.store.change import Add, Change
-from fieldbook.store.connect import FORMAT, lay_out
+from fieldbook.store.changes import Add, Change
 from fieldbook.store.errors import BookError
-from fieldbook.store.heads import heads_of, replaced_by, state_of
-from fieldbook.store.keep import keep
-from fieldbook.store.origin import start_origin
-from fieldbook.store.sealed import Sealed
+from fieldbook.store.journal import append as seal
+from fieldbook.store.journal import history, undo
+from fieldbook.store.journal import receive as take
+from fieldbook.store.journal.commit import keep
+from fieldbook.store.journal.entry import Sealed
+from fieldbook.store.journal.heads import heads_of, replaced_by, state_of
+from fieldbook.store.journal.origin import start_origin
+from fieldbook.store.lifecycle.connect import FORMAT, lay_out
+from fieldbook.store.sqlite.triggers import CAPTURED
 
 JOBS = ("j1", "j2")
 """Properties that every laptop may add: those of a job file have the same id everywhere."""

@@ -21,10 +21,10 @@ from pathlib import Path
 
 from big_book import DEMO, address, fill
 
-from fieldbook.actions.board import Board
-from fieldbook.records.loaded import TABLES
+from fieldbook.actions.board.board import Board
+from fieldbook.records.loaded_job import TABLES
 from fieldbook.store.book import Book
-from fieldbook.store.change import Put
+from fieldbook.store.changes import Put
 
 ROWS = 34
 """Lines of a board that a large terminal shows."""

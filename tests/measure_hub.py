@@ -23,12 +23,12 @@ from pathlib import Path
 import psycopg
 from an_office import VARIABLE, Office, a_server
 
-from fieldbook.actions.office import exchange_with_office
+from fieldbook.actions.exchange.office import exchange_with_office
 from fieldbook.store.book import Book
-from fieldbook.store.change import Put
-from fieldbook.store.hub.place import Got, keep_got
-from fieldbook.store.hub.tables import LISTED
-from fieldbook.store.sealed import ADD, Sealed, as_dict, sealed
+from fieldbook.store.changes import Put
+from fieldbook.store.journal.entry import ADD, Sealed, as_dict, sealed
+from fieldbook.store.office.local_state import Got, keep_got
+from fieldbook.store.office.tables import LISTED
 
 LAPTOPS, ZONES, PUTS = 50, 20, 3
 _TICK = 65_536

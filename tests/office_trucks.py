@@ -10,16 +10,16 @@ from pathlib import Path
 import pytest
 from an_office import Office
 
-from fieldbook.actions import entering
-from fieldbook.actions.office import OfficeExchange, exchange_with_office
+from fieldbook.actions import cells as entering
+from fieldbook.actions.exchange.office import OfficeExchange, exchange_with_office
+from fieldbook.actions.open_job import Work
 from fieldbook.actions.properties import new_property
-from fieldbook.actions.work import Work
 from fieldbook.checks.finding import At
 from fieldbook.jobfile.write import write_job
 from fieldbook.store.book import Book
-from fieldbook.store.origin import STATE_VARIABLE
-from fieldbook.store.seal import entries_after
-from fieldbook.store.sealed import Sealed
+from fieldbook.store.journal.append import entries_after
+from fieldbook.store.journal.entry import Sealed
+from fieldbook.store.journal.origin import STATE_VARIABLE
 
 
 def _quiet(_done: int, _total: int) -> None:

@@ -8,7 +8,7 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from fieldbook.store.sealed import ADD, DELETED, Sealed, sealed
+from fieldbook.store.journal.entry import ADD, DELETED, Sealed, sealed
 
 BASE = {
     "prev": "",

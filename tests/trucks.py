@@ -9,14 +9,15 @@ from pathlib import Path
 
 import pytest
 
-from fieldbook.actions import entering, rows
+from fieldbook.actions import cells as entering
+from fieldbook.actions import rows
+from fieldbook.actions.open_job import Work
 from fieldbook.actions.properties import new_property
-from fieldbook.actions.work import Work
 from fieldbook.checks.finding import At
 from fieldbook.jobfile.write import write_job
-from fieldbook.records.loaded import once_id
+from fieldbook.records.loaded_job import once_id
 from fieldbook.store.book import Book
-from fieldbook.store.origin import STATE_VARIABLE
+from fieldbook.store.journal.origin import STATE_VARIABLE
 
 
 class Truck:

@@ -6,11 +6,12 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from fieldbook.actions import entering, rows
+from fieldbook.actions import cells as entering
+from fieldbook.actions import rows
+from fieldbook.actions.open_job import Work
 from fieldbook.actions.properties import new_property, set_initials
-from fieldbook.actions.work import Work
 from fieldbook.checks.finding import At
-from fieldbook.records.loaded import once_id, valve_id
+from fieldbook.records.loaded_job import once_id, valve_id
 from fieldbook.store.book import Book
 
 ADDRESS = "12 Elm Street"

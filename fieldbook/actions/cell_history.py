@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from fieldbook.actions.entering import fact_at
-from fieldbook.actions.laptop_words import laptop_word, minute_of
-from fieldbook.actions.work import Work
+from fieldbook.actions.cells import fact_at
+from fieldbook.actions.conflicts.authors import laptop_word, minute_of
+from fieldbook.actions.open_job import Work
 from fieldbook.checks.finding import At
 from fieldbook.records.fact import Fact
 from fieldbook.records.values import Value, shown

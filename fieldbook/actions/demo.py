@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 from fieldbook.actions.job_files import import_file
+from fieldbook.actions.open_job import RefusedError
 from fieldbook.actions.properties import set_initials
-from fieldbook.actions.work import RefusedError
 from fieldbook.store.book import Book
 
 DEMO_INITIALS = "DEMO"

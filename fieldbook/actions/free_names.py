@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from fieldbook.checks.doubles import NUMBERED
+from fieldbook.checks.desk.duplicates import NUMBERED
 from fieldbook.records.base import facts_of
-from fieldbook.records.loaded import TABLES, LoadedJob
+from fieldbook.records.loaded_job import TABLES, LoadedJob
 
 _LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 

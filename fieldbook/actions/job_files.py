@@ -5,16 +5,16 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
-from fieldbook.actions.work import RefusedError
+from fieldbook.actions.open_job import RefusedError
+from fieldbook.checks.common.naming import listed, sentence
 from fieldbook.checks.naming import row_name
-from fieldbook.checks.words import listed, sentence
 from fieldbook.jobfile.layout import LARGEST_BYTES, JobFileError
 from fieldbook.jobfile.parse import too_large
 from fieldbook.jobfile.read import JobFile, read_job
 from fieldbook.jobfile.write import write_job
-from fieldbook.records.lost import lost
+from fieldbook.records.broken_links import lost
 from fieldbook.store.book import Book
-from fieldbook.store.change import Add
+from fieldbook.store.changes import Add
 
 
 def import_file(book: Book, path: Path, by: str, *, copy: bool = False) -> JobFile:

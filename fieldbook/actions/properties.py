@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from fieldbook.actions.work import RefusedError
+from fieldbook.actions.open_job import RefusedError
 from fieldbook.records.base import new_id
 from fieldbook.records.values import printable
 from fieldbook.store.book import Book
-from fieldbook.store.change import Add, Put
+from fieldbook.store.changes import Add, Put
 
 INITIALS_LONGEST = 8
 

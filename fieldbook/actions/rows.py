@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from fieldbook.actions.free_names import free_names
-from fieldbook.actions.work import RefusedError, Work
+from fieldbook.actions.open_job import RefusedError, Work
 from fieldbook.records.base import Record, facts_of, new_id
 from fieldbook.records.fact import Fact
-from fieldbook.records.loaded import TABLES, LoadedJob, head_id
-from fieldbook.records.pipe import PipeRun
+from fieldbook.records.loaded_job import TABLES, LoadedJob, head_id
+from fieldbook.records.tables.pipe import PipeRun
 from fieldbook.records.values import Value
-from fieldbook.store.change import Add, Change, Put, Remove
+from fieldbook.store.changes import Add, Change, Put, Remove
 
 
 def add_row(work: Work, table: str, **values: Value) -> str:

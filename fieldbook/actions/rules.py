@@ -10,16 +10,16 @@ from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
-from fieldbook.actions.work import RefusedError, Work
+from fieldbook.actions.open_job import RefusedError, Work
+from fieldbook.checks.common.rules import rules_of
 from fieldbook.checks.finding import Finding
-from fieldbook.checks.local import rules_of
-from fieldbook.checks.run import check
+from fieldbook.checks.registry import check
 from fieldbook.records.base import natural_id
-from fieldbook.records.loaded import LoadedJob, once_id
+from fieldbook.records.loaded_job import LoadedJob, once_id
 from fieldbook.records.rules import RuleRow
-from fieldbook.store.change import Change, Put, Remove
-from fieldbook.trade.rule_keys import RULE_KEYS
-from fieldbook.trade.rule_sets import (
+from fieldbook.store.changes import Change, Put, Remove
+from fieldbook.trade.rule_text import said, to_text
+from fieldbook.trade.rules.editions import (
     GENERIC,
     LocalRule,
     RuleFileError,
@@ -29,7 +29,7 @@ from fieldbook.trade.rule_sets import (
     parse_rules,
     resolved,
 )
-from fieldbook.trade.rule_text import said, to_text
+from fieldbook.trade.rules.keys import RULE_KEYS
 
 FOLDER = "rules"
 _LARGEST = 1_000_000

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from fieldbook.actions.work import RefusedError, Work
+from fieldbook.actions.open_job import RefusedError, Work
 from fieldbook.checks.finding import At
 from fieldbook.records.base import new_id
-from fieldbook.records.loaded import LoadedJob
+from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.tables.wires import Cable
 from fieldbook.records.values import Value, printable
-from fieldbook.records.wires import Cable
-from fieldbook.store.change import Add, Change, Put, Remove
+from fieldbook.store.changes import Add, Change, Put, Remove
 from fieldbook.trade.colours import parse_colour
 
 _WHOLE_WORD = 3

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fieldbook.checks.words import (
+from fieldbook.checks.common.naming import (
     assembly_name,
     box_name,
     cable_name,
@@ -13,13 +13,13 @@ from fieldbook.checks.words import (
     zone_name,
     zone_word,
 )
-from fieldbook.records.backflow import BackflowAssembly
 from fieldbook.records.base import Record
-from fieldbook.records.controller import Terminal
-from fieldbook.records.loaded import TABLES, LoadedJob
-from fieldbook.records.pipe import PipeRun
-from fieldbook.records.wires import Cable, Conductor, Valve, ValveBox
-from fieldbook.records.zones import Head, Zone
+from fieldbook.records.loaded_job import TABLES, LoadedJob
+from fieldbook.records.tables.backflow import BackflowAssembly
+from fieldbook.records.tables.controller import Terminal
+from fieldbook.records.tables.pipe import PipeRun
+from fieldbook.records.tables.wires import Cable, Conductor, Valve, ValveBox
+from fieldbook.records.tables.zones import Head, Zone
 
 _OF_A_STRETCH = ("flush", "backfill", "pressure_test", "sign_off")
 

@@ -10,27 +10,27 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
+from fieldbook.checks.common.naming import assembly_name, cable_name, zone_name
+from fieldbook.checks.common.rules import required
 from fieldbook.checks.finding import At, Place
-from fieldbook.checks.flush import missing_steps
-from fieldbook.checks.local import required
-from fieldbook.checks.pressure import lacks
-from fieldbook.checks.run import check
-from fieldbook.checks.wire_ends import (
+from fieldbook.checks.ground.flush import missing_steps
+from fieldbook.checks.ground.pressure_test import lacks
+from fieldbook.checks.registry import check
+from fieldbook.checks.wire.ends import (
     MASTER,
     common_station,
     has_terminal,
     terminal_cell,
     wire_ends,
 )
-from fieldbook.checks.words import assembly_name, cable_name, zone_name
-from fieldbook.records.loaded import (
+from fieldbook.records.loaded_job import (
     LoadedJob,
     backfill_id,
     flush_id,
     once_id,
     valve_id,
 )
-from fieldbook.records.zones import Zone
+from fieldbook.records.tables.zones import Zone
 
 
 @dataclass(frozen=True)

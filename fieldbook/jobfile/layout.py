@@ -6,8 +6,8 @@ from collections.abc import Mapping
 
 from fieldbook.records.base import Record, facts_of
 from fieldbook.records.fact import Fact
-from fieldbook.records.job import Job
-from fieldbook.records.loaded import FIELD_OF, TABLES
+from fieldbook.records.loaded_job import FIELD_OF, TABLES
+from fieldbook.records.tables.job import Job
 
 FORMAT = 1
 FORMAT_KEY = "fieldbook"

@@ -22,7 +22,7 @@ from fieldbook.jobfile.parse import parse_json, short
 from fieldbook.jobfile.pipes import refuse_bad_lines
 from fieldbook.records.base import natural_id, new_id
 from fieldbook.records.fact import Fact
-from fieldbook.records.natural import natural_row_id
+from fieldbook.records.ids import natural_row_id
 from fieldbook.records.values import Value, ValueRefusedError, from_file
 from fieldbook.units import System
 

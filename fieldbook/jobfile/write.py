@@ -6,8 +6,8 @@ import json
 
 from fieldbook.jobfile.layout import FORMAT, FORMAT_KEY, JOB_KEY, columns_of, many
 from fieldbook.records.base import Record
-from fieldbook.records.job import Job
-from fieldbook.records.loaded import FIELD_OF, LoadedJob
+from fieldbook.records.loaded_job import FIELD_OF, LoadedJob
+from fieldbook.records.tables.job import Job
 from fieldbook.records.values import Value
 
 

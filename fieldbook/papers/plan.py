@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from html import escape
 from typing import NamedTuple
 
-from fieldbook.checks.known import amount
-from fieldbook.checks.positions import TieError, position_of, tapes_of
-from fieldbook.checks.words import quantity, short
-from fieldbook.records.loaded import LoadedJob
+from fieldbook.checks.common.amounts import amount
+from fieldbook.checks.common.naming import quantity, short
+from fieldbook.checks.ground.positions import TieError, position_of, tapes_of
+from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.units import LENGTH
 
 _CELL_ASPECT = 2.0

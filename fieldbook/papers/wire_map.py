@@ -6,13 +6,20 @@ from collections.abc import Iterator
 
 from rich.cells import cell_len, set_cell_size
 
-from fieldbook.checks.circuits import currents_of, reading_of, soil_deg_f
-from fieldbook.checks.wire_evidence import WireStory, end_name, station_words, wire_story
-from fieldbook.checks.words import cable_name, listed, quantity, sentence, short, terminal_name
+from fieldbook.checks.common.naming import (
+    cable_name,
+    listed,
+    quantity,
+    sentence,
+    short,
+    terminal_name,
+)
+from fieldbook.checks.wire.circuits import currents_of, reading_of, soil_deg_f
+from fieldbook.checks.wire.evidence import WireStory, end_name, station_words, wire_story
 from fieldbook.papers.wire_pictures import leads_to
-from fieldbook.records.controller import Terminal
-from fieldbook.records.loaded import LoadedJob
-from fieldbook.records.wires import Cable
+from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.tables.controller import Terminal
+from fieldbook.records.tables.wires import Cable
 from fieldbook.units import LENGTH
 from fieldbook.wiring.circuit import longest_ft
 from fieldbook.wiring.copper import THICKEST_FIRST

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from fieldbook.checks.wire_ends import Splices
-from fieldbook.checks.wire_evidence import end_name, station_words, wire_story
-from fieldbook.checks.words import box_name, cable_name, sentence, short, zone_name
+from fieldbook.checks.common.naming import box_name, cable_name, sentence, short, zone_name
+from fieldbook.checks.wire.ends import Splices
+from fieldbook.checks.wire.evidence import end_name, station_words, wire_story
 from fieldbook.papers.picture import Line, Picture, Piece, columns, row_of
-from fieldbook.records.controller import Terminal
-from fieldbook.records.loaded import LoadedJob
-from fieldbook.records.wires import Cable, Valve, ValveBox
+from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.tables.controller import Terminal
+from fieldbook.records.tables.wires import Cable, Valve, ValveBox
 from fieldbook.trade.colours import letter_code, swatch
 
 _COLUMN = 10

@@ -11,7 +11,7 @@ from textual import events, work
 from textual.app import App
 from textual.command import Provider
 
-from fieldbook.screens.board import BoardScreen
+from fieldbook.screens.board.screen import BoardScreen
 from fieldbook.screens.first_run import FirstRun
 from fieldbook.screens.messages import (
     BookFailed,
@@ -19,10 +19,10 @@ from fieldbook.screens.messages import (
     InitialsGiven,
 )
 from fieldbook.screens.palette import RegistryCommands
-from fieldbook.screens.theme import DUSK, GLARE, THEMES
+from fieldbook.screens.widgets.theme import DUSK, GLARE, THEMES
 
 if TYPE_CHECKING:
-    from fieldbook.screens.open_book import OpenBook
+    from fieldbook.screens.session import OpenBook
 
 FAULT_LOG = "fieldbook-fault.txt"
 _BETWEEN_SLICES_S = 0.01
@@ -60,7 +60,7 @@ class FieldbookApp(App[None]):
         """Open the book in a thread: importing what reads it takes longer than a frame."""
         try:
             # Here and not above: this import costs more than all of the first frame.
-            from fieldbook.screens.open_book import OpenBook  # noqa: PLC0415
+            from fieldbook.screens.session import OpenBook  # noqa: PLC0415
 
             path = None if demo else self._path
             opened = OpenBook.demo() if path is None else OpenBook(path)

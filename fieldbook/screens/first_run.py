@@ -10,8 +10,8 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
-from fieldbook.screens.literal import content
 from fieldbook.screens.messages import DemoWanted, InitialsGiven
+from fieldbook.screens.widgets.text import content
 
 _WHAT = (
     "The job record of an irrigation crew: what was seen at the street, in the valve box and in "

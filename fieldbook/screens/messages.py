@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from textual.message import Message
 
 if TYPE_CHECKING:
-    from fieldbook.screens.open_book import OpenBook
+    from fieldbook.screens.session import OpenBook
 
 
 @dataclass

@@ -7,8 +7,8 @@ from functools import partial
 
 from textual.command import DiscoveryHit, Hit, Hits, Provider
 
-from fieldbook.actions.registry import Action, Where, offered
-from fieldbook.screens.board import BoardScreen
+from fieldbook.actions.keymap import Action, Where, offered
+from fieldbook.screens.board.screen import BoardScreen
 
 
 class RegistryCommands(Provider):

@@ -11,26 +11,26 @@ from typing import TypeVar
 
 from sqlalchemy import Connection
 
-from fieldbook.records.job import Job
-from fieldbook.records.loaded import LoadedJob
-from fieldbook.store import history
+from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.tables.job import Job
 from fieldbook.store.act import Act
-from fieldbook.store.backup import back_up, backed_up_lately
-from fieldbook.store.board_lines import BoardLines
-from fieldbook.store.change import Change
-from fieldbook.store.connect import FORMAT, connect
-from fieldbook.store.history import Held
-from fieldbook.store.holder import clear_holder, write_holder
-from fieldbook.store.keep import keep
-from fieldbook.store.origin import confirm_origin, take_origin, writing
-from fieldbook.store.read import list_jobs, load_job
-from fieldbook.store.sealed import Sealed
-from fieldbook.store.shared import Shared
-from fieldbook.store.take import Taken, bring_rows, take
-from fieldbook.store.this_laptop import ThisLaptop
-from fieldbook.store.transactions import Transactions
-from fieldbook.store.undo import reverse
-from fieldbook.store.upgrade import OldEntry, seal_log
+from fieldbook.store.board.lines import BoardLines
+from fieldbook.store.changes import Change
+from fieldbook.store.journal import history
+from fieldbook.store.journal.commit import keep
+from fieldbook.store.journal.entry import Sealed
+from fieldbook.store.journal.history import Held
+from fieldbook.store.journal.origin import confirm_origin, take_origin, writing
+from fieldbook.store.journal.receive import Taken, bring_rows, take
+from fieldbook.store.journal.undo import reverse
+from fieldbook.store.lifecycle.connect import FORMAT, connect
+from fieldbook.store.lifecycle.migrate import OldEntry, seal_log
+from fieldbook.store.load import list_jobs, load_job
+from fieldbook.store.settings import ThisLaptop
+from fieldbook.store.sharing import Shared
+from fieldbook.store.sqlite.backup import back_up, backed_up_lately
+from fieldbook.store.sqlite.lock import clear_holder, write_holder
+from fieldbook.store.sqlite.transactions import Transactions
 from fieldbook.store.written_up import WrittenUp
 
 _T = TypeVar("_T")

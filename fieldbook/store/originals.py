@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from fieldbook.store.sealed import ADD, DELETED, Sealed
+from fieldbook.store.journal.entry import ADD, DELETED, Sealed
 
 Known = Mapping[str, Sealed]
 """The entries of one row by their ids."""

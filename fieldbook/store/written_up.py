@@ -5,9 +5,9 @@ from __future__ import annotations
 from contextlib import suppress
 from pathlib import Path
 
-from fieldbook.store.seal import SOME, some_after
-from fieldbook.store.text_journal import append, journal_path, last_whole
-from fieldbook.store.transactions import Transactions
+from fieldbook.store.journal.append import SOME, some_after
+from fieldbook.store.journal.text_journal import append, journal_path, last_whole
+from fieldbook.store.sqlite.transactions import Transactions
 
 
 class WrittenUp:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 
-from fieldbook.trade.rule_keys import RULE_KEYS, RuleValue
+from fieldbook.trade.rules.keys import RULE_KEYS, RuleValue
 
 
 def to_text(value: RuleValue) -> str:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from fieldbook.trade.local_rules import FLOW_TEST_DROP, METER_LOSS_PART, METER_SAFE_PART
+from fieldbook.trade.rules.design_limits import FLOW_TEST_DROP, METER_LOSS_PART, METER_SAFE_PART
 from fieldbook.water.friction import FLOW_EXPONENT, flow_at_velocity_gpm
 
 RuleName = Literal["meter flow", "meter loss", "service line", "flow test"]

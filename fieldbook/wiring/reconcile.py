@@ -20,8 +20,8 @@ from fieldbook.wiring.evidence import (
     Reconciled,
     Test,
 )
+from fieldbook.wiring.faults import Puzzle, State, first_amiss, wire_map
 from fieldbook.wiring.join import End
-from fieldbook.wiring.puzzle import Puzzle, State, first_amiss, wire_map
 
 MOST_MISTAKES = 5
 MOST_STATES = 6000

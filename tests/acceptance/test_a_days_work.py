@@ -7,11 +7,11 @@ from pathlib import Path
 
 from crew import Crew, at_the_truck
 
-from fieldbook.actions.proofs import flushed
+from fieldbook.actions.sign_offs import flushed
 from fieldbook.checks.next_step import next_step
-from fieldbook.checks.run import check, counts
+from fieldbook.checks.registry import check, counts
 from fieldbook.jobfile.write import write_job
-from fieldbook.records.loaded import LoadedJob
+from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.store.book import Book
 
 COLOURS = ("red", "blue", "green", "orange", "black", "yellow")

@@ -12,18 +12,18 @@ from big_book import address, fill
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fieldbook.actions import board as board_module
-from fieldbook.actions import entering
-from fieldbook.actions.board import Board
-from fieldbook.actions.board_line import BoardLine, from_kept
-from fieldbook.actions.listed import Listed
+from fieldbook.actions import cells as entering
+from fieldbook.actions.board import board as board_module
+from fieldbook.actions.board.board import Board
+from fieldbook.actions.board.line import BoardLine, from_kept
+from fieldbook.actions.board.list import Listed
+from fieldbook.actions.open_job import Work
 from fieldbook.actions.properties import bring_back, new_property, remove_property
-from fieldbook.actions.work import Work
 from fieldbook.checks.finding import At
-from fieldbook.records.loaded import LoadedJob
-from fieldbook.store.board_lines import Kept
+from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.store.board.lines import Kept
 from fieldbook.store.book import Book
-from fieldbook.store.verify import verify
+from fieldbook.store.lifecycle.verify import verify
 
 MANY = 300
 ADDRESSES = st.lists(st.text("aZäÉß日 1'", min_size=1, max_size=4), min_size=1, max_size=12)

@@ -6,12 +6,13 @@ from pathlib import Path
 
 import pytest
 
-from fieldbook.actions import entering, rows, wires
+from fieldbook.actions import cells as entering
+from fieldbook.actions import rows, wires
 from fieldbook.actions.cell_history import BLANK, REMOVED, cell_history
+from fieldbook.actions.open_job import Work
 from fieldbook.actions.properties import new_property
-from fieldbook.actions.work import Work
 from fieldbook.checks.finding import At
-from fieldbook.records.loaded import once_id, valve_id
+from fieldbook.records.loaded_job import once_id, valve_id
 from fieldbook.store.book import Book
 
 

@@ -7,12 +7,12 @@ from pathlib import Path
 
 import pytest
 
+from fieldbook.actions.open_job import Work
 from fieldbook.actions.properties import new_property
-from fieldbook.actions.work import Work
 from fieldbook.checks.finding import At
-from fieldbook.records.loaded import once_id
+from fieldbook.records.loaded_job import once_id
 from fieldbook.store.book import Book
-from fieldbook.store.change import Add, Put
+from fieldbook.store.changes import Add, Put
 from fieldbook.store.errors import BookError
 
 HOT_JOURNAL = bytes.fromhex("d9d505f920a163d7")

@@ -12,16 +12,17 @@ import pytest
 from click.testing import CliRunner
 from crew import at_the_truck
 
-from fieldbook.actions import entering, rows
-from fieldbook.actions.board import Board
+from fieldbook.actions import cells as entering
+from fieldbook.actions import rows
+from fieldbook.actions.board.board import Board
+from fieldbook.actions.open_job import Work
 from fieldbook.actions.properties import new_property
-from fieldbook.actions.work import Work
 from fieldbook.checks.finding import At
-from fieldbook.cli import main
+from fieldbook.cli.main import main
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
-from fieldbook.store.text_journal import append, journal_path, last_whole, sound_entries
-from fieldbook.store.verify import verify
+from fieldbook.store.journal.text_journal import append, journal_path, last_whole, sound_entries
+from fieldbook.store.lifecycle.verify import verify
 
 _KIB = 1024
 

@@ -14,20 +14,22 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
-from fieldbook.actions import entering, proofs, rows, wires
+from fieldbook.actions import cells as entering
+from fieldbook.actions import rows, wires
+from fieldbook.actions import sign_offs as proofs
 from fieldbook.actions.demo import fill_demo
+from fieldbook.actions.open_job import Work
 from fieldbook.actions.properties import new_property
-from fieldbook.actions.work import Work
 from fieldbook.checks.finding import At
-from fieldbook.cli import main
+from fieldbook.cli.main import main
 from fieldbook.jobfile.write import write_job
-from fieldbook.records.loaded import once_id, valve_id
-from fieldbook.store.backup import KEPT, backups
+from fieldbook.records.loaded_job import once_id, valve_id
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
-from fieldbook.store.rebuild import rebuild
-from fieldbook.store.text_journal import append, journal_path, last_whole, sound_entries
-from fieldbook.store.verify import verify
+from fieldbook.store.journal.text_journal import append, journal_path, last_whole, sound_entries
+from fieldbook.store.lifecycle.rebuild import rebuild
+from fieldbook.store.lifecycle.verify import verify
+from fieldbook.store.sqlite.backup import KEPT, backups
 
 ROUNDS = int(os.environ.get("FIELDBOOK_KILL_ROUNDS", "6"))
 
@@ -274,10 +276,11 @@ def test_the_commands_verify_and_rebuild(book_file: Path, tmp_path: Path) -> Non
 
 WRITER = """
 import sys
-from fieldbook.actions import entering, rows
-from fieldbook.actions.work import Work
+from fieldbook.actions import rows
+from fieldbook.actions import cells as entering
+from fieldbook.actions.open_job import Work
 from fieldbook.checks.finding import At
-from fieldbook.records.loaded import once_id
+from fieldbook.records.loaded_job import once_id
 from fieldbook.store.book import Book
 from pathlib import Path
 with Book(Path(sys.argv[1])) as book:

@@ -12,14 +12,14 @@ from pathlib import Path
 
 import pytest
 
-from fieldbook.checks.run import check
+from fieldbook.checks.registry import check
 from fieldbook.jobfile.write import write_job
 from fieldbook.store.book import Book
-from fieldbook.store.change import Put
-from fieldbook.store.connect import FORMAT
-from fieldbook.store.rebuild import rebuild
-from fieldbook.store.text_journal import journal_folder
-from fieldbook.store.verify import verify
+from fieldbook.store.changes import Put
+from fieldbook.store.journal.text_journal import journal_folder
+from fieldbook.store.lifecycle.connect import FORMAT
+from fieldbook.store.lifecycle.rebuild import rebuild
+from fieldbook.store.lifecycle.verify import verify
 
 ROUNDS = int(os.environ.get("FIELDBOOK_KILL_ROUNDS", "6"))
 STRIKE = """

@@ -11,9 +11,9 @@ import pytest
 
 from fieldbook.actions.properties import new_property
 from fieldbook.store.book import Book
-from fieldbook.store.connect import FORMAT
 from fieldbook.store.errors import BookError, BookHeldError
-from fieldbook.store.place import BOOK_NAME, book_path
+from fieldbook.store.lifecycle.connect import FORMAT
+from fieldbook.store.paths import BOOK_NAME, book_path
 
 
 def setting(book: Book, name: str) -> object:

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import pytest
 
-from fieldbook.actions import entering, proofs, rows, wires
+from fieldbook.actions import cells as entering
+from fieldbook.actions import rows, wires
+from fieldbook.actions import sign_offs as proofs
+from fieldbook.actions.open_job import RefusedError, Work
 from fieldbook.actions.properties import new_property, set_initials
-from fieldbook.actions.work import RefusedError, Work
 from fieldbook.checks.finding import At
 from fieldbook.records.base import new_id
-from fieldbook.records.loaded import backfill_id, head_id, terminal_id, valve_id
+from fieldbook.records.loaded_job import backfill_id, head_id, terminal_id, valve_id
 from fieldbook.store.book import Book
 
 

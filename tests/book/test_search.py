@@ -9,14 +9,15 @@ from crew import at_the_truck
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fieldbook.actions import entering, rows
-from fieldbook.actions.board import Board
+from fieldbook.actions import cells as entering
+from fieldbook.actions import rows
+from fieldbook.actions.board.board import Board
 from fieldbook.actions.demo import fill_demo
+from fieldbook.actions.open_job import Work
 from fieldbook.actions.properties import new_property, remove_property
-from fieldbook.actions.work import Work
 from fieldbook.checks.finding import At
+from fieldbook.store.board.search import words_of
 from fieldbook.store.book import Book
-from fieldbook.store.search import words_of
 
 
 def noted(book: Book, address: str, note: str) -> Work:

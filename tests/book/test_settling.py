@@ -8,14 +8,16 @@ from pathlib import Path
 import pytest
 from two_books import TwoBooks, two_books
 
-from fieldbook.actions import conflicts, entering, rows
+from fieldbook.actions import cells as entering
+from fieldbook.actions import rows
+from fieldbook.actions.conflicts import questions as conflicts
+from fieldbook.actions.conflicts.question import TWICE, Question
 from fieldbook.actions.job_files import export_text
-from fieldbook.actions.question import TWICE, Question
-from fieldbook.actions.work import RefusedError, Work
+from fieldbook.actions.open_job import RefusedError, Work
 from fieldbook.checks.finding import At
 from fieldbook.jobfile.read import read_job
-from fieldbook.records.conflicts import CELL, EVIDENCE, LOST, REMOVED
-from fieldbook.store.change import Add
+from fieldbook.records.tables.conflicts import CELL, EVIDENCE, LOST, REMOVED
+from fieldbook.store.changes import Add
 
 
 @pytest.fixture

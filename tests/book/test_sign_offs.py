@@ -11,15 +11,17 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fieldbook.actions import entering, proofs, rows
+from fieldbook.actions import cells as entering
+from fieldbook.actions import rows
+from fieldbook.actions import sign_offs as proofs
+from fieldbook.actions.open_job import RefusedError, Work
 from fieldbook.actions.properties import new_property
-from fieldbook.actions.work import RefusedError, Work
 from fieldbook.checks.finding import At
-from fieldbook.checks.holds import BACKFILL, SIGN_OFFS, unmet
+from fieldbook.checks.progress.holds import BACKFILL, SIGN_OFFS, unmet
 from fieldbook.records.days import time_of
-from fieldbook.records.loaded import LoadedJob, backfill_id, flush_id
+from fieldbook.records.loaded_job import LoadedJob, backfill_id, flush_id
 from fieldbook.store.book import Book
-from fieldbook.store.change import Put
+from fieldbook.store.changes import Put
 from fieldbook.store.errors import BookError
 
 FOREMAN = proofs.Override("A. Foreman", "sod was on the truck")

@@ -11,12 +11,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fieldbook.actions import entering, proofs, rows, wires
+from fieldbook.actions import cells as entering
+from fieldbook.actions import rows, wires
+from fieldbook.actions import sign_offs as proofs
+from fieldbook.actions.open_job import RefusedError, Work
 from fieldbook.actions.properties import bring_back, new_property, remove_property
-from fieldbook.actions.work import RefusedError, Work
 from fieldbook.checks.finding import At
 from fieldbook.jobfile.write import write_job
-from fieldbook.records.loaded import once_id, valve_id
+from fieldbook.records.loaded_job import once_id, valve_id
 from fieldbook.store.book import Book
 
 

@@ -15,19 +15,22 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from trucks import Truck, static
 
-from fieldbook.actions import entering, files, proofs, rows
-from fieldbook.actions.bundles import take_bundle, write_job_bundle
-from fieldbook.actions.file_state import place_in
+from fieldbook.actions import cells as entering
+from fieldbook.actions import rows
+from fieldbook.actions import sign_offs as proofs
+from fieldbook.actions.attachments import place_in
+from fieldbook.actions.exchange.bundles import take_bundle, write_job_bundle
+from fieldbook.actions.files import attach as files
 from fieldbook.checks.finding import At
-from fieldbook.checks.run import check
-from fieldbook.cli import main
-from fieldbook.records.loaded import once_id
+from fieldbook.checks.registry import check
+from fieldbook.cli.main import main
+from fieldbook.records.loaded_job import once_id
 from fieldbook.store.book import Book
-from fieldbook.store.bundle import write_bundle
 from fieldbook.store.errors import BookError
-from fieldbook.store.sealed import FIELDS, Sealed, as_dict, sealed
-from fieldbook.store.unbundle import BundleError, read_bundle
-from fieldbook.store.verify import verify
+from fieldbook.store.exchange.bundle_reader import BundleError, read_bundle
+from fieldbook.store.exchange.bundle_writer import write_bundle
+from fieldbook.store.journal.entry import FIELDS, Sealed, as_dict, sealed
+from fieldbook.store.lifecycle.verify import verify
 
 
 @pytest.fixture

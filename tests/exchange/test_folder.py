@@ -13,14 +13,16 @@ import pytest
 from click.testing import CliRunner
 from trucks import Truck
 
-from fieldbook.actions import entering, files, proofs
-from fieldbook.actions.exchange import Told, exchange
-from fieldbook.actions.file_state import place_in
+from fieldbook.actions import cells as entering
+from fieldbook.actions import sign_offs as proofs
+from fieldbook.actions.attachments import place_in
+from fieldbook.actions.exchange.folder import Told, exchange
+from fieldbook.actions.files import attach as files
 from fieldbook.checks.finding import At
-from fieldbook.cli import main
-from fieldbook.store.backup import backups
-from fieldbook.store.folder import NAME
-from fieldbook.store.verify import verify
+from fieldbook.cli.main import main
+from fieldbook.store.exchange.folder import NAME
+from fieldbook.store.lifecycle.verify import verify
+from fieldbook.store.sqlite.backup import backups
 
 
 @pytest.fixture
@@ -261,7 +263,7 @@ def test_a_stick_that_takes_nothing_is_one_sentence(
     def full(*_: object) -> str:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr("fieldbook.store.folder.write_bundle", full)
+    monkeypatch.setattr("fieldbook.store.exchange.folder.write_bundle", full)
     run = CliRunner().invoke(main, ["--book", str(one.path), "exchange", str(stick)])
     assert run.exit_code == 2
     assert "takes no more" in run.output
@@ -270,7 +272,7 @@ def test_a_stick_that_takes_nothing_is_one_sentence(
 STRUCK = """
 import os, signal, sys
 from pathlib import Path
-from fieldbook.actions.exchange import exchange
+from fieldbook.actions.exchange.folder import exchange
 from fieldbook.store.book import Book
 
 left = int(sys.argv[3])

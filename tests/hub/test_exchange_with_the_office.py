@@ -11,10 +11,10 @@ from an_office import Office
 from office_trucks import Truck
 from sealed_entries import entry
 
-from fieldbook.store.hub.setup import let_send
-from fieldbook.store.origin import adopt_origins
-from fieldbook.store.rebuild import rebuild
-from fieldbook.store.verify import verify
+from fieldbook.store.journal.origin import adopt_origins
+from fieldbook.store.lifecycle.rebuild import rebuild
+from fieldbook.store.lifecycle.verify import verify
+from fieldbook.store.office.setup import let_send
 
 
 @pytest.fixture

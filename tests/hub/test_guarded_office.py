@@ -11,10 +11,10 @@ from psycopg import errors, sql
 from sealed_entries import entry
 
 from fieldbook.store.errors import BookError
-from fieldbook.store.hub.line import line_to
-from fieldbook.store.hub.push import insert_entries
-from fieldbook.store.hub.setup import add_laptop, laptop_url, let_send, make_hub, remove_laptop
-from fieldbook.store.sealed import Sealed
+from fieldbook.store.journal.entry import Sealed
+from fieldbook.store.office.connection import line_to
+from fieldbook.store.office.push import insert_entries
+from fieldbook.store.office.setup import add_laptop, laptop_url, let_send, make_hub, remove_laptop
 
 
 def an_entry(origin: str, seq: int = 1) -> Sealed:

@@ -10,8 +10,8 @@ from an_office import Office
 from office_trucks import Truck
 
 from fieldbook.store.errors import BookError
-from fieldbook.store.hub.tables import LISTED
-from fieldbook.store.verify import verify
+from fieldbook.store.lifecycle.verify import verify
+from fieldbook.store.office.tables import LISTED
 
 
 @pytest.fixture

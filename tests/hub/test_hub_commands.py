@@ -11,8 +11,8 @@ from an_office import Office
 from click.testing import CliRunner, Result
 from office_trucks import Truck
 
-from fieldbook.cli import main
-from fieldbook.store.hub.setup import laptop_url
+from fieldbook.cli.main import main
+from fieldbook.store.office.setup import laptop_url
 
 
 def told(*typed: str) -> Result:

@@ -20,19 +20,21 @@ from sealed_entries import entry
 from sqlalchemy import Connection
 from sqlmodel import SQLModel
 
-from fieldbook.actions import entering, proofs, rows, wires
+from fieldbook.actions import cells as entering
+from fieldbook.actions import rows, wires
+from fieldbook.actions import sign_offs as proofs
 from fieldbook.actions.demo import demo_files
 from fieldbook.actions.job_files import import_bytes
+from fieldbook.actions.open_job import Work
 from fieldbook.actions.properties import new_property
-from fieldbook.actions.work import Work
 from fieldbook.checks.finding import At
-from fieldbook.records.loaded import once_id, valve_id
+from fieldbook.records.loaded_job import once_id, valve_id
 from fieldbook.store.book import Book
-from fieldbook.store.capture import CAPTURED
-from fieldbook.store.change import Add, Change, Keep, Put, Remove
+from fieldbook.store.changes import Add, Change, Keep, Put, Remove
 from fieldbook.store.errors import BookError
-from fieldbook.store.hub.push import insert_entries
-from fieldbook.store.rows import select_rows
+from fieldbook.store.office.push import insert_entries
+from fieldbook.store.sqlite.rows import select_rows
+from fieldbook.store.sqlite.triggers import CAPTURED
 
 Line = psycopg.Connection[Any]
 

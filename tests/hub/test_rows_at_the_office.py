@@ -14,10 +14,10 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from sealed_entries import STEPS, of_row
 
-from fieldbook.store.heads import everything_reads
-from fieldbook.store.hub.push import insert_entries
-from fieldbook.store.merge import row_state
-from fieldbook.store.sealed import Sealed
+from fieldbook.store.journal.entry import Sealed
+from fieldbook.store.journal.heads import everything_reads
+from fieldbook.store.journal.merge import row_state
+from fieldbook.store.office.push import insert_entries
 
 _ROW = 'SELECT cells FROM fieldbook.row WHERE "table" = %s AND row_id = %s'
 _CONFLICTS = (

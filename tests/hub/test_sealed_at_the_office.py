@@ -13,10 +13,10 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from sealed_entries import entry
 
-from fieldbook.store.hub.fit import is_fit, is_hostile
-from fieldbook.store.hub.push import insert_entries
-from fieldbook.store.hub.tables import HOSTILE
-from fieldbook.store.sealed import ADD, DELETED, Sealed, SealError, as_dict, from_dict
+from fieldbook.store.journal.entry import ADD, DELETED, Sealed, SealError, as_dict, from_dict
+from fieldbook.store.office.limits import is_fit, is_hostile
+from fieldbook.store.office.push import insert_entries
+from fieldbook.store.office.tables import HOSTILE
 
 Line = psycopg.Connection[Any]
 TRICKY = st.sampled_from(

@@ -5,11 +5,11 @@ from __future__ import annotations
 import pytest
 from laptops import JOBS, Laptop, supply_of, terminal_of
 
-from fieldbook.records.conflicts import CELL, REMOVED, UNREADABLE, Conflict
+from fieldbook.records.tables.conflicts import CELL, REMOVED, UNREADABLE, Conflict
 from fieldbook.records.values import Value
-from fieldbook.store.change import Add, Change, Keep, Put, Remove, Restore
-from fieldbook.store.read import load_job
-from fieldbook.store.sealed import as_dict, sealed
+from fieldbook.store.changes import Add, Change, Keep, Put, Remove, Restore
+from fieldbook.store.journal.entry import as_dict, sealed
+from fieldbook.store.load import load_job
 
 JOB = JOBS[0]
 SUPPLY, TERMINAL = supply_of(JOB), terminal_of(JOB, 1)

@@ -19,9 +19,12 @@ from sqlalchemy.exc import IntegrityError
 
 from fieldbook.records.base import natural_id
 from fieldbook.records.values import Value
-from fieldbook.store import heads, merge, seal, sealed, take
-from fieldbook.store.change import Add, Keep, Put, Remove, Restore
-from fieldbook.store.sealed import ADD, Sealed
+from fieldbook.store.changes import Add, Keep, Put, Remove, Restore
+from fieldbook.store.journal import append as seal
+from fieldbook.store.journal import entry as sealed
+from fieldbook.store.journal import heads, merge
+from fieldbook.store.journal import receive as take
+from fieldbook.store.journal.entry import ADD, Sealed
 
 EXAMPLES = int(os.environ.get("FIELDBOOK_MERGE_EXAMPLES", "60"))
 PHASES = list(Phase)

@@ -12,29 +12,29 @@ from pathlib import Path
 import pytest
 from laptops import Laptop
 
-from fieldbook.actions import conflicts
+from fieldbook.actions.conflicts import questions as conflicts
+from fieldbook.actions.conflicts.question import Question
 from fieldbook.actions.demo import demo_files
 from fieldbook.actions.job_files import import_file
-from fieldbook.actions.question import Question
 from fieldbook.actions.rows import whole_removal
 from fieldbook.checks.finding import PLACES
 from fieldbook.checks.next_step import next_step_at
-from fieldbook.checks.run import check
-from fieldbook.checks.standing import standings
+from fieldbook.checks.registry import check
+from fieldbook.checks.water.zone_status import standings
 from fieldbook.jobfile.write import write_job
 from fieldbook.records.base import Record, facts_of, new_id
 from fieldbook.records.fact import Fact
-from fieldbook.records.loaded import TABLES, LoadedJob, head_id
+from fieldbook.records.loaded_job import TABLES, LoadedJob, head_id
 from fieldbook.records.values import Value
-from fieldbook.screens.pages import as_built_lines
-from fieldbook.screens.places import BUILDERS
-from fieldbook.screens.question_lines import question_lines
-from fieldbook.screens.wire_page import wire_lines
-from fieldbook.screens.zone_figures import zone_figures
+from fieldbook.screens.pages.question_lines import question_lines
+from fieldbook.screens.pages.reports import as_built_lines
+from fieldbook.screens.pages.wire import wire_lines
+from fieldbook.screens.pages.zone_figures import zone_figures
+from fieldbook.screens.sheets import BUILDERS
 from fieldbook.store.book import Book
-from fieldbook.store.change import Add, Change, Put, Remove
-from fieldbook.store.read import load_job
-from fieldbook.store.sealed import Sealed
+from fieldbook.store.changes import Add, Change, Put, Remove
+from fieldbook.store.journal.entry import Sealed
+from fieldbook.store.load import load_job
 
 _STAMPS = ("job_id", "entered_by", "entered_at")
 REMOVABLE = ("zone", "valve_box", "cable", "pipe_run", "backflow_assembly", "conductor", "tie")

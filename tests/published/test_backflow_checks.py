@@ -9,8 +9,8 @@ from __future__ import annotations
 import pytest
 from builders import bare_job, codes, lateral, mend, only, put, row, zone
 
-from fieldbook.records.backflow import BackflowAssembly
-from fieldbook.records.loaded import LoadedJob
+from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.tables.backflow import BackflowAssembly
 
 
 def heights_job(

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 from builders import bare_job
 
-from fieldbook.checks.local import assembly_clearance, backflow_height
+from fieldbook.checks.common.rules import assembly_clearance, backflow_height
 from fieldbook.trade.backflow import BACKFLOW_KINDS
-from fieldbook.trade.rule_sets import generic
+from fieldbook.trade.rules.editions import generic
 
 
 @pytest.mark.parametrize(

@@ -9,13 +9,13 @@ from builders import JOB, codes, only, pressure_tested, put, row, sound_job
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fieldbook.checks.backflow_tests import retest_on
-from fieldbook.checks.positions import Taped, TieError, by_three, by_two
-from fieldbook.checks.pressure import cured_at
-from fieldbook.checks.run import check
+from fieldbook.checks.ground.positions import Taped, TieError, by_three, by_two
+from fieldbook.checks.ground.pressure_test import cured_at
+from fieldbook.checks.registry import check
+from fieldbook.checks.street.backflow_tests import retest_on
 from fieldbook.records.base import natural_id
-from fieldbook.records.loaded import LoadedJob, head_id
-from fieldbook.records.permits import CrewMember, LocateTicket
+from fieldbook.records.loaded_job import LoadedJob, head_id
+from fieldbook.records.tables.permits import CrewMember, LocateTicket
 from fieldbook.trade.cement import cure_min
 
 TODAY = date(2026, 5, 1)

@@ -14,7 +14,7 @@ import pytest
 from fluids import friction_factor as reference_factor
 from laying import Laying, worked
 
-from fieldbook.water.case import solve_case
+from fieldbook.water.document import solve_case
 from fieldbook.water.friction import (
     FLOW_EXPONENT,
     darcy_weisbach_psi,

@@ -13,11 +13,11 @@ import pytest
 from builders import bare_job, codes, lateral, mend, only, put, row, valve, zone
 
 from fieldbook.checks.finding import Finding
-from fieldbook.checks.run import check
-from fieldbook.records.backflow import BackflowAssembly
-from fieldbook.records.loaded import LoadedJob
-from fieldbook.records.pipe import PipeRun
-from fieldbook.records.supply import Supply
+from fieldbook.checks.registry import check
+from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.tables.backflow import BackflowAssembly
+from fieldbook.records.tables.pipe import PipeRun
+from fieldbook.records.tables.supply import Supply
 
 
 def worked_zone(heads: int, service_size: str = "1", needed_psi: float = 30.0) -> LoadedJob:

@@ -7,10 +7,10 @@ from pathlib import Path
 import pytest
 from crew import at_a_new_property, at_the_truck
 
-from fieldbook.screens.board import BoardScreen
-from fieldbook.screens.dialogs import AskLine, Choose
+from fieldbook.screens.board.screen import BoardScreen
 from fieldbook.screens.first_run import FirstRun
-from fieldbook.screens.place import PlaceScreen
+from fieldbook.screens.job.screen import PlaceScreen
+from fieldbook.screens.widgets.dialogs import AskLine, Choose
 from fieldbook.store.book import Book
 
 SIZES = ((80, 24), (120, 40), (60, 18))

@@ -11,14 +11,14 @@ import pytest
 from big_book import DEMO, address, fill
 from crew import Crew, at_the_truck
 
-from fieldbook.actions import board as board_module
 from fieldbook.actions import rows
-from fieldbook.actions.board import Board
-from fieldbook.actions.work import Work
-from fieldbook.screens import board as screen_module
-from fieldbook.screens.board import BoardScreen
-from fieldbook.screens.board_list import BoardList
-from fieldbook.screens.place import PlaceScreen
+from fieldbook.actions.board import board as board_module
+from fieldbook.actions.board.board import Board
+from fieldbook.actions.open_job import Work
+from fieldbook.screens.board import screen as screen_module
+from fieldbook.screens.board.list import BoardList
+from fieldbook.screens.board.screen import BoardScreen
+from fieldbook.screens.job.screen import PlaceScreen
 from fieldbook.store.book import Book
 
 THOUSANDS = 2500

@@ -10,12 +10,13 @@ from crew import Crew, at_the_truck
 from legible import legible, painted
 from two_books import TwoBooks, two_books
 
-from fieldbook.actions import entering, rows
+from fieldbook.actions import cells as entering
+from fieldbook.actions import rows
 from fieldbook.checks.finding import At
-from fieldbook.screens.conflict_page import ConflictPage
-from fieldbook.screens.dialogs import AskLine
-from fieldbook.screens.place import PlaceScreen
-from fieldbook.screens.theme import THEMES
+from fieldbook.screens.job.screen import PlaceScreen
+from fieldbook.screens.pages.conflicts import ConflictPage
+from fieldbook.screens.widgets.dialogs import AskLine
+from fieldbook.screens.widgets.theme import THEMES
 
 SIZES = ((80, 24), (120, 40), (60, 18))
 HOSTILE = ("[/] [b]gate[/b] $error {0}%s 日本", "[@click=app.quit]q[/] \\[ '\"`;--")

@@ -11,16 +11,16 @@ import pytest
 from crew import Crew, at_the_truck
 from legible import contrast, legible, painted
 
+from fieldbook.actions.cells import enter_text
 from fieldbook.actions.demo import demo_files
-from fieldbook.actions.entering import enter_text
 from fieldbook.actions.job_files import import_bytes
-from fieldbook.actions.work import Work
-from fieldbook.checks.conflicts import differs
+from fieldbook.actions.open_job import Work
+from fieldbook.checks.desk.conflicts import differs
 from fieldbook.checks.finding import PLACES, At
 from fieldbook.records.base import facts_of
-from fieldbook.records.job import Job
-from fieldbook.records.loaded import FIELD_OF, TABLES
-from fieldbook.screens.theme import THEMES
+from fieldbook.records.loaded_job import FIELD_OF, TABLES
+from fieldbook.records.tables.job import Job
+from fieldbook.screens.widgets.theme import THEMES
 from fieldbook.store.book import Book
 
 SIZES = ((80, 24), (120, 40), (60, 18))

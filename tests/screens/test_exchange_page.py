@@ -7,11 +7,11 @@ from pathlib import Path
 from crew import Crew, at_a_new_property, at_the_truck
 from trucks import Truck, static
 
-from fieldbook.actions import entering
-from fieldbook.actions.exchange import exchange
-from fieldbook.screens.board import BoardScreen
-from fieldbook.screens.exchange_page import ExchangePage
-from fieldbook.store.folder import NAME
+from fieldbook.actions import cells as entering
+from fieldbook.actions.exchange.folder import exchange
+from fieldbook.screens.board.screen import BoardScreen
+from fieldbook.screens.pages.exchange import ExchangePage
+from fieldbook.store.exchange.folder import NAME
 
 
 def told(_done: int, _total: int) -> None:

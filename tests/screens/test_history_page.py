@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from crew import Crew, at_a_new_property
 
-from fieldbook.screens.page import Page
+from fieldbook.screens.pages.page import Page
 
 SIZES = ((80, 24), (120, 40), (60, 18))
 

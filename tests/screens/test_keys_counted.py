@@ -7,8 +7,8 @@ from pathlib import Path
 from crew import Crew, at_a_new_property, at_the_truck
 
 from fieldbook.actions import rows, wires
-from fieldbook.actions.proofs import flushed
-from fieldbook.store.change import Put
+from fieldbook.actions.sign_offs import flushed
+from fieldbook.store.changes import Put
 
 SIX = ("red", "blue", "green", "orange", "black", "yellow")
 

@@ -10,10 +10,10 @@ from legible import legible, painted
 from PIL import Image
 
 from fieldbook.actions.rules import FOLDER
-from fieldbook.checks.holds import BACKFILL
-from fieldbook.screens.page import Page
-from fieldbook.screens.photo_page import PhotoPage
-from fieldbook.screens.theme import THEMES
+from fieldbook.checks.progress.holds import BACKFILL
+from fieldbook.screens.pages.page import Page
+from fieldbook.screens.pages.photo import PhotoPage
+from fieldbook.screens.widgets.theme import THEMES
 
 SIZES = ((80, 24), (120, 40), (60, 18))
 

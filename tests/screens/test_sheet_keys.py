@@ -7,11 +7,11 @@ from pathlib import Path
 import pytest
 from crew import at_a_new_property
 
-from fieldbook.actions.registry import ACTIONS, action_for, offered
-from fieldbook.screens.board import BoardScreen
-from fieldbook.screens.dialogs import Choose, Read
-from fieldbook.screens.doing import DO
-from fieldbook.screens.open_book import _DO as BOARD_DO
+from fieldbook.actions.keymap import ACTIONS, action_for, offered
+from fieldbook.screens.board.screen import BoardScreen
+from fieldbook.screens.job.commands import DO
+from fieldbook.screens.session import _DO as BOARD_DO
+from fieldbook.screens.widgets.dialogs import Choose, Read
 
 
 def test_every_action_of_the_registry_can_be_done_where_it_is_offered() -> None:

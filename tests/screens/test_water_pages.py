@@ -6,8 +6,8 @@ import pytest
 from crew import at_the_truck
 from legible import legible, painted
 
-from fieldbook.screens.theme import THEMES
-from fieldbook.screens.zone_page import ZonePage
+from fieldbook.screens.pages.zone import ZonePage
+from fieldbook.screens.widgets.theme import THEMES
 
 SIZES = ((80, 24), (120, 40), (60, 18))
 

@@ -9,8 +9,8 @@ from crew import at_a_new_property, at_the_truck
 from legible import legible, painted
 
 from fieldbook.actions.wires import free_at_box
-from fieldbook.screens.page import Page
-from fieldbook.screens.theme import THEMES
+from fieldbook.screens.pages.page import Page
+from fieldbook.screens.widgets.theme import THEMES
 
 SIZES = ((80, 24), (120, 40), (60, 18))
 

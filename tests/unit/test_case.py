@@ -11,8 +11,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fieldbook.water.case import solve_case
-from fieldbook.water.case_schema import network_schema
+from fieldbook.water.document import solve_case
+from fieldbook.water.document_schema import network_schema
 from fieldbook.water.network import NetworkError
 
 GOOD: dict[str, Any] = {

@@ -21,16 +21,16 @@ from builders import (
     zone,
 )
 
-from fieldbook.checks.circuits import expected_of, reading_of
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.next_step import progress
-from fieldbook.checks.wire_evidence import wire_story
+from fieldbook.checks.wire.circuits import expected_of, reading_of
+from fieldbook.checks.wire.evidence import wire_story
 from fieldbook.papers.picture import Picture, Piece, columns, row_of
 from fieldbook.papers.wire_map import because, doubt_lines, map_lines, reach_lines
 from fieldbook.papers.wire_pictures import box_pictures, leads_to, strip_picture
-from fieldbook.records.controller import Controller
-from fieldbook.records.loaded import LoadedJob, once_id, terminal_id, valve_id
-from fieldbook.records.wires import Cable, Splice, ValveBox
+from fieldbook.records.loaded_job import LoadedJob, once_id, terminal_id, valve_id
+from fieldbook.records.tables.controller import Controller
+from fieldbook.records.tables.wires import Cable, Splice, ValveBox
 
 THREE = ("red", "blue", "green")
 CONTROLLER = once_id("job-1", "controller")

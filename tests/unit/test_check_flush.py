@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from builders import codes, mend, only, put, row, sound_job
 
-from fieldbook.records.loaded import LoadedJob, flush_id
-from fieldbook.records.proofs import FLUSH_STEPS, Flush
+from fieldbook.records.loaded_job import LoadedJob, flush_id
+from fieldbook.records.tables.flush_backfill import FLUSH_STEPS, Flush
 
 
 def flush_job(**steps: bool | None) -> LoadedJob:

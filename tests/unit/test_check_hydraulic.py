@@ -6,9 +6,9 @@ import pytest
 from builders import bare_job, codes, lateral, mend, only, put, row, sound_job, valve, without, zone
 
 from fieldbook.checks.finding import Finding
-from fieldbook.checks.zone_water import speeds, waters
-from fieldbook.records.loaded import LoadedJob, head_id, valve_id
-from fieldbook.records.pipe import PipeRun
+from fieldbook.checks.water.zone_solutions import speeds, waters
+from fieldbook.records.loaded_job import LoadedJob, head_id, valve_id
+from fieldbook.records.tables.pipe import PipeRun
 
 
 def last_psi(job: LoadedJob) -> float:

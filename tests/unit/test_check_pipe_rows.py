@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from builders import bare_job, codes, lateral, mend, only, put, sound_job, zone
 
-from fieldbook.checks.runs import tree
-from fieldbook.records.loaded import LoadedJob
+from fieldbook.checks.water.pipe_tree import tree
+from fieldbook.records.loaded_job import LoadedJob
 
 
 def rows_job(*after: int | None) -> LoadedJob:

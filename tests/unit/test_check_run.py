@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 
 from fieldbook.checks.finding import PLACES, SEVERITIES
 from fieldbook.checks.next_step import next_step, progress
-from fieldbook.checks.run import check, counts
+from fieldbook.checks.registry import check, counts
 from fieldbook.records.base import Record, facts_of
-from fieldbook.records.loaded import (
+from fieldbook.records.loaded_job import (
     FIELD_OF,
     TABLES,
     LoadedJob,

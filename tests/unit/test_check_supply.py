@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from builders import JOB, bare_job, codes, mend, only, row
 
-from fieldbook.records.loaded import LoadedJob, once_id
-from fieldbook.records.supply import FlowTestPoint, Supply
+from fieldbook.records.loaded_job import LoadedJob, once_id
+from fieldbook.records.tables.supply import FlowTestPoint, Supply
 
 
 def supply_job(static_psi: float | None, *residuals: float | None, units: str = "us") -> LoadedJob:

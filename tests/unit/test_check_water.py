@@ -8,11 +8,11 @@ import pytest
 from builders import codes, only, put, row, sound_job, without
 
 from fieldbook.checks.finding import Finding
-from fieldbook.checks.networks import MissingError, network_of, running_together
-from fieldbook.checks.zone_water import waters
+from fieldbook.checks.water.networks import MissingError, network_of, running_together
+from fieldbook.checks.water.zone_solutions import waters
 from fieldbook.records.curves import read_curve, show_curve, write_curve
-from fieldbook.records.loaded import LoadedJob, head_id, valve_id
-from fieldbook.records.supply import FlowTestPoint
+from fieldbook.records.loaded_job import LoadedJob, head_id, valve_id
+from fieldbook.records.tables.supply import FlowTestPoint
 from fieldbook.units import UnitError
 from fieldbook.water.network import Device, Regulator, Valve
 

@@ -7,18 +7,18 @@ from dataclasses import replace
 import pytest
 from builders import bare_job, conductors, row, zone
 
-from fieldbook.actions.conflicts import questions
+from fieldbook.actions.conflicts.question import TWICE, Question
+from fieldbook.actions.conflicts.questions import questions
 from fieldbook.actions.free_names import free_names
-from fieldbook.actions.question import TWICE, Question
-from fieldbook.checks.conflicts import NOT_READ
-from fieldbook.checks.run import check
-from fieldbook.records.conflicts import CELL, EVIDENCE, UNREADABLE, Conflict, Version
-from fieldbook.records.signoffs import SignOff
-from fieldbook.records.supply import Supply
+from fieldbook.checks.desk.conflicts import NOT_READ
+from fieldbook.checks.registry import check
+from fieldbook.records.tables.conflicts import CELL, EVIDENCE, UNREADABLE, Conflict, Version
+from fieldbook.records.tables.sign_offs import SignOff
+from fieldbook.records.tables.supply import Supply
+from fieldbook.records.tables.wires import Cable, ValveBox
 from fieldbook.records.values import Value
-from fieldbook.records.wires import Cable, ValveBox
-from fieldbook.screens.question_lines import question_keys, question_lines
-from fieldbook.store.change import Put
+from fieldbook.screens.pages.question_lines import question_keys, question_lines
+from fieldbook.store.changes import Put
 
 OWN = "laptop-own"
 

@@ -8,13 +8,12 @@ from datetime import datetime
 import pytest
 from builders import CABLE, JOB, pressure_tested, put, row, signed_off, sound_job, without
 
-from fieldbook.actions.proofs import why_not
-from fieldbook.checks.covered import changed, covered, whole_digest
-from fieldbook.checks.holds import BACKFILL, HOLDS, SIGN_OFFS, unmet
-from fieldbook.checks.run import check
+from fieldbook.actions.sign_offs import why_not
+from fieldbook.checks.progress.digests import changed, covered, whole_digest
+from fieldbook.checks.progress.holds import BACKFILL, HOLDS, SIGN_OFFS, unmet
+from fieldbook.checks.registry import check
 from fieldbook.records.base import natural_id
-from fieldbook.records.gauge_tests import BackflowTest
-from fieldbook.records.loaded import (
+from fieldbook.records.loaded_job import (
     LoadedJob,
     backfill_id,
     flush_id,
@@ -22,9 +21,10 @@ from fieldbook.records.loaded import (
     terminal_id,
     valve_id,
 )
-from fieldbook.records.permits import Inspection
-from fieldbook.records.supply import FlowTestPoint
-from fieldbook.records.ties import Tie
+from fieldbook.records.tables.permits import Inspection
+from fieldbook.records.tables.supply import FlowTestPoint
+from fieldbook.records.tables.tests import BackflowTest
+from fieldbook.records.tables.ties import Tie
 
 PASSED = "passed and certified"
 NOW = datetime(2026, 4, 28, 15, 0)

@@ -17,8 +17,8 @@ from fieldbook.jobfile.layout import TABLE_OF, JobFileError
 from fieldbook.jobfile.read import JobFile, read_job
 from fieldbook.jobfile.schema import job_schema
 from fieldbook.jobfile.write import write_job
-from fieldbook.records.job import Job
-from fieldbook.records.loaded import FIELD_OF, TABLES, LoadedJob
+from fieldbook.records.loaded_job import FIELD_OF, TABLES, LoadedJob
+from fieldbook.records.tables.job import Job
 
 Document = dict[str, Any]
 ALL_DEMO_FILES = demo_files()

@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from rich.cells import cell_len
 
-from fieldbook.screens.line_edit import LONGEST, LineEdit
+from fieldbook.screens.job.line_edit import LONGEST, LineEdit
 
 KEYS = ("left", "right", "home", "end", "backspace", "delete", "ctrl+u", "ctrl+w")
 

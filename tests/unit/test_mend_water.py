@@ -9,8 +9,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from laying import Laying, worked
 
-from fieldbook.water.duty import duty
-from fieldbook.water.mend import (
+from fieldbook.water.balance import duty
+from fieldbook.water.network import Network, NetworkError, Pipe, Supply
+from fieldbook.water.remedies import (
     Aim,
     Larger,
     judge,
@@ -19,7 +20,6 @@ from fieldbook.water.mend import (
     only_heads,
     resized,
 )
-from fieldbook.water.network import Network, NetworkError, Pipe, Supply
 from fieldbook.water.solve import solve
 
 SIZES = (Larger("1", 1.049, 150.0), Larger("1-1/4", 1.380, 150.0), Larger("1-1/2", 1.610, 150.0))
@@ -99,7 +99,7 @@ def test_pipe_is_never_offered_where_none_helps() -> None:
 
 
 def test_a_search_cut_short_says_so(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("fieldbook.water.mend.MOST_TRIES", 12)
+    monkeypatch.setattr("fieldbook.water.remedies.MOST_TRIES", 12)
     network = row(6)
     found = mend(network, aim(network, 38.0), choices(network), names(network))
     assert found.pipe_helps

@@ -7,12 +7,12 @@ from dataclasses import replace
 import pytest
 from builders import lateral, put, sound_job, without, zone
 
-from fieldbook.checks.mends import advice, aim_of
-from fieldbook.checks.standing import head_word, standings
-from fieldbook.checks.zone_water import waters
-from fieldbook.records.loaded import LoadedJob, head_id
-from fieldbook.screens.plots import bar, curves
-from fieldbook.screens.zone_figures import advice_lines, standing_lines, zone_figures
+from fieldbook.checks.water.remedies import advice, aim_of
+from fieldbook.checks.water.zone_solutions import waters
+from fieldbook.checks.water.zone_status import head_word, standings
+from fieldbook.records.loaded_job import LoadedJob, head_id
+from fieldbook.screens.pages.plots import bar, curves
+from fieldbook.screens.pages.zone_figures import advice_lines, standing_lines, zone_figures
 
 
 def job_with(heads: int, **supply: object) -> LoadedJob:

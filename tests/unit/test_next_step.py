@@ -7,8 +7,8 @@ from builders import JOB, bare_job, codes, flushed, mend, put, sound_job, wired_
 
 from fieldbook.checks.finding import At
 from fieldbook.checks.next_step import NextStep, Progress, next_step, progress
-from fieldbook.checks.run import check
-from fieldbook.records.loaded import (
+from fieldbook.checks.registry import check
+from fieldbook.records.loaded_job import (
     backfill_id,
     flush_id,
     once_id,

@@ -55,7 +55,7 @@ def test_checks_and_job_files_need_no_screen() -> None:
 
 
 def test_the_first_frame_needs_neither_the_record_nor_the_store() -> None:
-    light = loaded_by(["fieldbook.cli", "fieldbook.screens.app"])
+    light = loaded_by(["fieldbook.cli.main", "fieldbook.screens.app"])
     assert "textual" in light
     assert light.isdisjoint({"sqlmodel", "sqlalchemy", "pydantic"})
 

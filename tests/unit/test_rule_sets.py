@@ -7,12 +7,12 @@ from datetime import date
 import pytest
 from builders import bare_job, codes, put, row, sound_job
 
-from fieldbook.checks.local import cover_minimum, figure, rain_shutoff, rules_of
+from fieldbook.checks.common.rules import cover_minimum, figure, rain_shutoff, rules_of
 from fieldbook.records.base import natural_id
-from fieldbook.records.loaded import LoadedJob
+from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.rules import RuleRow
-from fieldbook.trade.rule_keys import RULE_KEYS
-from fieldbook.trade.rule_sets import (
+from fieldbook.trade.rule_text import from_text, said, to_text
+from fieldbook.trade.rules.editions import (
     RuleFileError,
     RuleSet,
     generic,
@@ -20,7 +20,7 @@ from fieldbook.trade.rule_sets import (
     parse_rules,
     resolved,
 )
-from fieldbook.trade.rule_text import from_text, said, to_text
+from fieldbook.trade.rules.keys import RULE_KEYS
 
 GOOD = """name = "Springfield"
 effective = 2026-01-01

@@ -18,8 +18,8 @@ from fieldbook.records.fact import (
     whole,
     words,
 )
-from fieldbook.records.job import Job
-from fieldbook.records.loaded import TABLES
+from fieldbook.records.loaded_job import TABLES
+from fieldbook.records.tables.job import Job
 from fieldbook.records.values import (
     Value,
     ValueRefusedError,

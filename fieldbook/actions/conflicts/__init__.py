@@ -1,0 +1,1 @@
+"""Conflicts: say here what lives in this room."""

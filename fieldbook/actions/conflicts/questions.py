@@ -1,0 +1,159 @@
+"""Settle what laptops say differently: every open question, and the acts that answer it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+
+from fieldbook.actions import cells as entering
+from fieldbook.actions import wires
+from fieldbook.actions.conflicts.cells import cell_question, unreadable_question
+from fieldbook.actions.conflicts.question import TWICE, Option, Question
+from fieldbook.actions.conflicts.rows import evidence_question, lost_questions, removed_question
+from fieldbook.actions.free_names import free_names
+from fieldbook.actions.open_job import RefusedError, Work
+from fieldbook.checks.common.naming import listed, short
+from fieldbook.checks.desk.conflicts import place_at
+from fieldbook.checks.desk.duplicates import Double, doubles
+from fieldbook.checks.finding import At
+from fieldbook.checks.naming import row_name
+from fieldbook.records.base import facts_of
+from fieldbook.records.loaded_job import TABLES, LoadedJob
+from fieldbook.records.tables.conflicts import CELL, EVIDENCE, LOST, REMOVED, UNREADABLE, Conflict
+from fieldbook.records.tables.controller import Terminal
+from fieldbook.records.tables.wires import Valve
+from fieldbook.records.values import Value, shown
+from fieldbook.store.changes import Change, Put
+
+_ASKS: Mapping[str, Callable[[LoadedJob, Conflict, str], Question]] = {
+    CELL: cell_question,
+    UNREADABLE: unreadable_question,
+    REMOVED: removed_question,
+    EVIDENCE: evidence_question,
+}
+NONE = "Nothing differs: what the laptops entered fits together."
+
+
+def questions(job: LoadedJob, own: str) -> tuple[Question, ...]:
+    """Everything in a job that waits for a choice; `own` is the origin of this laptop."""
+    lost = [one for one in job.conflicts if one.kind == LOST]
+    asked = [_ASKS[one.kind](job, one, own) for one in job.conflicts if one.kind != LOST]
+    asked += lost_questions(job, lost, own)
+    asked += [_twice(job, double) for double in doubles(job)]
+    # What can be answered comes first.
+    return tuple(sorted(asked, key=lambda one: not one.open))
+
+
+def questions_of(work: Work) -> tuple[Question, ...]:
+    """The questions of the open property."""
+    return questions(work.job, work.book.origin)
+
+
+def choose(work: Work, question: Question, number: int) -> str:
+    """Answer a question with its option 1, 2 ...; returns what was done, as a sentence."""
+    if not 1 <= number <= len(question.options):
+        raise RefusedError(f"There is no {number} to choose here.")
+    option = question.options[number - 1]
+    if not work.keep(option.changes, option.what):
+        raise RefusedError("Nothing changed: it is so already.")
+    return option.done
+
+
+def enter_third(work: Work, question: Question, text: str) -> str:
+    """Answer with a value typed as in the sheet; raises RefusedError, and all stays open."""
+    if not question.typed:
+        raise RefusedError("Nothing can be typed here.")
+    if not text.strip():
+        raise RefusedError("Type a value, or Esc leaves it open.")
+    at, fact = question.at, entering.fact_at(question.at)
+    if fact.kind == "link":
+        entering.enter(work, at, _row_meant(work.job, at, text))
+    elif fact.kind == "colour":
+        wires.log_wire(work, at, wires.colour_seen(text, _free(work.job, at)), "")
+    else:
+        entering.enter_text(work, at, text)
+    value = entering.value_at(work, at)
+    words = row_name(work.job, fact.links_to, str(value)) if fact.links_to else ""
+    words = words or shown(fact, value, work.system)
+    return f"Kept {short(words)} as {fact.label.lower()}."
+
+
+def words_for(job: LoadedJob, question: Question) -> list[str]:
+    """What may be typed, where it is one of a few."""
+    fact = entering.fact_at(question.at)
+    if fact.kind == "link":
+        return [word for word, _ in _rows(job, fact.links_to)]
+    if fact.kind == "tick":
+        return ["yes", "no"]
+    return _free(job, question.at) if fact.kind == "colour" else list(fact.choices)
+
+
+def _rows(job: LoadedJob, table: str) -> Iterator[tuple[str, str]]:
+    """The rows of a table by the number or name that a crew knows them by."""
+    for row in job.tables()[table]:
+        own = getattr(row, "number", None) or getattr(row, "name", None)
+        yield str(own or TABLES[table].title), row.id
+
+
+def _row_meant(job: LoadedJob, at: At, text: str) -> Value:
+    """The row that was typed, whole or by its beginning."""
+    fact, typed = entering.fact_at(at), text.strip().casefold()
+    rows = list(_rows(job, fact.links_to))
+    found = [row_id for word, row_id in rows if word.casefold() == typed]
+    found = found or [row_id for word, row_id in rows if word.casefold().startswith(typed)]
+    if len(found) != 1:
+        words = ", ".join(word for word, _ in rows)
+        title = TABLES[fact.links_to].title
+        none = f"There is no {title} yet: add one first."
+        raise RefusedError(f"{fact.label} takes one of {words}." if words else none)
+    return found[0]
+
+
+def _free(job: LoadedJob, at: At) -> list[str]:
+    """The colours still free for a wire end."""
+    row = job.row(at.row_id)
+    if not isinstance(row, Valve | Terminal):
+        return []
+    cable = job.cable_of(row)
+    if cable is None:
+        return []
+    free = wires.free_at_box if isinstance(row, Valve) else wires.free_at_controller
+    return free(job, cable.id, row.id)
+
+
+def _twice(job: LoadedJob, double: Double) -> Question:
+    """Rows that have one number: each may keep it."""
+    fact = facts_of(TABLES[double.table])[double.column]
+    names = _names(job, double)
+    free = free_names(job, double.table, len(names) - 1)
+    options = tuple(_keeps(job, double, names, row_id, free) for row_id in names)
+    told = f"{listed(list(names.values()))} have the same {double.column}."
+    if double.table == "zone":
+        told += f" Terminal {double.value} runs the one that keeps the number."
+    at = At(double.table, double.row_ids[-1], double.column)
+    title = f"{fact.label} {double.value}, given twice"
+    return Question(TWICE, title, told[:1].upper() + told[1:], at, place_at(at), options)
+
+
+def _names(job: LoadedJob, double: Double) -> dict[str, str]:
+    """The rows of a double by id; those of one name also by who entered them."""
+    names = {row_id: row_name(job, double.table, row_id) for row_id in double.row_ids}
+    if len(set(names.values())) == len(names):
+        return names
+    who = {row_id: getattr(job.row(row_id), "entered_by", "") or "?" for row_id in names}
+    return {row_id: f"{name} of {who[row_id]}" for row_id, name in names.items()}
+
+
+def _keeps(
+    job: LoadedJob, double: Double, names: dict[str, str], kept: str, free: Sequence[int | str]
+) -> Option:
+    others = [row_id for row_id in double.row_ids if row_id != kept]
+    given = list(zip(others, free, strict=False))
+    changes: list[Change] = [
+        Put(double.table, row_id, double.column, number) for row_id, number in given
+    ]
+    become = listed([f"{names[row_id]} becomes {number}" for row_id, number in given])
+    row = job.row(kept)
+    entered = f"entered by {row.entered_by}, {row.entered_at[:16]}" if row is not None else ""
+    words = f"keep {double.value} for {names[kept]}; {become}"
+    done = f"Kept {double.value} for {names[kept]}; {become}."
+    return Option(words, (entered.replace("T", " "),), tuple(changes), f"{become}", done)

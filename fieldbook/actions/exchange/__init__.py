@@ -1,0 +1,1 @@
+"""Exchange: say here what lives in this room."""

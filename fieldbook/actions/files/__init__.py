@@ -1,0 +1,1 @@
+"""Files: say here what lives in this room."""

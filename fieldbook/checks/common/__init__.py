@@ -1,0 +1,1 @@
+"""Common: say here what lives in this room."""

@@ -1,0 +1,116 @@
+"""How flags name things and quantities, so that every flag says them alike."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.tables.backflow import BackflowAssembly
+from fieldbook.records.tables.controller import Terminal
+from fieldbook.records.tables.pipe import PipeRun
+from fieldbook.records.tables.wires import Cable, Valve, ValveBox
+from fieldbook.records.tables.zones import Zone
+from fieldbook.units import Measure, System, show
+
+_LONGEST_NAME = 30
+_MOST_NAMED = 6
+
+
+def system_of(job: LoadedJob) -> System:
+    """The units the job is shown in."""
+    return "metric" if job.job.units == "metric" else "us"
+
+
+def quantity(job: LoadedJob, value: float, measure: Measure) -> str:
+    """A quantity in our unit of `measure`, written in the job's units."""
+    return show(value, measure, system_of(job))
+
+
+def speed(job: LoadedJob, ft_s: float) -> str:
+    """A velocity in ft/s, written in the job's units (0.3048 m in a foot)."""
+    if system_of(job) == "metric":
+        return f"{ft_s * 0.3048:.2f} m/s"
+    return f"{ft_s:.1f} ft/s"
+
+
+def short(name: str) -> str:
+    """A typed name, cut to what a sentence can bear."""
+    name = name.strip()
+    return name if len(name) <= _LONGEST_NAME else name[: _LONGEST_NAME - 3].rstrip() + "..."
+
+
+def named(numbered: str, name: str) -> str:
+    """A numbered thing with its name after it, where it has one."""
+    return f"{numbered} ({short(name)})" if name.strip() else numbered
+
+
+def zone_name(zone: Zone | None) -> str:
+    """Such as "zone 3 (front lawn)"."""
+    if zone is None:
+        return "a zone that is not in the record"
+    return named(
+        "zone without a number" if zone.number is None else f"zone {zone.number}", zone.name
+    )
+
+
+def zone_word(zone: Zone | None) -> str:
+    """Such as "zone 3", for a second mention."""
+    return f"zone {zone.number}" if zone is not None and zone.number is not None else "that zone"
+
+
+def cable_name(cable: Cable | None) -> str:
+    """Such as "cable 1"."""
+    return f"cable {short(cable.name)}".rstrip() if cable is not None else "the cable"
+
+
+def box_name(box: ValveBox) -> str:
+    """Such as "valve box A (left of the drive)"."""
+    return named(f"valve box {short(box.name)}".rstrip(), box.location)
+
+
+def assembly_name(assembly: BackflowAssembly) -> str:
+    """Such as "PVB (left of the garage)"."""
+    return named(short(assembly.kind or "backflow assembly"), assembly.name)
+
+
+def run_name(job: LoadedJob, run: PipeRun) -> str:
+    """Such as "lateral run 4 of zone 2" or "mainline run 1"."""
+    number = "?" if run.number is None else str(run.number)
+    if run.zone_id is None:
+        return f"mainline run {number}"
+    return f"lateral run {number} of {zone_word(job.zone(run.zone_id))}"
+
+
+def valve_name(job: LoadedJob, valve: Valve) -> str:
+    """Such as "the valve of zone 3" or "the master valve"."""
+    if valve.kind == "master":
+        return "the master valve"
+    return f"the valve of {zone_word(job.zone(valve.zone_id))}"
+
+
+def terminal_name(terminal: Terminal) -> str:
+    """Such as "terminal 4", "the common terminal" or "the master valve terminal"."""
+    if terminal.role == "common":
+        return "the common terminal"
+    if terminal.role == "master":
+        return "the master valve terminal"
+    return f"terminal {terminal.number}" if terminal.number is not None else "a terminal"
+
+
+def listed(words: Sequence[str]) -> str:
+    """Words in a row: "a", "a and b", "a, b and c"; the rest of a long row only counted."""
+    if len(words) > _MOST_NAMED:
+        words = [*words[:_MOST_NAMED], f"{len(words) - _MOST_NAMED} more"]
+    if len(words) < 2:
+        return "".join(words)
+    return f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+def sentence(text: str) -> str:
+    """Text with its first letter made a capital."""
+    return text[:1].upper() + text[1:]
+
+
+def is_or_are(count: int) -> str:
+    """The verb for so many."""
+    return "is" if count == 1 else "are"

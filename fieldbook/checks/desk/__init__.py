@@ -1,0 +1,1 @@
+"""Desk: say here what lives in this room."""

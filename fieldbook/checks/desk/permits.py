@@ -1,0 +1,96 @@
+"""Permits, locate tickets, licences: what does not hold on the days that matter."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+
+from fieldbook.checks.common.rules import figure
+from fieldbook.checks.finding import COMMON_PRACTICE, At, Finding, Severity
+from fieldbook.records.days import day_of
+from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.tables.permits import LocateTicket
+
+_DIG = "29 CFR 1926.651(b): locate before opening."
+SOON_DAYS = 7
+
+
+def ticket_span(job: LoadedJob, ticket: LocateTicket) -> tuple[date | None, date | None]:
+    """The first and last day on which a ticket's marks hold."""
+    clear, called = day_of(ticket.clear_on), day_of(ticket.called_on)
+    ends = day_of(ticket.expires_on)
+    since = day_of(ticket.renewed_on) or called or clear
+    if ends is None and since is not None:
+        ends = since + timedelta(days=int(figure(job, "locate_expiry_days").value))
+    return clear, ends
+
+
+def check_groundwork(job: LoadedJob, today: date) -> Iterator[Finding]:
+    """Flags on tickets, permits, inspections and licences."""
+    for ticket in job.locate_tickets:
+        yield from _ticket(job, ticket)
+    for permit in job.permits:
+        yield from _lapses(
+            today, day_of(permit.expires_on), f"Permit {permit.number or '(no number)'}", permit.id
+        )
+    for one in job.inspections:
+        if one.result in ("failed", "to correct"):
+            yield _finding(
+                "inspection not passed",
+                "stop",
+                f"The inspection {one.kind or ''} of {one.held_on or 'no day'} was not passed.",
+                "Correct what was found, have it inspected again, and enter that inspection.",
+                At("inspection", one.id, "result"),
+            )
+    for member in job.crew:
+        who = f"The licence of {member.name or 'a crew member'} as {member.role or 'crew'}"
+        yield from _lapses(today, day_of(member.expires_on), who, member.id, table="crew_member")
+
+
+def _ticket(job: LoadedJob, ticket: LocateTicket) -> Iterator[Finding]:
+    """Digging before a ticket was clear, or after its marks lapsed."""
+    begins, ends = ticket_span(job, ticket)
+    first, last = day_of(ticket.dug_from), day_of(ticket.dug_until) or day_of(ticket.dug_from)
+    number = ticket.number or "(no number)"
+    if first is not None and (begins is None or first < begins):
+        clear = begins.isoformat() if begins is not None else "a day that is not entered"
+        yield _finding(
+            "dug before clear",
+            "stop",
+            f"Digging began on {first.isoformat()}; locate ticket {number} is clear from {clear}.",
+            "Stop digging until the marks are there; hand dig beside them. Private lines are not "
+            "marked.",
+            At("locate_ticket", ticket.id, "dug_from"),
+            _DIG,
+        )
+    if last is not None and ends is not None and last > ends:
+        yield _finding(
+            "dug after marks lapsed",
+            "stop",
+            f"Digging went on until {last.isoformat()}; the marks of ticket {number} held until "
+            f"{ends.isoformat()}.",
+            "Stop, have the marks renewed, and enter the day at the desk.",
+            At("locate_ticket", ticket.id, "renewed_on"),
+            figure(job, "locate_expiry_days").source,
+        )
+
+
+def _lapses(
+    today: date, ends: date | None, what: str, row_id: str, table: str = "permit"
+) -> Iterator[Finding]:
+    """Something that has run out, or does within a week."""
+    if ends is None:
+        return
+    at = At(table, row_id, "expires_on")
+    if ends < today:
+        said = f"{what} ran out on {ends.isoformat()}."
+        yield _finding("ran out", "fix", said, "Renew it and enter the new day at the desk.", at)
+    elif ends <= today + timedelta(days=SOON_DAYS):
+        said = f"{what} runs out on {ends.isoformat()}."
+        yield _finding("runs out soon", "note", said, "Renew it in time.", at)
+
+
+def _finding(
+    code: str, severity: Severity, said: str, mend: str, at: At, source: str = COMMON_PRACTICE
+) -> Finding:
+    return Finding(code, severity, "desk", said, mend, source, at)

@@ -1,0 +1,1 @@
+"""Ground: say here what lives in this room."""

@@ -1,0 +1,164 @@
+"""The backfill: cover, soil, heads, and signatures that came too early; boxes on their base."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from fieldbook.checks.common.naming import box_name, listed, quantity, sentence, zone_name
+from fieldbook.checks.common.rules import cover_minimum
+from fieldbook.checks.finding import COMMON_PRACTICE, At, Finding, Number, Severity
+from fieldbook.checks.ground.flush import STEP_WORDS, missing_steps
+from fieldbook.records.loaded_job import LoadedJob, flush_id
+from fieldbook.records.tables.flush_backfill import Backfill
+from fieldbook.records.tables.zones import Zone
+from fieldbook.units import SHORT_LENGTH
+
+_SOIL = "Common practice; ASTM D2774 is the governing practice."
+
+
+def check_backfill(job: LoadedJob) -> Iterator[Finding]:
+    """Flags on each stretch whose backfill was begun, then on the valve boxes."""
+    for stretch in job.backfills:
+        zone = job.zone(stretch.zone_id)
+        if zone is None and stretch.zone_id is not None:
+            continue
+        where = zone_name(zone) if zone is not None else "the mainline"
+        if zone is not None:
+            yield from _signed_before_flush(job, zone, stretch)
+        yield from _cover(job, stretch, where)
+        yield from _soil(stretch, where)
+        yield from _signed_unseen(stretch, where)
+        if zone is not None:
+            yield from _heads(stretch, where)
+    yield from _boxes(job)
+
+
+def _signed_before_flush(job: LoadedJob, zone: Zone, stretch: Backfill) -> Iterator[Finding]:
+    """A signature over a flush that is not complete."""
+    log = job.flush_of(zone.id)
+    missing = missing_steps(log)
+    if not stretch.signed_by or not missing:
+        return
+    lacks = "nothing of its flush is entered"
+    if log is not None and len(missing) < len(STEP_WORDS):
+        lacks = f"its flush still lacks: {listed([STEP_WORDS[step] for step in missing])}"
+    row_id = log.id if log is not None else flush_id(zone.id)
+    yield _finding(
+        "buried before flush",
+        "stop",
+        f"The backfill of {zone_name(zone)} is signed, but {lacks}.",
+        f"Finish the flush of {zone_name(zone)} at the ground and tick every step, or take the "
+        "signature back with Space.",
+        source=COMMON_PRACTICE,
+        at=At("flush", row_id, missing[0]),
+    )
+
+
+def _cover(job: LoadedJob, stretch: Backfill, where: str) -> Iterator[Finding]:
+    """Cover under the local minimum."""
+    rule = cover_minimum(job, mainline=stretch.zone_id is None)
+    if stretch.cover_in is None or not stretch.cover_in < rule.value:
+        return
+    seen = quantity(job, stretch.cover_in, SHORT_LENGTH)
+    asked = quantity(job, rule.value, SHORT_LENGTH)
+    yield _finding(
+        "cover too low",
+        _worse_when_signed(stretch),
+        f"The pipe of {where} has {seen} of cover; the minimum here is {asked}.",
+        f"Dig {where} deeper or add soil, then enter the new cover at the ground; the local "
+        "minimum is set at the desk.",
+        source=rule.source,
+        at=At("backfill", stretch.id, "cover_in"),
+        numbers=(
+            Number("cover", stretch.cover_in, "in"),
+            Number("minimum cover", rule.value, "in"),
+        ),
+    )
+
+
+def _soil(stretch: Backfill, where: str) -> Iterator[Finding]:
+    """Stone against the pipe."""
+    if stretch.rock_free is False:
+        yield _finding(
+            "soil not rock-free",
+            _worse_when_signed(stretch),
+            f"The soil around the pipe of {where} is not free of rock.",
+            f"Lay the pipe of {where} in sand or fine soil, then tick Rock-free at the ground.",
+            source=_SOIL,
+            at=At("backfill", stretch.id, "rock_free"),
+        )
+
+
+def _signed_unseen(stretch: Backfill, where: str) -> Iterator[Finding]:
+    """Signed without what can't be looked at again."""
+    unseen = [
+        (column, words)
+        for column, words in (("cover_in", "its cover"), ("rock_free", "whether the soil is clean"))
+        if getattr(stretch, column) is None
+    ]
+    if stretch.signed_by and unseen:
+        yield _finding(
+            "signed unseen",
+            "fix",
+            f"The backfill of {where} is signed, but "
+            f"{listed([words for _, words in unseen])} is not entered.",
+            f"Enter it for {where} at the ground while somebody still knows, or dig a test hole.",
+            source=COMMON_PRACTICE,
+            at=At("backfill", stretch.id, unseen[0][0]),
+        )
+
+
+def _heads(stretch: Backfill, where: str) -> Iterator[Finding]:
+    """Heads that lean, or stand proud of or under the grade."""
+    if stretch.heads_plumb is False:
+        yield _finding(
+            "heads not plumb",
+            "fix",
+            f"Heads of {where} are not plumb.",
+            f"Set the heads of {where} plumb, then tick Plumb at the ground.",
+            source=COMMON_PRACTICE,
+            at=At("backfill", stretch.id, "heads_plumb"),
+        )
+    if stretch.heads_at_grade is False:
+        yield _finding(
+            "heads not at grade",
+            "fix",
+            f"Heads of {where} are not flush with finished grade.",
+            f"Raise or lower the heads of {where}, then tick At grade at the ground.",
+            source=COMMON_PRACTICE,
+            at=At("backfill", stretch.id, "heads_at_grade"),
+        )
+
+
+def _boxes(job: LoadedJob) -> Iterator[Finding]:
+    """Valve boxes set on bare soil."""
+    for box in job.valve_boxes:
+        if box.on_base is False:
+            yield Finding(
+                "box without a base",
+                "fix",
+                "boxes",
+                f"{sentence(box_name(box))} has no base.",
+                "Set it on bricks or gravel, clear of the pipes, then tick On a base at the valve "
+                "boxes.",
+                COMMON_PRACTICE,
+                At("valve_box", box.id, "on_base"),
+            )
+
+
+def _worse_when_signed(stretch: Backfill) -> Severity:
+    """What is already signed to be buried is a stop."""
+    return "stop" if stretch.signed_by else "fix"
+
+
+def _finding(
+    code: str,
+    severity: Severity,
+    said: str,
+    mend: str,
+    *,
+    source: str,
+    at: At,
+    numbers: tuple[Number, ...] = (),
+) -> Finding:
+    return Finding(code, severity, "ground", said, mend, source, at, numbers)

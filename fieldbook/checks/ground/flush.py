@@ -1,0 +1,87 @@
+"""The flush: what was entered that says a zone is not yet clean, closed and put back."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from fieldbook.checks.common.naming import zone_name, zone_word
+from fieldbook.checks.finding import COMMON_PRACTICE, At, Finding, Severity
+from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.tables.flush_backfill import FLUSH_STEPS, Flush
+from fieldbook.records.tables.zones import Zone
+
+STEP_WORDS = {
+    "main_valve_on": "main valve on",
+    "tops_off": "tops off",
+    "bleed_open": "bleed screw open",
+    "ran_clear": "ran clear",
+    "bleed_closed": "bleed screw closed",
+    "tops_back": "tops back",
+}
+
+
+def missing_steps(flush: Flush | None) -> tuple[str, ...]:
+    """The columns of the flush steps that are not ticked as done, in order."""
+    return tuple(step for step in FLUSH_STEPS if flush is None or getattr(flush, step) is not True)
+
+
+def check_flush(job: LoadedJob) -> Iterator[Finding]:
+    """Flags on every zone whose flush was begun; a zone not yet flushed has none."""
+    for zone in job.zones:
+        flush = job.flush_of(zone.id)
+        if flush is not None:
+            yield from _clear(zone, flush)
+            yield from _bleed_screw(zone, flush)
+            yield from _tops(zone, flush)
+
+
+def _clear(zone: Zone, flush: Flush) -> Iterator[Finding]:
+    """Ran clear: said not to have, or closed up without a word on it."""
+    closed_up = flush.bleed_closed is True or flush.tops_back is True
+    if flush.ran_clear is False:
+        yield _finding(
+            "flush not clear",
+            "stop",
+            f"The flush of {zone_name(zone)} did not run clear.",
+            f"Flush {zone_word(zone)} again until every head runs clear, then tick Ran clear at "
+            "the ground; don't bury it before.",
+            At("flush", flush.id, "ran_clear"),
+        )
+    elif flush.ran_clear is None and closed_up:
+        yield _finding(
+            "flush not clear",
+            "fix",
+            f"The flush of {zone_name(zone)} was closed up, but nobody entered that it ran clear.",
+            f"Tick Ran clear for {zone_word(zone)} at the ground if it did, else flush it again.",
+            At("flush", flush.id, "ran_clear"),
+        )
+
+
+def _bleed_screw(zone: Zone, flush: Flush) -> Iterator[Finding]:
+    """The bleed screw: left open after the zone ran clear."""
+    ran = flush.bleed_open is True and flush.ran_clear is True
+    if flush.bleed_closed is False or (ran and flush.bleed_closed is not True):
+        yield _finding(
+            "bleed screw open",
+            "fix",
+            f"The bleed screw of the valve of {zone_name(zone)} is not closed.",
+            f"Close it hand-tight, no tool, and tick Closed for {zone_word(zone)} at the ground.",
+            At("flush", flush.id, "bleed_closed"),
+        )
+
+
+def _tops(zone: Zone, flush: Flush) -> Iterator[Finding]:
+    """The tops: off, and not put back once the zone was closed."""
+    closed = flush.ran_clear is True and flush.bleed_closed is True
+    if flush.tops_back is False or (closed and flush.tops_back is not True):
+        yield _finding(
+            "tops off",
+            "fix",
+            f"The head tops of {zone_name(zone)} are not back in.",
+            f"Put the tops back and tick Tops back for {zone_word(zone)} at the ground.",
+            At("flush", flush.id, "tops_back"),
+        )
+
+
+def _finding(code: str, severity: Severity, said: str, mend: str, at: At) -> Finding:
+    return Finding(code, severity, "ground", said, mend, COMMON_PRACTICE, at)

@@ -1,0 +1,218 @@
+"""Where tied things are: the position that two or three tapes give, its error, and bad ties.
+
+From points A and B a tape each: x = (dA^2 - dB^2 + D^2) / 2D along AB, y = sqrt(dA^2 - x^2) to one
+side of it or the other (plane geometry). One tape off by s moves the point by s sqrt(2) / sin g, g
+being the angle of the tapes at the thing; 30 to 150 degrees are good. Three tapes give the point
+of least squared error.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from fieldbook.checks.common.amounts import amount
+from fieldbook.checks.common.naming import quantity
+from fieldbook.checks.finding import COMMON_PRACTICE, At, Finding, Number
+from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.tables.ties import FixedPoint, Tie
+from fieldbook.units import LENGTH
+
+TAPE_ERROR_FT = 0.1
+"""What a tape on the ground is read to."""
+_GOOD_DEG = (30.0, 150.0)
+_MISFIT_FT = 0.5
+"""Three tapes that miss their point by more than this hold a misreading."""
+
+
+class Taped(NamedTuple):
+    """A fixed point and the tape's distance from it, in ft."""
+
+    east_ft: float
+    north_ft: float
+    tape_ft: float
+
+
+@dataclass(frozen=True)
+class Position:
+    """Where a thing is, in ft; `error_ft` of one tape error each, `angle_deg` between two tapes.
+
+    `misfit_ft` is by how much three tapes miss it.
+    """
+
+    east_ft: float
+    north_ft: float
+    error_ft: float
+    angle_deg: float
+    misfit_ft: float = 0.0
+
+
+class TieError(ValueError):
+    """Tapes that can't be: one sentence."""
+
+
+def by_two(one: Taped, other: Taped, *, left: bool) -> Position:
+    """The point on the left or right of the line from the first fixed point to the second.
+
+    Raises TieError where the tapes can't meet.
+    """
+    de, dn = other.east_ft - one.east_ft, other.north_ft - one.north_ft
+    apart = math.hypot(de, dn)
+    if apart == 0.0:
+        raise TieError("Both tapes start at the same point.")
+    if one.tape_ft + other.tape_ft < apart:
+        raise TieError(f"The tapes do not meet: the points are {apart:.1f} ft apart.")
+    if abs(one.tape_ft - other.tape_ft) > apart:
+        raise TieError(f"One tape is too long for the other: the points are {apart:.1f} ft apart.")
+    along = (one.tape_ft**2 - other.tape_ft**2 + apart**2) / (2.0 * apart)
+    off = math.sqrt(max(one.tape_ft**2 - along**2, 0.0)) * (1.0 if left else -1.0)
+    ue, un = de / apart, dn / apart
+    east = one.east_ft + along * ue - off * un
+    north = one.north_ft + along * un + off * ue
+    angle = _angle(one, other, apart)
+    sine = math.sin(math.radians(angle))
+    error = TAPE_ERROR_FT * math.sqrt(2.0) / sine if sine > 1e-9 else math.inf
+    return Position(east, north, error, angle)
+
+
+def _angle(one: Taped, other: Taped, apart: float) -> float:
+    """The angle between the tapes at the thing, in degrees."""
+    if one.tape_ft == 0.0 or other.tape_ft == 0.0:
+        return 0.0
+    cosine = (one.tape_ft**2 + other.tape_ft**2 - apart**2) / (2.0 * one.tape_ft * other.tape_ft)
+    return math.degrees(math.acos(min(max(cosine, -1.0), 1.0)))
+
+
+def by_three(tapes: Sequence[Taped]) -> Position:
+    """The point of least squared error of three tapes. Raises TieError where two can't meet."""
+    starts = [by_two(tapes[0], tapes[1], left=left) for left in (True, False)]
+    found = [_settled(tapes, start.east_ft, start.north_ft) for start in starts]
+    east, north = min(found, key=lambda at: _squares(tapes, *at))
+    misfit = math.sqrt(_squares(tapes, east, north) / len(tapes))
+    best = max(
+        (by_two(a, b, left=True) for a, b in ((tapes[0], tapes[1]), *_other_pairs(tapes))),
+        key=lambda one: math.sin(math.radians(one.angle_deg)),
+    )
+    return Position(east, north, best.error_ft, best.angle_deg, misfit)
+
+
+def _other_pairs(tapes: Sequence[Taped]) -> list[tuple[Taped, Taped]]:
+    """The pairs with the third tape that meet; a misread one may not."""
+    found = []
+    for pair in ((tapes[0], tapes[2]), (tapes[1], tapes[2])):
+        try:
+            by_two(*pair, left=True)
+        except TieError:
+            continue
+        found.append(pair)
+    return found
+
+
+def _squares(tapes: Sequence[Taped], east: float, north: float) -> float:
+    return sum((math.hypot(east - t.east_ft, north - t.north_ft) - t.tape_ft) ** 2 for t in tapes)
+
+
+def _settled(tapes: Sequence[Taped], east: float, north: float) -> tuple[float, float]:
+    """Gauss-Newton from a start; a few steps settle it."""
+    for _ in range(50):
+        a = b = c = p = q = 0.0
+        for tape in tapes:
+            far = math.hypot(east - tape.east_ft, north - tape.north_ft) or 1e-9
+            ue, un = (east - tape.east_ft) / far, (north - tape.north_ft) / far
+            off = far - tape.tape_ft
+            a, b, c = a + ue * ue, b + ue * un, c + un * un
+            p, q = p + ue * off, q + un * off
+        area = a * c - b * b
+        if abs(area) < 1e-12:
+            break
+        de, dn = (c * p - b * q) / area, (a * q - b * p) / area
+        east, north = east - de, north - dn
+        if math.hypot(de, dn) < 1e-10:
+            break
+    return east, north
+
+
+def tapes_of(job: LoadedJob, tie: Tie) -> list[Taped]:
+    """The tapes of a tie whose point and distance are entered."""
+    found = []
+    for number in (1, 2, 3):
+        point = job.row(getattr(tie, f"point_{number}_id"))
+        tape = amount(tie, f"tape_{number}_ft")
+        if not isinstance(point, FixedPoint) or tape is None:
+            continue
+        east, north = amount(point, "east_ft"), amount(point, "north_ft")
+        if east is not None and north is not None:
+            found.append(Taped(east, north, tape))
+    return found
+
+
+def position_of(job: LoadedJob, tie: Tie) -> Position | None:
+    """Where a tied thing is; None while too little is entered. Raises TieError."""
+    tapes = tapes_of(job, tie)
+    if len(tapes) == 3:
+        return by_three(tapes)
+    if len(tapes) == 2 and tie.side is not None:
+        return by_two(tapes[0], tapes[1], left=tie.side == "left")
+    if len(tapes) == 2:
+        by_two(tapes[0], tapes[1], left=True)
+    return None
+
+
+def position_words(job: LoadedJob, tie: Tie) -> str:
+    """A tie's position, or what it still asks for, in short."""
+    try:
+        found = position_of(job, tie)
+    except TieError as why:
+        return str(why)
+    if found is None:
+        return "which side?" if len(tapes_of(job, tie)) == 2 else ""
+    east, north = (quantity(job, round(v, 1), LENGTH) for v in (found.east_ft, found.north_ft))
+    return f"{east} E, {north} N"
+
+
+def check_positions(job: LoadedJob) -> Iterator[Finding]:
+    """Flags on ties that can't be, or that find the thing badly."""
+    for tie in job.ties:
+        name = f"{tie.thing or 'thing'} {tie.name}".strip()
+        try:
+            found = position_of(job, tie)
+        except TieError as why:
+            yield _finding(
+                "tie can't be", f"The ties of {name} can't be: {why}", "Measure both again.", tie
+            )
+            continue
+        if found is None:
+            if len(tapes_of(job, tie)) == 2:
+                said = f"Two tapes to {name} fit on either side of the line between the points."
+                yield _finding("tie has two sides", said, "Enter the side, or a third tape.", tie)
+            continue
+        if found.misfit_ft > _MISFIT_FT:
+            off = quantity(job, round(found.misfit_ft, 1), LENGTH)
+            said = f"The three tapes to {name} miss one another by {off}."
+            number = Number("misfit", found.misfit_ft, "ft")
+            yield _finding("tapes do not agree", said, "Measure all three again.", tie, number)
+        elif not _GOOD_DEG[0] <= found.angle_deg <= _GOOD_DEG[1]:
+            off = quantity(job, round(found.error_ft, 2), LENGTH)
+            said = (
+                f"The tapes to {name} meet at {found.angle_deg:.0f} degrees: a tape off by a tenth "
+                f"of a foot moves it by {off}."
+            )
+            number = Number("angle", found.angle_deg, "deg")
+            yield _finding("bad tie angle", said, "Tie it to another point as well.", tie, number)
+
+
+def _finding(code: str, said: str, mend: str, tie: Tie, *numbers: Number) -> Finding:
+    column = "side" if code == "tie has two sides" else "tape_1_ft"
+    severity = "note" if code == "bad tie angle" else "fix"
+    return Finding(
+        code,
+        "note" if severity == "note" else "fix",
+        "boxes",
+        said,
+        f"{mend} Enter it at the valve boxes.",
+        COMMON_PRACTICE,
+        At("tie", tie.id, column),
+        numbers,
+    )

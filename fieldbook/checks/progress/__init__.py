@@ -1,0 +1,1 @@
+"""Progress: say here what lives in this room."""

@@ -1,0 +1,102 @@
+"""What a sign-off covers, as digests: so that a later change of it shows.
+
+A digest is SHA-256 over the rows as JSON: without who entered them and when, and with the names of
+the rows they link to rather than ids, so that it is the same in a copy of the job.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Iterable, Mapping
+
+from fieldbook.records.base import Record, facts_of
+from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.tables.sign_offs import SignOff
+
+_SIGNATURE = ("kind", "signed_by", "signed_at", "overridden", "override_by", "override_reason")
+_NOT_COVERED = {"id", "entered_by", "entered_at", "signed_by", "signed_at", "job_id"}
+_LEFT_OUT = ("sign_off", "note", "attachment", "rule")
+"""What even a handover does not cover."""
+
+
+def covered(job: LoadedJob, kind: str, zone_id: str | None) -> dict[str, str]:
+    """The digest of each table's rows that a sign-off of this kind and stretch covers."""
+    return {table: digest(job, rows) for table, rows in _rows(job, kind, zone_id).items()}
+
+
+def whole_digest(parts: Mapping[str, str], signature: Mapping[str, object]) -> str:
+    """One digest over all of them and over the signature's own words."""
+    told = {name: signature.get(name) or "" for name in _SIGNATURE}
+    return _sha(json.dumps([dict(parts), told], sort_keys=True, ensure_ascii=False))
+
+
+def changed(job: LoadedJob, sign_off: SignOff) -> list[str]:
+    """The tables whose covered rows are no longer as they were signed over."""
+    try:
+        then = json.loads(sign_off.covered or "{}")
+    except ValueError:
+        return ["record"]
+    if not isinstance(then, dict) or whole_digest(then, sign_off.model_dump()) != sign_off.digest:
+        return ["record"]
+    now = covered(job, sign_off.kind, sign_off.zone_id)
+    return [table for table in sorted({*then, *now}) if then.get(table) != now.get(table)]
+
+
+def digest(job: LoadedJob, rows: Iterable[Record]) -> str:
+    """SHA-256 of rows, whatever their order; columns that hold nothing do not count."""
+    told = sorted(json.dumps(_facts(job, row), sort_keys=True, ensure_ascii=False) for row in rows)
+    return _sha("\n".join(told))
+
+
+def _facts(job: LoadedJob, row: Record) -> dict[str, object]:
+    facts = facts_of(type(row))
+    found: dict[str, object] = {}
+    for key, value in row.model_dump().items():
+        if key in _NOT_COVERED or value in (None, ""):
+            continue
+        found[key] = _name(job.row(value)) if facts[key].links_to else value
+    return found
+
+
+def _name(row: Record | None) -> str:
+    """A linked row by what a person knows it by."""
+    words = [getattr(row, column, None) for column in ("number", "name", "kind", "colour")]
+    return " ".join(str(word) for word in words if word not in (None, ""))
+
+
+def _sha(text: str) -> str:
+    return hashlib.sha256(text.encode("utf-8")).hexdigest()
+
+
+_TABLES: Mapping[str, tuple[str, ...]] = {
+    "wire backfill": ("valve", "cable", "conductor", "splice"),
+    "dig": ("permit", "locate_ticket"),
+    "in service": ("backflow_assembly", "backflow_test"),
+    "price": ("supply", "flow_test_point", "zone"),
+}
+"""The tables that some sign-offs cover whole; a handover covers nearly everything."""
+
+
+def _rows(job: LoadedJob, kind: str, zone_id: str | None) -> dict[str, list[Record]]:
+    if kind == "backfill":
+        return _stretch(job, zone_id)
+    if kind in ("pressurise", "energise"):
+        return _stretch(job, None)
+    tables = job.tables()
+    if kind in _TABLES:
+        return {name: list(tables[name]) for name in _TABLES[kind]}
+    return {name: list(rows) for name, rows in tables.items() if name not in _LEFT_OUT and rows}
+
+
+def _stretch(job: LoadedJob, zone_id: str | None) -> dict[str, list[Record]]:
+    """The rows of a stretch: its pipe and heads, test, flush and backfill."""
+    runs = list(job.runs_of(zone_id))
+    heads = [head for run in runs if (head := job.head_at(run.id)) is not None]
+    return {
+        "pipe_run": list(runs),
+        "head": list(heads),
+        "pressure_test": [one for one in job.pressure_tests if one.zone_id == zone_id],
+        "flush": [one for one in job.flushes if one.zone_id == zone_id],
+        "backfill": [one for one in job.backfills if one.zone_id == zone_id],
+    }

@@ -1,0 +1,298 @@
+"""The hold points: nothing goes on before what comes first is proven and recorded.
+
+Twelve holds, as data and pure predicates. A sign-off is refused while one of its holds is not met;
+an override needs a name, a reason and a time, and is shown wherever the sign-off is.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from fieldbook.checks.common.naming import assembly_name, cable_name, zone_name
+from fieldbook.checks.common.rules import rain_shutoff, required
+from fieldbook.checks.desk.permits import ticket_span
+from fieldbook.checks.finding import At
+from fieldbook.checks.ground.flush import missing_steps
+from fieldbook.checks.ground.pressure_test import cured_at, lacks, stretch_name
+from fieldbook.checks.street.backflow_tests import newest_test, test_passes
+from fieldbook.records.days import day_of
+from fieldbook.records.loaded_job import (
+    LoadedJob,
+    backfill_id,
+    flush_id,
+    once_id,
+    pressure_test_id,
+    terminal_id,
+    valve_id,
+)
+from fieldbook.records.tables.permits import LocateTicket
+
+PRACTICE = "Common practice, no source."
+
+
+@dataclass(frozen=True)
+class Missing:
+    """What a hold still waits for, and the cell where it is entered."""
+
+    words: str
+    at: At
+
+
+Predicate = Callable[[LoadedJob, str | None, datetime], Iterable[Missing]]
+
+
+@dataclass(frozen=True)
+class Hold:
+    """One hold point. `before` are the sign-offs it holds back; `met` says what is missing."""
+
+    number: int
+    title: str
+    before: tuple[str, ...]
+    missing: Predicate
+    source: str = PRACTICE
+
+
+SIGN_OFFS: Mapping[str, str] = {
+    "price": "The design may be priced",
+    "dig": "Digging may begin",
+    "pressurise": "The mainline may be pressurised",
+    "energise": "Valves may be energised",
+    "wire backfill": "The wire may be buried",
+    "in service": "The system may be put in service",
+    "handover": "Handed over",
+    "close": "The job is closed",
+}
+"""The sign-offs of a whole job, in the order of the work. A stretch has its own for backfill."""
+BACKFILL = "backfill"
+
+
+def _measured(job: LoadedJob, _zone: str | None, _now: datetime) -> Iterable[Missing]:
+    supply = job.supply
+    row_id = supply.id if supply is not None else once_id(job.job.id, "supply")
+    if supply is None or supply.static_psi is None:
+        yield Missing("the static pressure", At("supply", row_id, "static_psi"))
+    tested = any(
+        one.residual_psi is not None and (one.flow_gpm is not None or one.bucket_gal is not None)
+        for one in job.flow_test_points
+    )
+    if not tested:
+        yield Missing("a flow test", At("flow_test_point", "", "add flow test"))
+
+
+def _may_dig(job: LoadedJob, _zone: str | None, now: datetime) -> Iterable[Missing]:
+    if required(job, "permit_required") and not any(one.number for one in job.permits):
+        yield Missing("the permit's number", At("permit", "", "add permit"))
+    tickets = [one for one in job.locate_tickets if one.number and day_of(one.clear_on)]
+    if not tickets:
+        yield Missing(
+            "the locate ticket with the day it is clear", At("locate_ticket", "", "add ticket")
+        )
+    elif not any(covers(job, one, now.date()) for one in tickets):
+        at = At("locate_ticket", tickets[-1].id, "clear_on")
+        yield Missing(f"a locate ticket that holds on {now.date().isoformat()}", at)
+
+
+def covers(job: LoadedJob, ticket: LocateTicket, on: date) -> bool:
+    """Whether a ticket's marks hold on a day."""
+    begins, ends = ticket_span(job, ticket)
+    return begins is not None and begins <= on and (ends is None or on <= ends)
+
+
+def _cured(job: LoadedJob, _zone: str | None, now: datetime) -> Iterable[Missing]:
+    test = job.pressure_test_of(None)
+    cured = cured_at(job, test) if test is not None else None
+    row_id = test.id if test is not None else pressure_test_id(job.job.id, None)
+    at = At("pressure_test", row_id, "cemented_at")
+    if cured is None:
+        yield Missing("when the mainline's last joint was cemented", at)
+    elif now < cured:
+        yield Missing(f"its cement, which cures until {cured:%Y-%m-%d %H:%M}", at)
+
+
+def _main_held(job: LoadedJob, zone_id: str | None, _now: datetime) -> Iterable[Missing]:
+    if zone_id is None:
+        for one in lacks(job, None):
+            yield Missing(one.words, one.at)
+
+
+def _main_flushed(job: LoadedJob, _zone: str | None, _now: datetime) -> Iterable[Missing]:
+    log = job.flush_of(None)
+    if log is None or log.ran_clear is not True:
+        row_id = log.id if log is not None else flush_id(job.job.id)
+        yield Missing("that the mainline was flushed clear", At("flush", row_id, "ran_clear"))
+
+
+def _wires(job: LoadedJob, _zone: str | None, _now: datetime) -> Iterable[Missing]:
+    for zone in job.zones:
+        valve = job.valve_of(zone.id)
+        row_id = valve.id if valve is not None else valve_id(zone.id)
+        if valve is None or not valve.colour:
+            yield Missing(f"the wire of {zone_name(zone)}", At("valve", row_id, "colour"))
+        terminal = next((one for one in job.terminals if job.terminal_zone(one) is zone), None)
+        read = terminal is not None and terminal.day_1_ohm is not None
+        if not read and (valve is None or valve.coil_ohm is None):
+            yield Missing(f"the ohms of {zone_name(zone)}", At("valve", row_id, "coil_ohm"))
+    for cable in job.own_commons():
+        if not cable.common_colour:
+            at = At("cable", cable.id, "common_colour")
+            yield Missing(f"the common of {cable_name(cable)}", at)
+
+
+def _lateral_flushed(job: LoadedJob, zone_id: str | None, _now: datetime) -> Iterable[Missing]:
+    if zone_id is None:
+        return
+    log = job.flush_of(zone_id)
+    missing = missing_steps(log)
+    if missing:
+        row_id = log.id if log is not None else flush_id(zone_id)
+        words = f"the flush of {zone_name(job.zone(zone_id))}"
+        yield Missing(words, At("flush", row_id, missing[0] if log is not None else "flush"))
+
+
+def _inspected(job: LoadedJob, zone_id: str | None, _now: datetime) -> Iterable[Missing]:
+    stretch = job.backfill_of(zone_id)
+    row_id = stretch.id if stretch is not None else backfill_id(job.job.id, zone_id)
+    where = stretch_name(job, zone_id)
+    if stretch is None or stretch.cover_in is None:
+        yield Missing(f"the cover of {where}", At("backfill", row_id, "cover_in"))
+    if stretch is None or stretch.rock_free is not True:
+        at = At("backfill", row_id, "rock_free")
+        yield Missing(f"that the soil at {where} is free of rock", at)
+    passed = any(
+        one.kind == "before backfill" and one.result == "passed" for one in job.inspections
+    )
+    if required(job, "inspection_before_backfill") and not passed:
+        yield Missing("the inspection before backfill", At("inspection", "", "add inspection"))
+
+
+def _backflow_tested(job: LoadedJob, _zone: str | None, _now: datetime) -> Iterable[Missing]:
+    if not job.backflow_assemblies:
+        yield Missing("the backflow assembly", At("backflow_assembly", "", "add backflow"))
+    for assembly in job.backflow_assemblies:
+        test = newest_test(job, assembly)
+        if test is None:
+            at = At("backflow_test", "", "add backflow test")
+            yield Missing(f"the certified test of the {assembly_name(assembly)}", at)
+        elif not test_passes(assembly, test):
+            at = At("backflow_test", test.id, "certified")
+            yield Missing(f"a passed and certified test of the {assembly_name(assembly)}", at)
+
+
+def _sensor(job: LoadedJob, _zone: str | None, _now: datetime) -> Iterable[Missing]:
+    fitted = job.controller is not None and job.controller.rain_sensor is True
+    if rain_shutoff(job) is not None and not fitted:
+        row_id = job.controller.id if job.controller else once_id(job.job.id, "controller")
+        yield Missing("the rain sensor", At("controller", row_id, "rain_sensor"))
+
+
+def _as_built(job: LoadedJob, _zone: str | None, _now: datetime) -> Iterable[Missing]:
+    for zone in job.zones:
+        if zone.number is not None and not any(
+            one.colour for one in job.terminals if job.terminal_zone(one) is zone
+        ):
+            at = At("terminal", terminal_id(job.job.id, "zone", zone.number), "colour")
+            yield Missing(f"the terminal of {zone_name(zone)}", at)
+    tied = {one.box_id for one in job.ties}
+    for box in job.valve_boxes:
+        if box.id not in tied:
+            yield Missing(f"the ties of valve box {box.name}", At("tie", "", "add tie"))
+    if not job.job.customer:
+        yield Missing("the customer", At("job", job.job.id, "customer"))
+
+
+def _retest(job: LoadedJob, zone_id: str | None, now: datetime) -> Iterable[Missing]:
+    yield from _backflow_tested(job, zone_id, now)
+
+
+HOLDS: tuple[Hold, ...] = (
+    Hold(1, "No design priced before a measured flow and pressure", ("price",), _measured),
+    Hold(
+        2,
+        "No digging before the permit and the locate's clear date",
+        ("dig",),
+        _may_dig,
+        "29 CFR 1926.651(b); permits are local.",
+    ),
+    Hold(3, "No mainline pressurised before its cement has cured", ("pressurise",), _cured),
+    Hold(4, "No backfill of the mainline before its pressure test passed", (BACKFILL,), _main_held),
+    Hold(5, "No valve energised before the mainline is flushed", ("energise",), _main_flushed),
+    Hold(6, "No backfill of wire before its colours and ohms", ("wire backfill",), _wires),
+    Hold(
+        7,
+        "No nozzle and no backfill before the lateral is flushed",
+        (BACKFILL,),
+        _lateral_flushed,
+        "American Fork, Utah, 15.01.840 D; common practice.",
+    ),
+    Hold(
+        8, "No backfill before the inspection, or cover and soil recorded", (BACKFILL,), _inspected
+    ),
+    Hold(
+        9,
+        "No service before the certified backflow test",
+        ("in service",),
+        _backflow_tested,
+        "30 Tex. Admin. Code 344.50(e); International Plumbing Code 312.10.2.",
+    ),
+    Hold(10, "No handover without a sensor where one is required", ("handover",), _sensor),
+    Hold(11, "No handover before the as-built record is whole", ("handover",), _as_built),
+    Hold(12, "No job closed before the next backflow test is known", ("close",), _retest),
+)
+
+
+@dataclass(frozen=True)
+class Unmet:
+    """A hold that is not met, and all it waits for."""
+
+    hold: Hold
+    missing: tuple[Missing, ...]
+
+    @property
+    def words(self) -> str:
+        """What is missing, in a row."""
+        return ", ".join(one.words for one in self.missing)
+
+
+def unmet(job: LoadedJob, kind: str, zone_id: str | None, now: datetime) -> list[Unmet]:
+    """The holds that keep a sign-off back at a time; empty when it may be signed."""
+    found = []
+    for hold in HOLDS:
+        if kind in hold.before:
+            missing = tuple(hold.missing(job, zone_id, now))
+            if missing:
+                found.append(Unmet(hold, missing))
+    return found
+
+
+_PLACES: Mapping[str, str] = {
+    "supply": "street",
+    "flow_test_point": "street",
+    "backflow_assembly": "street",
+    "backflow_test": "street",
+    "valve_box": "valve boxes",
+    "conductor": "valve boxes",
+    "splice": "valve boxes",
+    "fixed_point": "valve boxes",
+    "valve": "valve boxes",
+    "cable": "valve boxes",
+    "tie": "valve boxes",
+    "controller": "controller",
+    "terminal": "controller",
+    "permit": "desk",
+    "inspection": "desk",
+    "locate_ticket": "desk",
+    "job": "desk",
+    "local_rules": "desk",
+    "rule": "desk",
+    "crew_member": "desk",
+    "attachment": "desk",
+    "sign_off": "desk",
+    "note": "desk",
+}
+
+
+def place_of(at: At) -> str:
+    """The place, in words, where a cell is entered."""
+    return _PLACES.get(at.table, "ground")

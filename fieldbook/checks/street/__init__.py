@@ -1,0 +1,1 @@
+"""Street: say here what lives in this room."""

@@ -1,0 +1,147 @@
+"""The backflow assembly: its height over what it serves, and PVC left in the sun.
+
+Height is taken from the critical level to the top of the highest sprinkler of every zone the
+assembly serves: retracted (30 Tex. Admin. Code 344.50 measures it so), or raised where the local
+rule does.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from fieldbook.checks.common.amounts import amount
+from fieldbook.checks.common.naming import assembly_name, quantity, run_name, zone_name
+from fieldbook.checks.common.rules import assembly_clearance, backflow_height, rule_value
+from fieldbook.checks.finding import At, Finding, Number
+from fieldbook.checks.water.heights import HeadHeight, head_heights
+from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.tables.backflow import BackflowAssembly
+from fieldbook.records.tables.zones import Zone
+from fieldbook.units import SHORT_LENGTH
+
+_CLOSE_ENOUGH_IN = 1e-6
+"""What binary fractions of a foot may be off by; no tape reads it."""
+_PAINT = "Plastic pipe association report UNI-TR-5: light water-based paint."
+
+
+def check_backflow(job: LoadedJob) -> Iterator[Finding]:
+    """Flags on each assembly."""
+    for assembly in job.backflow_assemblies:
+        yield from _over_heads(job, assembly)
+        yield from _above_grade(job, assembly)
+        yield from _sun(job, assembly)
+
+
+def _over_heads(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]:
+    """The critical level over the highest sprinkler it serves."""
+    rule = backflow_height(job, assembly.kind)
+    highest = _highest(job, assembly)
+    if rule is None or highest is None:
+        return
+    zone, top = highest
+    level_ft = amount(assembly, "critical_level_ft")
+    if level_ft is None:
+        yield from _not_measured(job, assembly, top)
+        return
+    clearance_in = (level_ft - _top_ft(job, top)) * 12.0
+    if clearance_in >= rule.value - _CLOSE_ENOUGH_IN:
+        return
+    name, least = assembly_name(assembly), quantity(job, rule.value, SHORT_LENGTH)
+    over = quantity(job, abs(clearance_in), SHORT_LENGTH)
+    stands = f"{over} over" if clearance_in >= 0 else f"{over} below"
+    where = f"the highest sprinkler it serves, at {run_name(job, top.run)}"
+    yield Finding(
+        "backflow too low",
+        "stop",
+        "street",
+        f"The {name} stands {stands} {where}; it needs {least}.",
+        f"Raise the {name}, lower the sprinkler of {zone_name(zone)}, or fit a kind that may stand "
+        "lower; then enter the new critical level at the street.",
+        rule.source,
+        At("backflow_assembly", assembly.id, "critical_level_ft"),
+        (Number("clearance", clearance_in, "in"), Number("minimum", rule.value, "in")),
+    )
+
+
+def _highest(job: LoadedJob, assembly: BackflowAssembly) -> tuple[Zone, HeadHeight] | None:
+    """The highest head of all zones the assembly serves, with its zone."""
+    found = [
+        (zone, head)
+        for zone in job.zones
+        if job.backflow_of(zone) is assembly
+        for head in head_heights(job, zone)
+    ]
+    return max(found, key=lambda one: _top_ft(job, one[1]), default=None)
+
+
+def _top_ft(job: LoadedJob, head: HeadHeight) -> float:
+    """The top of a head as the local rule measures it: retracted, or raised."""
+    raised = rule_value(job, "heads_measured") == "raised"
+    return head.elevation_ft + (amount(head.head, "pop_up_in") or 0.0) / 12.0 * raised
+
+
+def _not_measured(job: LoadedJob, assembly: BackflowAssembly, top: HeadHeight) -> Iterator[Finding]:
+    """Buried without the assembly's height, though the heads' heights are known."""
+    if top.measured and _buried(job, assembly):
+        name = assembly_name(assembly)
+        yield Finding(
+            "backflow not measured",
+            "fix",
+            "street",
+            f"Zones on the {name} are signed for backfill, but its critical level is not entered.",
+            f"Measure the critical level of the {name} above the job's datum and enter it at the "
+            "street.",
+            "30 Tex. Admin. Code 344.50 for the way it is measured.",
+            At("backflow_assembly", assembly.id, "critical_level_ft"),
+        )
+
+
+def _above_grade(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]:
+    """The clearance of an assembly that must stand clear of the soil."""
+    rule = assembly_clearance(job, assembly.kind)
+    above_in = amount(assembly, "above_grade_in")
+    if rule is None or above_in is None or above_in >= rule.value - _CLOSE_ENOUGH_IN:
+        return
+    name = assembly_name(assembly)
+    yield Finding(
+        "backflow too near grade",
+        "stop",
+        "street",
+        f"The {name} stands {quantity(job, above_in, SHORT_LENGTH)} above grade; it needs "
+        f"{quantity(job, rule.value, SHORT_LENGTH)}.",
+        f"Raise the {name} clear of the soil and enter its new height at the street.",
+        rule.source,
+        At("backflow_assembly", assembly.id, "above_grade_in"),
+        (Number("above grade", above_in, "in"), Number("minimum", rule.value, "in")),
+    )
+
+
+def _sun(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]:
+    """PVC above ground without paint; unsaid counts once a zone it serves is signed."""
+    unsaid = assembly.pvc_painted is None
+    if assembly.exposed_pvc is not True or assembly.pvc_painted is True:
+        return
+    if unsaid and not _buried(job, assembly):
+        return
+    name = assembly_name(assembly)
+    state = "is not entered as painted" if unsaid else "is not painted"
+    yield Finding(
+        "pvc in the sun",
+        "fix",
+        "street",
+        f"PVC at the {name} stands in the sun and {state}.",
+        "Paint every exposed inch with light-coloured water-based paint, then tick PVC painted at "
+        "the street.",
+        _PAINT,
+        At("backflow_assembly", assembly.id, "pvc_painted"),
+    )
+
+
+def _buried(job: LoadedJob, assembly: BackflowAssembly) -> bool:
+    """Whether the backfill of any zone it serves is signed."""
+    return any(
+        job.backflow_of(zone) is assembly and stretch.signed_by
+        for zone in job.zones
+        for stretch in job.backfills
+        if stretch.zone_id == zone.id
+    )

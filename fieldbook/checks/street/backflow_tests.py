@@ -1,0 +1,204 @@
+"""The backflow assembly beyond its height: hazards, what is after it, its test and the next one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+
+from fieldbook.checks.common.amounts import amount
+from fieldbook.checks.common.naming import assembly_name, quantity, sentence, zone_name
+from fieldbook.checks.common.rules import figure, rule_source, rule_value
+from fieldbook.checks.finding import COMMON_PRACTICE, At, Finding, Number, Severity
+from fieldbook.records.days import day_of
+from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.tables.backflow import BackflowAssembly
+from fieldbook.records.tables.tests import BackflowTest
+from fieldbook.trade.field_tests import PASS_VALUES, RP_BUFFER_PSI
+from fieldbook.trade.field_tests import SOURCE as PASS_SOURCE
+from fieldbook.trade.rules.keys import HAZARDS
+from fieldbook.units import PRESSURE
+
+_AVB = ("AVB", "anti-siphon valves")
+_VACUUM = (*_AVB, "PVB", "SVB")
+_NO_VALVE = "IRC P2902.5.3: no valve downstream of an atmospheric vacuum breaker."
+_NO_BACK = "ASSE 1001, 1020 and 1056: back-siphonage only, never back-pressure."
+SOON_DAYS = 30
+
+
+def newest_test(job: LoadedJob, assembly: BackflowAssembly) -> BackflowTest | None:
+    """The newest test of an assembly."""
+    only = len(job.backflow_assemblies) == 1
+    found = [
+        one
+        for one in job.backflow_tests
+        if one.assembly_id == assembly.id or (only and not one.assembly_id)
+    ]
+    return max(found, key=lambda one: (one.tested_on or "", one.id), default=None)
+
+
+def test_passes(assembly: BackflowAssembly, test: BackflowTest) -> bool:
+    """Whether a certified test is entered, with every reading its kind has, all passing."""
+    wanted = PASS_VALUES.get(assembly.kind or "", ())
+    read = [amount(test, one.column) for one in wanted]
+    passes = all(
+        psi is not None and psi >= one.least_psi for psi, one in zip(read, wanted, strict=True)
+    )
+    return passes and test.certified is True and bool(test.tester) and test.tested_on is not None
+
+
+def retest_on(job: LoadedJob, assembly: BackflowAssembly) -> date | None:
+    """The day by which an assembly is to be tested again; None without a test."""
+    test = newest_test(job, assembly)
+    tested = day_of(test.tested_on) if test is not None else None
+    if tested is None:
+        return None
+    months = int(figure(job, "backflow_retest_months").value) + tested.month - 1
+    year, month = tested.year + months // 12, months % 12 + 1
+    for day in range(tested.day, 27, -1):
+        try:
+            return date(year, month, day)
+        except ValueError:
+            continue
+    return date(year, month, min(tested.day, 28))
+
+
+def check_backflow_tests(job: LoadedJob, today: date) -> Iterator[Finding]:
+    """Flags on hazards, use and tests of each assembly."""
+    for assembly in job.backflow_assemblies:
+        yield from _allowed(job, assembly)
+        yield from _used(job, assembly)
+        test = newest_test(job, assembly)
+        if test is not None:
+            yield from _readings(job, assembly, test)
+            yield from _due(job, assembly, today)
+
+
+def _allowed(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]:
+    """A kind that the rules do not allow with the hazards there are."""
+    if assembly.kind is None:
+        return
+    there = [name for name in HAZARDS if name != "no_hazard" and getattr(job.supply, name, None)]
+    for name in there or ["no_hazard"]:
+        kinds = rule_value(job, f"allowed.{name}")
+        if isinstance(kinds, tuple) and assembly.kind not in kinds:
+            yield Finding(
+                "backflow not allowed",
+                "stop",
+                "street",
+                f"The {assembly_name(assembly)} is not allowed with {HAZARDS[name]}: "
+                f"{' or '.join(kinds) or 'none'} or an air gap.",
+                "Fit a kind that is allowed, or look up the local rule and choose its set at the "
+                "desk.",
+                rule_source(job, f"allowed.{name}"),
+                At("backflow_assembly", assembly.id, "kind"),
+            )
+
+
+def _used(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]:
+    """What must not be after or on an assembly of its kind."""
+    name = assembly_name(assembly)
+    if assembly.kind in _AVB and assembly.valve_after is True:
+        yield _stop(
+            assembly,
+            "valve after the breaker",
+            f"A valve stands after the {name}: it would hold it under pressure.",
+            "Move the valve before it, or fit a PVB.",
+            _NO_VALVE,
+            "valve_after",
+        )
+    if assembly.kind in _VACUUM and assembly.back_pressure is True:
+        yield _stop(
+            assembly,
+            "back-pressure",
+            f"The {name} is under back-pressure, against which it does not protect.",
+            "Fit an RP, or take the back-pressure away.",
+            _NO_BACK,
+            "back_pressure",
+        )
+    if assembly.kind == "RP" and assembly.drain is False:
+        yield _stop(
+            assembly,
+            "relief does not drain",
+            f"The relief port of the {name} can't drain in full.",
+            "Give it a drain by an air gap for its full discharge.",
+            rule_source(job, "backflow_above_grade_in.RP"),
+            "drain",
+        )
+    most = figure(job, "avb_pressure_h")
+    if assembly.kind in _AVB:
+        for zone in job.zones:
+            hours = amount(zone, "pressure_h")
+            if job.backflow_of(zone) is assembly and hours is not None and hours > most.value:
+                yield Finding(
+                    "too long under pressure",
+                    "stop",
+                    "ground",
+                    f"{sentence(zone_name(zone))} keeps the {name} under pressure {hours:g} h "
+                    f"in 24; {most.value:g} h is the most.",
+                    "Shorten its programme, or fit a PVB.",
+                    most.source,
+                    At("zone", zone.id, "pressure_h"),
+                    (Number("hours", hours, "h"), Number("most", most.value, "h")),
+                )
+
+
+def _readings(job: LoadedJob, assembly: BackflowAssembly, test: BackflowTest) -> Iterator[Finding]:
+    """Readings under the published pass values."""
+    name = assembly_name(assembly)
+    for value in PASS_VALUES.get(assembly.kind or "", ()):
+        psi = amount(test, value.column)
+        if psi is not None and psi < value.least_psi - 1e-9:
+            yield Finding(
+                "backflow test failed",
+                "stop",
+                "street",
+                f"The test of the {name} failed: {value.words} reads "
+                f"{quantity(job, psi, PRESSURE)}, and {quantity(job, value.least_psi, PRESSURE)} "
+                "is the least.",
+                "Have it repaired and tested again by a licensed tester, and enter that test.",
+                PASS_SOURCE,
+                At("backflow_test", test.id, value.column),
+                (Number("reading", psi, "psi"), Number("least", value.least_psi, "psi")),
+            )
+    check, relief = amount(test, "check_1_psi"), amount(test, "relief_psi")
+    if assembly.kind == "RP" and check is not None and relief is not None:
+        buffer = check - relief
+        if buffer < RP_BUFFER_PSI - 1e-9:
+            yield Finding(
+                "small rp buffer",
+                "fix",
+                "street",
+                f"The buffer of the {name} is {quantity(job, buffer, PRESSURE)}; "
+                f"{quantity(job, RP_BUFFER_PSI, PRESSURE)} is advised.",
+                "Ask the tester.",
+                PASS_SOURCE,
+                At("backflow_test", test.id, "check_1_psi"),
+                (Number("buffer", buffer, "psi"), Number("advised", RP_BUFFER_PSI, "psi")),
+            )
+
+
+def _due(job: LoadedJob, assembly: BackflowAssembly, today: date) -> Iterator[Finding]:
+    """The next test: overdue, or near."""
+    due = retest_on(job, assembly)
+    test = newest_test(job, assembly)
+    if due is None or test is None or (due - today).days > SOON_DAYS:
+        return
+    late = due < today
+    name = assembly_name(assembly)
+    severity: Severity = "fix" if late else "note"
+    yield Finding(
+        "backflow test due",
+        severity,
+        "street",
+        f"The {name} {'was' if late else 'is'} to be tested again by {due.isoformat()}.",
+        "Have a licensed tester test it, and enter the test at the street.",
+        rule_source(job, "backflow_retest_months"),
+        At("backflow_test", test.id, "tested_on"),
+    )
+
+
+def _stop(
+    assembly: BackflowAssembly, code: str, said: str, mend: str, source: str, column: str
+) -> Finding:
+    at = At("backflow_assembly", assembly.id, column)
+    return Finding(code, "stop", "street", said, mend, source or COMMON_PRACTICE, at)

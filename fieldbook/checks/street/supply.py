@@ -1,0 +1,77 @@
+"""The supply at the street: static pressure too high, flow tests that tell little or nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from fieldbook.checks.common.amounts import amount
+from fieldbook.checks.common.naming import quantity
+from fieldbook.checks.common.rules import static_maximum
+from fieldbook.checks.finding import At, Finding, Number
+from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.units import PRESSURE
+
+LEAST_DROP = 0.10
+"""Least drop of a flow test, as a part of static (NFPA 291, 4.4.6)."""
+_FLOW_TEST = "NFPA 291, 4.4.6: a drop under 10 % of static is too small to plan by."
+
+
+def check_supply(job: LoadedJob) -> Iterator[Finding]:
+    """Flags on the static pressure and on each reading of the flow test."""
+    static_psi = amount(job.supply, "static_psi")
+    if static_psi is None or job.supply is None:
+        return
+    rule = static_maximum(job)
+    if static_psi > rule.value:
+        limit = quantity(job, rule.value, PRESSURE)
+        yield Finding(
+            "static too high",
+            "fix",
+            "street",
+            f"Static pressure is {quantity(job, static_psi, PRESSURE)}, over {limit}.",
+            f"Fit a pressure regulator at the point of connection, set it under {limit}, and enter "
+            "the pressure behind it as static at the street.",
+            rule.source,
+            At("supply", job.supply.id, "static_psi"),
+            (Number("static", static_psi, "psi"), Number("limit", rule.value, "psi")),
+        )
+    yield from _flow_tests(job, static_psi)
+
+
+def _flow_tests(job: LoadedJob, static_psi: float) -> Iterator[Finding]:
+    """Readings whose residual pressure is not below static, or only just."""
+    for count, point in enumerate(job.flow_test_points, start=1):
+        residual_psi = amount(point, "residual_psi")
+        if residual_psi is None:
+            continue
+        residual = quantity(job, residual_psi, PRESSURE)
+        static = quantity(job, static_psi, PRESSURE)
+        at = At("flow_test_point", point.id, "residual_psi")
+        numbers = (Number("static", static_psi, "psi"), Number("residual", residual_psi, "psi"))
+        if residual_psi >= static_psi:
+            yield Finding(
+                "residual not below static",
+                "fix",
+                "street",
+                f"Flow test reading {count} has a residual of {residual}, which is not below the "
+                f"static pressure of {static}.",
+                "Read the gauge again while the water runs, and static with everything off; "
+                "correct the one that is wrong at the street.",
+                _FLOW_TEST,
+                at,
+                numbers,
+            )
+        elif static_psi - residual_psi < LEAST_DROP * static_psi:
+            drop = quantity(job, static_psi - residual_psi, PRESSURE)
+            least = quantity(job, LEAST_DROP * static_psi, PRESSURE)
+            yield Finding(
+                "small drop",
+                "note",
+                "street",
+                f"Flow test reading {count} drops the pressure by only {drop}; under {least} "
+                "(10 % of static) it tells too little.",
+                "Open more taps and enter a reading with more flow at the street.",
+                _FLOW_TEST,
+                at,
+                numbers,
+            )

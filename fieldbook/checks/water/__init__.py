@@ -1,0 +1,1 @@
+"""Water: say here what lives in this room."""

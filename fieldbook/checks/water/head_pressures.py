@@ -1,0 +1,226 @@
+"""Flags on the pressure at heads: too low, dry, too high, starved, unevenly spread.
+
+What a head needs: the zone's needed pressure, else the pressure its nozzle is rated at. A head
+under its published minimum, or dry, is a stop; one without a minimum is a stop under 90 % of what
+it needs. Between that and what it needs it is a fix; with less than 10 % or 3 psi to spare a note.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from fieldbook.checks.common.amounts import amount
+from fieldbook.checks.common.naming import quantity, run_name, zone_name, zone_word
+from fieldbook.checks.finding import SEVERITIES, At, Finding, Number, Severity
+from fieldbook.checks.water.networks import HeadOf
+from fieldbook.checks.water.zone_flow import needed_psi
+from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.tables.zones import Zone
+from fieldbook.units import PRESSURE
+from fieldbook.water.solution import HeadResult
+
+LEAST_PART = 0.9
+"""Without a published minimum, the part of its needed pressure that a head must have."""
+SPARE_PART, SPARE_PSI = 0.1, 3.0
+"""A margin under either is worth knowing: small-pipe friction is under-predicted by as much."""
+MOST_SPREAD = 0.2
+"""Largest spread of head pressures as a part of the design pressure."""
+_LAWS = {
+    "hazen-williams": "Hazen-Williams, 452 q^1.852 / (C^1.852 d^4.8704) psi per 100 ft",
+    "darcy-weisbach": "Darcy-Weisbach with Colebrook's factor",
+}
+
+Served = tuple[HeadOf, HeadResult]
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """How one head stands: its severity (None: well served), what it is held to, its margin."""
+
+    severity: Severity | None
+    rows: HeadOf
+    result: HeadResult
+    held_to_psi: float
+    words: str
+
+    @property
+    def margin_psi(self) -> float:
+        """Pressure over what it is held to."""
+        return self.result.psi - self.held_to_psi
+
+
+def judge_head(rows: HeadOf, result: HeadResult) -> Verdict | None:
+    """How a head's pressure stands; None while nothing says what it needs."""
+    needed = needed_psi(rows.head, rows.zone)
+    minimum = amount(rows.head, "min_psi")
+    if minimum is not None and (result.psi < minimum or result.state == "dry"):
+        return Verdict("stop", rows, result, minimum, "its minimum is")
+    if needed is None and minimum is None:
+        return None
+    held_to = needed if needed is not None else minimum or 0.0
+    words = "it needs" if needed is not None else "its minimum is"
+    margin = result.psi - held_to
+    severity: Severity | None = None
+    if margin < -1e-9:
+        low = minimum is None and result.psi < LEAST_PART * held_to
+        severity = "stop" if low or result.state == "dry" else "fix"
+    elif margin < SPARE_PSI or margin < SPARE_PART * held_to:
+        severity = "note"
+    return Verdict(severity, rows, result, held_to, words)
+
+
+def too_high_psi(rows: HeadOf, result: HeadResult) -> float | None:
+    """The published maximum that a head is over, unless its body regulates; None if it is not."""
+    maximum = amount(rows.head, "max_psi")
+    over = maximum is not None and result.state == "normal" and result.psi > maximum
+    return maximum if over else None
+
+
+def check_heads(job: LoadedJob, zone: Zone, served: Sequence[Served]) -> Iterator[Finding]:
+    """Flags on one zone's heads: at most one of each kind, on the worst head."""
+    verdicts = [judge_head(rows, result) for rows, result in served]
+    flagged = [one for one in verdicts if one is not None and one.severity is not None]
+    worst = min(
+        flagged,
+        key=lambda one: (SEVERITIES.index(one.severity or "note"), one.margin_psi),
+        default=None,
+    )
+    if worst is not None:
+        yield _low(job, zone, worst)
+    yield from _too_high(job, served)
+    if worst is None:
+        yield from _starved(job, served)
+    yield from _spread(job, zone, served)
+
+
+def law_source(job: LoadedJob) -> str:
+    """Which law was used, and what else the pressures rest on."""
+    chosen = job.supply.friction_law if job.supply is not None else None
+    return (
+        f"{_LAWS[chosen or 'hazen-williams']}; 0.433 psi/ft (International Plumbing Code, Appendix "
+        "E, E103.2.2); losses not entered are placeholders, common practice, no source."
+    )
+
+
+def _low(job: LoadedJob, zone: Zone, worst: Verdict) -> Finding:
+    run, psi = worst.rows.run, worst.result.psi
+    short = worst.margin_psi < 0
+    margin = quantity(job, abs(worst.margin_psi), PRESSURE)
+    gets = "gets no water" if worst.result.state == "dry" else f"gets {_psi(job, psi)}"
+    code = "pressure too low" if short else "little pressure to spare"
+    return Finding(
+        "head dry" if worst.result.state == "dry" else code,
+        worst.severity or "note",
+        "ground",
+        f"The head at {run_name(job, run)} {gets}; {worst.words} "
+        f"{_psi(job, worst.held_to_psi)}: {margin} {'short' if short else 'to spare'}.",
+        f"Lay larger pipe on the way to that head, or split {zone_word(zone)}, and correct the "
+        "runs at the ground; the desk shows what mends it.",
+        law_source(job),
+        At("pipe_run", run.id, "size"),
+        (
+            Number("pressure at the head", psi, "psi"),
+            Number("needed", worst.held_to_psi, "psi"),
+            Number("margin", worst.margin_psi, "psi"),
+        ),
+    )
+
+
+def _too_high(job: LoadedJob, served: Sequence[Served]) -> Iterator[Finding]:
+    """The head furthest over its published maximum, unless its body regulates."""
+    over = []
+    for rows, result in served:
+        maximum = too_high_psi(rows, result)
+        if maximum is not None:
+            over.append((result.psi - maximum, maximum, rows, result))
+    if not over:
+        return
+    margin, maximum, rows, result = max(over, key=lambda one: one[0])
+    yield Finding(
+        "pressure too high",
+        "fix",
+        "ground",
+        f"The head at {run_name(job, rows.run)} gets {_psi(job, result.psi)}; its maximum is "
+        f"{_psi(job, maximum)}.",
+        "Fit a regulated head there or a regulator at the valve, and enter what it is set to at "
+        "the ground.",
+        law_source(job),
+        At("head", rows.head.id, "regulated_psi"),
+        (
+            Number("pressure at the head", result.psi, "psi"),
+            Number("maximum", maximum, "psi"),
+            Number("margin", -margin, "psi"),
+        ),
+    )
+
+
+def _starved(job: LoadedJob, served: Sequence[Served]) -> Iterator[Finding]:
+    """The regulated head that gets least of what its body regulates to."""
+    short = []
+    for rows, result in served:
+        regulated = amount(rows.head, "regulated_psi")
+        if regulated is not None and result.psi < regulated - 1e-6:
+            short.append((result.psi - regulated, regulated, rows, result))
+    if not short:
+        return
+    margin, regulated, rows, result = min(short, key=lambda one: one[0])
+    yield Finding(
+        "regulated head starved",
+        "note",
+        "ground",
+        f"The regulated head at {run_name(job, rows.run)} gets {_psi(job, result.psi)}, less than "
+        f"the {_psi(job, regulated)} it regulates to: it can't even out the zone.",
+        "Lay larger pipe on the way to it, or draw less at once, and correct the runs at the "
+        "ground.",
+        law_source(job),
+        At("head", rows.head.id, "regulated_psi"),
+        (
+            Number("pressure at the head", result.psi, "psi"),
+            Number("regulated", regulated, "psi"),
+            Number("margin", margin, "psi"),
+        ),
+    )
+
+
+def nozzle_psi(rows: HeadOf, result: HeadResult) -> float:
+    """The pressure behind a head's own regulation; 0 for a dry one."""
+    regulated = amount(rows.head, "regulated_psi")
+    psi = max(result.psi, 0.0)
+    return psi if regulated is None else min(psi, regulated)
+
+
+def _spread(job: LoadedJob, zone: Zone, served: Sequence[Served]) -> Iterator[Finding]:
+    """Head pressures of a zone that differ by more than a fifth of the design pressure."""
+    design = [psi for rows, _ in served if (psi := needed_psi(rows.head, rows.zone)) is not None]
+    if len(served) < 2 or not design:
+        return
+    psis = [(nozzle_psi(rows, result), rows) for rows, result in served]
+    (low, lowest), (high, _) = min(psis, key=_first), max(psis, key=_first)
+    spread = (high - low) / max(design)
+    if spread <= MOST_SPREAD + 1e-9:
+        return
+    yield Finding(
+        "pressure spread",
+        "fix",
+        "ground",
+        f"Heads of {zone_name(zone)} get from {_psi(job, low)} to {_psi(job, high)}, a spread of "
+        f"{100 * spread:.0f} % of the design pressure; 20 % waters evenly.",
+        f"Fit regulated heads, level the runs of {zone_word(zone)} with larger pipe, "
+        "or split it by height, and correct the runs at the ground.",
+        "NRCS National Engineering Handbook, part 623 chapter 11 (from memory).",
+        At("pipe_run", lowest.run.id, "size"),
+        (
+            Number("lowest", low, "psi"),
+            Number("highest", high, "psi"),
+            Number("spread", 100 * spread, "%"),
+        ),
+    )
+
+
+def _first(one: tuple[float, HeadOf]) -> float:
+    return one[0]
+
+
+def _psi(job: LoadedJob, psi: float) -> str:
+    return quantity(job, psi, PRESSURE)

@@ -1,0 +1,150 @@
+"""What a zone draws by its nozzles, and what the street allows it: no solution needed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from fieldbook.checks.common.amounts import amount
+from fieldbook.checks.common.rules import velocity_maximum
+from fieldbook.checks.water.heights import heads_by_run
+from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.tables.supply import FlowTestPoint
+from fieldbook.records.tables.zones import Head, Zone
+from fieldbook.trade.meters import METERS
+from fieldbook.trade.pipes import PIPE_CLASSES, PipeClass
+from fieldbook.water.supply import Street, available_flow
+
+_RULES = {
+    "meter flow": (
+        "75 % of the meter's safe flow",
+        "Common practice for the 75 %; safe maximum flow: COMAR 20.70.06.03 B.",
+    ),
+    "meter loss": (
+        "the meter, losing at most 10 % of static,",
+        "“The Water Source”, design article in the landscape trade press.",
+    ),
+    "service line": (
+        "the velocity limit of the service line",
+        "2004 Florida Building Code, Plumbing, App. F, Part II F: 5 ft/s.",
+    ),
+    "flow test": (
+        "the flow test at the pressure the zone needs",
+        "NFPA 291, chapter 4: Q2 = Q1 ((Ps - P2) / (Ps - P1))^0.54.",
+    ),
+}
+
+
+@dataclass(frozen=True)
+class Available:
+    """The flow in gpm that the governing rule allows; `rule` names it in a sentence."""
+
+    flow_gpm: float
+    rule: str
+    source: str
+
+
+@dataclass(frozen=True)
+class Bore:
+    """A pipe's inside diameter in inches, and its class."""
+
+    bore_in: float
+    pipe: PipeClass
+
+
+def bore_of(pipe_class: str | None, size: str | None) -> Bore | None:
+    """The bore of a class in a size, where both are listed."""
+    found = PIPE_CLASSES.get(pipe_class or "")
+    bore_in = found.bores_in.get(size or "") if found is not None else None
+    return Bore(bore_in, found) if bore_in is not None and found is not None else None
+
+
+def is_made(pipe_class: str, size: str) -> bool:
+    """Whether a class is listed in a size; a class that is not known is made in none."""
+    return bore_of(pipe_class, size) is not None
+
+
+def zone_flow_gpm(job: LoadedJob, zone: Zone) -> float | None:
+    """The design flow, else the sum of the nozzles entered; None if neither is."""
+    entered = amount(zone, "design_flow_gpm")
+    if entered is not None:
+        return entered
+    nozzles = [amount(head, "nozzle_gpm") for head in zone_heads(job, zone)]
+    return sum(nozzle for nozzle in nozzles if nozzle is not None) or None
+
+
+def zone_heads(job: LoadedJob, zone: Zone) -> list[Head]:
+    """A zone's heads, in the order of its runs."""
+    heads = heads_by_run(job)
+    return [heads[run.id] for run in job.runs_of(zone.id) if run.id in heads]
+
+
+def needed_psi(head: Head, zone: Zone) -> float | None:
+    """What a head needs: the zone's needed pressure, else what its nozzle is rated at."""
+    return amount(zone, "needed_psi") or amount(head, "rated_psi")
+
+
+def nozzle_pressure_psi(head: Head, zone: Zone) -> float | None:
+    """The pressure at which a head gives its nozzle flow: rated at, else what the zone needs."""
+    return amount(head, "rated_psi") or amount(zone, "needed_psi")
+
+
+def available(job: LoadedJob, zone: Zone) -> Available | None:
+    """The smallest of the rules whose figures are entered."""
+    rated = [amount(head, "rated_psi") for head in zone_heads(job, zone)]
+    needed = amount(zone, "needed_psi") or max((r for r in rated if r is not None), default=None)
+    limit = available_flow(street_of(job), needed)
+    if limit is None:
+        return None
+    rule, source = _RULES[limit.rule]
+    return Available(limit.flow_gpm, rule, source)
+
+
+def over_supply(job: LoadedJob, zones: tuple[Zone, ...]) -> float | None:
+    """By how many gpm the design flow of zones that run together is over what the supply allows.
+
+    None while it is not, or not known.
+    """
+    limits = [limit for zone in zones if (limit := available(job, zone)) is not None]
+    total = sum(zone_flow_gpm(job, zone) or 0.0 for zone in zones)
+    least = min((limit.flow_gpm for limit in limits), default=total)
+    return total - least if total > least * (1 + 1e-9) else None
+
+
+def street_of(job: LoadedJob) -> Street:
+    """The supply as `water` takes it."""
+    supply = job.supply
+    meter = METERS.get(supply.meter_size or "") if supply is not None else None
+    own_gpm = amount(supply, "meter_safe_gpm")
+    service = bore_of(supply.service_class, supply.service_size) if supply is not None else None
+    test = flow_test(job)
+    return Street(
+        static_psi=amount(supply, "static_psi"),
+        meter_safe_gpm=own_gpm or (meter.safe_gpm if meter is not None else None),
+        meter_loss_at_safe_psi=meter.loss_at_safe_psi if meter is not None else None,
+        service_bore_in=service.bore_in if service is not None else None,
+        service_velocity_ft_s=velocity_maximum(job).value,
+        test_residual_psi=test[0] if test is not None else None,
+        test_flow_gpm=test[1] if test is not None else None,
+    )
+
+
+def flow_test(job: LoadedJob) -> tuple[float, float] | None:
+    """Residual in psi and flow in gpm of the usable reading with the largest flow."""
+    static_psi = amount(job.supply, "static_psi")
+    found = []
+    for point in job.flow_test_points:
+        residual_psi, flow_gpm = amount(point, "residual_psi"), _tested_gpm(point)
+        if static_psi is None or residual_psi is None or flow_gpm is None:
+            continue
+        if residual_psi < static_psi:
+            found.append((residual_psi, flow_gpm))
+    return max(found, key=lambda one: one[1], default=None)
+
+
+def _tested_gpm(point: FlowTestPoint) -> float | None:
+    """The flow of a reading, or of its bucket: 60 x gallons / seconds."""
+    flow_gpm = amount(point, "flow_gpm")
+    gallons, seconds = amount(point, "bucket_gal"), amount(point, "bucket_s")
+    if flow_gpm is None and gallons is not None and seconds is not None:
+        return 60.0 * gallons / seconds
+    return flow_gpm

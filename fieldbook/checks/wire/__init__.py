@@ -1,0 +1,1 @@
+"""Wire: say here what lives in this room."""

@@ -1,0 +1,86 @@
+"""The job's valve circuits for `wiring`: wire, coil currents, and judged ohm readings."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from fieldbook.checks.common.amounts import amount
+from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.tables.controller import Terminal
+from fieldbook.records.tables.wires import Valve
+from fieldbook.wiring.circuit import Currents, Run
+from fieldbook.wiring.copper import OHM_PER_1000_FT, USUAL_SOIL_DEG_F
+from fieldbook.wiring.readings import Reading, expected_ohm, judge
+
+_USUAL = Currents()
+
+
+@dataclass(frozen=True)
+class Circuit:
+    """A valve and the wire to it."""
+
+    valve: Valve
+    run: Run
+
+
+def currents_of(job: LoadedJob) -> Currents:
+    """What the coils take and need; the master valve or relay takes it on the common."""
+    row = job.controller
+    inrush = amount(row, "inrush_a") or _USUAL.inrush_a
+    holding = amount(row, "holding_a") or _USUAL.holding_a
+    master = inrush if job.master_valve() is not None else 0.0
+    return Currents(
+        inrush,
+        holding,
+        master + (amount(row, "relay_a") or 0.0),
+        amount(row, "output_v") or _USUAL.output_v,
+        amount(row, "pull_in_v") or _USUAL.pull_in_v,
+    )
+
+
+def circuit_of(job: LoadedJob, valve: Valve | None) -> Circuit | None:
+    """The wire to a valve; None while its length or gauge is not entered."""
+    length_ft = amount(valve, "wire_ft")
+    cable = job.cable_of(valve) if valve is not None else None
+    if valve is None or length_ft is None or cable is None:
+        return None
+    gauge = cable.gauge_awg or ""
+    shared = job.row(cable.common_with)
+    common = getattr(shared, "gauge_awg", None) or gauge
+    if gauge not in OHM_PER_1000_FT or common not in OHM_PER_1000_FT:
+        return None
+    return Circuit(valve, Run(length_ft, gauge, common, soil_deg_f(job)))
+
+
+def soil_deg_f(job: LoadedJob) -> float:
+    """The soil's temperature, which sets the wire's resistance."""
+    soil = job.controller.soil_deg_f if job.controller is not None else None
+    return USUAL_SOIL_DEG_F if soil is None else float(soil)
+
+
+def valve_behind(job: LoadedJob, terminal: Terminal) -> Valve | None:
+    """The valve of the station a terminal is meant for."""
+    if terminal.role == "master":
+        return job.master_valve()
+    zone = job.terminal_zone(terminal)
+    return job.valve_of(zone.id) if zone is not None else None
+
+
+def expected_of(job: LoadedJob, terminal: Terminal) -> float | None:
+    """What a terminal should read: coil, wire and joints; None while they are not entered."""
+    valve = valve_behind(job, terminal)
+    coil = amount(valve, "coil_ohm")
+    circuit = circuit_of(job, valve)
+    if coil is None or circuit is None:
+        return None
+    return expected_ohm(coil, circuit.run.loop_ohm)
+
+
+def reading_of(job: LoadedJob, terminal: Terminal) -> Reading | None:
+    """The latest reading judged, by day 1 where that is another; None while there is none."""
+    now, day_1 = amount(terminal, "now_ohm"), amount(terminal, "day_1_ohm")
+    if terminal.role == "common" or (now is None and day_1 is None):
+        return None
+    if now is None:
+        return judge(day_1 or 0.0, None, expected_of(job, terminal))
+    return judge(now, day_1, expected_of(job, terminal))

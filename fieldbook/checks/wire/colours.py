@@ -1,0 +1,232 @@
+"""The wire map: colours that lead to the wrong terminal, to two places, or to none.
+
+A wire is flagged when what was seen at its two ends disagrees. While one end of a cable has no
+colour at all, the other end is merely the half that was entered first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from fieldbook.checks.common.naming import cable_name, is_or_are, listed, sentence, short
+from fieldbook.checks.finding import COMMON_PRACTICE, At, Finding, Place, Severity
+from fieldbook.checks.wire.conductors import check_conductors, unlisted
+from fieldbook.checks.wire.ends import (
+    WireEnds,
+    common_station,
+    is_common,
+    terminal_cell,
+    valve_cell,
+    wire_ends,
+)
+from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.tables.wires import Cable
+from fieldbook.wiring.join import Double, End, Join, Misread, Side, Wire, closed
+
+_WHERE = {"box": "at the valve boxes", "controller": "at the controller"}
+
+
+def check_wiring(job: LoadedJob) -> Iterator[Finding]:
+    """Flags on the wires and their ends."""
+    ends = wire_ends(job)
+    joined = ends.joined()
+    explained: set[End] = set()
+    for double in joined.doubles:
+        yield _double(job, ends, joined, double, explained)
+    for group in joined.crossings:
+        yield _crossing(job, ends, group)
+    for pair in joined.misread:
+        yield _misread(job, ends, pair)
+    yield from _commons(job, ends)
+    read_wrong = {end for pair in joined.misread for end in (pair.box, pair.controller)}
+    strange = unlisted(job, ends)
+    yield from check_conductors(job, ends, [end for end in strange if end not in read_wrong])
+    explained.update(strange)
+    yield from _one_end(job, ends, joined, explained)
+    yield from _no_cable(ends)
+
+
+def _double(
+    job: LoadedJob, ends: WireEnds, joined: Join, double: Double, explained: set[End]
+) -> Finding:
+    """One conductor under two things; an end that misses its own conductor is the likelier error.
+
+    Ends that this explains are added to `explained`, so that one mistake is one flag.
+    """
+    first = double.ends[0]
+    others = joined.controller_only if double.side == "box" else joined.box_only
+    lone = {end.station: end for end in others}
+    wrong = next((end for end in reversed(double.ends) if end.station in lone), double.ends[-1])
+    explained.update(lone[end.station] for end in double.ends if end.station in lone)
+    whose = listed([ends.whose[end.name] for end in double.ends])
+    said = (
+        f"{_wire(job, first)} is used {_times(len(double.ends))} {_WHERE[double.side]}: by {whose}."
+    )
+    mend = f"Look at {ends.whose[wrong.name]} again and correct its colour."
+    if wrong.station in lone:
+        other = lone[wrong.station]
+        mend = (
+            f"Look at {ends.whose[wrong.name]} again: it may be {short(other.colour)}, which is "
+            f"{_holds(ends, other)} and nowhere else."
+        )
+    return _finding("colour used twice", "stop", double.side, said, mend, at=ends.at[wrong.name])
+
+
+def _crossing(job: LoadedJob, ends: WireEnds, group: Sequence[Wire]) -> Finding:
+    """Wires whose controller end is meant for something else than their box end."""
+    told = [
+        f"{ends.whose[w.box.name]} is {_colour(job, w.box)} at the box, "
+        f"{short(w.box.colour)} is under {ends.whose[w.controller.name]}"
+        for w in group[:2]
+    ]
+    terminals = _terminals([ends.whose[w.controller.name] for w in group])
+    if closed(group):
+        told[0] = f"{terminals} look {'swapped' if len(group) == 2 else 'mixed up'}: {told[0]}"
+    said = sentence("; ".join(told)) + "."
+    mend = (
+        f"Look at {terminals} at the controller and put each wire, or its entry, right; if they "
+        "are right there, correct the colours at the valve boxes."
+    )
+    first = min((w.controller for w in group), key=ends.controller.index)
+    return _finding("wires crossed", "stop", "controller", said, mend, at=ends.at[first.name])
+
+
+def _misread(job: LoadedJob, ends: WireEnds, pair: Misread) -> Finding:
+    """A station with one colour at the box and another at the controller."""
+    box, controller = pair.box, pair.controller
+    whose, under = ends.whose[box.name], ends.whose[controller.name]
+    said = (
+        f"{sentence(whose)} is {_colour(job, box)} at the box but {_colour(job, controller)} is "
+        f"under {under}, and neither colour is at the other end."
+    )
+    mend = f"Look at both ends: correct {under} at the controller, or {whose} at the valve boxes."
+    return _finding("ends disagree", "stop", "controller", said, mend, at=ends.at[controller.name])
+
+
+def _commons(job: LoadedJob, ends: WireEnds) -> Iterator[Finding]:
+    """A cable whose common is missing at an end, once its zones are under terminals."""
+    have = {end.cable for end in ends.controller if is_common(end)}
+    wired = {end.cable for end in ends.controller}
+    for cable in job.own_commons():
+        if cable.id not in wired:
+            continue
+        name = cable_name(cable)
+        if not cable.common_colour:
+            yield _finding(
+                "no common at the box",
+                "stop",
+                "box",
+                f"Wires of {name} are under terminals, but its common at the box is not entered.",
+                f"See which conductor joins the valves' other leads and enter it for {name} at "
+                "the valve boxes.",
+                at=At("cable", cable.id, "common_colour"),
+            )
+        if cable.id not in have:
+            yield _finding(
+                "no common at the controller",
+                "stop",
+                "controller",
+                f"Wires of {name} are under terminals, but no conductor is under its common "
+                "terminal.",
+                f"Put the common of {name} under the common terminal and enter its colour at the "
+                "controller.",
+                at=terminal_cell(job, common_station(cable.id)) or At("cable", cable.id, "name"),
+            )
+
+
+def _one_end(
+    job: LoadedJob, ends: WireEnds, joined: Join, explained: set[End]
+) -> Iterator[Finding]:
+    """Colours entered at one end whose cable has colours at the other end, but not these."""
+    at_box = {end.cable for end in ends.box if not is_common(end)}
+    at_controller = {end.cable for end in ends.controller if not is_common(end)}
+    halves: tuple[tuple[Side, tuple[End, ...], set[str]], ...] = (
+        ("box", joined.box_only, at_controller),
+        ("controller", joined.controller_only, at_box),
+    )
+    for side, lone, other_side in halves:
+        left = [
+            end
+            for end in lone
+            if end.cable in other_side and end not in explained and not is_common(end)
+        ]
+        for cable_id in dict.fromkeys(end.cable for end in left):
+            yield _lone(job, ends, side, [end for end in left if end.cable == cable_id])
+
+
+def _lone(job: LoadedJob, ends: WireEnds, side: Side, lone: Sequence[End]) -> Finding:
+    """What one cable has at one end only, in one flag: it shrinks as the other end is entered."""
+    words = listed([f"{short(end.colour)} of {ends.whose[end.name]}" for end in lone])
+    if side == "controller":
+        words = listed([f"{short(end.colour)} under {ends.whose[end.name]}" for end in lone])
+    cable = job.row(lone[0].cable)
+    of = f" in {cable_name(cable)}" if isinstance(cable, Cable) and len(job.cables) > 1 else ""
+    verb = is_or_are(len(lone))
+    if side == "box":
+        at = terminal_cell(job, lone[0].station) or ends.at[lone[0].name]
+        said = f"{sentence(words)}{of} {verb} under no terminal."
+        mend = "Find that conductor at the controller and enter its colour under its terminal."
+        code = "valve without terminal"
+    else:
+        at = valve_cell(job, lone[0].station) or ends.at[lone[0].name]
+        said = f"{sentence(words)}{of} {verb} on no valve."
+        mend = (
+            "Find that conductor at the valve boxes and enter its colour for its valve, or clear "
+            "it at the controller if it feeds nothing."
+        )
+        code = "terminal without valve"
+    return _finding(code, "fix", "box" if at.table == "valve" else "controller", said, mend, at=at)
+
+
+def _no_cable(ends: WireEnds) -> Iterator[Finding]:
+    """Colours that can't be joined: the job has several cables and none is named."""
+    if ends.no_cable:
+        words, at = ends.no_cable[0]
+        whose = listed([word for word, _ in ends.no_cable])
+        yield _finding(
+            "wire of no cable",
+            "fix",
+            "box" if at.table == "valve" else "controller",
+            f"The colour of {whose} is entered, but not the cable it belongs to.",
+            f"Enter the cable of {words}.",
+            at=at,
+        )
+
+
+def _wire(job: LoadedJob, end: End) -> str:
+    """Such as "Red in cable 1"."""
+    cable = job.row(end.cable)
+    return sentence(short(end.colour)) + (
+        f" in {cable_name(cable)}" if isinstance(cable, Cable) else ""
+    )
+
+
+def _colour(job: LoadedJob, end: End) -> str:
+    """An end's colour, with its cable where there are several."""
+    cable = job.row(end.cable)
+    if len(job.cables) > 1 and isinstance(cable, Cable):
+        return f"{short(end.colour)} of {cable_name(cable)}"
+    return short(end.colour)
+
+
+def _holds(ends: WireEnds, end: End) -> str:
+    """Where an end is, in words: "under terminal 5" or "on the valve of zone 5"."""
+    under = end in ends.controller
+    return f"under {ends.whose[end.name]}" if under else f"on {ends.whose[end.name]}"
+
+
+def _terminals(words: Sequence[str]) -> str:
+    """Terminals in a row, by number: "terminals 3 and 4"."""
+    numbers = [word.removeprefix("terminal ") for word in words]
+    if len(words) > 1 and all(number.isdecimal() for number in numbers):
+        return f"terminals {listed(sorted(numbers, key=int))}"
+    return listed(words)
+
+
+def _times(count: int) -> str:
+    return "twice" if count == 2 else f"{count} times"
+
+
+def _finding(code: str, severity: Severity, side: Side, said: str, mend: str, *, at: At) -> Finding:
+    place: Place = "boxes" if side == "box" else "controller"
+    return Finding(code, severity, place, said, mend, COMMON_PRACTICE, at)

@@ -1,0 +1,211 @@
+"""The cable itself: enough conductors, told apart by colour, spliced dry, white as common."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from fieldbook.checks.common.naming import cable_name, listed, sentence, short, valve_name
+from fieldbook.checks.finding import COMMON_PRACTICE, At, Finding, Number, Place, Severity
+from fieldbook.checks.wire.ends import WireEnds
+from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.tables.wires import Cable, Valve
+from fieldbook.wiring.join import End
+
+SPLICE_SOURCE = "NEC 110.14(B): listed for direct burial; UL 486D sealed connectors."
+_LISTED = "conductors"
+"""The cell that holds all of a cable's colours in a row."""
+
+
+def check_conductors(job: LoadedJob, ends: WireEnds, strange: Sequence[End]) -> Iterator[Finding]:
+    """Flags on each cable. `strange`: the ends whose colour its cable is not listed to have."""
+    yield from _too_few(job)
+    for cable in job.cables:
+        yield from _listed_twice(job, cable)
+        if cable.common_colour and cable.common_colour != "white":
+            yield _finding(
+                "common not white",
+                "note",
+                f"The common of {cable_name(cable)} is {short(cable.common_colour)}, not white.",
+                "Check it at the valve boxes; if it is right, mark it at both ends, since the "
+                "next person will look for white.",
+                source=COMMON_PRACTICE,
+                at=At("cable", cable.id, "common_colour"),
+            )
+    yield from _not_in_cable(job, ends, strange)
+    yield from _splices(job)
+
+
+def unlisted(job: LoadedJob, ends: WireEnds) -> list[End]:
+    """The ends whose colour is not among those listed for their cable (if any are listed)."""
+    colours = {cable.id: _colours(job, cable) for cable in job.cables}
+    return [
+        end
+        for end in (*ends.box, *ends.controller)
+        if colours.get(end.cable) and end.colour not in colours[end.cable]
+    ]
+
+
+def _colours(job: LoadedJob, cable: Cable) -> list[str]:
+    return [one.colour for one in job.conductors_of(cable.id) if one.colour]
+
+
+def _too_few(job: LoadedJob) -> Iterator[Finding]:
+    """Each valve needs a conductor, and each cable a common."""
+    master = 1 if job.master_valve() is not None else 0
+    short = False
+    for cable in job.cables:
+        valves = sum(job.cable_of(valve) is cable for valve in job.valves)
+        valves += sum(
+            one.cable_id == cable.id and one.colour not in (None, cable.common_colour)
+            for one in job.splices
+        )
+        if len(job.cables) == 1:
+            valves = max(valves, len(job.zones) + master)
+        has, own = len(_colours(job, cable)), job.row(cable.common_with) is None
+        if 0 < has < valves + own:
+            short = True
+            yield _short_of(cable, has, valves)
+    counts = [len(_colours(job, cable)) for cable in job.home_cables()]
+    needed = len(job.zones) + master + len(job.own_commons())
+    if len(counts) > 1 and all(counts) and sum(counts) < needed and not short:
+        yield _finding(
+            "too few conductors",
+            "fix",
+            f"The cables list {sum(counts)} conductors together, but {len(job.zones) + master} "
+            f"valves and {len(job.own_commons())} commons need {needed}.",
+            "Pull another cable, or correct the colours listed at the valve boxes.",
+            source=COMMON_PRACTICE,
+            at=At("cable", job.cables[-1].id, _LISTED),
+            numbers=(Number("conductors", sum(counts), ""), Number("needed", needed, "")),
+        )
+
+
+def _short_of(cable: Cable, has: int, valves: int) -> Finding:
+    are = "conductor is" if has == 1 else "conductors are"
+    need = "valve and its common need" if valves == 1 else "valves and their common need"
+    return _finding(
+        "too few conductors",
+        "fix",
+        f"{has} {are} listed for {cable_name(cable)}, but {valves} {need} {valves + 1}.",
+        f"Pull another cable, or correct the colours listed for {cable_name(cable)} at the valve "
+        "boxes.",
+        source=COMMON_PRACTICE,
+        at=At("cable", cable.id, _LISTED),
+        numbers=(Number("conductors", has, ""), Number("needed", valves + 1, "")),
+    )
+
+
+def _listed_twice(job: LoadedJob, cable: Cable) -> Iterator[Finding]:
+    """Two conductors of one colour can't be told apart."""
+    colours = _colours(job, cable)
+    twice = [colour for colour in dict.fromkeys(colours) if colours.count(colour) > 1]
+    if twice:
+        words, times = listed([short(colour) for colour in twice]), "each listed more than once"
+        yield _finding(
+            "colour listed twice",
+            "stop",
+            f"In {cable_name(cable)} {words} {'are ' + times if twice[1:] else 'is listed twice'}"
+            ": two wires of one colour can't be told apart.",
+            f"Look at the cut end of {cable_name(cable)} again (stripes differ) and correct its "
+            "colours at the valve boxes.",
+            source=COMMON_PRACTICE,
+            at=At("cable", cable.id, _LISTED),
+        )
+
+
+def _not_in_cable(job: LoadedJob, ends: WireEnds, strange: Sequence[End]) -> Iterator[Finding]:
+    """One flag for each conductor that is used but not listed."""
+    seen: set[tuple[str, str]] = set()
+    for end in strange:
+        cable = job.row(end.cable)
+        if (end.cable, end.colour) in seen or not isinstance(cable, Cable):
+            continue
+        seen.add((end.cable, end.colour))
+        name, whose = cable_name(cable), ends.whose[end.name]
+        yield _finding(
+            "colour not in the cable",
+            "fix",
+            f"{sentence(short(end.colour))} at {whose} is not among the colours listed for {name}.",
+            f"Look again: correct the colour of {whose}, or list {short(end.colour)} in {name} at "
+            "the valve boxes.",
+            source=COMMON_PRACTICE,
+            at=ends.at[end.name],
+        )
+
+
+def _splices(job: LoadedJob) -> Iterator[Finding]:
+    """Splices that were seen not to be waterproof."""
+    for cable in job.cables:
+        if cable.common_waterproof is False:
+            yield _wet(
+                f"the common of {cable_name(cable)}", At("cable", cable.id, "common_waterproof")
+            )
+    for valve in job.valves:
+        if valve.splice_waterproof is False:
+            yield _wet(valve_name(job, valve), At("valve", valve.id, "splice_waterproof"))
+        yield from _workmanship(job, valve)
+    for splice in job.splices:
+        if splice.waterproof is False:
+            yield _wet(f"{short(splice.colour or 'a wire')} on the way", _waterproof(splice.id))
+
+
+def _waterproof(splice_id: str) -> At:
+    return At("splice", splice_id, "waterproof")
+
+
+_WORK = (
+    ("stripped", "note", "not stripped about 1/2 in", "Strip both wires 1/2 to 5/8 in and remake"),
+    ("no_bare_copper", "fix", "showing bare copper", "Push the insulation into the connector of"),
+    ("slack_loop", "note", "without a slack loop", "Coil 24 to 36 in of wire in the box for"),
+)
+
+
+def _workmanship(job: LoadedJob, valve: Valve) -> Iterator[Finding]:
+    """How the splice was made, where it was seen to be made otherwise."""
+    whose = valve_name(job, valve)
+    if valve.splice_kind == "open twist":
+        yield _finding(
+            "splice not sealed",
+            "fix",
+            f"The splice of {whose} is an open twist: earth and water reach the copper.",
+            "Remake it with a filled connector listed for direct burial, and enter its kind at "
+            "the valve boxes.",
+            source=SPLICE_SOURCE,
+            at=At("valve", valve.id, "splice_kind"),
+        )
+    for column, severity, words, mend in _WORK:
+        if getattr(valve, column) is False:
+            yield _finding(
+                f"splice {words}",
+                "fix" if severity == "fix" else "note",
+                f"The splice of {whose} is {words}.",
+                f"{mend} the splice of {whose}, then tick it at the valve boxes.",
+                source=COMMON_PRACTICE,
+                at=At("valve", valve.id, column),
+            )
+
+
+def _wet(whose: str, at: At) -> Finding:
+    return _finding(
+        "splice not waterproof",
+        "fix",
+        f"The splice of {whose} is not waterproof.",
+        "Remake it with a filled connector listed for direct burial, then tick it at the valve "
+        "boxes.",
+        source=SPLICE_SOURCE,
+        at=at,
+    )
+
+
+def _finding(
+    code: str,
+    severity: Severity,
+    said: str,
+    mend: str,
+    *,
+    source: str,
+    at: At,
+    numbers: tuple[Number, ...] = (),
+) -> Finding:
+    place: Place = "controller" if at.table == "terminal" else "boxes"
+    return Finding(code, severity, place, said, mend, source, at, numbers)

@@ -1,0 +1,83 @@
+"""The controller on the wall: weather, supply, conduit, rain sensor."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from fieldbook.checks.common.rules import rain_shutoff
+from fieldbook.checks.finding import COMMON_PRACTICE, At, Finding, Severity
+from fieldbook.records.loaded_job import LoadedJob, once_id
+from fieldbook.records.tables.controller import Controller
+
+_CONDUIT = "NEC 300.5(D)(1) for raceway leaving the ground; common practice for Class 2 wire."
+
+
+def check_controller(job: LoadedJob) -> Iterator[Finding]:
+    """Flags on the controller itself; what is under its terminals is the wiring's."""
+    if job.controller is not None:
+        yield from _mounting(job.controller)
+    yield from _rain_sensor(job)
+
+
+def _mounting(controller: Controller) -> Iterator[Finding]:
+    """Where it hangs, and what feeds it."""
+    if controller.outdoors is True and controller.outdoor_model is not True:
+        known = "is not made for outdoors"
+        if controller.outdoor_model is None:
+            known = "is not entered as made for outdoors"
+        yield _finding(
+            "controller in the weather",
+            "stop",
+            f"The controller hangs outdoors but {known}.",
+            "Hang it indoors or fit an outdoor model, then correct Mounted outdoors or "
+            "Made for outdoors at the controller.",
+            source=COMMON_PRACTICE,
+            at=At("controller", controller.id, "outdoor_model"),
+        )
+    if controller.supply_near is False:
+        yield _finding(
+            "no supply near",
+            "fix",
+            "There is no power supply near the controller.",
+            "Have a licensed electrician set a socket or circuit there, not switched, or move "
+            "the controller; then tick Supply near at the controller.",
+            source=COMMON_PRACTICE,
+            at=At("controller", controller.id, "supply_near"),
+        )
+    if controller.wire_in_conduit is False:
+        yield _finding(
+            "wire not in conduit",
+            "fix",
+            "The wire up to the controller is not in conduit.",
+            "Run it in conduit from below the ground to the controller, then tick Wire in "
+            "conduit at the controller.",
+            source=_CONDUIT,
+            at=At("controller", controller.id, "wire_in_conduit"),
+        )
+
+
+def _rain_sensor(job: LoadedJob) -> Iterator[Finding]:
+    """A sensor where the local rule asks for one, once the controller is being wired."""
+    source = rain_shutoff(job)
+    if source is None:
+        return
+    fitted = job.controller.rain_sensor if job.controller is not None else None
+    wiring_begun = any(terminal.colour for terminal in job.terminals)
+    if fitted is True or (fitted is None and not wiring_begun):
+        return
+    row_id = job.controller.id if job.controller else once_id(job.job.id, "controller")
+    state = "none is fitted" if fitted is False else "none is entered as fitted"
+    yield _finding(
+        "no rain sensor",
+        "fix",
+        f"The local rule asks for a rain sensor and {state}.",
+        "Fit one in open sky, connect it, and tick Rain sensor at the controller.",
+        source=source,
+        at=At("controller", row_id, "rain_sensor"),
+    )
+
+
+def _finding(
+    code: str, severity: Severity, said: str, mend: str, *, source: str, at: At
+) -> Finding:
+    return Finding(code, severity, "controller", said, mend, source, at)

@@ -1,0 +1,243 @@
+"""Flags from meter and test: what ran, ohms, voltage at the coil, the transformer's load."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from fieldbook.checks.common.amounts import amount
+from fieldbook.checks.common.naming import listed, quantity, sentence, terminal_name, valve_name
+from fieldbook.checks.finding import COMMON_PRACTICE, At, Finding, Number, Place, Severity
+from fieldbook.checks.water.networks import running_together
+from fieldbook.checks.wire.circuits import (
+    Circuit,
+    circuit_of,
+    currents_of,
+    reading_of,
+    valve_behind,
+)
+from fieldbook.checks.wire.evidence import end_name, ran_of, station_words, wire_story
+from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.tables.controller import Terminal
+from fieldbook.units import LENGTH
+from fieldbook.wiring.circuit import (
+    CLASS_2_VA,
+    Currents,
+    coil_v,
+    load_va,
+    longest_ft,
+    smallest_gauge,
+    to_short_ft,
+)
+from fieldbook.wiring.copper import ohm_per_ft
+from fieldbook.wiring.readings import Reading
+
+_COPPER = (
+    "Copper wire tables, R = R20 (1 + 0.00393 (T - 20)) (from memory); coil currents and pull-in "
+    "voltage: common practice, no source."
+)
+_POWER_OFF = "With the power off and the common lifted, "
+_CLASS_2 = "NEC 725; chapter 9, table 11(A): Class 2 up to 30 V and 100 VA."
+
+
+def check_electrics(job: LoadedJob) -> Iterator[Finding]:
+    """Flags on what was tested and metered, and on the wire's length."""
+    for terminal in job.terminals:
+        yield from _ran(job, terminal)
+    for terminal in job.terminals:
+        reading = reading_of(job, terminal)
+        if reading is not None and reading.meaning != "sound":
+            yield _reading(job, terminal, reading)
+    yield from _coil_volts(job)
+    yield from _transformer(job)
+
+
+def _ran(job: LoadedJob, terminal: Terminal) -> Iterator[Finding]:
+    """A test that speaks against the colours, or nothing that ran."""
+    ran = ran_of(job, terminal)
+    if ran is None:
+        return
+    name = sentence(terminal_name(terminal))
+    if not ran:
+        yield _finding(
+            "nothing ran",
+            "fix",
+            f"{name} was energised and nothing ran.",
+            _POWER_OFF + "read its ohms: open is a broken wire or coil; sound points at the valve "
+            "or the water.",
+            At("terminal", terminal.id, "now_ohm"),
+        )
+        return
+    story = wire_story(job)
+    colours = {wire.controller.name: wire.box.station for wire in story.ends.joined().wires}
+    told = colours.get(end_name(terminal))
+    words = listed([station_words(job, one) for one in sorted(ran)])
+    zone = job.terminal_zone(terminal)
+    if told is not None and {told} != ran:
+        yield _finding(
+            "ran another zone",
+            "stop",
+            f"{name} was energised and {words} ran, but its colour leads to "
+            f"{station_words(job, told)}.",
+            "The wire map shows what could explain it and which test settles it; correct the "
+            "colour, or the wire.",
+            At("terminal", terminal.id, "colour"),
+        )
+    elif zone is not None and zone.id not in ran and told is None:
+        yield _finding(
+            "ran another zone",
+            "stop",
+            f"{name} is meant for {station_words(job, zone.id)}, but {words} ran as it was "
+            "energised.",
+            "Put the wires under their terminals, or enter the zone that this terminal serves.",
+            At("terminal", terminal.id, "zone_id"),
+        )
+
+
+_MEANS = {
+    "open": "no current gets through: a broken wire, a failed coil or a splice never made",
+    "short": "a short at the coil or in the cable",
+    "two coils": "about half: two valves on one wire, or shorted turns",
+    "low": "shorted turns, or two coils side by side",
+    "high": "a corroded or wet splice, or a nicked wire",
+}
+_NEXT = {
+    "open": "Read the coil alone at the box; if that is sound, the wire is broken on the way.",
+    "short": "Do not energise it. Lift the coil at the box and read again.",
+    "two coils": "Open the box and see what else is on this wire.",
+    "low": "Read the coil alone at the box.",
+    "high": "Remake the splice, then read again, and the volts under load.",
+}
+
+
+def _reading(job: LoadedJob, terminal: Terminal, reading: Reading) -> Finding:
+    severity: Severity = "stop" if reading.meaning == "short" else "fix"
+    against = ""
+    if reading.expected_ohm is not None:
+        held = "on day 1" if reading.basis == "day 1" else "of coil and wire together"
+        against = f", against {reading.expected_ohm:.1f} ohm {held}"
+    said = f"{sentence(terminal_name(terminal))} reads {_ohms(reading.ohm)}{against}: "
+    return _finding(
+        f"reads {reading.meaning}",
+        severity,
+        f"{said}{_MEANS[reading.meaning]}{_how_far(job, terminal, reading)}.",
+        _POWER_OFF.rstrip(", ") + ": " + _NEXT[reading.meaning] + " Enter the new reading.",
+        At("terminal", terminal.id, "now_ohm" if terminal.now_ohm is not None else "day_1_ohm"),
+        numbers=(
+            Number("reading", reading.ohm, "ohm"),
+            *(
+                (Number("expected", reading.expected_ohm, "ohm"),)
+                if reading.expected_ohm is not None
+                else ()
+            ),
+        ),
+    )
+
+
+def _ohms(ohm: float) -> str:
+    return f"{ohm:.1f} ohm" if ohm < 1000 else "over range"
+
+
+def _how_far(job: LoadedJob, terminal: Terminal, reading: Reading) -> str:
+    """Where a short is, by the wire's own resistance."""
+    circuit = circuit_of(job, valve_behind(job, terminal))
+    if reading.meaning != "short" or circuit is None:
+        return ""
+    far_ft = to_short_ft(reading.ohm, circuit.run.gauge, circuit.run.deg_f)
+    return f", at most {quantity(job, round(far_ft), LENGTH)} of wire away"
+
+
+def _coil_volts(job: LoadedJob) -> Iterator[Finding]:
+    """The valve whose coil gets least, if that is too little to pull in."""
+    currents = currents_of(job)
+    worst: tuple[float, Circuit, Currents] | None = None
+    for valve in job.valves:
+        circuit = circuit_of(job, valve)
+        if circuit is None:
+            continue
+        own = currents
+        if valve.kind == "master":
+            own = Currents(
+                currents.inrush_a, currents.holding_a, 0.0, currents.output_v, currents.pull_in_v
+            )
+        volts = coil_v(circuit.run, own)
+        if volts < own.pull_in_v - 1e-9 and (worst is None or volts < worst[0]):
+            worst = (volts, circuit, own)
+    if worst is not None:
+        yield _too_far(job, *worst)
+
+
+def _too_far(job: LoadedJob, volts: float, circuit: Circuit, currents: Currents) -> Finding:
+    run = circuit.run
+    most_ft = longest_ft(run.gauge, run.common_gauge, currents, deg_f=run.deg_f)
+    gauge = smallest_gauge(run.length_ft, currents, deg_f=run.deg_f)
+    thicker = f"pull AWG {gauge} or thicker" if gauge else "no size listed is thick enough"
+    return _finding(
+        "wire too long",
+        "fix",
+        f"{sentence(valve_name(job, circuit.valve))} gets {volts:.1f} V as it pulls in, through "
+        f"{quantity(job, run.length_ft, LENGTH)} of AWG {run.gauge}; a coil needs "
+        f"{currents.pull_in_v:g} V, which {quantity(job, round(most_ft), LENGTH)} would leave.",
+        f"For that length {thicker}; or correct length, gauge or the coil's currents.",
+        At("valve", circuit.valve.id, "wire_ft"),
+        source=_COPPER,
+        numbers=(
+            Number("volts at the coil", volts, "V"),
+            Number("needed", currents.pull_in_v, "V"),
+            Number("margin", volts - currents.pull_in_v, "V"),
+            Number("loop", run.length_ft * 2 * ohm_per_ft(run.gauge, run.deg_f), "ohm"),
+        ),
+    )
+
+
+def _transformer(job: LoadedJob) -> Iterator[Finding]:
+    """More at once than the source gives, or a source over Class 2."""
+    if job.controller is None:
+        return
+    has_va = amount(job.controller, "transformer_va")
+    if has_va is None:
+        return
+    at = At("controller", job.controller.id, "transformer_va")
+    most = max((len(group) for group in running_together(job)), default=1)
+    needs_va = load_va(currents_of(job), most)
+    if needs_va > has_va:
+        zones = "one zone" if most == 1 else f"{most} zones at once"
+        yield _finding(
+            "transformer overloaded",
+            "stop",
+            f"Running {zones} takes {needs_va:.1f} VA as the last coil pulls in; the transformer "
+            f"gives {has_va:g} VA.",
+            "Run fewer zones at once, or have a larger transformer fitted by a licensed "
+            "electrician.",
+            at,
+            source="Coil currents: common practice, no source.",
+            numbers=(
+                Number("load", needs_va, "VA"),
+                Number("transformer", has_va, "VA"),
+                Number("margin", has_va - needs_va, "VA"),
+            ),
+        )
+    if has_va > CLASS_2_VA:
+        yield _finding(
+            "over class 2",
+            "fix",
+            f"A {has_va:g} VA transformer is over the {CLASS_2_VA:g} VA of a Class 2 source: its "
+            "wire is no longer low-voltage control wire.",
+            "Ask a licensed electrician; local electrical code governs.",
+            at,
+            source=_CLASS_2,
+            numbers=(Number("transformer", has_va, "VA"), Number("class 2", CLASS_2_VA, "VA")),
+        )
+
+
+def _finding(
+    code: str,
+    severity: Severity,
+    said: str,
+    mend: str,
+    at: At,
+    *,
+    source: str = COMMON_PRACTICE,
+    numbers: tuple[Number, ...] = (),
+) -> Finding:
+    place: Place = "boxes" if at.table == "valve" else "controller"
+    return Finding(code, severity, place, said, mend, source, at, numbers)

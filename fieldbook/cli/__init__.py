@@ -1,0 +1,1 @@
+"""Cli: say here what lives in this room."""

@@ -1,0 +1,104 @@
+"""The commands that exchange with other laptops: through a folder, or a property by a file."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from fieldbook.cli.common import ToldError, book_at, one_job, plain, told
+from fieldbook.store.office.address import OFFICE_VARIABLE, is_office
+
+if TYPE_CHECKING:
+    from fieldbook.actions.exchange.folder import Told
+
+# ruff: noqa: PLC0415
+
+
+@click.command()
+@click.argument("place", envvar=OFFICE_VARIABLE)
+@click.pass_obj
+def exchange(path: Path, place: str) -> None:
+    """Exchange entries through PLACE: a folder on a stick, or one kept alike on two laptops.
+
+    PLACE may be the address of the office's database (postgresql://...), which fieldbook hub
+    add-laptop prints; without PLACE it is what FIELDBOOK_OFFICE holds.
+
+    Whatever order laptops do it in, and however often, they come to hold the same. What two of
+    them say differently is shown on F6. Close fieldbook first: one program has the book at a time.
+    """
+    if is_office(place):
+        _exchange_at_office(path, place)
+        return
+    from fieldbook.actions.exchange.folder import exchange as through
+
+    with book_at(path) as book, _bar("Exchanging") as progress:
+        found = told(lambda: through(book, Path(place).expanduser(), progress))
+    _say(found)
+
+
+def _exchange_at_office(path: Path, url: str) -> None:
+    from fieldbook.actions.exchange.office import exchange_with_office
+
+    with book_at(path) as book, _bar("Exchanging with the office") as progress:
+        found = told(lambda: exchange_with_office(book, url, progress))
+    for note in found.notes:
+        click.echo(plain(note), err=True)
+    _say(found)
+
+
+@click.command()
+@click.argument("job")
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option("--over", is_flag=True, help="Write over a file that is there.")
+@click.option("--no-files", is_flag=True, help="Leave attached photos and papers out.")
+@click.pass_obj
+def bundle(path: Path, job: str, file: Path, *, over: bool, no_files: bool) -> None:
+    """Write all that was ever entered on a property to FILE, for another laptop to take."""
+    from fieldbook.actions.exchange.bundles import write_job_bundle
+    from fieldbook.actions.exchange.folder import counted
+
+    with book_at(path) as book:
+        job_id = one_job(book, job)
+        count = told(lambda: write_job_bundle(book, job_id, file, over=over, files=not no_files))
+    click.echo(f"Wrote {file}: {counted(count, 'entry', 'entries')}.")
+
+
+@click.command()
+@click.argument("file", type=click.Path(path_type=Path))
+@click.pass_obj
+def take(path: Path, file: Path) -> None:
+    """Take FILE, which `fieldbook bundle` wrote on another laptop; twice does no harm."""
+    from fieldbook.actions.exchange.bundles import take_bundle
+
+    with book_at(path) as book:
+        found = told(lambda: take_bundle(book, file))
+    _say(found)
+
+
+def _say(found: Told) -> None:
+    """What came and went; exit 2 when something was refused."""
+    from fieldbook.actions.exchange.folder import words_of
+
+    for sentence in words_of(found):
+        click.echo(sentence)
+    if found.refused:
+        raise ToldError(" ".join(plain(one) for one in found.refused))
+
+
+@contextmanager
+def _bar(what: str) -> Iterator[Callable[[int, int], None]]:
+    """A progress bar on standard error, where somebody looks."""
+    if not sys.stderr.isatty():
+        yield lambda _done, _total: None
+        return
+    from rich.console import Console
+    from rich.progress import Progress
+
+    with Progress(console=Console(stderr=True), transient=True) as shown:
+        task = shown.add_task(what, total=None)
+        yield lambda done, total: shown.update(task, completed=done, total=max(total, 1))

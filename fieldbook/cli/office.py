@@ -1,0 +1,94 @@
+"""The commands of whoever keeps the office's database; thin."""
+
+from __future__ import annotations
+
+import click
+
+from fieldbook.cli.common import plain, told
+
+# What speaks with the database is imported by the command that needs it.
+# ruff: noqa: PLC0415
+
+_KEPT = """What came to the hub stays as it came: nobody changes or deletes it, not the owner.
+Run this again after an update of fieldbook; it changes only what is new."""
+_NEXT = """Next:
+- For each laptop: fieldbook hub add-laptop URL NAME. It prints the laptop's address once.
+- Over a network: let PostgreSQL speak TLS (ssl = on, and hostssl lines in pg_hba.conf), and add
+  ?sslmode=verify-full&sslrootcert=FILE to each laptop's address, with the office's certificate.
+- For who reads at the office: CREATE ROLE anna LOGIN PASSWORD '...' IN ROLE fieldbook_office;
+  the views are in the schema office: SELECT * FROM office.job.
+- Back it up each night: pg_dumpall, or pg_basebackup for the whole server."""
+
+
+@click.group()
+def hub() -> None:
+    """Keep the office's PostgreSQL, where laptops meet. URL is its administrator's address.
+
+    The database is one of its own, PostgreSQL 14 or newer; its address is
+    postgresql://NAME@HOST/DATABASE, the password in PGPASSWORD or ~/.pgpass rather than in it.
+    A laptop is connected for seconds, so fifty of them need nothing special: the usual
+    max_connections of 100 is enough.
+
+    After the loss of the database restore the newest backup, run fieldbook hub init, and
+    add-laptop for a laptop whose role is gone: each laptop's next exchange sends again what the
+    backup lacks of its own.
+
+    What the hub proves: that an entry is as it was sealed, and which laptop's name sent it. It
+    does not prove which person typed it, nor that the laptop's clock was right. A stolen laptop is
+    shut out with remove-laptop; what it entered until then stays.
+    """
+
+
+@hub.command()
+@click.argument("url")
+def init(url: str) -> None:
+    """Make the hub in the database at URL, or complete it, in one transaction."""
+    from fieldbook.store.office.setup import make_hub
+
+    told(lambda: make_hub(url))
+    click.echo(f"The hub is ready.\n{_KEPT}\n{_NEXT}")
+
+
+@hub.command(name="add-laptop")
+@click.argument("url")
+@click.argument("name")
+def add_laptop(url: str, name: str) -> None:
+    """Let a laptop in as NAME and print its address; for one that is in, a new password."""
+    from fieldbook.store.office.connection import tls_warning
+    from fieldbook.store.office.setup import add_laptop as add
+    from fieldbook.store.office.setup import laptop_url
+
+    address = laptop_url(url, name, told(lambda: add(url, name)))
+    click.echo(
+        f"The laptop {plain(name)} is let in. Its address, which is shown only now:\n{address}\n"
+        "On the laptop put it into FIELDBOOK_OFFICE, where only its owner reads it."
+    )
+    warning = tls_warning(url)
+    if warning:
+        click.echo(warning)
+
+
+@hub.command(name="remove-laptop")
+@click.argument("url")
+@click.argument("name")
+def remove_laptop(url: str, name: str) -> None:
+    """Let the laptop NAME in no more; what it entered stays. add-laptop lets it in again."""
+    from fieldbook.store.office.setup import remove_laptop as remove
+
+    told(lambda: remove(url, name))
+    click.echo(f"The laptop {plain(name)} is let in no more; what it entered stays.")
+
+
+@hub.command(name="let-send")
+@click.argument("url")
+@click.argument("origin")
+@click.argument("name")
+def let_send(url: str, origin: str, name: str) -> None:
+    """Let the laptop NAME also send what a book wrote under ORIGIN, as after a copied disk.
+
+    The exchange of that laptop says when it is needed, and which origin it is.
+    """
+    from fieldbook.store.office.setup import let_send as let
+
+    told(lambda: let(url, origin, name))
+    click.echo(f"The laptop {plain(name)} may send the entries of {plain(origin)} too.")

@@ -1,0 +1,1 @@
+"""Tables: say here what lives in this room."""

@@ -1,0 +1,1 @@
+"""Board: say here what lives in this room."""

@@ -1,0 +1,1 @@
+"""Job: say here what lives in this room."""

@@ -1,0 +1,322 @@
+"""From a key on the place screen to a verb of `actions`, and where the cursor goes then."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING
+
+from fieldbook.actions import cells as entering
+from fieldbook.actions import rows, wires
+from fieldbook.actions import sign_offs as proofs
+from fieldbook.actions.open_job import RefusedError, Work
+from fieldbook.checks.finding import PLACES, At, Place
+from fieldbook.records.loaded_job import TABLES
+from fieldbook.records.values import Value
+from fieldbook.screens.job import dialogs as opening
+from fieldbook.screens.job.dialogs import OPENS, ask_line
+from fieldbook.screens.job.flags import FlagList
+from fieldbook.screens.job.place_tabs import PlaceStrip
+from fieldbook.screens.messages import LookWanted
+from fieldbook.screens.sheets.sheet import TYPED_ACTS, Cell, Option
+
+if TYPE_CHECKING:
+    from fieldbook.screens.job.screen import PlaceScreen
+
+
+def editable(work: Work, cell: Cell) -> str:
+    """The text a cell's field opens with: what it holds, as a person would type it."""
+    if cell.act in TYPED_ACTS or cell.fact.kind in ("text", "choice", "amount", "whole", "curve"):
+        return cell.text
+    value = entering.value_at(work, cell.at)
+    return "" if value is None else str(value)
+
+
+def keep_text(screen: PlaceScreen, cell: Cell, text: str) -> None:
+    """Keep what was typed into a cell; a field left as it opened keeps the value to the digit."""
+    if text == editable(screen.work, cell):
+        return
+    if cell.act == "conductors":
+        wires.set_conductors(screen.work, cell.at.row_id, text)
+    elif cell.act == "ran":
+        wires.set_ran(screen.work, cell.at, text, cell.seed)
+    elif cell.fact.kind in ("link", "colour"):
+        _keep_option(screen, cell, text)
+    else:
+        entering.enter_text(screen.work, cell.at, text, cell.seed)
+    screen.redraw()
+
+
+def _keep_option(screen: PlaceScreen, cell: Cell, text: str) -> None:
+    """A row or a colour named by typing."""
+    typed = text.strip().casefold()
+    if not typed:
+        entering.enter(screen.work, cell.at, None, cell.seed)
+        return
+    if cell.fact.kind == "colour":
+        colour = wires.colour_seen(typed, [one.word for one in cell.options])
+        cable_id = cell.options[0].cable_id if cell.options else ""
+        wires.log_wire(screen.work, cell.at, colour, cable_id, cell.seed)
+        return
+    found = [one for one in cell.options if one.word.casefold() == typed]
+    found = found or [one for one in cell.options if one.word.casefold().startswith(typed)]
+    if len(found) != 1:
+        words = ", ".join(one.word for one in cell.options)
+        raise RefusedError(
+            f"{cell.fact.label} takes one of {words}."
+            if words
+            else nothing_to_choose(screen.work, cell)
+        )
+    _put_option(screen.work, cell, found[0])
+
+
+def _put_option(work: Work, cell: Cell, option: Option) -> None:
+    if cell.fact.kind == "colour":
+        wires.log_wire(work, cell.at, str(option.value), option.cable_id, cell.seed)
+    else:
+        entering.enter(work, cell.at, option.value, cell.seed)
+
+
+def pick(screen: PlaceScreen, cell: Cell, option: Option) -> None:
+    """Keep a picked colour and go down to the next wire."""
+    _put_option(screen.work, cell, option)
+    screen.redraw()
+    _move(screen, 1)
+
+
+def put(screen: PlaceScreen, cell: Cell, value: Value) -> None:
+    """Keep a value chosen from a list."""
+    option = next((one for one in cell.options if one.value == value), None)
+    if option is not None:
+        _put_option(screen.work, cell, option)
+    else:
+        entering.enter(screen.work, cell.at, value, cell.seed)
+    screen.redraw()
+    _go_on(screen)
+
+
+def tick(screen: PlaceScreen, cell: Cell) -> None:
+    """Space: turn a tick, tick a whole flush, sign a stretch, add a row."""
+    if cell.act in ("flush", "sign", "sign off"):
+        done = _done(screen.work, cell)
+        screen.redraw()
+        if done:
+            _move(screen, 1)
+    elif cell.act:
+        enter_on(screen, cell)
+    else:
+        entering.turn_tick(screen.work, cell.at, cell.seed)
+        screen.redraw()
+
+
+def _done(work: Work, cell: Cell, override: proofs.Override | None = None) -> bool:
+    """Tick a whole flush, or sign; whether it is ticked or signed now."""
+    held = cell.seed.get("zone_id")
+    zone_id = None if held is None else str(held)
+    if cell.act == "flush":
+        return proofs.tick_flush(work, zone_id)
+    if cell.act == "sign":
+        return proofs.sign_backfill(work, zone_id, override)
+    return proofs.sign_off(work, str(cell.seed["kind"]), override)
+
+
+def _override(screen: PlaceScreen) -> None:
+    """Sign though a hold is not met: who lets it go on, and why."""
+    cell = screen.sheet.cell
+    if cell is None or cell.act not in ("sign", "sign off"):
+        raise RefusedError("Stand on a sign-off first: only a hold before one can be overridden.")
+
+    def named(name: str | None) -> None:
+        if name is not None:
+            ask_line(
+                screen, "Why may it go on?", "It is shown wherever the sign-off is.", reasoned(name)
+            )
+
+    def reasoned(name: str) -> Callable[[str | None], None]:
+        def signed(reason: str | None) -> None:
+            if reason is not None:
+                screen.attempt(lambda: _signed(screen, cell, proofs.Override(name, reason)))
+
+        return signed
+
+    ask_line(screen, "Who lets it go on?", "The name of whoever answers for it.", named)
+
+
+def _signed(screen: PlaceScreen, cell: Cell, override: proofs.Override) -> None:
+    _done(screen.work, cell, override)
+    screen.redraw()
+
+
+def enter_on(screen: PlaceScreen, cell: Cell) -> None:
+    """Enter on a tick goes on; on an add-line it adds the row; on an act it acts."""
+    if cell.act.startswith("add "):
+        at = _ADDERS[cell.act](screen.work, cell)
+        screen.redraw()
+        screen.sheet.at.go_to(at)
+        screen.sheet.settle()
+    elif cell.act in OPENS:
+        OPENS[cell.act](screen, cell)
+    elif cell.act:
+        tick(screen, cell)
+    else:
+        _go_on(screen)
+
+
+def choices(cell: Cell) -> tuple[list[str], list[Value]]:
+    """What a cell can be chosen from: words, and their values."""
+    if cell.options:
+        return [one.word for one in cell.options], [one.value for one in cell.options]
+    return list(cell.fact.choices), list(cell.fact.choices)
+
+
+def nothing_to_choose(work: Work, cell: Cell) -> str:
+    """Why a cell has nothing to choose from, and what to do first."""
+    if cell.fact.kind == "link":
+        title = TABLES[cell.fact.links_to].title
+        return f"There is no {title} yet: add one first."
+    if not work.job.cables:
+        return "No cable yet: add it and type its colours at the valve boxes first."
+    return "No free conductor in this cable: type its colours at the valve boxes, or check doubles."
+
+
+def step_on(screen: PlaceScreen, then: str) -> None:
+    """After an entry: on to the next gap, or a row up or down; from a test to the next one."""
+    tested = screen.sheet.cell is not None and screen.sheet.cell.act == "ran"
+    if then == "on" and not tested:
+        _go_on(screen)
+    elif then in ("on", "down"):
+        _move(screen, 1)
+    else:
+        _move(screen, -1)
+
+
+def _move(screen: PlaceScreen, down: int) -> None:
+    screen.sheet.at.move(down, 0)
+    screen.sheet.settle()
+
+
+def _go_on(screen: PlaceScreen) -> None:
+    screen.sheet.at.go_on()
+    screen.sheet.settle()
+
+
+def _add_run(work: Work, cell: Cell) -> At:
+    zone_id = cell.seed.get("zone_id")
+    first = not work.job.runs_of(None if zone_id is None else str(zone_id))
+    row_id = rows.repeat_run(work, None if zone_id is None else str(zone_id))
+    return At("pipe_run", row_id, "size" if first else "length_ft")
+
+
+def _add_master(work: Work, cell: Cell) -> At:
+    entering.enter(work, At("valve", cell.at.row_id, "kind"), "master")
+    return At("valve", cell.at.row_id, "colour")
+
+
+_ADDERS: Mapping[str, Callable[[Work, Cell], At]] = {
+    "add flow test": lambda work, _: At(
+        "flow_test_point", rows.add_row(work, "flow_test_point"), "residual_psi"
+    ),
+    "add backflow": lambda work, _: At(
+        "backflow_assembly", rows.add_row(work, "backflow_assembly"), "kind"
+    ),
+    "add zone": lambda work, _: At("zone", rows.add_zone(work), "name"),
+    "add box": lambda work, _: At("valve_box", rows.add_box(work), "location"),
+    "add cable": lambda work, _: At("cable", rows.add_cable(work), "conductors"),
+    "add permit": lambda work, _: At("permit", rows.add_row(work, "permit"), "kind"),
+    "add ticket": lambda work, _: At(
+        "locate_ticket", rows.add_row(work, "locate_ticket"), "number"
+    ),
+    "add inspection": lambda work, _: At("inspection", rows.add_row(work, "inspection"), "kind"),
+    "add crew member": lambda work, _: At("crew_member", rows.add_row(work, "crew_member"), "name"),
+    "add backflow test": lambda work, _: At(
+        "backflow_test", rows.add_row(work, "backflow_test"), "tested_on"
+    ),
+    "add fixed point": lambda work, _: At("fixed_point", rows.add_fixed_point(work), "name"),
+    "add tie": lambda work, _: At("tie", rows.add_tie(work), "thing"),
+    "add splice": lambda work, _: At("splice", wires.add_splice(work), "colour"),
+    "add note": lambda work, _: At("note", rows.add_row(work, "note"), "text"),
+    "add run": _add_run,
+    "add master": _add_master,
+}
+
+
+def _undo(screen: PlaceScreen) -> None:
+    what = screen.work.undo()
+    screen.redraw()
+    screen.hint.say(f"Undone: {what}. Ctrl+Y puts it back.")
+
+
+def _redo(screen: PlaceScreen) -> None:
+    what = screen.work.redo()
+    screen.redraw()
+    screen.hint.say(f"Put back: {what}.")
+
+
+def _flags(screen: PlaceScreen) -> None:
+    if not screen.work.findings:
+        raise RefusedError("No flags: nothing that was entered is wrong so far.")
+    screen.add_class("flags-open")
+    screen.set_focus(screen.query_one(FlagList))
+
+
+def _next_wanted(screen: PlaceScreen) -> None:
+    if not screen.sheet.at.next_open():
+        raise RefusedError("Nothing more is wanted at this place.")
+    screen.sheet.settle()
+
+
+def _section(screen: PlaceScreen, step: int) -> None:
+    screen.sheet.at.move_section(step)
+    screen.sheet.settle()
+
+
+def _turn_place(screen: PlaceScreen, step: int) -> None:
+    index = (PLACES.index(screen.place) + step) % len(PLACES)
+    screen.open_place(PLACES[index])
+
+
+def _remove_row(screen: PlaceScreen) -> None:
+    row = screen.sheet.at.row
+    if row is None or row.removable is None:
+        raise RefusedError("This line is part of every property and can't be removed.")
+    rows.remove_row(screen.work, *row.removable)
+    screen.redraw()
+    screen.hint.say("Removed. u brings it back.")
+
+
+def _clear(screen: PlaceScreen) -> None:
+    cell = screen.sheet.cell
+    if cell is None or cell.act:
+        raise RefusedError("There is no value here to clear.")
+    entering.enter_text(screen.work, cell.at, "", cell.seed)
+    screen.redraw()
+
+
+def _go(place: Place) -> Callable[[PlaceScreen], None]:
+    return lambda screen: screen.open_place(place)
+
+
+DO: Mapping[str, Callable[[PlaceScreen], None]] = {
+    "undo": _undo,
+    "redo": _redo,
+    "explain": lambda screen: screen.explain(),
+    "flags": _flags,
+    "next_wanted": _next_wanted,
+    "next_place": lambda screen: _turn_place(screen, 1),
+    "previous_place": lambda screen: _turn_place(screen, -1),
+    "places": lambda screen: screen.set_focus(screen.query_one(PlaceStrip)),
+    **{f"go_{place}": _go(place) for place in PLACES},
+    "remove_row": _remove_row,
+    "clear": _clear,
+    "next_section": lambda screen: _section(screen, 1),
+    "previous_section": lambda screen: _section(screen, -1),
+    "board": lambda screen: (screen.app.pop_screen(), None)[1],
+    "wire_map": opening.wire_map,
+    "compare_rules": opening.compare_rules,
+    "plan": opening.plan,
+    "history": opening.history,
+    "settle": opening.settle,
+    "attach": opening.attach_file,
+    "override": _override,
+    "look": lambda screen: (screen.post_message(LookWanted()), None)[1],
+    "quit": lambda screen: screen.app.exit(),
+}

@@ -1,0 +1,157 @@
+"""Where the crew stands on a sheet: the cell under the cursor, and the ways it moves."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from textual.geometry import Region
+
+from fieldbook.checks.finding import At
+from fieldbook.screens.sheets.drawing import Line, cell_left, lines_of
+from fieldbook.screens.sheets.sheet import Cell, Row, Section, Sheet
+
+
+class Cursor:
+    """A row and a cell of a sheet. Rows are counted without titles, heads and blanks."""
+
+    def __init__(self) -> None:
+        """On an empty sheet; `show` gives it one."""
+        self.lines: list[Line] = []
+        self._rows: list[tuple[int, Line, Row]] = []
+        self.row_no = 0
+        self._cell_no = 0
+
+    def show(self, sheet: Sheet) -> None:
+        """Stand on another sheet: on the same cell where it is still there."""
+        at = self.cell.at if self.cell else None
+        self.lines = lines_of(sheet)
+        self._rows = [
+            (y, line, line.row) for y, line in enumerate(self.lines) if line.row and line.row.cells
+        ]
+        if at is None or not self.go_to(at):
+            self._put(self.row_no, self._cell_no)
+
+    def forget(self) -> None:
+        """Stand at the top of whatever is shown next."""
+        self.row_no = self._cell_no = 0
+        self._rows = []
+
+    @property
+    def row(self) -> Row | None:
+        """The row under the cursor; None on an empty sheet."""
+        return self._rows[self.row_no][2] if self._rows else None
+
+    @property
+    def cell_no(self) -> int:
+        """The index of the cell under the cursor in its row."""
+        row = self.row
+        return min(self._cell_no, len(row.cells) - 1) if row else 0
+
+    @property
+    def cell(self) -> Cell | None:
+        """The cell under the cursor."""
+        row = self.row
+        return row.cells[self.cell_no] if row else None
+
+    @property
+    def y(self) -> int:
+        """The line of the sheet that the cursor is on; -1 on an empty sheet."""
+        return self._rows[self.row_no][0] if self._rows else -1
+
+    def region(self) -> Region:
+        """Where the cell under the cursor is drawn, in the sheet's own coordinates."""
+        if not self._rows:
+            return Region()
+        y, line, row = self._rows[self.row_no]
+        left = cell_left(line.section, row, self.cell_no)
+        return Region(left, y, row.cells[self.cell_no].width, 1)
+
+    # to a cell
+
+    def go_to(self, at: At) -> bool:
+        """To a cell, or to its row when that column has no cell."""
+        rough: tuple[int, int] | None = None
+        for row_no, (_, _, row) in enumerate(self._rows):
+            for cell_no, cell in enumerate(row.cells):
+                if cell.at == at:
+                    self._put(row_no, cell_no)
+                    return True
+                if rough is None and (cell.at.table, cell.at.row_id) == (at.table, at.row_id):
+                    rough = (row_no, cell_no)
+        if rough is not None:
+            self._put(*rough)
+        return rough is not None
+
+    def go_to_point(self, x: int, y: int) -> None:
+        """To the cell at a point of the sheet; nowhere where there is no row."""
+        for row_no, (line_no, line, row) in enumerate(self._rows):
+            if line_no == y:
+                lefts = [cell_left(line.section, row, no) for no in range(len(row.cells))]
+                self._put(row_no, max((no for no, at in enumerate(lefts) if at <= x), default=0))
+
+    # to what is still open
+
+    def go_to_first_open(self) -> bool:
+        """To the first cell that wants a value."""
+        return self._to_open(range(len(self._rows)), first_cell=0)
+
+    def next_open(self) -> bool:
+        """To the next cell that wants a value, round the end of the sheet."""
+        order = [*range(self.row_no, len(self._rows)), *range(self.row_no + 1)]
+        return self._to_open(order, first_cell=self.cell_no + 1)
+
+    def go_on(self) -> None:
+        """To the next open cell of the section, else its add-line, else the next open cell."""
+        if not self._rows:
+            return
+        same = self._rows_of(self._rows[self.row_no][1].section)
+        after = [no for no in same if no >= self.row_no]
+        before = [no for no in same if no < self.row_no]
+        if self._to_open(after, first_cell=self.cell_no + 1) or self._to_open(before, 0):
+            return
+        if same[-1] != self.row_no and self._rows[same[-1]][2].cells[0].act.startswith("add "):
+            self._put(same[-1], 0)
+        elif not self.next_open():
+            self.move(1, 0)
+
+    # by steps
+
+    def move(self, down: int, right: int) -> None:
+        """So many rows and cells on, as far as there are any."""
+        cell_no = self.cell_no + right if right else self._cell_no
+        self._put(self.row_no + down, cell_no)
+
+    def to_edge(self, *, end: bool) -> None:
+        """To the first or last cell of the row."""
+        self._put(self.row_no, len(self.row.cells) - 1 if end and self.row else 0)
+
+    def move_section(self, step: int) -> None:
+        """To the first row of the next (1) or previous (-1) section, round the end."""
+        firsts: list[int] = []
+        for no in range(len(self._rows)):
+            if not no or self._rows[no][1].section is not self._rows[no - 1][1].section:
+                firsts.append(no)
+        if not firsts:
+            return
+        if step > 0:
+            wanted = next((no for no in firsts if no > self.row_no), firsts[0])
+        else:
+            wanted = next((no for no in reversed(firsts) if no < self.row_no), firsts[-1])
+        self._put(wanted, 0)
+
+    def _rows_of(self, section: Section) -> list[int]:
+        return [no for no, (_, line, _) in enumerate(self._rows) if line.section is section]
+
+    def _to_open(self, rows: Sequence[int], first_cell: int) -> bool:
+        """To the first open cell of these rows; in the first of them from `first_cell` on."""
+        for count, row_no in enumerate(rows):
+            cells = self._rows[row_no][2].cells
+            for cell_no in range(0 if count else first_cell, len(cells)):
+                if cells[cell_no].open:
+                    self._put(row_no, cell_no)
+                    return True
+        return False
+
+    def _put(self, row_no: int, cell_no: int) -> None:
+        self.row_no = max(0, min(row_no, len(self._rows) - 1))
+        self._cell_no = max(0, cell_no)

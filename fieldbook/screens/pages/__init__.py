@@ -1,0 +1,1 @@
+"""Pages: say here what lives in this room."""

@@ -1,0 +1,196 @@
+"""What laptops entered differently, one question at a time: a key takes a version."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import ClassVar
+
+from textual import events
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import Vertical, VerticalScroll
+from textual.content import Content
+from textual.screen import ModalScreen
+from textual.widgets import Static
+
+from fieldbook.actions.cells import fact_at
+from fieldbook.actions.conflicts import questions as conflicts
+from fieldbook.actions.conflicts.question import Question
+from fieldbook.actions.keymap import FUNCTION_KEYS
+from fieldbook.actions.open_job import RefusedError, Work
+from fieldbook.checks.finding import At
+from fieldbook.screens.pages.question_lines import MOST_KEYS, question_keys, question_lines
+from fieldbook.screens.widgets.dialogs import AskLine
+from fieldbook.screens.widgets.explain import how_to_type
+from fieldbook.screens.widgets.key_line import KeyLine
+from fieldbook.screens.widgets.text import content, page_width
+from fieldbook.store.errors import BookError
+
+_AROUND = 5
+"""Lines that are neither the question nor what was done: the frame, the title, the keys."""
+
+
+@dataclass(frozen=True)
+class Settled:
+    """How the page was left: once nothing is open, the cell answered last and what was done."""
+
+    at: At | None = None
+    said: str = ""
+
+
+class ConflictPage(ModalScreen[Settled]):
+    """Asks the questions of a property; each answer is on disk before the next is asked."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        (",".join(("escape", "q", *FUNCTION_KEYS)), "leave", "Back"),
+        ("t,enter", "type", "Type another value"),
+        ("u,ctrl+z", "undo", "Undo the last choice"),
+        ("right,tab", "turn(1)", "Next question"),
+        ("left,shift+tab", "turn(-1)", "Question before"),
+        ("up", "scroll(-1)", "Up"),
+        ("down", "scroll(1)", "Down"),
+        ("pageup", "scroll(-8)", "Up"),
+        ("pagedown", "scroll(8)", "Down"),
+    ]
+
+    def __init__(self, work: Work, at: At | None = None) -> None:
+        """Begin with the question about `at`, else with the first."""
+        super().__init__()
+        self._work = work
+        self._questions = conflicts.questions_of(work)
+        self._no = self._about(at)
+        self._answered: list[At] = []
+        self._said, self._bad = "", False
+
+    def compose(self) -> ComposeResult:
+        """Which question, the question, what was done, the keys."""
+        with Vertical(classes="dialog page"):
+            yield Static(id="asked", classes="dialog-title", markup=False)
+            with VerticalScroll(id="question-area", can_focus=False):
+                yield Static(id="question", markup=False)
+            yield Static(id="done", markup=False)
+            yield KeyLine()
+
+    @property
+    def question(self) -> Question:
+        """The question that is asked."""
+        return self._questions[self._no]
+
+    def on_resize(self) -> None:
+        """Draw for the width there is."""
+        self._show()
+
+    def _show(self) -> None:
+        width, height = page_width(self.app.size.width), self.app.size.height
+        count = len(self._questions)
+        self.query_one("#asked", Static).update(
+            content(f"Entered differently: {self._no + 1} of {count}")
+        )
+        lines = list(question_lines(self.question, width))
+        self.query_one("#question", Static).update(Content("\n").join(lines))
+        said = Content(self._said).wrap(width) if self._said else []
+        done = self.query_one("#done", Static)
+        done.display = bool(said)
+        done.set_class(self._bad, "bad")
+        done.update(Content("\n").join(said))
+        room = height - _AROUND - (len(said) + 1 if said else 0)
+        self.query_one("#question-area").styles.max_height = max(room, 3)
+        keys = question_keys(self.question, count, chosen=bool(self._answered))
+        self.query_one(KeyLine).show(keys)
+
+    def _say(self, sentence: str, *, bad: bool = False) -> None:
+        self._said, self._bad = sentence, bad
+        self._show()
+
+    # keys
+
+    def on_key(self, event: events.Key) -> None:
+        """A number takes that version."""
+        number = event.character or ""
+        if number in "123456789"[:MOST_KEYS] and number:
+            event.stop()
+            question = self.question
+            self._attempt(lambda: conflicts.choose(self._work, question, int(number)))
+
+    def action_turn(self, step: int) -> None:
+        """To another question, round the end."""
+        self._no = (self._no + step) % len(self._questions)
+        self._say("")
+        self.query_one("#question-area").scroll_home(animate=False)
+
+    def action_scroll(self, lines: int) -> None:
+        """Up or down in a question longer than the screen."""
+        self.query_one("#question-area").scroll_relative(y=lines, animate=False)
+
+    def action_type(self) -> None:
+        """Ask for another value; what is refused is said, and nothing changes."""
+        question = self.question
+        if not question.typed:
+            self._say("There is no other value to type here: choose by number.", bad=True)
+            return
+        done: list[str] = []
+
+        def refuse(typed: str) -> str | None:
+            try:
+                done.append(conflicts.enter_third(self._work, question, typed))
+            except (RefusedError, BookError) as why:
+                return str(why)
+            return None
+
+        def typed(_text: str | None) -> None:
+            if done:
+                self._answer(done[0])
+
+        self.app.push_screen(AskLine(question.title, self._hint(question), refuse), typed)
+
+    def _hint(self, question: Question) -> str:
+        words = ", ".join(conflicts.words_for(self._work.job, question))
+        how = f"One of: {words}." if words else how_to_type(fact_at(question.at).kind)
+        return f"{how} Enter keeps it, Esc leaves it open.".strip()
+
+    def action_undo(self) -> None:
+        """Take the last choice made here back; it is open again."""
+        if not self._answered:
+            self._say("Nothing was chosen here yet.", bad=True)
+            return
+        try:
+            what = self._work.undo()
+        except (RefusedError, BookError) as why:
+            self._say(str(why), bad=True)
+            return
+        self._questions = conflicts.questions_of(self._work)
+        self._no = self._about(self._answered.pop())
+        self._say(f"Taken back: {what}. It is open again.")
+
+    def action_leave(self) -> None:
+        """What is open stays open."""
+        self.dismiss(Settled())
+
+    def _attempt(self, act: Callable[[], str]) -> None:
+        try:
+            done = act()
+        except (RefusedError, BookError) as why:
+            self._say(str(why), bad=True)
+            return
+        self._answer(done)
+
+    def _answer(self, done: str) -> None:
+        """Say what was done, and ask the next question; the last one closes the page."""
+        at = self.question.at
+        self._answered.append(at)
+        self._questions = conflicts.questions_of(self._work)
+        left = sum(one.open for one in self._questions)
+        if not left:
+            self.dismiss(Settled(at, done))
+            return
+        self._no = self._no if self._no < left else 0
+        self._say(f"{done} u takes it back.")
+
+    def _about(self, at: At | None) -> int:
+        """The question about a cell, else about its row, else the first."""
+        asked = [one.at for one in self._questions]
+        row = [one.row_id for one in asked]
+        if at in asked:
+            return asked.index(at)
+        return row.index(at.row_id) if at is not None and at.row_id in row else 0

@@ -1,0 +1,49 @@
+"""A page to read over a place or the board: lines drawn for the width there is."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.screen import ModalScreen
+from textual.widgets import Static
+
+from fieldbook.actions.keymap import FUNCTION_KEYS
+from fieldbook.screens.widgets.text import content, page_width
+
+Draw = Callable[[int], Iterable[Content]]
+"""Gives the page's lines for a width in cells."""
+TITLE, FAINT, CAUTION = "$primary bold", "$secondary", "$warning"
+
+
+class Page(ModalScreen[None]):
+    """Shows what `draw` gives; Esc, Enter, q or the key that opened it puts it away."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        (",".join(("escape", "enter", "q", *FUNCTION_KEYS)), "dismiss(None)", "Back")
+    ]
+
+    def __init__(self, draw: Draw) -> None:
+        """`draw` is called again for every width."""
+        super().__init__()
+        self._draw = draw
+
+    def compose(self) -> ComposeResult:
+        """One scrolling text."""
+        with VerticalScroll(classes="dialog page"):
+            yield Static(id="page", markup=False)
+            yield Static(content("Esc puts this away."), classes="faint")
+
+    def on_resize(self) -> None:
+        """Draw for the width there is."""
+        lines = self._draw(page_width(self.app.size.width))
+        self.query_one("#page", Static).update(Content("\n").join(list(lines)))
+
+
+def title(text: str) -> Content:
+    """A heading of a page."""
+    return Content.styled(text, TITLE)

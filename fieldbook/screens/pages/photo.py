@@ -1,0 +1,87 @@
+"""An attached file: a thumbnail where it is a photo, what it tells of itself, and its place."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import ClassVar
+
+from rich.segment import Segment
+from rich.style import Style
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import VerticalScroll
+from textual.screen import ModalScreen
+from textual.strip import Strip
+from textual.widget import Widget
+from textual.widgets import Static
+
+from fieldbook.actions.attachments import FileState
+from fieldbook.actions.files.photos import Pixel, thumbnail
+from fieldbook.records.tables.attachments import Attachment
+from fieldbook.screens.widgets.text import content
+
+_COLUMNS, _ROWS = 60, 12
+
+
+class Thumbnail(Widget):
+    """A photo in half blocks: two pixels a cell."""
+
+    def __init__(self, cells: list[list[tuple[Pixel, Pixel]]]) -> None:
+        """Cells as `thumbnail` gives them."""
+        super().__init__()
+        self._cells = cells
+        self.styles.height = len(cells)
+
+    def render_line(self, y: int) -> Strip:
+        """One row of it."""
+        if y >= len(self._cells):
+            return Strip.blank(self.size.width)
+        return Strip(
+            Segment("▀", Style(color=_rgb(upper), bgcolor=_rgb(lower)))
+            for upper, lower in self._cells[y]
+        )
+
+
+def _rgb(pixel: Pixel) -> str:
+    return f"rgb({pixel[0]},{pixel[1]},{pixel[2]})"
+
+
+class PhotoPage(ModalScreen[None]):
+    """One attached file; o opens it outside, Esc puts it away."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        ("escape,enter,q", "dismiss(None)", "Back"),
+        ("o", "outside", "Open outside"),
+    ]
+
+    def __init__(self, file: Attachment, state: FileState, outside: Callable[[], str]) -> None:
+        """`outside` opens it and returns why it could not, or nothing."""
+        super().__init__()
+        self._file, self._state, self._outside = file, state, outside
+
+    def compose(self) -> ComposeResult:
+        """The picture, then the words."""
+        file = self._file
+        with VerticalScroll(classes="dialog page"):
+            yield Static(content(file.name), classes="dialog-title")
+            if not self._state.wrong:
+                yield Thumbnail(thumbnail(self._state.path, _COLUMNS, _ROWS))
+            yield Static(content("\n".join(self._told())))
+            yield Static(content("o opens it outside, Esc puts this away."), id="photo-keys")
+
+    def _told(self) -> list[str]:
+        file = self._file
+        told = [
+            f"It is {self._state.wrong} beside the book." if self._state.wrong else "",
+            f"Taken {file.taken_at}." if file.taken_at else "",
+            f"Position {file.position} (north, east)." if file.position else "",
+            file.note,
+            f"Kept at {self._state.path}",
+        ]
+        return [line for line in told if line]
+
+    def action_outside(self) -> None:
+        """Open it with the system's viewer."""
+        why = self._outside()
+        if why:
+            self.query_one("#photo-keys", Static).update(content(why))

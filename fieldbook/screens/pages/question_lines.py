@@ -1,0 +1,60 @@
+"""The lines of one question: what differs, each version under its key, what else may be done."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from textual.content import Content
+
+from fieldbook.actions.conflicts.question import Option, Question
+from fieldbook.screens.pages.page import CAUTION, FAINT, title
+from fieldbook.screens.widgets.key_line import Keys
+
+_KEY = "$accent bold"
+MOST_KEYS = 9
+"""As many options have a key."""
+
+
+def question_lines(question: Question, width: int) -> Iterator[Content]:
+    """A question for a width in cells; a line too long goes on under its own beginning."""
+    yield from title(f"{question.title}, {question.where}").wrap(width)
+    yield from Content(question.told).wrap(width)
+    for number, option in enumerate(question.options[:MOST_KEYS], start=1):
+        yield Content("")
+        yield from _option(number, option, width)
+    if question.notes:
+        yield Content("")
+    for note in question.notes:
+        yield from hanging("-", Content.styled(note, CAUTION), width)
+    if question.typed:
+        yield Content("")
+        another = "type another value" if question.options else "type a value"
+        yield from hanging("t", Content(another), width)
+
+
+def _option(number: int, option: Option, width: int) -> Iterator[Content]:
+    yield from hanging(str(number), Content.styled(option.words, "bold"), width)
+    for line in option.by:
+        yield from hanging("", Content.styled(line, FAINT), width)
+
+
+def hanging(key: str, text: Content, width: int) -> Iterator[Content]:
+    """A key and the text beside it, its further lines under its first."""
+    for number, line in enumerate(text.wrap(max(width - 3, 1))):
+        yield Content.assemble((f"{key if number == 0 else '':<3}", _KEY), line)
+
+
+def question_keys(question: Question, count: int, *, chosen: bool) -> Keys:
+    """The keys of a question, the most needed first."""
+    keys: list[tuple[str, str]] = []
+    numbers = min(len(question.options), MOST_KEYS)
+    if numbers:
+        keys.append(("1" if numbers == 1 else f"1-{numbers}", "keep"))
+    if question.typed:
+        keys.append(("t", "type"))
+    keys.append(("Esc", "back"))
+    if chosen:
+        keys.append(("u", "undo"))
+    if count > 1:
+        keys.append(("Right", "next"))
+    return keys

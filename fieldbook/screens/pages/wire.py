@@ -1,0 +1,53 @@
+"""The lines of the page that F2 opens: the wire map, every doubt, pictures of both ends."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from textual.content import Content
+
+from fieldbook.papers.picture import Picture, Piece
+from fieldbook.papers.wire_map import doubt_lines, map_lines, reach_lines
+from fieldbook.papers.wire_pictures import box_pictures, strip_picture
+from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.screens.pages.page import CAUTION, title
+from fieldbook.screens.sheets.drawing import blocks
+
+_POWER = (
+    "Power off before the controller is opened. Its mains side is a licensed electrician's work; "
+    "local electrical code governs."
+)
+
+
+def wire_lines(job: LoadedJob, width: int) -> Iterator[Content]:
+    """Where each wire leads and why, for a width in cells."""
+    yield title("Wire map")
+    for line in map_lines(job) or ["No wire is entered under any terminal yet."]:
+        yield Content(line)
+    doubts = doubt_lines(job)
+    if doubts:
+        yield Content("")
+        yield title("What does not fit, and what could explain it")
+        yield from map(Content, doubts)
+    for picture in (strip_picture(job, width), *box_pictures(job)):
+        yield Content("")
+        yield from picture_lines(picture)
+    yield Content("")
+    yield title("How far a valve may be from the controller")
+    yield from map(Content, reach_lines(job))
+    yield Content("")
+    yield Content.styled(_POWER, CAUTION)
+
+
+def picture_lines(picture: Picture) -> Iterator[Content]:
+    """A picture's lines, its swatches in their colours."""
+    yield title(picture.title)
+    for line in picture.lines:
+        yield Content.assemble(*(part for piece in line for part in _parts(piece)))
+
+
+def _parts(piece: Piece) -> list[Content | tuple[str, str]]:
+    if piece.swatch is None:
+        return [Content(piece.text)]
+    drawn = blocks(piece.swatch)
+    return [*((char, f"{fore} on {back}") for char, fore, back in drawn), Content(f" {piece.text}")]

@@ -1,0 +1,111 @@
+"""The desk: the customer, how the zones stand, the local rules, the notes."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from fieldbook.checks.water.zone_status import Standing, standings
+from fieldbook.records.loaded_job import LoadedJob, once_id
+from fieldbook.records.tables.job import Job, Note
+from fieldbook.records.tables.local_rules import LocalRules
+from fieldbook.records.tables.supply import Supply
+from fieldbook.screens.sheets.desk_work import files, groundwork, sign_offs
+from fieldbook.screens.sheets.options import zone_label
+from fieldbook.screens.sheets.sheet import (
+    CellMaker,
+    Mood,
+    Row,
+    Section,
+    Sheet,
+    act_cell,
+    add_row,
+)
+from fieldbook.screens.widgets.text import fit
+from fieldbook.units import FLOW, PRESSURE, Measure, System, show
+
+_WATER_HEADS = "Stands      Margin    Worst has at run  Draws     Allowed"
+_MOODS: Mapping[str, Mood] = {"good": "good", "tight": "tight", "open": ""}
+
+
+def desk(job: LoadedJob, system: System) -> Sheet:
+    """The sheet of the desk."""
+    return Sheet(
+        (
+            _property(job, system),
+            *_water(job, system),
+            *groundwork(job, system),
+            sign_offs(job),
+            _rules(job, system),
+            files(job, system),
+            _notes(job, system),
+        )
+    )
+
+
+def _property(job: LoadedJob, system: System) -> Section:
+    make = CellMaker(Job, "job", job.job.id, job.job, system)
+    rows = make.form("address", "customer", "phone", "access", "units", width=50)
+    return Section("Property", tuple(rows), label_width=12)
+
+
+def _water(job: LoadedJob, system: System) -> tuple[Section, ...]:
+    """How each zone stands, and how its friction is worked out."""
+    row_id = job.supply.id if job.supply else once_id(job.job.id, "supply")
+    make = CellMaker(Supply, "supply", row_id, job.supply, system)
+    law = Section("Friction", tuple(make.form("friction_law", "water_deg_f")))
+    rows = [_standing(one, system) for one in standings(job)]
+    if not rows:
+        return (law,)
+    title = "Hydraulic check (Enter on a zone: curves, ledger, what mends it)"
+    return (Section(title, tuple(rows), (_WATER_HEADS,), label_width=16), law)
+
+
+def _standing(one: Standing, system: System) -> Row:
+    worst = one.worst
+    parts = (
+        fit(one.word, 11),
+        _figure(worst.margin_psi if worst else None, PRESSURE, system),
+        _figure(worst.result.psi if worst else None, PRESSURE, system),
+        fit(f"run {worst.rows.run.number or '?'}" if worst else "", 7),
+        _figure(one.flow_gpm, FLOW, system),
+        _figure(one.available.flow_gpm if one.available else None, FLOW, system),
+    )
+    why = "What it draws against what the street allows, its worst head, and what mends it."
+    text = " ".join(parts).rstrip()
+    seed = {"zone_id": one.zone.id}
+    cell = act_cell("water", "zone", one.zone.id, text, 59, why, seed)
+    return Row(zone_label(one.zone), (cell,), mood=_MOODS.get(one.word, "bad"))
+
+
+def _figure(value: float | None, measure: Measure, system: System) -> str:
+    return fit("" if value is None else show(value, measure, system), 9)
+
+
+def _rules(job: LoadedJob, system: System) -> Section:
+    row_id = job.local_rules.id if job.local_rules else once_id(job.job.id, "local_rules")
+    make = CellMaker(LocalRules, "local_rules", row_id, job.local_rules, system)
+    name = job.local_rules.rule_set if job.local_rules else ""
+    why = "Enter chooses one of the firm's rule sets for this job. F3 compares it with another."
+    chosen = act_cell("rule set", "local_rules", row_id, name or "generic", 34, why)
+    rows = make.form(
+        "backflow_height_in",
+        "backflow_code",
+        "mainline_cover_in",
+        "lateral_cover_in",
+        "cover_code",
+        "rain_sensor_required",
+        "rain_sensor_code",
+    )
+    title = "Local rules (blank: as the rule set says)"
+    return Section(title, (Row("Rule set", (chosen,)), *rows))
+
+
+def _notes(job: LoadedJob, system: System) -> Section:
+    rows = []
+    for note in job.notes:
+        make = CellMaker(Note, "note", note.id, note, system)
+        by = f"{note.entered_by} {note.entered_at[:10]}".strip()
+        cells = (make.cell("place", 12), make.cell("text", 50))
+        rows.append(Row(by, cells, removable=("note", note.id)))
+    rows.append(add_row("add note", "note", None, "+ a note"))
+    return Section("Notes", tuple(rows), ("Place", "Note"), label_width=15)

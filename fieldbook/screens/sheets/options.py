@@ -1,0 +1,104 @@
+"""What a cell can be set to by one key: conductor colours still free, and rows to link to."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from fieldbook.actions.wires import free_at_box, free_at_controller, spliced
+from fieldbook.records.loaded_job import TABLES, LoadedJob
+from fieldbook.records.tables.attachments import Attachment
+from fieldbook.records.tables.controller import Terminal
+from fieldbook.records.tables.wires import Cable, Valve
+from fieldbook.records.tables.zones import Zone
+from fieldbook.screens.sheets.sheet import Option
+from fieldbook.trade.colours import swatch
+
+_TAKEN = "ufn"
+"""Letters that stay commands on a colour cell: undo, flags, next."""
+_SPARE_KEYS = "123456789zxcvmjhal"
+
+
+def colour_keys(colours: Sequence[str]) -> dict[str, str]:
+    """One key a colour, steady for a cable: a letter of its words, else a digit."""
+    keys: dict[str, str] = {}
+    for colour in colours:
+        letters = [char for char in colour if char.isalnum()]
+        free = (key for key in [*letters, *_SPARE_KEYS] if key not in _TAKEN)
+        key = next((key for key in free if key not in keys.values()), "")
+        keys.setdefault(colour, key)
+    return keys
+
+
+def valve_options(job: LoadedJob, valve_id: str, cable: Cable | None) -> tuple[Option, ...]:
+    """The conductors still free for a valve in its cable."""
+    if cable is None:
+        return ()
+    return _colours(job, cable, free_at_box(job, cable.id, valve_id))
+
+
+def terminal_options(job: LoadedJob, terminal_id: str, cable: Cable | None) -> tuple[Option, ...]:
+    """The conductors not under any other terminal in its cable."""
+    if cable is None:
+        return ()
+    return _colours(job, cable, free_at_controller(job, cable.id, terminal_id))
+
+
+def splice_options(job: LoadedJob, splice_id: str, cable_id: str | None) -> tuple[Option, ...]:
+    """The conductors of a cable that no valve and no other splice has."""
+    cable = job.row(cable_id)
+    if not isinstance(cable, Cable):
+        return ()
+    used = {valve.colour for valve in job.valves if job.cable_of(valve) is cable}
+    used |= set(spliced(job, cable.id, splice_id))
+    free = [one.colour for one in job.conductors_of(cable.id) if one.colour not in used]
+    return _colours(job, cable, [colour for colour in free if colour])
+
+
+def common_options(job: LoadedJob, cable: Cable) -> tuple[Option, ...]:
+    """The conductors of a cable that no valve has, for its common."""
+    used = {valve.colour for valve in job.valves if job.cable_of(valve) is cable}
+    free = [one.colour for one in job.conductors_of(cable.id) if one.colour not in used]
+    return _colours(job, cable, [colour for colour in free if colour])
+
+
+def default_cable(job: LoadedJob, end: Valve | Terminal | None) -> Cable | None:
+    """The cable a wire end is offered: its own, the only one, else the first with colours left."""
+    if end is not None and (own := job.cable_of(end)) is not None:
+        return own
+    ends: list[Valve | Terminal] = list(job.terminals if isinstance(end, Terminal) else job.valves)
+    free = free_at_controller if isinstance(end, Terminal) else free_at_box
+    cables = job.home_cables() if isinstance(end, Terminal) else job.cables
+    used = [job.cable_of(one) for one in ends if one.colour]
+    for cable in [*reversed(used), *cables]:
+        if cable is not None and free(job, cable.id):
+            return cable
+    return cables[0] if cables else None
+
+
+def link_options(rows: Sequence[tuple[str, str]]) -> tuple[Option, ...]:
+    """Rows to link to, from (id, name) pairs; the key is the name's first letter or digit."""
+    options: list[Option] = []
+    for row_id, name in rows:
+        taken = {option.key for option in options}
+        key = next((c for c in name.lower() if c.isalnum() and c not in taken), "")
+        options.append(Option(key, name, row_id))
+    return tuple(options)
+
+
+def _colours(job: LoadedJob, cable: Cable, free: Sequence[str]) -> tuple[Option, ...]:
+    whole = [one.colour for one in job.conductors_of(cable.id) if one.colour]
+    keys = colour_keys(whole)
+    return tuple(Option(keys[colour], colour, colour, swatch(colour), cable.id) for colour in free)
+
+
+def zone_label(zone: Zone) -> str:
+    """A zone by number and name, as the label of its row."""
+    return f"{zone.number or '?'} {zone.name}".strip()
+
+
+def attached_to(job: LoadedJob, file: Attachment) -> str:
+    """What a file is attached to, in words."""
+    row = job.row(file.of_row)
+    title = TABLES[file.of_table].title if file.of_table in TABLES else "property"
+    number = getattr(row, "number", None) or getattr(row, "name", None)
+    return f"{title} {number}".strip() if number else title

@@ -1,0 +1,1 @@
+"""Widgets: say here what lives in this room."""

@@ -1,0 +1,102 @@
+"""Small screens over the others: a line to type, a list to choose from, a text to read."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import ClassVar
+
+from textual import events
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import Vertical, VerticalScroll
+from textual.screen import ModalScreen
+from textual.widgets import Input, OptionList, Static
+from textual.widgets.option_list import Option
+
+from fieldbook.screens.widgets.text import content
+
+
+class AskLine(ModalScreen[str | None]):
+    """Asks for one line; `refuse` gives a reason against what was typed, or None."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [("escape", "dismiss(None)", "Never mind")]
+
+    def __init__(self, title: str, hint: str, refuse: Callable[[str], str | None]) -> None:
+        """`title` names what is asked, `hint` says what a good answer is."""
+        super().__init__()
+        self._title, self._hint, self._refuse = title, hint, refuse
+
+    def compose(self) -> ComposeResult:
+        """The title, the line, the hint."""
+        with Vertical(classes="dialog"):
+            yield Static(content(self._title), classes="dialog-title")
+            yield Input(id="answer")
+            yield Static(content(self._hint), id="hint")
+
+    def on_mount(self) -> None:
+        """Ready to type."""
+        line = self.query_one("#answer", Input)
+        line.cursor_blink = False
+        line.focus()
+
+    def on_key(self, event: events.Key) -> None:
+        """Typed ahead, before the line had the focus."""
+        if self.focused is None and event.is_printable and event.character:
+            self.query_one("#answer", Input).insert_text_at_cursor(event.character)
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        """Enter: keep it, or say why not."""
+        reason = self._refuse(event.value)
+        if reason is None:
+            self.dismiss(event.value)
+        else:
+            hint = self.query_one("#hint", Static)
+            hint.add_class("bad")
+            hint.update(content(reason))
+
+
+class Choose(ModalScreen[int | None]):
+    """Chooses one of a few; dismisses with its index."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [("escape", "dismiss(None)", "Never mind")]
+
+    def __init__(self, title: str, words: Sequence[str], current: int | None = None) -> None:
+        """`words` are what to choose from; `current` is highlighted."""
+        super().__init__()
+        self._title, self._words, self._current = title, words, current
+
+    def compose(self) -> ComposeResult:
+        """The title and the list."""
+        with Vertical(classes="dialog"):
+            yield Static(content(self._title), classes="dialog-title")
+            yield OptionList(*(Option(content(word)) for word in self._words), compact=True)
+
+    def on_mount(self) -> None:
+        """Ready to choose."""
+        options = self.query_one(OptionList)
+        options.highlighted = self._current or 0
+        options.focus()
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Enter: that one."""
+        self.dismiss(event.option_index)
+
+
+class Read(ModalScreen[None]):
+    """A text to read; any of Esc, Enter, q or ? puts it away."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        ("escape,enter,q,question_mark,f1", "dismiss(None)", "Back")
+    ]
+
+    def __init__(self, title: str, text: str) -> None:
+        """`text` is shown literally."""
+        super().__init__()
+        self._title, self._text = title, text
+
+    def compose(self) -> ComposeResult:
+        """The title and the text."""
+        with VerticalScroll(classes="dialog reading"):
+            yield Static(content(self._title), classes="dialog-title")
+            yield Static(content(self._text))
+            yield Static(content("Esc puts this away."), classes="faint")

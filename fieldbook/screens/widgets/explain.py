@@ -1,0 +1,87 @@
+"""What `?` says of a cell: what it is, why it is asked, what good looks like, who entered it."""
+
+from __future__ import annotations
+
+from fieldbook.actions.cell_history import cell_history
+from fieldbook.actions.keymap import FUNCTION_KEYS, Where, offered
+from fieldbook.actions.open_job import Work
+from fieldbook.records.fact import Kind
+from fieldbook.records.values import shown
+from fieldbook.screens.sheets.sheet import Cell
+
+_HOW = {
+    "amount": "Type a number; a unit may follow it.",
+    "whole": "Type a whole number.",
+    "day": "Type a date such as 2026-05-01, today or yesterday.",
+    "clock": "Type now, a time such as 14:30, or 2026-05-01 14:30.",
+    "text": "Type; Enter keeps it.",
+    "choice": "Type its beginning, or Enter to choose from the list.",
+    "link": "Type its name, or Enter to choose from the list.",
+    "tick": "Space: yes, then no, then blank.",
+    "colour": "Press the key shown under the sheet; only free conductors are offered.",
+    "colours": "Type the colours in a row, commas between them.",
+}
+_TURNS = 6
+"""As many of the newest entries as are told; F5 tells all."""
+_KEY_NAMES = {
+    "question_mark": "?",
+    "slash": "/",
+    "escape": "Esc",
+    "pagedown": "PgDn",
+    "pageup": "PgUp",
+    "delete": "Del",
+    "tab": "Tab",
+    "shift+tab": "Shift+Tab",
+}
+
+
+def how_to_type(kind: Kind) -> str:
+    """What may be typed into a field of its own; nothing for what is chosen by a key."""
+    return _HOW[kind] if kind in ("amount", "whole", "day", "clock") else ""
+
+
+def key_name(key: str) -> str:
+    """A key as a person reads it."""
+    if key in FUNCTION_KEYS:
+        return key.upper()
+    if key.startswith("ctrl+"):
+        return f"Ctrl+{key[5:].upper()}"
+    return _KEY_NAMES.get(key, key)
+
+
+def explain_cell(work: Work, cell: Cell) -> str:
+    """The text for one cell."""
+    fact = cell.fact
+    parts = [fact.why]
+    if fact.good:
+        parts.append(f"Good looks like: {fact.good}")
+    if fact.kind == "amount" and fact.measure is not None:
+        low = shown(fact, fact.low, work.system)
+        high = shown(fact, fact.high, work.system)
+        units = ", ".join(name for name in fact.measure.factors if name not in "'\"")
+        parts.append(f"From {low} to {high}." + (f" Units understood: {units}." if units else ""))
+    if fact.choices:
+        parts.append("One of: " + ", ".join(fact.choices) + ".")
+    parts.append(_HOW.get(fact.kind, ""))
+    if fact.source:
+        parts.append(f"Source: {fact.source}")
+    parts.append(_entered(work, cell))
+    return "\n\n".join(part for part in parts if part)
+
+
+def _entered(work: Work, cell: Cell) -> str:
+    """Who entered the cell, newest first."""
+    if cell.act:
+        return ""
+    turns = cell_history(work, cell.at)[:_TURNS]
+    lines = [f"{one.who}  {one.when}  {one.became}" for one in turns]
+    return "Entered:\n" + "\n".join(lines) if lines else "Not entered yet."
+
+
+def explain_keys(where: Where) -> str:
+    """Every action offered here, with its keys."""
+    lines = []
+    for action in offered(where):
+        keys = " or ".join(key_name(key) for key in action.keys)
+        lines.append(f"{keys:<14} {action.label}. {action.help}")
+    return "\n".join(lines)

@@ -1,0 +1,1 @@
+"""Journal: say here what lives in this room."""

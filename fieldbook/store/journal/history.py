@@ -1,0 +1,106 @@
+"""What can be undone and put back, and what each cell ever held: from the journal."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from sqlalchemy import Connection
+
+from fieldbook.records.values import Value
+from fieldbook.store.journal.entry import ADD, DELETED, SELECT, from_row
+
+_ACTS = """
+SELECT act, kind, target, what FROM journal
+WHERE job_id = ? AND kind IN ('do', 'undo', 'redo') AND origin IN (SELECT id FROM origin)
+GROUP BY act HAVING NOT max("table" = 'job' AND op = 'add') ORDER BY min(n)
+"""
+_LAST_REMOVED = """
+SELECT job_id FROM journal
+WHERE "table" = 'job' AND op = 'off_board' AND value IN ('1', 'true')
+AND row_id IN (SELECT id FROM job WHERE off_board)
+ORDER BY n DESC LIMIT 1
+"""
+
+
+@dataclass(frozen=True)
+class Group:
+    """One act on a job, made on this laptop."""
+
+    group_id: str
+    kind: str
+    target: str
+    what: str
+
+
+def groups(connection: Connection, job_id: str) -> list[Group]:
+    """The acts of this laptop on a job, oldest first, but for that which made the property."""
+    return [Group(*row) for row in connection.exec_driver_sql(_ACTS, (job_id,))]
+
+
+def undo_target(acts: Sequence[Group]) -> Group | None:
+    """The newest act that still stands."""
+    live = standing(acts)
+    return next((act for act in reversed(acts) if act.group_id in live), None)
+
+
+def redo_target(acts: Sequence[Group]) -> Group | None:
+    """The undo to take back: the last one, unless something was done since."""
+    undone: list[Group] = []
+    for act in acts:
+        if act.kind == "do":
+            undone.clear()
+        elif act.kind == "undo":
+            undone.append(act)
+        elif undone:
+            undone.pop()
+    return undone[-1] if undone else None
+
+
+def standing(acts: Sequence[Group]) -> set[str]:
+    """The ids of acts that are not undone at present."""
+    found: set[str] = set()
+    for act in acts:
+        if act.kind == "do":
+            found.add(act.group_id)
+        elif act.kind == "undo":
+            found.discard(act.target)
+        else:
+            found.add(act.target)
+    return found
+
+
+def last_removed(connection: Connection) -> str | None:
+    """The job that was taken off the board last and is off it now."""
+    found: str | None = connection.exec_driver_sql(_LAST_REMOVED).scalar()
+    return found
+
+
+@dataclass(frozen=True)
+class Held:
+    """What a cell came to hold: by whom, when, on which laptop (its origin)."""
+
+    value: Value
+    who: str
+    wall: str
+    origin: str
+    removed: bool = False
+    """Whether the cell went away with its line."""
+
+
+def held(connection: Connection, job_id: str, row_id: str, column: str) -> list[Held]:
+    """Everything a cell of a job ever held, oldest first, as the journal has it."""
+    query = f"{SELECT} WHERE job_id = ? AND row_id = ? AND op IN (?, ?, ?) ORDER BY clock, id"
+    found: list[Held] = []
+    for row in connection.exec_driver_sql(query, (job_id, row_id, ADD, DELETED, column)):
+        entry = from_row(row)
+        value, who, wall = entry.said(column), entry.who, entry.wall
+        if entry.op == ADD:
+            added = entry.row
+            if column not in added and found and not found[-1].removed:
+                continue
+            # A row taken from a file knows who entered it there, and when.
+            who, wall = str(added.get("entered_by") or who), str(added.get("entered_at") or wall)
+        removed = entry.op == DELETED
+        found.append(Held(None if removed else value, who, wall, entry.origin, removed))
+    return found

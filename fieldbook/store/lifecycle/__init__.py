@@ -1,0 +1,1 @@
+"""Lifecycle: say here what lives in this room."""

@@ -1,0 +1,202 @@
+"""Open the SQLite file of a book with the settings that survive a power cut.
+
+journal_mode=DELETE with synchronous=EXTRA keeps the last committed entry when the power dies;
+locking_mode=EXCLUSIVE lets one instance hold the book and tells a second one at once.
+"""
+
+from __future__ import annotations
+
+import os
+import sqlite3
+from pathlib import Path
+
+from sqlalchemy import Connection, Engine, create_engine, event, text
+from sqlalchemy.exc import DatabaseError
+from sqlalchemy.pool import StaticPool
+from sqlmodel import SQLModel
+
+from fieldbook.records import loaded_job as _loaded
+
+# Registers every table of the record in SQLModel's metadata.
+from fieldbook.records.tables import board as _board
+from fieldbook.records.tables import journal as _journal
+from fieldbook.records.tables import people as _people
+from fieldbook.store.act import another_program
+from fieldbook.store.board.search import make_words
+from fieldbook.store.errors import BookError, BookHeldError
+from fieldbook.store.guard import GUARDED, guard
+from fieldbook.store.journal.append import seal
+from fieldbook.store.journal.receive import bring_rows
+from fieldbook.store.lifecycle.migrate import read_log, seal_log, seal_rest
+from fieldbook.store.sqlite.backup import back_up
+from fieldbook.store.sqlite.lock import holder_sentence
+from fieldbook.store.sqlite.triggers import make_triggers
+
+__all__ = ["FORMAT", "connect"]
+
+FORMAT = 7
+"""The book's format, kept in PRAGMA user_version."""
+_APPLICATION_ID = 0x66626B31
+_MAGIC = b"SQLite format 3\x00"
+_REGISTERED = (_board, _journal, _loaded, _people)
+_SETTINGS = (
+    "PRAGMA busy_timeout=0",
+    "PRAGMA locking_mode=EXCLUSIVE",
+    "PRAGMA journal_mode=DELETE",
+    "PRAGMA synchronous=EXTRA",
+    "PRAGMA foreign_keys=ON",
+)
+
+
+def connect(path: Path) -> Connection:
+    """The one connection to the book at `path`, making the file (mode 0600) if there is none.
+
+    Raises BookHeldError when another instance has it, BookError for whatever else, in one sentence.
+    """
+    _make_file(path)
+    try:
+        _refuse_newer(path)
+        return _opened(path)
+    except (DatabaseError, sqlite3.DatabaseError) as why:
+        reason = getattr(why, "orig", None) or why
+        if "locked" in str(reason):
+            raise BookHeldError(holder_sentence(path)) from why
+        if isinstance(reason, sqlite3.OperationalError):
+            raise BookError(
+                f"The book {path} can't be opened ({reason}): check the disk that holds it."
+            ) from why
+        raise BookError(
+            f"{path} is not a fieldbook book ({reason}): name another with --book."
+        ) from why
+
+
+def _opened(path: Path) -> Connection:
+    """The connection, ready; one that can't be made ready lets go of the file."""
+    engine = _engine(path)
+    try:
+        connection = engine.connect()
+        _take_hold(connection)
+        _prepare(connection, path)
+    except BaseException:
+        engine.dispose()
+        raise
+    return connection
+
+
+def _make_file(path: Path) -> None:
+    """Create the folder and an empty file that only its owner reads."""
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+        os.close(os.open(path, os.O_RDWR | os.O_CREAT, 0o600))
+        if path.stat().st_mode & 0o077:
+            path.chmod(0o600)
+    except OSError as why:
+        raise BookError(
+            f"The book {path} can't be opened ({why.strerror}): name another with --book."
+        ) from why
+
+
+def _refuse_newer(path: Path) -> None:
+    """Refuse a newer book, or another program's file, before anything could touch it.
+
+    The header is read as bytes: SQLite itself would first roll back what a cut-off entry left.
+    """
+    with path.open("rb") as file:
+        header = file.read(100)
+    if not header:
+        return
+    if len(header) < 100 or not header.startswith(_MAGIC):
+        raise sqlite3.DatabaseError("file is not a database")
+    found = int.from_bytes(header[60:64], "big")
+    owner = int.from_bytes(header[68:72], "big")
+    begun = owner == 0 and path.with_name(f"{path.name}-journal").exists()
+    if owner != _APPLICATION_ID and not begun:
+        raise BookError(f"{path} belongs to another program: name another book with --book.")
+    if found > FORMAT:
+        raise BookError(
+            f"The book {path} has format {found} and this fieldbook reads up to {FORMAT}: "
+            "update fieldbook; the book was not touched."
+        )
+
+
+def _engine(path: Path) -> Engine:
+    """An engine of a single connection that leaves transactions to us."""
+    engine = create_engine(
+        f"sqlite:///{path.absolute()}",
+        poolclass=StaticPool,
+        connect_args={"check_same_thread": False, "isolation_level": None, "timeout": 0},
+    )
+
+    @event.listens_for(engine, "connect")
+    def settings(raw: sqlite3.Connection, _record: object) -> None:
+        for line in _SETTINGS:
+            raw.execute(line)
+
+    @event.listens_for(engine, "begin")
+    def begin(connection: Connection) -> None:
+        connection.exec_driver_sql("BEGIN IMMEDIATE")
+
+    return engine
+
+
+def _take_hold(connection: Connection) -> None:
+    """Take the exclusive lock now, not at the first entry."""
+    raw = connection.connection.driver_connection
+    assert isinstance(raw, sqlite3.Connection)
+    raw.execute("BEGIN EXCLUSIVE")
+    raw.execute("COMMIT")
+
+
+def _prepare(connection: Connection, path: Path) -> None:
+    """Lay out the tables of a new book, and what an older one lacks, in one transaction.
+
+    An older book is backed up first; what another program wrote meanwhile is sealed.
+    """
+    with connection.begin():
+        found = connection.execute(text("PRAGMA user_version")).scalar_one()
+    if found == FORMAT:
+        with connection.begin():
+            seal_foreign(connection)
+        return
+    if found:
+        raw = connection.connection.driver_connection
+        assert isinstance(raw, sqlite3.Connection)
+        back_up(raw, path, f"before-format-{FORMAT}")
+    with connection.begin():
+        log = read_log(connection)
+        lay_out(connection)
+        if found:
+            seal_log(connection, log, FORMAT)
+            seal_rest(connection, FORMAT)
+        connection.exec_driver_sql(f"PRAGMA application_id={_APPLICATION_ID}")
+        connection.exec_driver_sql(f"PRAGMA user_version={FORMAT}")
+
+
+def lay_out(connection: Connection) -> None:
+    """Make the tables and triggers that are not there yet."""
+    SQLModel.metadata.create_all(connection)
+    _add_columns(connection)
+    for table in GUARDED:
+        guard(connection, table)
+    make_triggers(connection)
+    make_words(connection)
+
+
+def seal_foreign(connection: Connection) -> None:
+    """Seal what another program wrote; its rows are then nobody's."""
+    found = seal(connection, another_program(), FORMAT)
+    bring_rows(connection, [(table, row_id) for table, row_id, _ in found])
+
+
+def _add_columns(connection: Connection) -> None:
+    """Give the tables of an older book the columns that came since; each may be empty."""
+    for table in SQLModel.metadata.sorted_tables:
+        info = connection.exec_driver_sql(f'PRAGMA table_info("{table.name}")')
+        had = {row[1] for row in info}
+        for column in table.columns:
+            if column.name not in had:
+                kind = column.type.compile(connection.dialect)
+                usual = "" if column.nullable else " NOT NULL DEFAULT ''"
+                connection.exec_driver_sql(
+                    f'ALTER TABLE "{table.name}" ADD COLUMN "{column.name}" {kind}{usual}'
+                )

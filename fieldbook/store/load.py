@@ -1,0 +1,73 @@
+"""Load one job whole, and list the jobs."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TypeVar
+
+from sqlalchemy import Connection, select
+
+from fieldbook.records.base import Record, table_of
+from fieldbook.records.loaded_job import FIELD_OF, TABLES, LoadedJob
+from fieldbook.records.tables.job import Job
+from fieldbook.store.errors import BookError
+from fieldbook.store.journal.conflicts import conflicts_of, lost_in
+from fieldbook.store.sqlite.rows import select_rows
+
+_JOB = table_of(Job)
+_Row = TypeVar("_Row", bound=Record)
+_BY_NAME = ("valve_box", "cable")
+"""Tables in the order of their names: A to Z, then 27; 2 before 10."""
+_ORDER = {
+    "zone": ("number", "id"),
+    "pipe_run": ("number", "id"),
+    "conductor": ("position", "id"),
+    "terminal": ("number", "id"),
+}
+
+
+def list_jobs(connection: Connection) -> list[Job]:
+    """Every property on the board, in the order of their addresses."""
+    there = select(_JOB).where(_JOB.c.off_board.is_not(True))
+    rows = connection.execute(there.order_by(_JOB.c.address, _JOB.c.id)).mappings()
+    return [Job(**row) for row in rows]
+
+
+def list_attached(connection: Connection) -> list[str]:
+    """The hash of every attached file."""
+    rows = connection.exec_driver_sql("SELECT DISTINCT sha256 FROM attachment ORDER BY sha256")
+    return [str(row[0]) for row in rows]
+
+
+def load_job(connection: Connection, job_id: str) -> LoadedJob:
+    """Every row of one job. Raises BookError when the book has no such job."""
+    found = connection.execute(select(_JOB).where(_JOB.c.id == job_id)).mappings().first()
+    if found is None:
+        raise BookError("That property is no longer in the book: open the board again.")
+
+    def many(record: type[_Row]) -> tuple[_Row, ...]:
+        table = table_of(record)
+        rows = select_rows(connection, table, "job_id", job_id, _order_of(table.name))
+        # What the book holds was checked on its way in, and no session follows these rows.
+        return tuple(record.model_construct(**row) for row in rows)
+
+    def one(record: type[_Row]) -> _Row | None:
+        return next(iter(many(record)), None)
+
+    job = LoadedJob(
+        job=Job(**found),
+        conflicts=conflicts_of(connection, job_id),
+        **{
+            FIELD_OF[name]: (one(record) if record.once else many(record))  # type: ignore[arg-type]
+            for name, record in TABLES.items()
+        },
+    )
+    gone = lost_in(connection, job)
+    return replace(job, conflicts=(*job.conflicts, *gone)) if gone else job
+
+
+def _order_of(table: str) -> str:
+    """The order in which a crew reads a table's rows, as SQL; what has no number comes last."""
+    if table in _BY_NAME:
+        return "length(name), name, id"
+    return ", ".join(_ORDER.get(table, ("id",)))

@@ -1,0 +1,46 @@
+"""What a book keeps of the laptop it is on: whose entries it makes, and the theme it shows."""
+
+from __future__ import annotations
+
+from sqlalchemy import select
+
+from fieldbook.records.base import new_id, now, table_of
+from fieldbook.records.tables.people import Laptop, Person
+from fieldbook.store.sqlite.transactions import Transactions
+
+_PERSON, _LAPTOP = table_of(Person), table_of(Laptop)
+
+
+class ThisLaptop:
+    """The settings of an open book."""
+
+    def __init__(self, transactions: Transactions) -> None:
+        """Nothing is read until asked for."""
+        self._connection = transactions.connection
+        self._reading, self._writing = transactions.reading, transactions.writing
+
+    def initials(self) -> str:
+        """The initials set on this laptop, or nothing."""
+        with self._reading():
+            query = select(_PERSON.c.initials).join(_LAPTOP, _LAPTOP.c.person_id == _PERSON.c.id)
+            return str(self._connection.execute(query).scalar() or "")
+
+    def set_initials(self, initials: str) -> None:
+        """Make `initials` the person whose entries this laptop makes."""
+        with self._writing():
+            person = Person(id=new_id(), initials=initials, entered_at=now())
+            self._connection.execute(_PERSON.insert().values(person.model_dump()))
+            look = self._connection.execute(select(_LAPTOP.c.look)).scalar() or ""
+            self._connection.execute(_LAPTOP.delete())
+            laptop = Laptop(id=new_id(), person_id=person.id, since=now(), look=look)
+            self._connection.execute(_LAPTOP.insert().values(laptop.model_dump()))
+
+    def look(self) -> str:
+        """The name of the theme chosen on this laptop, or nothing."""
+        with self._reading():
+            return str(self._connection.execute(select(_LAPTOP.c.look)).scalar() or "")
+
+    def set_look(self, look: str) -> None:
+        """Keep the theme chosen on this laptop."""
+        with self._writing():
+            self._connection.execute(_LAPTOP.update().values(look=look))

@@ -1,0 +1,1 @@
+"""Sqlite: say here what lives in this room."""

@@ -1,0 +1,1 @@
+"""Rules: say here what lives in this room."""
