@@ -7,8 +7,8 @@ from pathlib import Path
 
 from sqlmodel import SQLModel
 
-from fieldbook.actions.demo import demo_files
 from fieldbook.actions.job_files import import_bytes
+from fieldbook.actions.properties import demo_files
 from fieldbook.store.book import Book
 
 STAMP = {"entered_by": "AB", "entered_at": "2026-01-05T08:00:00+00:00"}

@@ -23,7 +23,7 @@ from fieldbook.records.loaded_job import (
     terminal_id,
     valve_id,
 )
-from fieldbook.records.tables.backflow import BackflowAssembly
+from fieldbook.records.tables.backflow_assembly import BackflowAssembly
 from fieldbook.records.tables.controller import Controller, Terminal
 from fieldbook.records.tables.flush_backfill import FLUSH_STEPS, Backfill, Flush
 from fieldbook.records.tables.job import Job

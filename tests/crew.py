@@ -13,10 +13,10 @@ from fieldbook.actions.board.line import BoardLine
 from fieldbook.actions.open_job import Work
 from fieldbook.checks.finding import At
 from fieldbook.screens.app import FieldbookApp
-from fieldbook.screens.board.screen import BoardScreen
+from fieldbook.screens.board.board_screen import BoardScreen
 from fieldbook.screens.first_run import FirstRun
 from fieldbook.screens.job.hint import HintLine
-from fieldbook.screens.job.screen import PlaceScreen
+from fieldbook.screens.job.job_screen import PlaceScreen
 from fieldbook.screens.session import OpenBook
 from fieldbook.screens.sheets.sheet import Cell
 

@@ -15,8 +15,7 @@ from sqlalchemy.pool import StaticPool
 
 from fieldbook.records.base import natural_id
 from fieldbook.records.column_values import readable
-from fieldbook.store.act import Act
-from fieldbook.store.changes import Add, Change
+from fieldbook.store.changes import Act, Add, Change
 from fieldbook.store.errors import BookError
 from fieldbook.store.journal import append as seal
 from fieldbook.store.journal import history, undo

@@ -28,7 +28,7 @@ from fieldbook.store.book import Book
 from fieldbook.store.changes import Put
 from fieldbook.store.journal.entry import ADD, Sealed, as_dict, sealed
 from fieldbook.store.office.local_state import Got, keep_got
-from fieldbook.store.office.tables import LISTED
+from fieldbook.store.office.office_tables import LISTED
 
 LAPTOPS, ZONES, PUTS = 50, 20, 3
 _TICK = 65_536

@@ -192,7 +192,7 @@ def report(what: str, ours: float, empty: float, aim: float) -> None:
 _FILL = """
 import sys
 from pathlib import Path
-from fieldbook.actions.demo import fill_demo
+from fieldbook.actions.properties import fill_demo
 from fieldbook.store.book import Book
 with Book(Path(sys.argv[1])) as book:
     fill_demo(book)

@@ -6,12 +6,10 @@ import os
 from pathlib import Path
 
 from fieldbook.actions.open_job import RefusedError
-from fieldbook.checks.common.naming import listed, sentence
-from fieldbook.checks.naming import row_name
-from fieldbook.jobfile.layout import LARGEST_BYTES, JobFileError
+from fieldbook.checks.common.naming import listed, row_name, sentence
 from fieldbook.jobfile.parse import too_large
 from fieldbook.jobfile.read import JobFile, read_job
-from fieldbook.jobfile.write import write_job
+from fieldbook.jobfile.write import LARGEST_BYTES, JobFileError, write_job
 from fieldbook.records.broken_links import lost
 from fieldbook.store.book import Book
 from fieldbook.store.changes import Add

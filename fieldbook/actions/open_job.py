@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from fieldbook.actions.attachments import file_flags
+from fieldbook.actions.files.attached_files import file_flags
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.registry import check, in_order
 from fieldbook.records.loaded_job import LoadedJob

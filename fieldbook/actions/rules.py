@@ -11,14 +11,13 @@ from datetime import date
 from pathlib import Path
 
 from fieldbook.actions.open_job import RefusedError, Work
-from fieldbook.checks.common.rules import rules_of
+from fieldbook.checks.common.job_rules import rules_of
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.registry import check
 from fieldbook.records.base import natural_id
 from fieldbook.records.loaded_job import LoadedJob, once_id
-from fieldbook.records.rules import RuleRow
+from fieldbook.records.tables.local_rules import RuleRow
 from fieldbook.store.changes import Change, Put, Remove
-from fieldbook.trade.rule_text import said, to_text
 from fieldbook.trade.rules.editions import (
     GENERIC,
     LocalRule,
@@ -29,7 +28,7 @@ from fieldbook.trade.rules.editions import (
     parse_rules,
     resolved,
 )
-from fieldbook.trade.rules.keys import RULE_KEYS
+from fieldbook.trade.rules.keys import RULE_KEYS, said, to_text
 
 FOLDER = "rules"
 _LARGEST = 1_000_000

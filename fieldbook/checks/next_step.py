@@ -10,8 +10,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
+from fieldbook.checks.common.job_rules import required
 from fieldbook.checks.common.naming import assembly_name, cable_name, zone_name
-from fieldbook.checks.common.rules import required
 from fieldbook.checks.finding import At, Place
 from fieldbook.checks.ground.flush import missing_steps
 from fieldbook.checks.ground.pressure_test import lacks

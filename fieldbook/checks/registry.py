@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from datetime import date
 
-from fieldbook.checks.desk.conflicts import check_conflicts
-from fieldbook.checks.desk.permits import check_groundwork
-from fieldbook.checks.desk.sign_offs import check_signatures
+from fieldbook.checks.desk.digging import check_groundwork
+from fieldbook.checks.desk.open_conflicts import check_conflicts
+from fieldbook.checks.desk.signatures import check_signatures
 from fieldbook.checks.finding import PLACES, SEVERITIES, Finding, Severity
 from fieldbook.checks.ground.backfill import check_backfill
 from fieldbook.checks.ground.flush import check_flush
@@ -15,11 +15,11 @@ from fieldbook.checks.ground.positions import check_positions
 from fieldbook.checks.ground.pressure_test import check_pressure
 from fieldbook.checks.street.backflow_height import check_backflow
 from fieldbook.checks.street.backflow_tests import check_backflow_tests
-from fieldbook.checks.street.supply import check_supply
+from fieldbook.checks.street.supply_limits import check_supply
 from fieldbook.checks.water.hydraulics import check_hydraulics
-from fieldbook.checks.wire.colours import check_wiring
-from fieldbook.checks.wire.controller import check_controller
+from fieldbook.checks.wire.controller_setup import check_controller
 from fieldbook.checks.wire.electrics import check_electrics
+from fieldbook.checks.wire.wire_colours import check_wiring
 from fieldbook.records.loaded_job import LoadedJob
 
 CHECKS: tuple[Callable[[LoadedJob], Iterable[Finding]], ...] = (

@@ -10,8 +10,8 @@ import click
 
 from fieldbook import __version__
 from fieldbook.cli.common import NO_INITIALS, ToldError, book_at, one_job, plain, told, write_file
-from fieldbook.cli.exchange import bundle, exchange, take
-from fieldbook.cli.office import hub
+from fieldbook.cli.exchange_commands import bundle, exchange, take
+from fieldbook.cli.office_commands import hub
 from fieldbook.store.paths import BOOK_VARIABLE, book_path
 
 # Commands import what they use when they run: `fieldbook` itself must show its first frame

@@ -14,13 +14,13 @@ from rich.text import Text
 
 from fieldbook.actions.board.board import Board
 from fieldbook.actions.board.day import day_list
-from fieldbook.actions.demo import fill_demo
 from fieldbook.actions.job_files import read_bytes
 from fieldbook.actions.open_job import RefusedError
+from fieldbook.actions.properties import fill_demo
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.registry import check
-from fieldbook.jobfile.layout import JobFileError
 from fieldbook.jobfile.parse import parse_json
+from fieldbook.jobfile.write import JobFileError
 from fieldbook.records.tables.job import Job
 from fieldbook.records.values import printable
 from fieldbook.store.book import Book

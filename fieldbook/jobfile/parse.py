@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from typing import Any, NoReturn
 
-from fieldbook.jobfile.layout import LARGEST_BYTES, JobFileError
+from fieldbook.jobfile.write import LARGEST_BYTES, JobFileError
 from fieldbook.records.values import printable
 
 _DEEPEST = 12

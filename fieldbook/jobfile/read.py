@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import uuid
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from fieldbook.jobfile.layout import (
+from fieldbook.jobfile.parse import parse_json, short
+from fieldbook.jobfile.write import (
     FORMAT,
     FORMAT_KEY,
     JOB_KEY,
@@ -17,9 +18,6 @@ from fieldbook.jobfile.layout import (
     columns_of,
     many,
 )
-from fieldbook.jobfile.links import resolve_links
-from fieldbook.jobfile.parse import parse_json, short
-from fieldbook.jobfile.pipes import refuse_bad_lines
 from fieldbook.records.base import natural_id, new_id
 from fieldbook.records.fact import Fact
 from fieldbook.records.ids import natural_row_id
@@ -194,3 +192,94 @@ def _word(value: object, path: str) -> str:
     if isinstance(value, str) and 0 < len(value) <= _ID_LONGEST and value.isprintable():
         return value
     raise JobFileError(f"{path} must be a word of at most {_ID_LONGEST} characters.")
+
+
+_Numbered = tuple[str, int, int | None]
+
+
+def refuse_bad_lines(runs: Sequence[tuple[str, Mapping[str, Value]]]) -> None:
+    """Raise JobFileError, naming the row, for a number used twice, a lost feeder or a cycle."""
+    lines: dict[Value, list[_Numbered]] = {}
+    for path, values in runs:
+        number, after = values.get("number"), values.get("after")
+        if not isinstance(number, int):
+            raise JobFileError(f"{path}.number is missing: number the runs of a line from 1.")
+        one = (path, number, after if isinstance(after, int) else None)
+        lines.setdefault(values.get("zone_id"), []).append(one)
+    for line in lines.values():
+        _refuse_line(line)
+
+
+def _refuse_line(line: list[_Numbered]) -> None:
+    feeder: dict[int, int | None] = {}
+    for path, number, after in line:
+        if number in feeder:
+            raise JobFileError(f"{path}.number {number} stands twice in one line.")
+        feeder[number] = after
+    for path, _number, after in line:
+        if after is not None and after not in feeder:
+            raise JobFileError(f"{path}.after {after} names no run of this line.")
+    done: set[int] = set()
+    for path, number, _after in line:
+        _walk_up(path, number, feeder, done)
+
+
+def _walk_up(path: str, number: int, feeder: Mapping[int, int | None], done: set[int]) -> None:
+    """Follow what feeds a run to the start of its line."""
+    passed: set[int] = set()
+    at: int | None = number
+    while at is not None and at not in done:
+        if at in passed:
+            raise JobFileError(f"{path}.after goes round in a circle at run {at}.")
+        passed.add(at)
+        at = feeder[at]
+    done |= passed
+
+
+_NEEDED = {
+    ("head", "run_id"),
+    ("conductor", "cable_id"),
+}
+_WORDS = {"valve": ("kind", ("zone", "master")), "terminal": ("role", ("zone", "common", "master"))}
+
+
+def resolve_links(rows: list[FileRow]) -> list[FileRow]:
+    """The rows unchanged, or JobFileError naming the first link that leads nowhere."""
+    ids: dict[str, set[str]] = {}
+    for row in rows:
+        ids.setdefault(row.table, set()).add(row.row_id)
+    for row in rows:
+        if row.table != JOB_KEY:
+            _refuse_loose(row, ids)
+    return rows
+
+
+def _refuse_loose(row: FileRow, ids: dict[str, set[str]]) -> None:
+    for column, fact in columns_of(row.table).items():
+        if not fact.links_to:
+            continue
+        target = row.values.get(column)
+        if target and target not in ids.get(fact.links_to, set()):
+            raise JobFileError(
+                f"{row.path}.{column} names no {fact.links_to.replace('_', ' ')} of this file."
+            )
+        if not target and (row.table, column) in _NEEDED:
+            raise JobFileError(f"{row.path}.{column} is missing: name the row it belongs to.")
+    _refuse_roles(row)
+
+
+def _refuse_roles(row: FileRow) -> None:
+    """Valves and terminals say what they are, and name what that needs."""
+    if row.table not in _WORDS:
+        return
+    column, words = _WORDS[row.table]
+    said = row.values.get(column) or "zone"
+    if said not in words:
+        raise JobFileError(f"{row.path}.{column} takes one of {', '.join(words)}.")
+    needed = {
+        ("valve", "zone"): "zone_id",
+        ("terminal", "zone"): "number",
+        ("terminal", "common"): "cable_id",
+    }.get((row.table, str(said)))
+    if needed and not row.values.get(needed):
+        raise JobFileError(f"{row.path}.{needed} is missing: it tells which {row.table} this is.")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from fieldbook.jobfile.layout import FORMAT, FORMAT_KEY, JOB_KEY, TABLE_OF, columns_of, many
+from fieldbook.jobfile.write import FORMAT, FORMAT_KEY, JOB_KEY, TABLE_OF, columns_of, many
 from fieldbook.records.fact import LONGEST_TEXT, Fact
 
 Schema = dict[str, Any]

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 
-from fieldbook.jobfile.layout import FORMAT, FORMAT_KEY, JOB_KEY, columns_of, many
-from fieldbook.records.base import Record
-from fieldbook.records.loaded_job import FIELD_OF, LoadedJob
+from fieldbook.records.base import Record, facts_of
+from fieldbook.records.fact import Fact
+from fieldbook.records.loaded_job import FIELD_OF, TABLES, LoadedJob
 from fieldbook.records.tables.job import Job
 from fieldbook.records.values import Value
 
@@ -29,3 +30,28 @@ def _row(table: str, row: Record | Job) -> dict[str, Value]:
         if value not in (None, ""):
             held[column] = value
     return held
+
+
+FORMAT = 1
+FORMAT_KEY = "fieldbook"
+JOB_KEY = "job"
+STAMPS = ("entered_by", "entered_at")
+"""Who made a row's newest entry, and when; filled in on import where they are absent."""
+TABLE_OF: Mapping[str, str] = {name: table for table, name in FIELD_OF.items()}
+KEYS = (FORMAT_KEY, JOB_KEY, *TABLE_OF)
+LARGEST_BYTES = 5_000_000
+
+
+class JobFileError(Exception):
+    """A job file that can't be taken; one sentence that names the place inside it."""
+
+
+def columns_of(table: str) -> Mapping[str, Fact]:
+    """The columns a row of `table` ("job" too) has in a file, besides its id."""
+    record: type[Record] | type[Job] = Job if table == JOB_KEY else TABLES[table]
+    return {name: fact for name, fact in facts_of(record).items() if name != "job_id"}
+
+
+def many(table: str) -> bool:
+    """Whether a job has a list of these rows rather than at most one."""
+    return table != JOB_KEY and not TABLES[table].once

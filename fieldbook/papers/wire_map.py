@@ -15,14 +15,13 @@ from fieldbook.checks.common.naming import (
     terminal_name,
 )
 from fieldbook.checks.wire.circuits import currents_of, reading_of, soil_deg_f
-from fieldbook.checks.wire.evidence import WireStory, end_name, station_words, wire_story
+from fieldbook.checks.wire.wire_evidence import WireStory, end_name, station_words, wire_story
 from fieldbook.papers.wire_pictures import leads_to
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.controller import Terminal
 from fieldbook.records.tables.wires import Cable
 from fieldbook.units import LENGTH
-from fieldbook.wiring.circuit import longest_ft
-from fieldbook.wiring.copper import THICKEST_FIRST
+from fieldbook.wiring.circuit import THICKEST_FIRST, longest_ft
 from fieldbook.wiring.evidence import Conductor, Doubt, Explanation, Mistake
 
 _ROLE = {"common": "Common", "master": "Master valve"}

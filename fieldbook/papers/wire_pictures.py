@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fieldbook.checks.common.naming import box_name, cable_name, sentence, short, zone_name
 from fieldbook.checks.wire.ends import Splices
-from fieldbook.checks.wire.evidence import end_name, station_words, wire_story
+from fieldbook.checks.wire.wire_evidence import end_name, station_words, wire_story
 from fieldbook.papers.picture import Line, Picture, Piece, columns, row_of
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.controller import Terminal

@@ -7,14 +7,13 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from fieldbook.records.base import Record, natural_id
-from fieldbook.records.rules import RuleRow
+from fieldbook.records.conflict import Conflict
 from fieldbook.records.tables.attachments import Attachment
-from fieldbook.records.tables.backflow import BackflowAssembly
-from fieldbook.records.tables.conflicts import Conflict
+from fieldbook.records.tables.backflow_assembly import BackflowAssembly
 from fieldbook.records.tables.controller import Controller, Terminal
 from fieldbook.records.tables.flush_backfill import Backfill, Flush
 from fieldbook.records.tables.job import Job, Note
-from fieldbook.records.tables.local_rules import LocalRules
+from fieldbook.records.tables.local_rules import LocalRules, RuleRow
 from fieldbook.records.tables.permits import CrewMember, Inspection, LocateTicket, Permit
 from fieldbook.records.tables.pipe import PipeRun
 from fieldbook.records.tables.sign_offs import SignOff

@@ -11,7 +11,7 @@ from textual import events, work
 from textual.app import App
 from textual.command import Provider
 
-from fieldbook.screens.board.screen import BoardScreen
+from fieldbook.screens.board.board_screen import BoardScreen
 from fieldbook.screens.first_run import FirstRun
 from fieldbook.screens.messages import (
     BookFailed,

@@ -8,7 +8,7 @@ from functools import partial
 from textual.command import DiscoveryHit, Hit, Hits, Provider
 
 from fieldbook.actions.keymap import Action, Where, offered
-from fieldbook.screens.board.screen import BoardScreen
+from fieldbook.screens.board.board_screen import BoardScreen
 
 
 class RegistryCommands(Provider):

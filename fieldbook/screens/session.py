@@ -10,15 +10,15 @@ from typing import TYPE_CHECKING
 
 from fieldbook.actions import properties
 from fieldbook.actions.board.board import Board
+from fieldbook.actions.board.board_rows import Found
 from fieldbook.actions.board.day import day_list
 from fieldbook.actions.board.line import BoardLine
-from fieldbook.actions.board.list import Found
-from fieldbook.actions.demo import fill_demo
-from fieldbook.actions.exchange.folder import Exchange
+from fieldbook.actions.exchange.folder_exchange import Exchange
 from fieldbook.actions.open_job import RefusedError, Work
-from fieldbook.screens.job.screen import PlaceScreen
+from fieldbook.actions.properties import fill_demo
+from fieldbook.screens.job.job_screen import PlaceScreen
 from fieldbook.screens.messages import LookWanted
-from fieldbook.screens.pages.exchange import ExchangePage
+from fieldbook.screens.pages.exchange_page import ExchangePage
 from fieldbook.screens.pages.page import Page
 from fieldbook.screens.pages.reports import day_lines
 from fieldbook.screens.widgets.dialogs import AskLine, Choose, Read
@@ -27,7 +27,7 @@ from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
 
 if TYPE_CHECKING:
-    from fieldbook.screens.board.screen import BoardScreen
+    from fieldbook.screens.board.board_screen import BoardScreen
 
 _TELL_EACH_S = 1.0
 """How often the board tells how much is still to be read."""

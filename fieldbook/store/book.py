@@ -13,15 +13,15 @@ from sqlalchemy import Connection
 
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.job import Job
-from fieldbook.store.act import Act
 from fieldbook.store.board.lines import BoardLines
-from fieldbook.store.changes import Change
+from fieldbook.store.changes import Act, Change
 from fieldbook.store.journal import history
 from fieldbook.store.journal.commit import keep
 from fieldbook.store.journal.entry import Sealed
 from fieldbook.store.journal.history import Held
 from fieldbook.store.journal.origin import confirm_origin, take_origin, writing
 from fieldbook.store.journal.receive import Taken, bring_rows, take
+from fieldbook.store.journal.text_journal import WrittenUp
 from fieldbook.store.journal.undo import reverse
 from fieldbook.store.lifecycle.connect import FORMAT, connect
 from fieldbook.store.lifecycle.migrate import OldEntry, seal_log
@@ -31,7 +31,6 @@ from fieldbook.store.sharing import Shared
 from fieldbook.store.sqlite.backup import back_up, backed_up_lately
 from fieldbook.store.sqlite.lock import clear_holder, write_holder
 from fieldbook.store.sqlite.transactions import Transactions
-from fieldbook.store.written_up import WrittenUp
 
 _T = TypeVar("_T")
 

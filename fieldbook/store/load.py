@@ -12,7 +12,7 @@ from fieldbook.records.loaded_job import FIELD_OF, TABLES, LoadedJob
 from fieldbook.records.tables.job import Job
 from fieldbook.store.errors import BookError
 from fieldbook.store.journal.conflicts import conflicts_of, lost_in
-from fieldbook.store.sqlite.rows import select_rows
+from fieldbook.store.sqlite.row_statements import select_rows
 
 _JOB = table_of(Job)
 _Row = TypeVar("_Row", bound=Record)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from sqlalchemy import select
 
 from fieldbook.records.base import new_id, now, table_of
-from fieldbook.records.tables.people import Laptop, Person
+from fieldbook.store.people import Laptop, Person
 from fieldbook.store.sqlite.transactions import Transactions
 
 _PERSON, _LAPTOP = table_of(Person), table_of(Laptop)

@@ -1,7 +1,7 @@
-"""Friction in a pipe running full: one Hazen-Williams form, Darcy-Weisbach beside it, velocity.
+"""Friction, velocity and water hammer (Joukowsky) in a pipe running full.
 
-Flow is in gpm, inside diameter in inches, length in feet, loss in psi. The Hazen-Williams
-constant stands here and nowhere else; every other published spelling is a test.
+Flow is in gpm, inside diameter in inches, length in feet, loss in psi, velocity in ft/s. One
+Hazen-Williams form, with Darcy-Weisbach beside it: the constant stands here and nowhere else; every other published spelling is a test.
 """
 
 from __future__ import annotations
@@ -130,3 +130,26 @@ def _check(flow_gpm: float, bore_in: float, length_ft: float) -> None:
         raise ValueError("Inside diameter must be above zero.")
     if flow_gpm < 0 or length_ft < 0:
         raise ValueError("Flow and length must not be negative.")
+
+
+WATER_PSI = 300_000.0
+"""Bulk modulus of water."""
+PVC_PSI = 400_000.0
+"""Modulus of elasticity of PVC (from memory)."""
+_FREE_FT_S = 4660.0
+_PSI_PER_FT_S2 = 0.01347
+
+
+def wave_ft_s(dimension_ratio: float, modulus_psi: float = PVC_PSI) -> float:
+    """Speed of a pressure wave in pipe: 4660 / sqrt(1 + (K / E) (DR - 2)), DR outside over wall.
+
+    Raises ValueError for a ratio that no pipe has.
+    """
+    if dimension_ratio <= 2.0 or modulus_psi <= 0.0:
+        raise ValueError("A pipe's outside diameter is more than twice its wall.")
+    return float(_FREE_FT_S / (1.0 + WATER_PSI / modulus_psi * (dimension_ratio - 2.0)) ** 0.5)
+
+
+def surge_psi(stopped_ft_s: float, dimension_ratio: float, modulus_psi: float = PVC_PSI) -> float:
+    """Pressure added when water at `stopped_ft_s` stops at once: rho a dv."""
+    return _PSI_PER_FT_S2 * wave_ft_s(dimension_ratio, modulus_psi) * stopped_ft_s

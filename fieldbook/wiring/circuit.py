@@ -1,17 +1,46 @@
-"""A valve's circuit: loop resistance, voltage at the coil, longest run, smallest gauge, load.
+"""The electrical circuit of a valve: resistance, voltage at the coil, longest run, load.
 
 Lengths are one way in ft, as laid (trench, risers and box loops). Currents are those of the coils
 in A; they are never computed as volts over DC ohms, since at 60 Hz a coil's impedance is far above
 its resistance. The drop is subtracted as it stands, which is on the safe side for an inductive
 coil.
+
+Resistance of solid copper wire: the 20 C column of copper wire tables as reprinted from Floyd,
+"Electric Circuit Fundamentals", 2nd ed., in a university physics reference (origin NBS Handbook 100,
+from memory). Temperature: R = R20 (1 + 0.00393 (T - 20)) (from memory), which agrees with NEC
+chapter 9, table 8 at 75 C.
 """
 
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 
-from fieldbook.wiring.copper import THICKEST_FIRST, USUAL_SOIL_DEG_F, ohm_per_ft
+OHM_PER_1000_FT: Mapping[str, float] = {
+    "10": 0.999,
+    "12": 1.588,
+    "14": 2.525,
+    "16": 4.016,
+    "18": 6.385,
+    "20": 10.15,
+    "22": 16.14,
+}
+"""One conductor, solid bare copper at 20 C (68 F), by AWG size."""
+THICKEST_FIRST = tuple(OHM_PER_1000_FT)
+USUAL_SOIL_DEG_F = 68.0
+_PER_DEG_C = 0.00393
+
+
+def ohm_per_ft(gauge: str, deg_f: float = USUAL_SOIL_DEG_F) -> float:
+    """Resistance of a foot of one conductor. Raises KeyError for a size that is not listed."""
+    return OHM_PER_1000_FT[gauge] / 1000.0 * (1.0 + _PER_DEG_C * (deg_f - 68.0) / 1.8)
+
+
+def diameter_mil(gauge: str) -> float:
+    """Diameter in thousandths of an inch: 5 x 92^((36 - n) / 39)."""
+    return float(5.0 * 92.0 ** ((36 - int(gauge)) / 39.0))
+
 
 CLASS_2_VA = 100.0
 """Nameplate limit of a Class 2 source (NEC 725; chapter 9, table 11(A))."""

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from crew import Crew, at_the_truck
 
-from fieldbook.actions.sign_offs import flushed
+from fieldbook.actions.signing import flushed
 from fieldbook.checks.next_step import next_step
 from fieldbook.checks.registry import check, counts
 from fieldbook.jobfile.write import write_job

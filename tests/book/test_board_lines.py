@@ -15,8 +15,8 @@ from hypothesis import strategies as st
 from fieldbook.actions import cells as entering
 from fieldbook.actions.board import board as board_module
 from fieldbook.actions.board.board import Board
+from fieldbook.actions.board.board_rows import Listed
 from fieldbook.actions.board.line import BoardLine, from_kept
-from fieldbook.actions.board.list import Listed
 from fieldbook.actions.open_job import Work
 from fieldbook.actions.properties import bring_back, new_property, remove_property
 from fieldbook.checks.finding import At

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from fieldbook.actions import cells as entering
-from fieldbook.actions import rows, wires
+from fieldbook.actions import log_wires, rows
 from fieldbook.actions.cell_history import BLANK, REMOVED, cell_history
 from fieldbook.actions.open_job import Work
 from fieldbook.actions.properties import new_property
@@ -80,8 +80,8 @@ def test_a_line_that_was_removed_and_came_back(work: Work) -> None:
 
 def test_a_wire_moved_to_another_colour(work: Work) -> None:
     zone = rows.add_zone(work)
-    wires.set_conductors(work, rows.add_cable(work), "white, red, blue")
+    log_wires.set_conductors(work, rows.add_cable(work), "white, red, blue")
     at = At("valve", valve_id(zone), "colour")
     for colour in ("red", "blue"):
-        wires.log_wire(work, at, colour, "", {"zone_id": zone, "kind": "zone"})
+        log_wires.log_wire(work, at, colour, "", {"zone_id": zone, "kind": "zone"})
     assert turns(work, at) == [("red", "blue"), (BLANK, "red")]

@@ -10,8 +10,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from fieldbook import __version__
-from fieldbook.actions.demo import demo_files, fill_demo
-from fieldbook.actions.properties import new_property, set_initials
+from fieldbook.actions.properties import demo_files, fill_demo, new_property, set_initials
 from fieldbook.cli.main import main
 from fieldbook.store.book import Book
 

@@ -10,11 +10,10 @@ import pytest
 
 from fieldbook.actions import rows
 from fieldbook.actions.board.board import Board
-from fieldbook.actions.demo import demo_files, fill_demo
 from fieldbook.actions.job_files import export_text, import_bytes, import_file, write_new
 from fieldbook.actions.open_job import RefusedError, Work
-from fieldbook.actions.properties import new_property
-from fieldbook.jobfile.layout import JobFileError
+from fieldbook.actions.properties import demo_files, fill_demo, new_property
+from fieldbook.jobfile.write import JobFileError
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.store.book import Book
 
@@ -137,7 +136,7 @@ def test_the_board_is_checked_again_only_after_an_entry(
     assert (line.zones, line.flags) == (line.flushed, "-")
     assert before["31 Mill Street"].flags == "2 stops"
     work = Work(book, line.job_id, "AB")
-    from fieldbook.actions.sign_offs import tick_flush
+    from fieldbook.actions.signing import tick_flush
 
     tick_flush(work, work.job.zones[0].id)
     loaded: list[str] = []

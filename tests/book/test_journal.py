@@ -15,11 +15,10 @@ import pytest
 from click.testing import CliRunner
 
 from fieldbook.actions import cells as entering
-from fieldbook.actions import rows, wires
-from fieldbook.actions import sign_offs as proofs
-from fieldbook.actions.demo import fill_demo
+from fieldbook.actions import log_wires, rows
+from fieldbook.actions import signing as proofs
 from fieldbook.actions.open_job import Work
-from fieldbook.actions.properties import new_property
+from fieldbook.actions.properties import fill_demo, new_property
 from fieldbook.checks.finding import At
 from fieldbook.cli.main import main
 from fieldbook.jobfile.write import write_job
@@ -41,9 +40,9 @@ def busy(path: Path) -> str:
         work = Work(book, new_property(book, "12 Elm Street", "AB"), "AB")
         zone = rows.add_zone(work)
         rows.repeat_run(work, zone)
-        wires.set_conductors(work, rows.add_cable(work), "white, red, blue")
+        log_wires.set_conductors(work, rows.add_cable(work), "white, red, blue")
         at = At("valve", valve_id(zone), "colour")
-        wires.log_wire(work, at, "red", "", {"zone_id": zone, "kind": "zone"})
+        log_wires.log_wire(work, at, "red", "", {"zone_id": zone, "kind": "zone"})
         proofs.tick_flush(work, zone)
         static = At("supply", once_id(work.job_id, "supply"), "static_psi")
         entering.enter_text(work, static, "62")
@@ -252,9 +251,9 @@ def test_a_full_or_closed_folder_for_the_text_loses_nothing(
         raise OSError(28, "No space left on device")
 
     with Book(book_file) as book:
-        monkeypatch.setattr("fieldbook.store.written_up.append", full)
+        monkeypatch.setattr("fieldbook.store.journal.text_journal.append", full)
         job_id = new_property(book, "12 Elm Street", "AB")
-        monkeypatch.setattr("fieldbook.store.written_up.append", append)
+        monkeypatch.setattr("fieldbook.store.journal.text_journal.append", append)
         work = Work(book, job_id, "AB")
         entering.enter_text(work, At("job", job_id, "customer"), "B. Customer")
     assert verify(book_file).wrong == ()

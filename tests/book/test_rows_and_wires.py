@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from fieldbook.actions import cells as entering
-from fieldbook.actions import rows, wires
-from fieldbook.actions import sign_offs as proofs
+from fieldbook.actions import log_wires, rows
+from fieldbook.actions import signing as proofs
 from fieldbook.actions.open_job import RefusedError, Work
 from fieldbook.actions.properties import new_property, set_initials
 from fieldbook.checks.finding import At
@@ -28,7 +28,7 @@ def zones(work: Work, count: int) -> list[str]:
 def cable(work: Work, colours: str) -> str:
     """Add a cable with these colours."""
     cable_id = rows.add_cable(work)
-    wires.set_conductors(work, cable_id, colours)
+    log_wires.set_conductors(work, cable_id, colours)
     return cable_id
 
 
@@ -83,7 +83,7 @@ def test_a_zone_goes_with_all_that_hangs_on_it_and_comes_back(work: Work) -> Non
     proofs.tick_flush(work, first)
     seed = {"zone_id": first}
     entering.enter(work, At("backfill", backfill_id(work.job_id, first), "cover_in"), 14.0, seed)
-    wires.log_wire(work, At("valve", valve_id(first), "colour"), "red", "", {"zone_id": first})
+    log_wires.log_wire(work, At("valve", valve_id(first), "colour"), "red", "", {"zone_id": first})
     held = {table: len(found) for table, found in work.job.tables().items()}
     rows.remove_row(work, "zone", first)
     left = {table: found for table, found in work.job.tables().items() if found}
@@ -97,7 +97,7 @@ def test_a_box_goes_and_its_valves_stay_without_it(work: Work) -> None:
     (zone_id,) = zones(work, 1)
     box = rows.add_box(work)
     seed = {"zone_id": zone_id, "kind": "zone", "box_id": box}
-    wires.log_wire(work, At("valve", valve_id(zone_id), "colour"), "red", "", seed)
+    log_wires.log_wire(work, At("valve", valve_id(zone_id), "colour"), "red", "", seed)
     rows.remove_row(work, "valve_box", box)
     (valve,) = work.job.valves
     assert (valve.colour, valve.box_id) == ("red", None)
@@ -122,7 +122,7 @@ def test_a_cables_colours_are_typed_in_a_row(work: Work, typed: str, colours: li
 def test_colours_typed_again_keep_the_conductors_that_stay(work: Work) -> None:
     cable_id = cable(work, "white, red, blue")
     red = work.job.conductors_of(cable_id)[1].id
-    wires.set_conductors(work, cable_id, "red, white, green")
+    log_wires.set_conductors(work, cable_id, "red, white, green")
     now = work.job.conductors_of(cable_id)
     assert [one.colour for one in now] == ["red", "white", "green"]
     assert now[0].id == red
@@ -131,20 +131,22 @@ def test_colours_typed_again_keep_the_conductors_that_stay(work: Work) -> None:
 def test_a_word_that_is_no_colour_is_refused_by_name(work: Work) -> None:
     cable_id = cable(work, "white, red")
     with pytest.raises(RefusedError, match="plaid"):
-        wires.set_conductors(work, cable_id, "white, plaid")
+        log_wires.set_conductors(work, cable_id, "white, plaid")
     assert len(work.job.conductors_of(cable_id)) == 2
 
 
 def test_only_free_conductors_are_offered_at_each_end(work: Work) -> None:
     first, second = zones(work, 2)
     cable_id = cable(work, "white, red, blue")
-    wires.log_wire(work, At("valve", valve_id(first), "colour"), "red", cable_id, seed_of(first))
-    assert wires.free_at_box(work.job, cable_id) == ["blue"]
-    assert wires.free_at_box(work.job, cable_id, but_for=valve_id(first)) == ["red", "blue"]
-    assert wires.free_at_controller(work.job, cable_id) == ["white", "red", "blue"]
+    log_wires.log_wire(
+        work, At("valve", valve_id(first), "colour"), "red", cable_id, seed_of(first)
+    )
+    assert log_wires.free_at_box(work.job, cable_id) == ["blue"]
+    assert log_wires.free_at_box(work.job, cable_id, but_for=valve_id(first)) == ["red", "blue"]
+    assert log_wires.free_at_controller(work.job, cable_id) == ["white", "red", "blue"]
     at = At("terminal", terminal_id(work.job_id, "zone", 2), "colour")
-    wires.log_wire(work, at, "blue", cable_id, {"role": "zone", "number": 2})
-    assert wires.free_at_controller(work.job, cable_id) == ["white", "red"]
+    log_wires.log_wire(work, at, "blue", cable_id, {"role": "zone", "number": 2})
+    assert log_wires.free_at_controller(work.job, cable_id) == ["white", "red"]
     assert work.job.valve_of(second) is None
 
 
@@ -160,16 +162,16 @@ def test_a_colour_by_its_beginning_if_free_else_in_full(typed: str, colour: str 
     free = ["red", "blue", "black"]
     if colour is None:
         with pytest.raises(RefusedError, match="free here: red, blue, black"):
-            wires.colour_seen(typed, free)
+            log_wires.colour_seen(typed, free)
     else:
-        assert wires.colour_seen(typed, free) == colour
+        assert log_wires.colour_seen(typed, free) == colour
 
 
 def test_a_slip_of_one_key_is_not_taken_for_a_colour() -> None:
     with pytest.raises(RefusedError, match="no conductor listed is free"):
-        wires.colour_seen("y", [])
+        log_wires.colour_seen("y", [])
     with pytest.raises(RefusedError, match="mauv"):
-        wires.colour_seen("mauve", ["red"])
+        log_wires.colour_seen("mauve", ["red"])
 
 
 def test_a_flush_is_ticked_whole_and_cleared_whole(work: Work) -> None:

@@ -10,14 +10,13 @@ from click.testing import CliRunner
 from PIL import Image
 
 from fieldbook.actions import rules
-from fieldbook.actions.attachments import place_in, state_of
 from fieldbook.actions.board.day import day_list
-from fieldbook.actions.demo import fill_demo
 from fieldbook.actions.files import attach as files
 from fieldbook.actions.files import photos
+from fieldbook.actions.files.attached_files import place_in, state_of
 from fieldbook.actions.open_job import RefusedError, Work
-from fieldbook.actions.properties import new_property
-from fieldbook.checks.common.rules import cover_minimum
+from fieldbook.actions.properties import fill_demo, new_property
+from fieldbook.checks.common.job_rules import cover_minimum
 from fieldbook.cli.main import main
 from fieldbook.papers.plan import plan_lines, plan_svg
 from fieldbook.store.book import Book

@@ -12,9 +12,8 @@ from hypothesis import strategies as st
 from fieldbook.actions import cells as entering
 from fieldbook.actions import rows
 from fieldbook.actions.board.board import Board
-from fieldbook.actions.demo import fill_demo
 from fieldbook.actions.open_job import Work
-from fieldbook.actions.properties import new_property, remove_property
+from fieldbook.actions.properties import fill_demo, new_property, remove_property
 from fieldbook.checks.finding import At
 from fieldbook.store.board.search import words_of
 from fieldbook.store.book import Book

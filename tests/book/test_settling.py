@@ -16,7 +16,7 @@ from fieldbook.actions.job_files import export_text
 from fieldbook.actions.open_job import RefusedError, Work
 from fieldbook.checks.finding import At
 from fieldbook.jobfile.read import read_job
-from fieldbook.records.tables.conflicts import CELL, EVIDENCE, LOST, REMOVED
+from fieldbook.records.conflict import CELL, EVIDENCE, LOST, REMOVED
 from fieldbook.store.changes import Add
 
 

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from fieldbook.actions import cells as entering
 from fieldbook.actions import rows
-from fieldbook.actions import sign_offs as proofs
+from fieldbook.actions import signing as proofs
 from fieldbook.actions.open_job import RefusedError, Work
 from fieldbook.actions.properties import new_property
 from fieldbook.checks.finding import At

@@ -12,8 +12,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fieldbook.actions import cells as entering
-from fieldbook.actions import rows, wires
-from fieldbook.actions import sign_offs as proofs
+from fieldbook.actions import log_wires, rows
+from fieldbook.actions import signing as proofs
 from fieldbook.actions.open_job import RefusedError, Work
 from fieldbook.actions.properties import bring_back, new_property, remove_property
 from fieldbook.checks.finding import At
@@ -27,7 +27,7 @@ def begun(book: Book) -> Work:
     work = Work(book, new_property(book, "12 Elm Street", "AB"), "AB")
     rows.add_zone(work)
     rows.add_zone(work)
-    wires.set_conductors(work, rows.add_cable(work), "white, red, blue, green")
+    log_wires.set_conductors(work, rows.add_cable(work), "white, red, blue, green")
     return work
 
 
@@ -56,7 +56,7 @@ def do(work: Work, number: int) -> None:
     elif choice == 1:
         rows.add_zone(work)
     elif choice == 2 and zone is not None:
-        wires.log_wire(
+        log_wires.log_wire(
             work,
             At("valve", valve_id(zone.id), "colour"),
             ("red", "blue", "green")[number % 3],
@@ -76,7 +76,7 @@ def do(work: Work, number: int) -> None:
     elif choice == 8 and job.pipe_runs:
         rows.remove_row(work, "pipe_run", job.pipe_runs[number % len(job.pipe_runs)].id)
     elif choice == 9 and job.cables:
-        wires.set_conductors(work, job.cables[0].id, "white, red, black")
+        log_wires.set_conductors(work, job.cables[0].id, "white, red, black")
     elif choice == 10 and job.cables:
         rows.remove_row(work, "cable", job.cables[0].id)
     else:

@@ -17,10 +17,10 @@ from trucks import Truck, static
 
 from fieldbook.actions import cells as entering
 from fieldbook.actions import rows
-from fieldbook.actions import sign_offs as proofs
-from fieldbook.actions.attachments import place_in
+from fieldbook.actions import signing as proofs
 from fieldbook.actions.exchange.bundles import take_bundle, write_job_bundle
 from fieldbook.actions.files import attach as files
+from fieldbook.actions.files.attached_files import place_in
 from fieldbook.checks.finding import At
 from fieldbook.checks.registry import check
 from fieldbook.cli.main import main

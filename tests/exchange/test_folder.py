@@ -14,10 +14,10 @@ from click.testing import CliRunner
 from trucks import Truck
 
 from fieldbook.actions import cells as entering
-from fieldbook.actions import sign_offs as proofs
-from fieldbook.actions.attachments import place_in
-from fieldbook.actions.exchange.folder import Told, exchange
+from fieldbook.actions import signing as proofs
+from fieldbook.actions.exchange.folder_exchange import Told, exchange
 from fieldbook.actions.files import attach as files
+from fieldbook.actions.files.attached_files import place_in
 from fieldbook.checks.finding import At
 from fieldbook.cli.main import main
 from fieldbook.store.exchange.folder import NAME
@@ -272,7 +272,7 @@ def test_a_stick_that_takes_nothing_is_one_sentence(
 STRUCK = """
 import os, signal, sys
 from pathlib import Path
-from fieldbook.actions.exchange.folder import exchange
+from fieldbook.actions.exchange.folder_exchange import exchange
 from fieldbook.store.book import Book
 
 left = int(sys.argv[3])

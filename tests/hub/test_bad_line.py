@@ -27,8 +27,8 @@ SMALL = ((3, 4), (3, 4), (3, 4))
 @pytest.fixture
 def trucks(office: Office, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> tuple[Truck, Truck]:
     """One that has much to send, and one that has much to send and to take."""
-    monkeypatch.setattr("fieldbook.store.office.exchange._CHUNKS", SMALL)
-    monkeypatch.setattr("fieldbook.store.office.exchange._PAUSE_S", 0.0)
+    monkeypatch.setattr("fieldbook.store.office.office_exchange._CHUNKS", SMALL)
+    monkeypatch.setattr("fieldbook.store.office.office_exchange._PAUSE_S", 0.0)
     one, two = Truck(office, tmp_path, "AB"), Truck(office, tmp_path, "CD")
     one.add("12 Elm Street", 20)
     two.add("9 Oak Street", 20)
@@ -72,7 +72,7 @@ def test_a_line_that_brings_nothing_is_given_up_and_nothing_is_lost(
         return "x"
 
     with monkeypatch.context() as patch:
-        patch.setattr("fieldbook.store.office.exchange._greet", cut_at_once)
+        patch.setattr("fieldbook.store.office.office_exchange._greet", cut_at_once)
         with pytest.raises(BookError, match=r"can't be reached \(.*\): nothing is lost") as told:
             one.exchange()
     assert "truck" not in str(told.value)
@@ -85,7 +85,7 @@ EXCHANGING = """
 import sys
 from pathlib import Path
 from fieldbook.actions.exchange.office import exchange_with_office
-from fieldbook.store.office import exchange as hub_exchange
+from fieldbook.store.office import office_exchange as hub_exchange
 from fieldbook.store.book import Book
 hub_exchange._CHUNKS = ((3, 4),)
 with Book(Path(sys.argv[1])) as book:

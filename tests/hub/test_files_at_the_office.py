@@ -12,10 +12,10 @@ from an_office import Office
 from office_trucks import Truck
 from psycopg import errors
 
-from fieldbook.actions.attachments import place_in
 from fieldbook.actions.files.attach import attach
+from fieldbook.actions.files.attached_files import place_in
 from fieldbook.store.office.files import _ADD, _ADD_PART
-from fieldbook.store.office.tables import PART
+from fieldbook.store.office.office_tables import PART
 
 Trucks = tuple[Truck, Truck]
 

@@ -11,7 +11,7 @@ from office_trucks import Truck
 
 from fieldbook.store.errors import BookError
 from fieldbook.store.lifecycle.verify import verify
-from fieldbook.store.office.tables import LISTED
+from fieldbook.store.office.office_tables import LISTED
 
 
 @pytest.fixture

@@ -21,19 +21,18 @@ from sqlalchemy import Connection
 from sqlmodel import SQLModel
 
 from fieldbook.actions import cells as entering
-from fieldbook.actions import rows, wires
-from fieldbook.actions import sign_offs as proofs
-from fieldbook.actions.demo import demo_files
+from fieldbook.actions import log_wires, rows
+from fieldbook.actions import signing as proofs
 from fieldbook.actions.job_files import import_bytes
 from fieldbook.actions.open_job import Work
-from fieldbook.actions.properties import new_property
+from fieldbook.actions.properties import demo_files, new_property
 from fieldbook.checks.finding import At
 from fieldbook.records.loaded_job import once_id, valve_id
 from fieldbook.store.book import Book
 from fieldbook.store.changes import Add, Change, Keep, Put, Remove
 from fieldbook.store.errors import BookError
 from fieldbook.store.office.push import insert_entries
-from fieldbook.store.sqlite.rows import select_rows
+from fieldbook.store.sqlite.row_statements import select_rows
 from fieldbook.store.sqlite.triggers import CAPTURED
 
 Line = psycopg.Connection[Any]
@@ -77,7 +76,7 @@ def test_a_whole_property_shows_as_in_the_book(office: Office, line: Line, tmp_p
         work = Work(book, new_property(book, "12 Elm Street", "AB"), "AB")
         zone = rows.add_zone(work)
         at = At("valve", valve_id(zone), "colour")
-        wires.log_wire(work, at, "red", "", {"zone_id": zone, "kind": "zone"})
+        log_wires.log_wire(work, at, "red", "", {"zone_id": zone, "kind": "zone"})
         proofs.tick_flush(work, zone)
         static = At("supply", once_id(work.job_id, "supply"), "static_psi")
         for typed in ("62.1", "4.3 bar", "61"):

@@ -15,8 +15,8 @@ from sealed_entries import entry
 
 from fieldbook.store.journal.entry import ADD, DELETED, Sealed, SealError, as_dict, from_dict
 from fieldbook.store.office.limits import is_fit, is_hostile
+from fieldbook.store.office.office_tables import HOSTILE
 from fieldbook.store.office.push import insert_entries
-from fieldbook.store.office.tables import HOSTILE
 
 Line = psycopg.Connection[Any]
 TRICKY = st.sampled_from(

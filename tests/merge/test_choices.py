@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from laptops import JOBS, Laptop, supply_of, terminal_of
 
-from fieldbook.records.tables.conflicts import CELL, REMOVED, UNREADABLE, Conflict
+from fieldbook.records.conflict import CELL, REMOVED, UNREADABLE, Conflict
 from fieldbook.records.values import Value
 from fieldbook.store.changes import Add, Change, Keep, Put, Remove, Restore
 from fieldbook.store.journal.entry import as_dict, sealed

@@ -14,8 +14,8 @@ from laptops import Laptop
 
 from fieldbook.actions.conflicts import questions as conflicts
 from fieldbook.actions.conflicts.question import Question
-from fieldbook.actions.demo import demo_files
 from fieldbook.actions.job_files import import_file
+from fieldbook.actions.properties import demo_files
 from fieldbook.actions.rows import whole_removal
 from fieldbook.checks.finding import PLACES
 from fieldbook.checks.next_step import next_step_at
@@ -28,7 +28,7 @@ from fieldbook.records.loaded_job import TABLES, LoadedJob, head_id
 from fieldbook.records.values import Value
 from fieldbook.screens.pages.question_lines import question_lines
 from fieldbook.screens.pages.reports import as_built_lines
-from fieldbook.screens.pages.wire import wire_lines
+from fieldbook.screens.pages.wire_page import wire_lines
 from fieldbook.screens.pages.zone_figures import zone_figures
 from fieldbook.screens.sheets import BUILDERS
 from fieldbook.store.book import Book

@@ -10,7 +10,7 @@ import pytest
 from builders import bare_job, codes, lateral, mend, only, put, row, zone
 
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.records.tables.backflow import BackflowAssembly
+from fieldbook.records.tables.backflow_assembly import BackflowAssembly
 
 
 def heights_job(

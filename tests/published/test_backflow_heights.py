@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from builders import bare_job
 
-from fieldbook.checks.common.rules import assembly_clearance, backflow_height
+from fieldbook.checks.common.job_rules import assembly_clearance, backflow_height
 from fieldbook.trade.backflow import BACKFLOW_KINDS
 from fieldbook.trade.rules.editions import generic
 

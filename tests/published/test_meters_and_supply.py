@@ -6,7 +6,7 @@ import pytest
 
 from fieldbook.trade.meters import METERS
 from fieldbook.trade.pipes import PIPE_CLASSES
-from fieldbook.water.supply import (
+from fieldbook.water.supply_curve import (
     Street,
     available_flow,
     bucket_gpm,

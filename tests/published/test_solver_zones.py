@@ -14,17 +14,18 @@ import pytest
 from fluids import friction_factor as reference_factor
 from laying import Laying, worked
 
+from fieldbook.water.balance import ledger
 from fieldbook.water.document import solve_case
 from fieldbook.water.friction import (
     FLOW_EXPONENT,
     darcy_weisbach_psi,
     hazen_williams_psi,
+    surge_psi,
     viscosity_ft2_s,
+    wave_ft_s,
 )
-from fieldbook.water.ledger import ledger
 from fieldbook.water.network import Pipe, Supply
 from fieldbook.water.solve import solve
-from fieldbook.water.surge import surge_psi, wave_ft_s
 
 BORE_IN = 0.930
 

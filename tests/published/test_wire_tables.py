@@ -6,16 +6,18 @@ import pytest
 
 from fieldbook.wiring.circuit import (
     CLASS_2_VA,
+    OHM_PER_1000_FT,
     Currents,
     Run,
     coil_v,
+    diameter_mil,
     load_va,
     longest_ft,
+    ohm_per_ft,
     parallel_ohm,
     smallest_gauge,
     to_short_ft,
 )
-from fieldbook.wiring.copper import OHM_PER_1000_FT, diameter_mil, ohm_per_ft
 from fieldbook.wiring.readings import expected_ohm, judge
 
 # NEC (NFPA 70) chapter 9, table 8, uncoated solid copper at 75 C, ohm per 1000 ft (as transcribed

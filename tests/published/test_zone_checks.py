@@ -15,7 +15,7 @@ from builders import bare_job, codes, lateral, mend, only, put, row, valve, zone
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.registry import check
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.records.tables.backflow import BackflowAssembly
+from fieldbook.records.tables.backflow_assembly import BackflowAssembly
 from fieldbook.records.tables.pipe import PipeRun
 from fieldbook.records.tables.supply import Supply
 

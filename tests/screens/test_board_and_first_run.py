@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 from crew import at_a_new_property, at_the_truck
 
-from fieldbook.screens.board.screen import BoardScreen
+from fieldbook.screens.board.board_screen import BoardScreen
 from fieldbook.screens.first_run import FirstRun
-from fieldbook.screens.job.screen import PlaceScreen
+from fieldbook.screens.job.job_screen import PlaceScreen
 from fieldbook.screens.widgets.dialogs import AskLine, Choose
 from fieldbook.store.book import Book
 

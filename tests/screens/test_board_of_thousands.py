@@ -15,10 +15,10 @@ from fieldbook.actions import rows
 from fieldbook.actions.board import board as board_module
 from fieldbook.actions.board.board import Board
 from fieldbook.actions.open_job import Work
-from fieldbook.screens.board import screen as screen_module
-from fieldbook.screens.board.list import BoardList
-from fieldbook.screens.board.screen import BoardScreen
-from fieldbook.screens.job.screen import PlaceScreen
+from fieldbook.screens.board import board_screen as screen_module
+from fieldbook.screens.board.board_list import BoardList
+from fieldbook.screens.board.board_screen import BoardScreen
+from fieldbook.screens.job.job_screen import PlaceScreen
 from fieldbook.store.book import Book
 
 THOUSANDS = 2500

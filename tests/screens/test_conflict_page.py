@@ -13,8 +13,8 @@ from two_books import TwoBooks, two_books
 from fieldbook.actions import cells as entering
 from fieldbook.actions import rows
 from fieldbook.checks.finding import At
-from fieldbook.screens.job.screen import PlaceScreen
-from fieldbook.screens.pages.conflicts import ConflictPage
+from fieldbook.screens.job.job_screen import PlaceScreen
+from fieldbook.screens.pages.conflict_page import ConflictPage
 from fieldbook.screens.widgets.dialogs import AskLine
 from fieldbook.screens.widgets.theme import THEMES
 

@@ -12,10 +12,10 @@ from crew import Crew, at_the_truck
 from legible import contrast, legible, painted
 
 from fieldbook.actions.cells import enter_text
-from fieldbook.actions.demo import demo_files
 from fieldbook.actions.job_files import import_bytes
 from fieldbook.actions.open_job import Work
-from fieldbook.checks.desk.conflicts import differs
+from fieldbook.actions.properties import demo_files
+from fieldbook.checks.desk.open_conflicts import differs
 from fieldbook.checks.finding import PLACES, At
 from fieldbook.records.base import facts_of
 from fieldbook.records.loaded_job import FIELD_OF, TABLES

@@ -8,9 +8,9 @@ from crew import Crew, at_a_new_property, at_the_truck
 from trucks import Truck, static
 
 from fieldbook.actions import cells as entering
-from fieldbook.actions.exchange.folder import exchange
-from fieldbook.screens.board.screen import BoardScreen
-from fieldbook.screens.pages.exchange import ExchangePage
+from fieldbook.actions.exchange.folder_exchange import exchange
+from fieldbook.screens.board.board_screen import BoardScreen
+from fieldbook.screens.pages.exchange_page import ExchangePage
 from fieldbook.store.exchange.folder import NAME
 
 

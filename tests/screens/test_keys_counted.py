@@ -6,8 +6,8 @@ from pathlib import Path
 
 from crew import Crew, at_a_new_property, at_the_truck
 
-from fieldbook.actions import rows, wires
-from fieldbook.actions.sign_offs import flushed
+from fieldbook.actions import log_wires, rows
+from fieldbook.actions.signing import flushed
 from fieldbook.store.changes import Put
 
 SIX = ("red", "blue", "green", "orange", "black", "yellow")
@@ -26,7 +26,7 @@ async def with_zones(crew: Crew, count: int = 6) -> None:
             what="name",
         )
     rows.add_box(work)
-    wires.set_conductors(work, rows.add_cable(work), "white, " + ", ".join(SIX) + ", brown")
+    log_wires.set_conductors(work, rows.add_cable(work), "white, " + ", ".join(SIX) + ", brown")
     crew.place.redraw()
     await crew.pilot.pause()
 

@@ -12,7 +12,7 @@ from PIL import Image
 from fieldbook.actions.rules import FOLDER
 from fieldbook.checks.progress.holds import BACKFILL
 from fieldbook.screens.pages.page import Page
-from fieldbook.screens.pages.photo import PhotoPage
+from fieldbook.screens.pages.photo_page import PhotoPage
 from fieldbook.screens.widgets.theme import THEMES
 
 SIZES = ((80, 24), (120, 40), (60, 18))

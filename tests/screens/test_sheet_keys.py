@@ -8,7 +8,7 @@ import pytest
 from crew import at_a_new_property
 
 from fieldbook.actions.keymap import ACTIONS, action_for, offered
-from fieldbook.screens.board.screen import BoardScreen
+from fieldbook.screens.board.board_screen import BoardScreen
 from fieldbook.screens.job.commands import DO
 from fieldbook.screens.session import _DO as BOARD_DO
 from fieldbook.screens.widgets.dialogs import Choose, Read

@@ -6,7 +6,7 @@ import pytest
 from crew import at_the_truck
 from legible import legible, painted
 
-from fieldbook.screens.pages.zone import ZonePage
+from fieldbook.screens.pages.zone_page import ZonePage
 from fieldbook.screens.widgets.theme import THEMES
 
 SIZES = ((80, 24), (120, 40), (60, 18))

@@ -8,7 +8,7 @@ import pytest
 from crew import at_a_new_property, at_the_truck
 from legible import legible, painted
 
-from fieldbook.actions.wires import free_at_box
+from fieldbook.actions.log_wires import free_at_box
 from fieldbook.screens.pages.page import Page
 from fieldbook.screens.widgets.theme import THEMES
 

@@ -24,7 +24,7 @@ from builders import (
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.next_step import progress
 from fieldbook.checks.wire.circuits import expected_of, reading_of
-from fieldbook.checks.wire.evidence import wire_story
+from fieldbook.checks.wire.wire_evidence import wire_story
 from fieldbook.papers.picture import Picture, Piece, columns, row_of
 from fieldbook.papers.wire_map import because, doubt_lines, map_lines, reach_lines
 from fieldbook.papers.wire_pictures import box_pictures, leads_to, strip_picture

@@ -10,9 +10,9 @@ from builders import codes, only, put, row, sound_job, without
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.water.networks import MissingError, network_of, running_together
 from fieldbook.checks.water.zone_solutions import waters
-from fieldbook.records.curves import read_curve, show_curve, write_curve
 from fieldbook.records.loaded_job import LoadedJob, head_id, valve_id
 from fieldbook.records.tables.supply import FlowTestPoint
+from fieldbook.records.values import read_curve, show_curve, write_curve
 from fieldbook.units import UnitError
 from fieldbook.water.network import Device, Regulator, Valve
 

@@ -9,10 +9,10 @@ from builders import bare_job, conductors, row, zone
 
 from fieldbook.actions.conflicts.question import TWICE, Question
 from fieldbook.actions.conflicts.questions import questions
-from fieldbook.actions.free_names import free_names
-from fieldbook.checks.desk.conflicts import NOT_READ
+from fieldbook.actions.rows import free_names
+from fieldbook.checks.desk.open_conflicts import NOT_READ
 from fieldbook.checks.registry import check
-from fieldbook.records.tables.conflicts import CELL, EVIDENCE, UNREADABLE, Conflict, Version
+from fieldbook.records.conflict import CELL, EVIDENCE, UNREADABLE, Conflict, Version
 from fieldbook.records.tables.sign_offs import SignOff
 from fieldbook.records.tables.supply import Supply
 from fieldbook.records.tables.wires import Cable, ValveBox

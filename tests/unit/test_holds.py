@@ -8,7 +8,7 @@ from datetime import datetime
 import pytest
 from builders import CABLE, JOB, pressure_tested, put, row, signed_off, sound_job, without
 
-from fieldbook.actions.sign_offs import why_not
+from fieldbook.actions.signing import why_not
 from fieldbook.checks.progress.digests import changed, covered, whole_digest
 from fieldbook.checks.progress.holds import BACKFILL, HOLDS, SIGN_OFFS, unmet
 from fieldbook.checks.registry import check

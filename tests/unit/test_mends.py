@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 from builders import lateral, put, sound_job, without, zone
 
-from fieldbook.checks.water.remedies import advice, aim_of
+from fieldbook.checks.water.zone_remedies import advice, aim_of
 from fieldbook.checks.water.zone_solutions import waters
 from fieldbook.checks.water.zone_status import head_word, standings
 from fieldbook.records.loaded_job import LoadedJob, head_id

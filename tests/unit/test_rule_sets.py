@@ -7,11 +7,10 @@ from datetime import date
 import pytest
 from builders import bare_job, codes, put, row, sound_job
 
-from fieldbook.checks.common.rules import cover_minimum, figure, rain_shutoff, rules_of
+from fieldbook.checks.common.job_rules import cover_minimum, figure, rain_shutoff, rules_of
 from fieldbook.records.base import natural_id
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.records.rules import RuleRow
-from fieldbook.trade.rule_text import from_text, said, to_text
+from fieldbook.records.tables.local_rules import RuleRow
 from fieldbook.trade.rules.editions import (
     RuleFileError,
     RuleSet,
@@ -20,7 +19,7 @@ from fieldbook.trade.rules.editions import (
     parse_rules,
     resolved,
 )
-from fieldbook.trade.rules.keys import RULE_KEYS
+from fieldbook.trade.rules.keys import RULE_KEYS, from_text, said, to_text
 
 GOOD = """name = "Springfield"
 effective = 2026-01-01

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from laying import Laying, imbalance, worked
 from random_zones import brutal, large, realistic
 
-from fieldbook.water.ledger import ledger
+from fieldbook.water.balance import ledger
 from fieldbook.water.network import (
     Device,
     Head,

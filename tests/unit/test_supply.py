@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from fieldbook.water.friction import darcy_weisbach_psi, hazen_williams_psi
-from fieldbook.water.supply import (
+from fieldbook.water.supply_curve import (
     Street,
     available_flow,
     bucket_gpm,

@@ -12,8 +12,8 @@ from collections.abc import Iterable, Sequence
 from contextlib import suppress
 from datetime import date
 
+from fieldbook.actions.board.board_rows import Found, Listed
 from fieldbook.actions.board.line import BoardLine, board_line, from_kept, to_keep
-from fieldbook.actions.board.list import Found, Listed
 from fieldbook.store.board.lines import Kept, Made
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from fieldbook.checks.common.naming import assembly_name
-from fieldbook.checks.desk.permits import ticket_span
+from fieldbook.checks.desk.digging import ticket_span
 from fieldbook.checks.finding import PLACES, Place
 from fieldbook.checks.ground.pressure_test import cured_at, stretch_name
 from fieldbook.checks.next_step import next_step, next_step_at

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fieldbook.records.tables.conflicts import Version
+from fieldbook.records.conflict import Version
 
 THIS = "this laptop"
 

@@ -5,20 +5,23 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from fieldbook.actions import cells as entering
-from fieldbook.actions import wires
-from fieldbook.actions.conflicts.cells import cell_question, unreadable_question
+from fieldbook.actions import log_wires
+from fieldbook.actions.conflicts.cell_questions import cell_question, unreadable_question
 from fieldbook.actions.conflicts.question import TWICE, Option, Question
-from fieldbook.actions.conflicts.rows import evidence_question, lost_questions, removed_question
-from fieldbook.actions.free_names import free_names
+from fieldbook.actions.conflicts.row_questions import (
+    evidence_question,
+    lost_questions,
+    removed_question,
+)
 from fieldbook.actions.open_job import RefusedError, Work
-from fieldbook.checks.common.naming import listed, short
-from fieldbook.checks.desk.conflicts import place_at
+from fieldbook.actions.rows import free_names
+from fieldbook.checks.common.naming import listed, row_name, short
 from fieldbook.checks.desk.duplicates import Double, doubles
+from fieldbook.checks.desk.open_conflicts import place_at
 from fieldbook.checks.finding import At
-from fieldbook.checks.naming import row_name
 from fieldbook.records.base import facts_of
+from fieldbook.records.conflict import CELL, EVIDENCE, LOST, REMOVED, UNREADABLE, Conflict
 from fieldbook.records.loaded_job import TABLES, LoadedJob
-from fieldbook.records.tables.conflicts import CELL, EVIDENCE, LOST, REMOVED, UNREADABLE, Conflict
 from fieldbook.records.tables.controller import Terminal
 from fieldbook.records.tables.wires import Valve
 from fieldbook.records.values import Value, shown
@@ -68,7 +71,7 @@ def enter_third(work: Work, question: Question, text: str) -> str:
     if fact.kind == "link":
         entering.enter(work, at, _row_meant(work.job, at, text))
     elif fact.kind == "colour":
-        wires.log_wire(work, at, wires.colour_seen(text, _free(work.job, at)), "")
+        log_wires.log_wire(work, at, log_wires.colour_seen(text, _free(work.job, at)), "")
     else:
         entering.enter_text(work, at, text)
     value = entering.value_at(work, at)
@@ -116,7 +119,7 @@ def _free(job: LoadedJob, at: At) -> list[str]:
     cable = job.cable_of(row)
     if cable is None:
         return []
-    free = wires.free_at_box if isinstance(row, Valve) else wires.free_at_controller
+    free = log_wires.free_at_box if isinstance(row, Valve) else log_wires.free_at_controller
     return free(job, cable.id, row.id)
 
 

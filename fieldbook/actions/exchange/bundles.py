@@ -6,8 +6,8 @@ import shutil
 from collections.abc import Iterable
 from pathlib import Path
 
-from fieldbook.actions.attachments import folder_of, place_in
-from fieldbook.actions.exchange.folder import Told
+from fieldbook.actions.exchange.folder_exchange import Told
+from fieldbook.actions.files.attached_files import folder_of, place_in
 from fieldbook.actions.files.transfer import put_in_place
 from fieldbook.actions.open_job import RefusedError
 from fieldbook.store.book import Book

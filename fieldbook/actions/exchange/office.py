@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
-from fieldbook.actions.attachments import place_in
-from fieldbook.actions.exchange.folder import Told
+from fieldbook.actions.exchange.folder_exchange import Told
+from fieldbook.actions.files.attached_files import place_in
 from fieldbook.store.book import Book
 from fieldbook.store.office.connection import tls_warning
-from fieldbook.store.office.exchange import Exchanged, exchange
+from fieldbook.store.office.office_exchange import Exchanged, exchange
 
 
 @dataclass(frozen=True)

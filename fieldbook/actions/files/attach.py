@@ -11,7 +11,7 @@ import sys
 from contextlib import suppress
 from pathlib import Path
 
-from fieldbook.actions.attachments import place_in, state_of
+from fieldbook.actions.files.attached_files import place_in, state_of
 from fieldbook.actions.files.photos import seen_in
 from fieldbook.actions.files.transfer import copy_checked
 from fieldbook.actions.open_job import RefusedError, Work

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from contextlib import suppress
 from pathlib import Path
 
-from fieldbook.actions.attachments import place_in
+from fieldbook.actions.files.attached_files import place_in
 from fieldbook.actions.open_job import RefusedError
 from fieldbook.store.book import Book
 from fieldbook.store.journal.entry import Sealed

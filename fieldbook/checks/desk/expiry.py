@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date, timedelta
 
-from fieldbook.checks.desk.permits import SOON_DAYS
+from fieldbook.checks.desk.digging import SOON_DAYS
 from fieldbook.checks.street.backflow_tests import SOON_DAYS as TEST_SOON_DAYS
 from fieldbook.checks.street.backflow_tests import retest_on
 from fieldbook.records.days import day_of

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from fieldbook.checks.common.job_rules import cover_minimum
 from fieldbook.checks.common.naming import box_name, listed, quantity, sentence, zone_name
-from fieldbook.checks.common.rules import cover_minimum
 from fieldbook.checks.finding import COMMON_PRACTICE, At, Finding, Number, Severity
 from fieldbook.checks.ground.flush import STEP_WORDS, missing_steps
 from fieldbook.records.loaded_job import LoadedJob, flush_id

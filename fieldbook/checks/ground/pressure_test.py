@@ -7,14 +7,14 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from fieldbook.checks.common.amounts import amount
+from fieldbook.checks.common.job_rules import figure
 from fieldbook.checks.common.naming import quantity, sentence, zone_name
-from fieldbook.checks.common.rules import figure
 from fieldbook.checks.finding import At, Finding, Number, Severity
 from fieldbook.records.days import time_of
 from fieldbook.records.loaded_job import LoadedJob, pressure_test_id
 from fieldbook.records.tables.tests import PressureTest
-from fieldbook.trade.cement import SOURCE as CEMENT
-from fieldbook.trade.cement import cure_min
+from fieldbook.trade.fittings import SOURCE as CEMENT
+from fieldbook.trade.fittings import cure_min
 from fieldbook.trade.pipes import PIPE_SIZES
 from fieldbook.units import PRESSURE
 

@@ -10,9 +10,9 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 
+from fieldbook.checks.common.job_rules import rain_shutoff, required
 from fieldbook.checks.common.naming import assembly_name, cable_name, zone_name
-from fieldbook.checks.common.rules import rain_shutoff, required
-from fieldbook.checks.desk.permits import ticket_span
+from fieldbook.checks.desk.digging import ticket_span
 from fieldbook.checks.finding import At
 from fieldbook.checks.ground.flush import missing_steps
 from fieldbook.checks.ground.pressure_test import cured_at, lacks, stretch_name

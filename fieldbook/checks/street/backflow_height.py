@@ -10,12 +10,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fieldbook.checks.common.amounts import amount
+from fieldbook.checks.common.job_rules import assembly_clearance, backflow_height, rule_value
 from fieldbook.checks.common.naming import assembly_name, quantity, run_name, zone_name
-from fieldbook.checks.common.rules import assembly_clearance, backflow_height, rule_value
 from fieldbook.checks.finding import At, Finding, Number
 from fieldbook.checks.water.heights import HeadHeight, head_heights
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.records.tables.backflow import BackflowAssembly
+from fieldbook.records.tables.backflow_assembly import BackflowAssembly
 from fieldbook.records.tables.zones import Zone
 from fieldbook.units import SHORT_LENGTH
 

@@ -6,15 +6,15 @@ from collections.abc import Iterator
 from datetime import date
 
 from fieldbook.checks.common.amounts import amount
+from fieldbook.checks.common.job_rules import figure, rule_source, rule_value
 from fieldbook.checks.common.naming import assembly_name, quantity, sentence, zone_name
-from fieldbook.checks.common.rules import figure, rule_source, rule_value
 from fieldbook.checks.finding import COMMON_PRACTICE, At, Finding, Number, Severity
 from fieldbook.records.days import day_of
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.records.tables.backflow import BackflowAssembly
+from fieldbook.records.tables.backflow_assembly import BackflowAssembly
 from fieldbook.records.tables.tests import BackflowTest
-from fieldbook.trade.field_tests import PASS_VALUES, RP_BUFFER_PSI
-from fieldbook.trade.field_tests import SOURCE as PASS_SOURCE
+from fieldbook.trade.backflow import PASS_VALUES, RP_BUFFER_PSI
+from fieldbook.trade.backflow import SOURCE as PASS_SOURCE
 from fieldbook.trade.rules.keys import HAZARDS
 from fieldbook.units import PRESSURE
 

@@ -16,13 +16,13 @@ from fieldbook.checks.common.naming import zone_word
 from fieldbook.checks.water.heights import connection_ft, head_heights, heads_by_run
 from fieldbook.checks.water.pipe_tree import lateral_of, mainline_to
 from fieldbook.checks.water.zone_flow import bore_of, nozzle_pressure_psi, street_of
-from fieldbook.records.curves import read_curve
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.records.tables.backflow import BackflowAssembly
+from fieldbook.records.tables.backflow_assembly import BackflowAssembly
 from fieldbook.records.tables.pipe import PipeRun
 from fieldbook.records.tables.wires import Valve as ValveRow
 from fieldbook.records.tables.zones import Head as HeadRow
 from fieldbook.records.tables.zones import Zone
+from fieldbook.records.values import read_curve
 from fieldbook.trade.backflow import BACKFLOW_KINDS
 from fieldbook.trade.rules.design_limits import FITTINGS_PART
 from fieldbook.units import UnitError

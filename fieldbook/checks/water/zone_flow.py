@@ -5,14 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fieldbook.checks.common.amounts import amount
-from fieldbook.checks.common.rules import velocity_maximum
+from fieldbook.checks.common.job_rules import velocity_maximum
 from fieldbook.checks.water.heights import heads_by_run
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.supply import FlowTestPoint
 from fieldbook.records.tables.zones import Head, Zone
 from fieldbook.trade.meters import METERS
 from fieldbook.trade.pipes import PIPE_CLASSES, PipeClass
-from fieldbook.water.supply import Street, available_flow
+from fieldbook.water.supply_curve import Street, available_flow
 
 _RULES = {
     "meter flow": (

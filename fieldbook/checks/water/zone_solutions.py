@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from fieldbook.checks.common.amounts import amount
-from fieldbook.checks.common.rules import velocity_maximum
+from fieldbook.checks.common.job_rules import velocity_maximum
 from fieldbook.checks.water.heights import heads_by_run
 from fieldbook.checks.water.networks import (
     SERVICE,

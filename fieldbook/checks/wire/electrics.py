@@ -15,7 +15,7 @@ from fieldbook.checks.wire.circuits import (
     reading_of,
     valve_behind,
 )
-from fieldbook.checks.wire.evidence import end_name, ran_of, station_words, wire_story
+from fieldbook.checks.wire.wire_evidence import end_name, ran_of, station_words, wire_story
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.controller import Terminal
 from fieldbook.units import LENGTH
@@ -25,10 +25,10 @@ from fieldbook.wiring.circuit import (
     coil_v,
     load_va,
     longest_ft,
+    ohm_per_ft,
     smallest_gauge,
     to_short_ft,
 )
-from fieldbook.wiring.copper import ohm_per_ft
 from fieldbook.wiring.readings import Reading
 
 _COPPER = (

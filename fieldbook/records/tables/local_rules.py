@@ -41,3 +41,15 @@ class LocalRules(Record, table=True):
         ),
     ] = None
     rain_sensor_code: Annotated[str, words("Rain sensor code")] = ""
+
+
+class RuleRow(Record, table=True):
+    """One rule: its key, its value as text, where it comes from."""
+
+    __tablename__ = "rule"
+    title: ClassVar[str] = "rule"
+
+    key: Annotated[str, hidden("Rule")] = ""
+    value: Annotated[str, hidden("Value")] = ""
+    source: Annotated[str, hidden("Source")] = ""
+    set_name: Annotated[str, hidden("Rule set")] = ""

@@ -6,21 +6,21 @@ from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING
 
 from fieldbook.actions import cells as entering
-from fieldbook.actions import rows, wires
-from fieldbook.actions import sign_offs as proofs
+from fieldbook.actions import log_wires, rows
+from fieldbook.actions import signing as proofs
 from fieldbook.actions.open_job import RefusedError, Work
 from fieldbook.checks.finding import PLACES, At, Place
 from fieldbook.records.loaded_job import TABLES
 from fieldbook.records.values import Value
-from fieldbook.screens.job import dialogs as opening
-from fieldbook.screens.job.dialogs import OPENS, ask_line
+from fieldbook.screens.job import open_pages as opening
 from fieldbook.screens.job.flags import FlagList
+from fieldbook.screens.job.open_pages import OPENS, ask_line
 from fieldbook.screens.job.place_tabs import PlaceStrip
 from fieldbook.screens.messages import LookWanted
 from fieldbook.screens.sheets.sheet import TYPED_ACTS, Cell, Option
 
 if TYPE_CHECKING:
-    from fieldbook.screens.job.screen import PlaceScreen
+    from fieldbook.screens.job.job_screen import PlaceScreen
 
 
 def editable(work: Work, cell: Cell) -> str:
@@ -36,9 +36,9 @@ def keep_text(screen: PlaceScreen, cell: Cell, text: str) -> None:
     if text == editable(screen.work, cell):
         return
     if cell.act == "conductors":
-        wires.set_conductors(screen.work, cell.at.row_id, text)
+        log_wires.set_conductors(screen.work, cell.at.row_id, text)
     elif cell.act == "ran":
-        wires.set_ran(screen.work, cell.at, text, cell.seed)
+        log_wires.set_ran(screen.work, cell.at, text, cell.seed)
     elif cell.fact.kind in ("link", "colour"):
         _keep_option(screen, cell, text)
     else:
@@ -53,9 +53,9 @@ def _keep_option(screen: PlaceScreen, cell: Cell, text: str) -> None:
         entering.enter(screen.work, cell.at, None, cell.seed)
         return
     if cell.fact.kind == "colour":
-        colour = wires.colour_seen(typed, [one.word for one in cell.options])
+        colour = log_wires.colour_seen(typed, [one.word for one in cell.options])
         cable_id = cell.options[0].cable_id if cell.options else ""
-        wires.log_wire(screen.work, cell.at, colour, cable_id, cell.seed)
+        log_wires.log_wire(screen.work, cell.at, colour, cable_id, cell.seed)
         return
     found = [one for one in cell.options if one.word.casefold() == typed]
     found = found or [one for one in cell.options if one.word.casefold().startswith(typed)]
@@ -71,7 +71,7 @@ def _keep_option(screen: PlaceScreen, cell: Cell, text: str) -> None:
 
 def _put_option(work: Work, cell: Cell, option: Option) -> None:
     if cell.fact.kind == "colour":
-        wires.log_wire(work, cell.at, str(option.value), option.cable_id, cell.seed)
+        log_wires.log_wire(work, cell.at, str(option.value), option.cable_id, cell.seed)
     else:
         entering.enter(work, cell.at, option.value, cell.seed)
 
@@ -232,7 +232,7 @@ _ADDERS: Mapping[str, Callable[[Work, Cell], At]] = {
     ),
     "add fixed point": lambda work, _: At("fixed_point", rows.add_fixed_point(work), "name"),
     "add tie": lambda work, _: At("tie", rows.add_tie(work), "thing"),
-    "add splice": lambda work, _: At("splice", wires.add_splice(work), "colour"),
+    "add splice": lambda work, _: At("splice", log_wires.add_splice(work), "colour"),
     "add note": lambda work, _: At("note", rows.add_row(work, "note"), "text"),
     "add run": _add_run,
     "add master": _add_master,

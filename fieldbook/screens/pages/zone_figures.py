@@ -16,14 +16,13 @@ from fieldbook.checks.common.naming import (
 )
 from fieldbook.checks.water.head_pressures import law_source
 from fieldbook.checks.water.networks import METER, SERVICE, JobNetwork
-from fieldbook.checks.water.remedies import Advice
+from fieldbook.checks.water.zone_remedies import Advice
 from fieldbook.checks.water.zone_status import Standing
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.screens.pages.plots import bar, curves
 from fieldbook.screens.widgets.text import fit
 from fieldbook.units import FLOW, PRESSURE, System
-from fieldbook.water.balance import duty
-from fieldbook.water.ledger import SUPPLY, Ledger, ledger
+from fieldbook.water.balance import SUPPLY, Ledger, duty, ledger
 from fieldbook.water.solution import Solution
 
 _TITLE, _FAINT, _GOOD, _BAD = "$primary bold", "$secondary", "$success bold", "$error bold"

@@ -6,12 +6,12 @@ from collections.abc import Callable, Mapping
 
 from fieldbook.checks.finding import Place
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.screens.sheets.boxes import boxes
-from fieldbook.screens.sheets.controller import controller
-from fieldbook.screens.sheets.desk import desk
-from fieldbook.screens.sheets.ground import ground
+from fieldbook.screens.sheets.boxes_sheet import boxes
+from fieldbook.screens.sheets.controller_sheet import controller
+from fieldbook.screens.sheets.desk_sheet import desk
+from fieldbook.screens.sheets.ground_sheet import ground
 from fieldbook.screens.sheets.sheet import Sheet
-from fieldbook.screens.sheets.street import street
+from fieldbook.screens.sheets.street_sheet import street
 from fieldbook.units import System
 
 BUILDERS: Mapping[Place, Callable[[LoadedJob, System], Sheet]] = {

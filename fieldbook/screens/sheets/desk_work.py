@@ -9,8 +9,7 @@ from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.attachments import Attachment
 from fieldbook.records.tables.permits import CrewMember, Inspection, LocateTicket, Permit
 from fieldbook.screens.sheets.options import attached_to
-from fieldbook.screens.sheets.sheet import CellMaker, Mood, Row, Section, act_cell
-from fieldbook.screens.sheets.tables import table_section
+from fieldbook.screens.sheets.sheet import CellMaker, Mood, Row, Section, act_cell, table_section
 from fieldbook.units import System
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from fieldbook.actions.wires import free_at_box, free_at_controller, spliced
+from fieldbook.actions.log_wires import free_at_box, free_at_controller, spliced
 from fieldbook.records.loaded_job import TABLES, LoadedJob
 from fieldbook.records.tables.attachments import Attachment
 from fieldbook.records.tables.controller import Terminal

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -196,3 +196,25 @@ def add_row(act: str, table: str, parent: str | None, text: str) -> Row:
     """The line under a table on which Enter adds a row; `parent` is the zone it belongs to."""
     seed = {"zone_id": parent}
     return Row("", (act_cell(act, table, parent or "", text, 40, "Enter adds one.", seed),))
+
+
+def table_section(
+    held: Sequence[Record],
+    record: type[Record],
+    system: System,
+    title: str,
+    columns: Sequence[tuple[str, int]],
+    word: str,
+) -> Section:
+    """Rows of one kind under each other, and the line that adds one."""
+    table = record.__tablename__
+    assert isinstance(table, str)
+    rows: list[Row] = []
+    for one in held:
+        make = CellMaker(record, table, one.id, one, system)
+        cells = tuple(make.cell(column, width) for column, width in columns)
+        rows.append(Row(str(len(rows) + 1), cells, removable=(table, one.id)))
+    article = "an" if word[0] in "aeiou" else "a"
+    rows.append(add_row(f"add {word}", table, None, f"+ {article} {word}"))
+    facts = facts_of(record)
+    return Section(title, tuple(rows), tuple(facts[c].label for c, _ in columns), label_width=4)

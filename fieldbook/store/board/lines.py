@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from fieldbook.store.board import search
-from fieldbook.store.board.schema import add_missing
+from fieldbook.store.board.board_lines_schema import add_missing
 from fieldbook.store.errors import BookError
 from fieldbook.store.sqlite.transactions import Transactions
 

@@ -12,7 +12,7 @@ from contextlib import suppress
 from sqlalchemy import Connection
 from sqlalchemy.exc import OperationalError
 
-from fieldbook.store.board.schema import make_board
+from fieldbook.store.board.board_lines_schema import make_board
 
 Words = Sequence[tuple[str, str]]
 """Texts of a job: (what it is, the text)."""

@@ -9,7 +9,7 @@ from datetime import datetime
 from sqlalchemy import Connection
 
 from fieldbook.records.values import printable
-from fieldbook.store.act import Act
+from fieldbook.store.changes import Act
 from fieldbook.store.journal.entry import (
     ADD,
     FIELDS,

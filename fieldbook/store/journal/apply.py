@@ -8,11 +8,10 @@ from typing import Any
 from sqlalchemy import Connection, Table
 from sqlmodel import SQLModel
 
-from fieldbook.store.act import Act
-from fieldbook.store.changes import Add, Put, Remove
+from fieldbook.store.changes import Act, Add, Put, Remove
 from fieldbook.store.errors import BookError
 from fieldbook.store.journal.merge import NEVER_REMOVED
-from fieldbook.store.sqlite.rows import delete_row, insert_row, select_rows, update_row
+from fieldbook.store.sqlite.row_statements import delete_row, insert_row, select_rows, update_row
 from fieldbook.store.sqlite.triggers import catch_as_it_is
 
 

@@ -7,8 +7,7 @@ from collections.abc import Sequence
 from sqlalchemy import Connection
 
 from fieldbook.records.column_values import readable
-from fieldbook.store.act import Act
-from fieldbook.store.changes import Again, Change, Keep, Restore
+from fieldbook.store.changes import Act, Again, Change, Keep, Restore
 from fieldbook.store.journal.append import seal
 from fieldbook.store.journal.apply import apply
 from fieldbook.store.journal.entry import ADD, DELETED

@@ -9,12 +9,11 @@ from sqlalchemy import Connection
 
 from fieldbook.records.broken_links import lost
 from fieldbook.records.column_values import readable
+from fieldbook.records.conflict import EVIDENCE, LOST, REMOVED, Conflict, Version
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.records.tables.conflicts import EVIDENCE, LOST, REMOVED, Conflict, Version
 from fieldbook.store.journal.entry import ADD, DELETED, Sealed
 from fieldbook.store.journal.heads import entries_of
-from fieldbook.store.journal.reassert import came_before, state_before
-from fieldbook.store.originals import is_again, originals
+from fieldbook.store.journal.reassert import came_before, is_again, originals, state_before
 
 _OF_JOB = """
 SELECT "table", row_id, "column", kind, heads FROM conflict

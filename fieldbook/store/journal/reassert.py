@@ -7,14 +7,13 @@ each, none of which has seen the other, so that every laptop finds them differin
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from sqlalchemy import Connection
 
 from fieldbook.records.column_values import readable
 from fieldbook.records.values import Value
-from fieldbook.store.act import Act
-from fieldbook.store.changes import Again
+from fieldbook.store.changes import Act, Again
 from fieldbook.store.journal.append import seal_one
 from fieldbook.store.journal.entry import ADD, DELETED, Sealed
 from fieldbook.store.journal.heads import entries_of, heads_of, replaced_by
@@ -92,3 +91,50 @@ def say_again(connection: Connection, act: Act, change: Again, book_format: int)
             told(column, version, replaced)
     own.keep(connection)
     bring_rows(connection, [(table, row_id)])
+
+
+Known = Mapping[str, Sealed]
+"""The entries of one row by their ids."""
+
+
+def originals(known: Known, entries: Iterable[Sealed], column: str) -> list[Sealed]:
+    """These entries, each that only says again what was said of the column replaced by those."""
+    found: dict[str, Sealed] = {}
+    for entry in entries:
+        told = _said_before(known, entry, column) if is_again(known, entry) else []
+        for one in originals(known, told, column) if told else [entry]:
+            found.setdefault(one.id, one)
+    return list(found.values())
+
+
+def is_again(known: Known, entry: Sealed) -> bool:
+    """Whether it is one of several that an act sealed beside each other."""
+    return any(
+        one.act == entry.act
+        and one.parents == entry.parents
+        and one.id != entry.id
+        and (one.op == entry.op or {one.op, entry.op} == {ADD, DELETED})
+        for one in known.values()
+    )
+
+
+def _said_before(known: Known, entry: Sealed, column: str) -> list[Sealed]:
+    """The nearest before its act, and before the act it undid, that say the same; latest first."""
+    acts = {entry.act, entry.target} - {""}
+    left, seen, found = list(entry.parents), set[str](), []
+    while left:
+        one = known.get(left.pop())
+        if one is None or one.id in seen:
+            continue
+        seen.add(one.id)
+        if {one.act, one.target} & acts:
+            left.extend(one.parents)
+        elif _same(one, entry, column):
+            found.append(one)
+    return sorted(found, key=lambda one: one.age, reverse=True)
+
+
+def _same(one: Sealed, entry: Sealed, column: str) -> bool:
+    if DELETED in (one.op, entry.op):
+        return one.op == entry.op
+    return one.op in (ADD, column) and one.said(column) == entry.said(column)

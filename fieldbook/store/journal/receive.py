@@ -10,14 +10,13 @@ from sqlalchemy import Connection, Table
 from sqlmodel import SQLModel
 
 from fieldbook.records.column_values import readable
-from fieldbook.store.guard import guard, unguard
 from fieldbook.store.journal.append import insert_entry
 from fieldbook.store.journal.entry import LATEST_FOLLOWED, Sealed
 from fieldbook.store.journal.heads import keep_conflicts, keep_heads, state_of
 from fieldbook.store.journal.merge import NEVER_CHANGED
 from fieldbook.store.journal.origin import see_clock, start_origin, writing
-from fieldbook.store.sqlite.rows import delete_row, insert_row, update_row
-from fieldbook.store.sqlite.triggers import CAPTURED
+from fieldbook.store.sqlite.row_statements import delete_row, insert_row, update_row
+from fieldbook.store.sqlite.triggers import CAPTURED, guard, unguard
 
 _KNOWN = "SELECT 1 FROM journal WHERE id = ?"
 

@@ -10,8 +10,7 @@ from fieldbook.store.changes import Again, Change, Keep, Put
 from fieldbook.store.journal.apply import read_row, table_named
 from fieldbook.store.journal.entry import ADD, DELETED, SELECT, Sealed, from_row
 from fieldbook.store.journal.heads import entries_of, heads_of, replaced_by
-from fieldbook.store.journal.reassert import state_before, whole_row
-from fieldbook.store.originals import originals
+from fieldbook.store.journal.reassert import originals, state_before, whole_row
 
 
 def restored(connection: Connection, table: str, row_id: str) -> list[Change]:

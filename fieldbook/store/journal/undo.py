@@ -9,8 +9,7 @@ from sqlalchemy import Boolean, Connection
 
 from fieldbook.records.base import new_id, now
 from fieldbook.records.values import Value
-from fieldbook.store.act import Act
-from fieldbook.store.changes import Add, Change, Put, Remove
+from fieldbook.store.changes import Act, Add, Change, Put, Remove
 from fieldbook.store.errors import BookError
 from fieldbook.store.journal.apply import read_row, table_named
 from fieldbook.store.journal.entry import ADD, DELETED, SELECT, Sealed, from_row

@@ -16,21 +16,20 @@ from sqlalchemy.pool import StaticPool
 from sqlmodel import SQLModel
 
 from fieldbook.records import loaded_job as _loaded
+from fieldbook.store import people as _people
 
 # Registers every table of the record in SQLModel's metadata.
-from fieldbook.records.tables import board as _board
-from fieldbook.records.tables import journal as _journal
-from fieldbook.records.tables import people as _people
-from fieldbook.store.act import another_program
+from fieldbook.store.board import board_lines_schema as _board
 from fieldbook.store.board.search import make_words
+from fieldbook.store.changes import another_program
 from fieldbook.store.errors import BookError, BookHeldError
-from fieldbook.store.guard import GUARDED, guard
+from fieldbook.store.journal import journal_tables as _journal
 from fieldbook.store.journal.append import seal
 from fieldbook.store.journal.receive import bring_rows
 from fieldbook.store.lifecycle.migrate import read_log, seal_log, seal_rest
 from fieldbook.store.sqlite.backup import back_up
 from fieldbook.store.sqlite.lock import holder_sentence
-from fieldbook.store.sqlite.triggers import make_triggers
+from fieldbook.store.sqlite.triggers import GUARDED, guard, make_triggers
 
 __all__ = ["FORMAT", "connect"]
 

@@ -14,7 +14,7 @@ from typing import Any
 from sqlalchemy import Connection
 from sqlmodel import SQLModel
 
-from fieldbook.store.act import Act, another_program
+from fieldbook.store.changes import Act, another_program
 from fieldbook.store.journal.append import seal, seal_one
 from fieldbook.store.journal.entry import ADD, DELETED
 from fieldbook.store.journal.heads import state_of

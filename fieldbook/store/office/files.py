@@ -12,7 +12,7 @@ from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
 from fieldbook.store.office.connection import Line, whole
 from fieldbook.store.office.local_state import files_known, know_files
-from fieldbook.store.office.tables import PART
+from fieldbook.store.office.office_tables import PART
 from fieldbook.store.sqlite.hashes import LARGEST_ATTACHED, hash_of, is_hash
 
 PlaceOf = Callable[[str], Path]

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from fieldbook.records.values import printable
 from fieldbook.store.journal.entry import FIELDS, LONGEST_WORD, Sealed
-from fieldbook.store.office.tables import LONGEST_NAME, LONGEST_VALUE, MOST_DIGITS
+from fieldbook.store.office.office_tables import LONGEST_NAME, LONGEST_VALUE, MOST_DIGITS
 
 _DIGITS = re.compile(f"[0-9]{{{MOST_DIGITS + 1}}}")
 

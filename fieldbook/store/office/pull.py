@@ -14,8 +14,8 @@ from fieldbook.store.errors import BookError
 from fieldbook.store.journal.entry import FIELDS, Sealed, SealError, from_dict
 from fieldbook.store.office.connection import Line, whole
 from fieldbook.store.office.local_state import Got, forget_files, got_from, keep_got
+from fieldbook.store.office.office_tables import LISTED
 from fieldbook.store.office.push import Added
-from fieldbook.store.office.tables import LISTED
 
 _AFTER = f"""
 SELECT n, {LISTED} FROM fieldbook.entry e

@@ -19,7 +19,7 @@ from fieldbook.store.office.local_state import (
     own_tallies,
     written_after,
 )
-from fieldbook.store.office.tables import COLUMNS, LISTED
+from fieldbook.store.office.office_tables import COLUMNS, LISTED
 
 _TYPED = ", ".join(f'"{name}" {kind}' for name, kind in (("id", "text"), *COLUMNS))
 _INSERT = f"""

@@ -9,7 +9,7 @@ from __future__ import annotations
 from fieldbook.store.journal.entry import ADD, DELETED
 from fieldbook.store.journal.merge import NEVER_CHANGED, NEVER_REMOVED
 from fieldbook.store.office.merge_sql import AT, BY, listed
-from fieldbook.store.office.tables import LONGEST_NAME
+from fieldbook.store.office.office_tables import LONGEST_NAME
 
 TABLES = """
 CREATE TABLE IF NOT EXISTS fieldbook.row (

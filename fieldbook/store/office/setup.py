@@ -12,10 +12,10 @@ from psycopg import sql
 
 from fieldbook.store.errors import BookError
 from fieldbook.store.office import merge_sql as row_state
+from fieldbook.store.office import office_tables
 from fieldbook.store.office import rows_sql as rows
-from fieldbook.store.office import tables
 from fieldbook.store.office.connection import Line, LineError, line_to, parts_of
-from fieldbook.store.office.tables import LAPTOPS, LAYOUT, READERS
+from fieldbook.store.office.office_tables import LAPTOPS, LAYOUT, READERS
 from fieldbook.store.office.views import office_views
 
 _NAME = re.compile(r"[a-z][a-z0-9_-]{0,39}")
@@ -46,13 +46,13 @@ def make_hub(url: str) -> None:
         line.execute("CREATE SCHEMA IF NOT EXISTS fieldbook")
         line.execute("CREATE SCHEMA IF NOT EXISTS office")
         for script in (
-            tables.CHECKS,
-            tables.TABLES,
+            office_tables.CHECKS,
+            office_tables.TABLES,
             rows.TABLES,
             row_state.FUNCTIONS,
             rows.FUNCTIONS,
             rows.TRIGGER,
-            tables.guards(),
+            office_tables.guards(),
         ):
             line.execute(script.encode())
         _keep_layout(line)

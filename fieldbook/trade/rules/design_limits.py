@@ -2,10 +2,22 @@
 
 from __future__ import annotations
 
-from fieldbook.trade.cited import COMMON_PRACTICE, Cited
+from dataclasses import dataclass
 
-Rule = Cited
-"""A limit, its unit and its source."""
+COMMON_PRACTICE = "Common practice, no source."
+
+
+@dataclass(frozen=True)
+class Rule:
+    """A figure with its unit and the published text it was read in.
+
+    `source` is COMMON_PRACTICE, or begins with it, where no published text is known.
+    """
+
+    value: float
+    unit: str
+    source: str
+
 
 METER_SAFE_PART = Rule(0.75, "of the meter's safe flow", COMMON_PRACTICE)
 METER_LOSS_PART = Rule(
@@ -16,3 +28,4 @@ FLOW_TEST_DROP = Rule(0.10, "of static", "NFPA 291, 4.4.6.")
 VALVE_LOSS = Rule(3.0, "psi", COMMON_PRACTICE)
 """A zone valve's loss where its own was not entered."""
 FITTINGS_PART = Rule(0.10, "of pipe loss", COMMON_PRACTICE)
+"""The loss of fittings, as a part of the loss of the pipe they join."""

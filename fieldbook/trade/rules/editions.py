@@ -134,7 +134,7 @@ def _at(text: str, key: str, said: str) -> RuleFileError:
 @lru_cache(maxsize=1)
 def generic() -> RuleSet:
     """The plainly generic set that is shipped."""
-    shipped = resources.files("fieldbook.trade").joinpath("generic.toml")
+    shipped = resources.files("fieldbook.trade.rules").joinpath("generic.toml")
     return parse_rules(shipped.read_text("utf-8"))
 
 

@@ -15,7 +15,7 @@ from textual.strip import Strip
 from textual.widget import Widget
 from textual.widgets import Static
 
-from fieldbook.actions.attachments import FileState
+from fieldbook.actions.files.attached_files import FileState
 from fieldbook.actions.files.photos import Pixel, thumbnail
 from fieldbook.records.tables.attachments import Attachment
 from fieldbook.screens.widgets.text import content

@@ -16,8 +16,8 @@ from textual.visual import Padding, Visual
 from fieldbook.screens.board.columns import line_content
 
 if TYPE_CHECKING:
+    from fieldbook.actions.board.board_rows import Listed
     from fieldbook.actions.board.line import BoardLine
-    from fieldbook.actions.board.list import Listed
 
 _PAGE = 32
 """Lines that are read at once."""

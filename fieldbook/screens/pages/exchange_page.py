@@ -11,7 +11,7 @@ from textual.containers import VerticalScroll
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
-from fieldbook.actions.exchange.folder import Exchange, words_of
+from fieldbook.actions.exchange.folder_exchange import Exchange, words_of
 from fieldbook.actions.open_job import RefusedError
 from fieldbook.screens.widgets.text import content
 from fieldbook.store.errors import BookError

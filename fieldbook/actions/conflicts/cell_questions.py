@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from fieldbook.actions.conflicts.authors import said_by
 from fieldbook.actions.conflicts.question import Option, Question
-from fieldbook.checks.common.naming import sentence, short
-from fieldbook.checks.desk.conflicts import NOT_READ, fact_of, label_of, place_at, value_words
+from fieldbook.checks.common.naming import row_name, sentence, short
+from fieldbook.checks.desk.open_conflicts import NOT_READ, fact_of, label_of, place_at, value_words
 from fieldbook.checks.finding import At
-from fieldbook.checks.naming import row_name
 from fieldbook.records.column_values import readable
+from fieldbook.records.conflict import Conflict, Version
 from fieldbook.records.loaded_job import TABLES, LoadedJob
-from fieldbook.records.tables.conflicts import Conflict, Version
 from fieldbook.records.values import Value, printable
 from fieldbook.store.changes import Put
 

@@ -12,7 +12,7 @@ from textual.screen import Screen
 
 from fieldbook.actions.keymap import offered
 from fieldbook.actions.open_job import RefusedError, Work
-from fieldbook.checks.desk.conflicts import differs
+from fieldbook.checks.desk.open_conflicts import differs
 from fieldbook.checks.finding import PLACES, At, Place
 from fieldbook.checks.next_step import next_step_at
 from fieldbook.screens.job import commands as doing

@@ -4,16 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from fieldbook.checks.common.naming import listed, sentence, short, system_of
+from fieldbook.checks.common.naming import listed, row_name, sentence, short, system_of
 from fieldbook.checks.desk.duplicates import NUMBERED, doubles
 from fieldbook.checks.finding import COMMON_PRACTICE, PLACES, At, Finding, Place
-from fieldbook.checks.naming import row_name
 from fieldbook.checks.progress.holds import place_of
 from fieldbook.records.base import facts_of
 from fieldbook.records.column_values import readable
+from fieldbook.records.conflict import CELL, EVIDENCE, LOST, REMOVED, Conflict, Version
 from fieldbook.records.fact import Fact
 from fieldbook.records.loaded_job import TABLES, LoadedJob
-from fieldbook.records.tables.conflicts import CELL, EVIDENCE, LOST, REMOVED, Conflict, Version
 from fieldbook.records.tables.job import Job
 from fieldbook.records.values import printable, shown
 

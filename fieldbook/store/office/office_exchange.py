@@ -12,9 +12,9 @@ from fieldbook.store.errors import BookError
 from fieldbook.store.office.connection import Line, LineError, line_to, whole
 from fieldbook.store.office.files import Files, PlaceOf, pull_files, push_files
 from fieldbook.store.office.local_state import still_waiting
+from fieldbook.store.office.office_tables import LAPTOPS, LAYOUT
 from fieldbook.store.office.pull import Pulled, pull
 from fieldbook.store.office.push import Pushed, push
-from fieldbook.store.office.tables import LAPTOPS, LAYOUT
 
 _CHUNKS = ((500, 1000), (100, 200), (20, 50))
 """Entries sent and taken at once: on a line that breaks, less gets through."""

@@ -14,7 +14,7 @@ from fieldbook.cli.common import ToldError, book_at, one_job, plain, told
 from fieldbook.store.office.address import OFFICE_VARIABLE, is_office
 
 if TYPE_CHECKING:
-    from fieldbook.actions.exchange.folder import Told
+    from fieldbook.actions.exchange.folder_exchange import Told
 
 # ruff: noqa: PLC0415
 
@@ -34,7 +34,7 @@ def exchange(path: Path, place: str) -> None:
     if is_office(place):
         _exchange_at_office(path, place)
         return
-    from fieldbook.actions.exchange.folder import exchange as through
+    from fieldbook.actions.exchange.folder_exchange import exchange as through
 
     with book_at(path) as book, _bar("Exchanging") as progress:
         found = told(lambda: through(book, Path(place).expanduser(), progress))
@@ -60,7 +60,7 @@ def _exchange_at_office(path: Path, url: str) -> None:
 def bundle(path: Path, job: str, file: Path, *, over: bool, no_files: bool) -> None:
     """Write all that was ever entered on a property to FILE, for another laptop to take."""
     from fieldbook.actions.exchange.bundles import write_job_bundle
-    from fieldbook.actions.exchange.folder import counted
+    from fieldbook.actions.exchange.folder_exchange import counted
 
     with book_at(path) as book:
         job_id = one_job(book, job)
@@ -82,7 +82,7 @@ def take(path: Path, file: Path) -> None:
 
 def _say(found: Told) -> None:
     """What came and went; exit 2 when something was refused."""
-    from fieldbook.actions.exchange.folder import words_of
+    from fieldbook.actions.exchange.folder_exchange import words_of
 
     for sentence in words_of(found):
         click.echo(sentence)

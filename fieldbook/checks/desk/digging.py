@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date, timedelta
 
-from fieldbook.checks.common.rules import figure
+from fieldbook.checks.common.job_rules import figure
 from fieldbook.checks.finding import COMMON_PRACTICE, At, Finding, Severity
 from fieldbook.records.days import day_of
 from fieldbook.records.loaded_job import LoadedJob

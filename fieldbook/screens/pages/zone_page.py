@@ -13,7 +13,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Static
 from textual.worker import Worker, get_current_worker
 
-from fieldbook.checks.water.remedies import Advice, advice
+from fieldbook.checks.water.zone_remedies import Advice, advice
 from fieldbook.checks.water.zone_status import Standing
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.screens.pages.zone_figures import advice_lines, joined, standing_lines, zone_figures

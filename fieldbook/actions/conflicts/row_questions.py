@@ -7,18 +7,17 @@ from collections.abc import Iterator, Sequence
 from fieldbook.actions.conflicts.authors import minute_of, said_by
 from fieldbook.actions.conflicts.question import Option, Question
 from fieldbook.actions.rows import whole_removal
-from fieldbook.checks.common.naming import listed, sentence
-from fieldbook.checks.desk.conflicts import (
+from fieldbook.checks.common.naming import listed, row_name, sentence
+from fieldbook.checks.desk.open_conflicts import (
     first_column,
     gone_name,
     place_at,
 )
 from fieldbook.checks.finding import At
-from fieldbook.checks.naming import row_name
 from fieldbook.records.base import Record, facts_of
+from fieldbook.records.conflict import Conflict
 from fieldbook.records.fact import Fact
 from fieldbook.records.loaded_job import TABLES, LoadedJob
-from fieldbook.records.tables.conflicts import Conflict
 from fieldbook.records.tables.sign_offs import SignOff
 from fieldbook.store.changes import Change, Put, Restore
 

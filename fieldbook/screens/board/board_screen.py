@@ -14,14 +14,14 @@ from textual.screen import Screen
 from textual.widgets import Static
 
 from fieldbook.actions.keymap import offered
+from fieldbook.screens.board.board_list import BoardList
 from fieldbook.screens.board.columns import heads
-from fieldbook.screens.board.list import BoardList
 from fieldbook.screens.widgets.key_line import KeyLine
 from fieldbook.screens.widgets.title_line import TitleLine
 
 if TYPE_CHECKING:
+    from fieldbook.actions.board.board_rows import Found, Listed
     from fieldbook.actions.board.line import BoardLine
-    from fieldbook.actions.board.list import Found, Listed
 
 _KEYS = (
     ("Enter", "open"),

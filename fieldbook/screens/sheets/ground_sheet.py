@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from fieldbook.actions.sign_offs import flushed
+from fieldbook.actions.signing import flushed
 from fieldbook.checks.ground.pressure_test import cured_at
 from fieldbook.checks.water.zone_solutions import waters
 from fieldbook.checks.water.zone_status import HeadWord, head_word

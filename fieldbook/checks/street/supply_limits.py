@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fieldbook.checks.common.amounts import amount
+from fieldbook.checks.common.job_rules import static_maximum
 from fieldbook.checks.common.naming import quantity
-from fieldbook.checks.common.rules import static_maximum
 from fieldbook.checks.finding import At, Finding, Number
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.units import PRESSURE

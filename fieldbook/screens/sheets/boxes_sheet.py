@@ -23,8 +23,8 @@ from fieldbook.screens.sheets.sheet import (
     Section,
     Sheet,
     add_row,
+    table_section,
 )
-from fieldbook.screens.sheets.tables import table_section
 from fieldbook.trade.colours import swatch
 from fieldbook.units import System
 

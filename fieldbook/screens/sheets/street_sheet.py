@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fieldbook.records.loaded_job import LoadedJob, once_id
-from fieldbook.records.tables.backflow import BackflowAssembly
+from fieldbook.records.tables.backflow_assembly import BackflowAssembly
 from fieldbook.records.tables.supply import FlowTestPoint, Supply
 from fieldbook.records.tables.tests import BackflowTest
 from fieldbook.screens.sheets.options import link_options

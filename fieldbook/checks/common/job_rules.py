@@ -9,10 +9,9 @@ from collections.abc import Mapping
 
 from fieldbook.checks.common.amounts import amount
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.trade.rule_text import from_text
 from fieldbook.trade.rules.design_limits import Rule
 from fieldbook.trade.rules.editions import LocalRule, generic
-from fieldbook.trade.rules.keys import RULE_KEYS, RuleValue, height_key
+from fieldbook.trade.rules.keys import RULE_KEYS, RuleValue, from_text, height_key
 
 _ENTERED = "The local rule entered at the desk."
 

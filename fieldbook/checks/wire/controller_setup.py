@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from fieldbook.checks.common.rules import rain_shutoff
+from fieldbook.checks.common.job_rules import rain_shutoff
 from fieldbook.checks.finding import COMMON_PRACTICE, At, Finding, Severity
 from fieldbook.records.loaded_job import LoadedJob, once_id
 from fieldbook.records.tables.controller import Controller

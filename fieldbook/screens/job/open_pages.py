@@ -8,26 +8,26 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from fieldbook.actions import rules
-from fieldbook.actions.attachments import state_of
 from fieldbook.actions.cell_history import cell_history
 from fieldbook.actions.conflicts import questions as conflicts
 from fieldbook.actions.files import attach as files
+from fieldbook.actions.files.attached_files import state_of
 from fieldbook.actions.open_job import RefusedError
-from fieldbook.checks.desk.conflicts import place_at
+from fieldbook.checks.desk.open_conflicts import place_at
 from fieldbook.checks.water.zone_status import standings
 from fieldbook.records.loaded_job import TABLES
 from fieldbook.records.tables.attachments import Attachment
-from fieldbook.screens.pages.conflicts import ConflictPage, Settled
+from fieldbook.screens.pages.conflict_page import ConflictPage, Settled
 from fieldbook.screens.pages.page import Page
-from fieldbook.screens.pages.photo import PhotoPage
+from fieldbook.screens.pages.photo_page import PhotoPage
 from fieldbook.screens.pages.reports import as_built_lines, comparison_lines, history_lines
-from fieldbook.screens.pages.wire import wire_lines
-from fieldbook.screens.pages.zone import ZonePage
+from fieldbook.screens.pages.wire_page import wire_lines
+from fieldbook.screens.pages.zone_page import ZonePage
 from fieldbook.screens.sheets.sheet import Cell
 from fieldbook.screens.widgets.dialogs import AskLine, Choose
 
 if TYPE_CHECKING:
-    from fieldbook.screens.job.screen import PlaceScreen
+    from fieldbook.screens.job.job_screen import PlaceScreen
 
 
 def ask_line(
