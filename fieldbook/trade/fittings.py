@@ -1,8 +1,8 @@
 """What fittings lose, as feet of the same pipe, and how long solvent cement cures before a test.
 
 Source: an undated one-page compilation with friction allowances, author unknown; conservative.
-The label of the cement in hand governs the cure (ASTM D2855). Published guidance differs by a factor
-of four and more; these are the longest times of two tables seen (industry guidance, no standard).
+The label of the cement in hand governs the cure (ASTM D2855). Published guidance differs by a
+factor of four and more; these are the longest times of two tables seen (industry guidance, no standard).
 """
 
 from __future__ import annotations

@@ -1,7 +1,8 @@
 """Friction, velocity and water hammer (Joukowsky) in a pipe running full.
 
 Flow is in gpm, inside diameter in inches, length in feet, loss in psi, velocity in ft/s. One
-Hazen-Williams form, with Darcy-Weisbach beside it: the constant stands here and nowhere else; every other published spelling is a test.
+Hazen-Williams form, with Darcy-Weisbach beside it: the constant stands here and
+nowhere else; every other published spelling is a test.
 """
 
 from __future__ import annotations

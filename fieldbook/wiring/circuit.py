@@ -6,8 +6,8 @@ its resistance. The drop is subtracted as it stands, which is on the safe side f
 coil.
 
 Resistance of solid copper wire: the 20 C column of copper wire tables as reprinted from Floyd,
-"Electric Circuit Fundamentals", 2nd ed., in a university physics reference (origin NBS Handbook 100,
-from memory). Temperature: R = R20 (1 + 0.00393 (T - 20)) (from memory), which agrees with NEC
+"Electric Circuit Fundamentals", 2nd ed., in a university physics reference (origin NBS Handbook
+100, from memory). Temperature: R = R20 (1 + 0.00393 (T - 20)) (from memory), which agrees with NEC
 chapter 9, table 8 at 75 C.
 """
 
