@@ -19,6 +19,8 @@ from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 
+sys.path.insert(0, str(Path(__file__).with_name("support")))
+
 from big_book import DEMO, address, fill
 
 from fieldbook.actions.board.board import Board

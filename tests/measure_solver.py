@@ -15,6 +15,9 @@ import sys
 import time
 from collections.abc import Callable
 from functools import partial
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).with_name("support")))
 
 from epanet_reference import epanet
 from laying import Laying, imbalance

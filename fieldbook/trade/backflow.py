@@ -1,8 +1,8 @@
 """Backflow assemblies: their standards, placeholder losses, and pass values of field tests.
 
 Local code decides which kind is allowed and how high it stands; a licensed tester tests and
-certifies it. Losses are common practice, without a source: enter the assembly's own curve. Field-test
-readings are in psid.
+certifies it. Losses are common practice, without a source: enter the assembly's own curve.
+Field-test readings are in psid.
 """
 
 from __future__ import annotations

@@ -2,7 +2,8 @@
 
 Source: an undated one-page compilation with friction allowances, author unknown; conservative.
 The label of the cement in hand governs the cure (ASTM D2855). Published guidance differs by a
-factor of four and more; these are the longest times of two tables seen (industry guidance, no standard).
+factor of four and more; these are the longest times of two tables seen (industry
+guidance, no standard).
 """
 
 from __future__ import annotations
