@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from fieldbook.actions.cells import fact_at
 from fieldbook.actions.conflicts.authors import laptop_word, minute_of
-from fieldbook.actions.open_job import Work
-from fieldbook.checks.finding import At
+from fieldbook.actions.open_job import OpenJob
+from fieldbook.checks.finding import CellRef
 from fieldbook.records.fact import Fact
 from fieldbook.records.values import Value, shown
 
@@ -25,28 +25,28 @@ class Turn:
     laptop: str
 
 
-def cell_history(work: Work, at: At) -> list[Turn]:
+def cell_history(open_job: OpenJob, at: CellRef) -> list[Turn]:
     """Every change of a cell, newest first; a line that came without the value is no change."""
     fact = fact_at(at)
     turns: list[Turn] = []
     was = BLANK
-    for one in work.book.held(work.job_id, at.row_id, at.column):
-        became = REMOVED if one.removed else _words(work, fact, one.value)
+    for one in open_job.book.held(open_job.job_id, at.row_id, at.column):
+        became = REMOVED if one.removed else _words(open_job, fact, one.value)
         if became == was:
             continue
-        laptop = laptop_word(one.origin, work.book.origin)
+        laptop = laptop_word(one.origin, open_job.book.origin)
         turns.append(Turn(was, became, one.who or "?", minute_of(one.wall), laptop))
         was = became
     return turns[::-1]
 
 
-def _words(work: Work, fact: Fact, value: Value) -> str:
+def _words(open_job: OpenJob, fact: Fact, value: Value) -> str:
     """A value in words; a link as the line it leads to."""
     if value is None or value == "":
         return BLANK
     if not fact.links_to:
-        return shown(fact, value, work.system)
-    row = work.job.row(str(value))
+        return shown(fact, value, open_job.system)
+    row = open_job.job.row(str(value))
     number = getattr(row, "number", None) or getattr(row, "name", None)
     title = fact.links_to.replace("_", " ")
     if row is None:

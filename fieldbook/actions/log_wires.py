@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from fieldbook.actions.open_job import RefusedError, Work
-from fieldbook.checks.finding import At
+from fieldbook.actions.open_job import OpenJob, RefusedError
+from fieldbook.checks.finding import CellRef
 from fieldbook.records.base import new_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.wires import Cable
@@ -16,13 +16,13 @@ from fieldbook.trade.colours import parse_colour
 _WHOLE_WORD = 3
 
 
-def set_conductors(work: Work, cable_id: str, typed: str) -> None:
+def set_conductors(open_job: OpenJob, cable_id: str, typed: str) -> None:
     """Set a cable's conductors from colours typed in a row: "white, red, blue, red/black".
 
     Conductors that stay keep their rows. Raises RefusedError naming the word that is no colour.
     """
     wanted = _colours(typed)
-    had = list(work.job.conductors_of(cable_id))
+    had = list(open_job.job.conductors_of(cable_id))
     changes: list[Change] = []
     for position, colour in enumerate(wanted, start=1):
         same = next((one for one in had if one.colour == colour), None)
@@ -37,9 +37,9 @@ def set_conductors(work: Work, cable_id: str, typed: str) -> None:
             had.remove(same)
             changes.append(Put("conductor", same.id, "position", position))
     changes += [Remove("conductor", gone.id) for gone in had]
-    if not _common_known(work, cable_id) and "white" in wanted:
+    if not _common_known(open_job, cable_id) and "white" in wanted:
         changes.append(Put("cable", cable_id, "common_colour", "white"))
-    work.keep(changes, f"{len(wanted)} conductors")
+    open_job.keep(changes, f"{len(wanted)} conductors")
 
 
 def colour_seen(typed: str, free: Sequence[str]) -> str:
@@ -63,8 +63,8 @@ def colour_seen(typed: str, free: Sequence[str]) -> str:
         raise RefusedError(str(why)) from why
 
 
-def _common_known(work: Work, cable_id: str) -> bool:
-    cable = work.job.row(cable_id)
+def _common_known(open_job: OpenJob, cable_id: str) -> bool:
+    cable = open_job.job.row(cable_id)
     return isinstance(cable, Cable) and cable.common_colour is not None
 
 
@@ -78,14 +78,14 @@ def _colours(typed: str) -> list[str]:
         raise RefusedError(str(why)) from why
 
 
-def set_ran(work: Work, at: At, typed: str, seed: Mapping[str, Value]) -> None:
+def set_ran(open_job: OpenJob, at: CellRef, typed: str, seed: Mapping[str, Value]) -> None:
     """Keep which zones ran as a terminal was energised: "3", "3 4" for two, "0" for nothing.
 
     Blank clears it. Raises RefusedError for a number that no zone has.
     """
     words = printable(typed).replace(",", " ").split()
     nothing = [word.casefold() for word in words] in (["0"], ["none"], ["nothing"])
-    zones = [] if nothing else [_zone_of(work, word) for word in words]
+    zones = [] if nothing else [_zone_of(open_job, word) for word in words]
     if len(zones) > 2:
         raise RefusedError("Type the zone that ran, or two if two ran, or 0 for none.")
     values: dict[str, Value] = {
@@ -96,19 +96,19 @@ def set_ran(work: Work, at: At, typed: str, seed: Mapping[str, Value]) -> None:
     changes: list[Change] = [
         Put(at.table, at.row_id, column, value, dict(seed)) for column, value in values.items()
     ]
-    work.keep(changes, "what ran")
+    open_job.keep(changes, "what ran")
 
 
-def _zone_of(work: Work, word: str) -> str:
-    for zone in work.job.zones:
+def _zone_of(open_job: OpenJob, word: str) -> str:
+    for zone in open_job.job.zones:
         if word == str(zone.number):
             return zone.id
     raise RefusedError(f"No zone has the number “{word[:20]}”: type one that ran, or 0 for none.")
 
 
-def add_splice(work: Work) -> str:
+def add_splice(open_job: OpenJob) -> str:
     """Add a splice; the box and both cables are those of the last one, or the likely ones."""
-    job = work.job
+    job = open_job.job
     last = job.splices[-1] if job.splices else None
     going_on = next((one for one in job.cables if job.row(one.fed_from) is not None), None)
     homes = [one for one in job.home_cables() if one is not going_on]
@@ -118,7 +118,7 @@ def add_splice(work: Work) -> str:
         "to_cable_id": last.to_cable_id if last else going_on.id if going_on else None,
     }
     row_id = new_id()
-    work.keep([Add("splice", row_id, values)], "splice added")
+    open_job.keep([Add("splice", row_id, values)], "splice added")
     return row_id
 
 
@@ -161,10 +161,14 @@ def _left(job: LoadedJob, cable_id: str, used: list[str | None]) -> list[str]:
 
 
 def log_wire(
-    work: Work, at: At, colour: str, cable_id: str, seed: Mapping[str, Value] | None = None
+    open_job: OpenJob,
+    at: CellRef,
+    colour: str,
+    cable_id: str,
+    seed: Mapping[str, Value] | None = None,
 ) -> None:
     """Keep the colour seen at a wire end (valve, terminal or common) and the cable it is of."""
     changes: list[Change] = [Put(at.table, at.row_id, at.column, colour, dict(seed or {}))]
-    if cable_id and at.table in ("valve", "terminal") and len(work.job.cables) > 1:
+    if cable_id and at.table in ("valve", "terminal") and len(open_job.job.cables) > 1:
         changes.append(Put(at.table, at.row_id, "cable_id", cable_id, dict(seed or {})))
-    work.keep(changes, f"wire {colour}")
+    open_job.keep(changes, f"wire {colour}")

@@ -17,7 +17,7 @@ class RefusedError(Exception):
     """An act that can't be done now; one sentence that says why and what to do first."""
 
 
-class Work:
+class OpenJob:
     """One property open on one book, by one person.
 
     `job` and `findings` are always those of the book: every act is on disk, loaded and checked

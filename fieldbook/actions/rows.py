@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from fieldbook.actions.open_job import RefusedError, Work
+from fieldbook.actions.open_job import OpenJob, RefusedError
 from fieldbook.checks.desk.duplicates import NUMBERED
 from fieldbook.records.base import Record, facts_of, new_id
 from fieldbook.records.fact import Fact
@@ -14,46 +14,46 @@ from fieldbook.records.values import Value
 from fieldbook.store.changes import Add, Change, Put, Remove
 
 
-def add_row(work: Work, table: str, **values: Value) -> str:
+def add_row(open_job: OpenJob, table: str, **values: Value) -> str:
     """Add a row to a table of the job; returns its id."""
     row_id = new_id()
-    work.keep([Add(table, row_id, values)], f"{TABLES[table].title} added")
+    open_job.keep([Add(table, row_id, values)], f"{TABLES[table].title} added")
     return row_id
 
 
-def add_zone(work: Work) -> str:
+def add_zone(open_job: OpenJob) -> str:
     """Add the next zone, with the head kind of the one before."""
-    zones = work.job.zones
-    number = next(iter(free_names(work.job, "zone")), None)
+    zones = open_job.job.zones
+    number = next(iter(free_names(open_job.job, "zone")), None)
     values: dict[str, Value] = {"number": number}
     if zones:
         values["head_kind"] = zones[-1].head_kind
         values["backflow_id"] = zones[-1].backflow_id
     row_id = new_id()
-    work.keep([Add("zone", row_id, values)], f"zone {number or ''} added")
+    open_job.keep([Add("zone", row_id, values)], f"zone {number or ''} added")
     return row_id
 
 
-def add_box(work: Work) -> str:
+def add_box(open_job: OpenJob) -> str:
     """Add a valve box named by the next letter."""
-    return add_row(work, "valve_box", name=free_names(work.job, "valve_box")[0])
+    return add_row(open_job, "valve_box", name=free_names(open_job.job, "valve_box")[0])
 
 
-def add_cable(work: Work) -> str:
+def add_cable(open_job: OpenJob) -> str:
     """Add a cable named by the next number."""
-    return add_row(work, "cable", name=free_names(work.job, "cable")[0])
+    return add_row(open_job, "cable", name=free_names(open_job.job, "cable")[0])
 
 
-def add_fixed_point(work: Work) -> str:
+def add_fixed_point(open_job: OpenJob) -> str:
     """Add a fixed point; the first is where east and north begin."""
-    if work.job.fixed_points:
-        return add_row(work, "fixed_point")
-    return add_row(work, "fixed_point", east_ft=0.0, north_ft=0.0)
+    if open_job.job.fixed_points:
+        return add_row(open_job, "fixed_point")
+    return add_row(open_job, "fixed_point", east_ft=0.0, north_ft=0.0)
 
 
-def add_tie(work: Work) -> str:
+def add_tie(open_job: OpenJob) -> str:
     """Add a tied thing: the next valve box that is not tied, from the points of the last tie."""
-    job = work.job
+    job = open_job.job
     tied = {one.box_id for one in job.ties}
     box = next((one for one in job.valve_boxes if one.id not in tied), None)
     points = [one.id for one in job.fixed_points]
@@ -65,12 +65,12 @@ def add_tie(work: Work) -> str:
         "point_1_id": last.point_1_id if last else points[0] if points else None,
         "point_2_id": last.point_2_id if last else points[1] if points[1:] else None,
     }
-    return add_row(work, "tie", **values)
+    return add_row(open_job, "tie", **values)
 
 
-def repeat_run(work: Work, zone_id: str | None) -> str:
+def repeat_run(open_job: OpenJob, zone_id: str | None) -> str:
     """Add a run after the last one of its line, repeating that row with its head."""
-    runs = work.job.runs_of(zone_id)
+    runs = open_job.job.runs_of(zone_id)
     last = runs[-1] if runs else None
     number = max((run.number or 0 for run in runs), default=0) + 1
     values: dict[str, Value] = {"zone_id": zone_id, "number": number}
@@ -81,7 +81,7 @@ def repeat_run(work: Work, zone_id: str | None) -> str:
             values[column] = getattr(last, column)
         values["after"] = last.number
     changes.append(Add("pipe_run", row_id, values))
-    head = work.job.head_at(last.id) if last is not None else None
+    head = open_job.job.head_at(last.id) if last is not None else None
     if head is not None:
         repeated = {
             column: getattr(head, column)
@@ -89,19 +89,19 @@ def repeat_run(work: Work, zone_id: str | None) -> str:
             if fact.kind not in ("hidden", "when") and column != "elevation_ft"
         }
         changes.append(Add("head", head_id(row_id), {**repeated, "run_id": row_id}))
-    work.keep(changes, f"run {number} added")
+    open_job.keep(changes, f"run {number} added")
     return row_id
 
 
-def remove_row(work: Work, table: str, row_id: str) -> bool:
+def remove_row(open_job: OpenJob, table: str, row_id: str) -> bool:
     """Take a row away with all that belongs to it, as one act that undo brings back."""
-    row = work.job.row(row_id)
+    row = open_job.job.row(row_id)
     if row is None:
         return False
-    changes = whole_removal(work.job, [(table, row)])
+    changes = whole_removal(open_job.job, [(table, row)])
     if not changes:
         raise RefusedError("It was signed over, so it stays: sign-offs are evidence.")
-    return work.keep(changes, f"{TABLES[table].title} removed")
+    return open_job.keep(changes, f"{TABLES[table].title} removed")
 
 
 def whole_removal(job: LoadedJob, rows: Sequence[tuple[str, Record]]) -> list[Change]:

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
-from fieldbook.actions.open_job import RefusedError, Work
+from fieldbook.actions.open_job import OpenJob, RefusedError
 from fieldbook.checks.common.job_rules import rules_of
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.registry import check
@@ -62,11 +62,11 @@ def known_sets(book_path: Path) -> KnownSets:
     return KnownSets(tuple(sets), tuple(refused))
 
 
-def choose_rules(work: Work, name: str, on: date | None = None) -> None:
+def choose_rules(open_job: OpenJob, name: str, on: date | None = None) -> None:
     """Hold the job to a rule set, as one act. Raises RefusedError with one sentence."""
-    rules = _resolved(work, name, on or date.today())
-    job_id = work.job_id
-    had = {row.key: row for row in work.job.rules}
+    rules = _resolved(open_job, name, on or date.today())
+    job_id = open_job.job_id
+    had = {row.key: row for row in open_job.job.rules}
     changes: list[Change] = []
     for key, rule in rules.items():
         row_id = natural_id(job_id, "rule", key)
@@ -82,13 +82,15 @@ def choose_rules(work: Work, name: str, on: date | None = None) -> None:
             changes.append(Put("rule", row_id, column, value, {"key": key}))
     changes += [Remove("rule", row.id) for row in had.values()]
     chosen = "" if name == GENERIC else name
-    row_id = work.job.local_rules.id if work.job.local_rules else once_id(job_id, "local_rules")
+    row_id = (
+        open_job.job.local_rules.id if open_job.job.local_rules else once_id(job_id, "local_rules")
+    )
     changes.append(Put("local_rules", row_id, "rule_set", chosen))
-    work.keep(changes, f"rule set {name}")
+    open_job.keep(changes, f"rule set {name}")
 
 
-def _resolved(work: Work, name: str, on: date) -> dict[str, LocalRule]:
-    known = known_sets(work.book.path)
+def _resolved(open_job: OpenJob, name: str, on: date) -> dict[str, LocalRule]:
+    known = known_sets(open_job.book.path)
     try:
         return resolved(name, known.sets, on)
     except RuleFileError as why:
@@ -116,11 +118,11 @@ class Comparison:
     go: tuple[Finding, ...]
 
 
-def compare(work: Work, name: str, on: date | None = None) -> Comparison:
+def compare(open_job: OpenJob, name: str, on: date | None = None) -> Comparison:
     """Hold the job to another set without keeping it. Raises RefusedError with one sentence."""
     day = on or date.today()
-    there = _resolved(work, name, day)
-    here = rules_of(work.job)
+    there = _resolved(open_job, name, day)
+    here = rules_of(open_job.job)
     differences = tuple(
         Difference(
             RULE_KEYS[key].label,
@@ -131,7 +133,7 @@ def compare(work: Work, name: str, on: date | None = None) -> Comparison:
         for key, rule in there.items()
         if here[key].value != rule.value
     )
-    now, then = check(work.job, day), check(_held_to(work.job, there), day)
+    now, then = check(open_job.job, day), check(_held_to(open_job.job, there), day)
     before, after = {_mark(one) for one in now}, {_mark(one) for one in then}
     return Comparison(
         name,

@@ -6,7 +6,7 @@ import json
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from fieldbook.actions.open_job import RefusedError, Work
+from fieldbook.actions.open_job import OpenJob, RefusedError
 from fieldbook.checks.common.naming import listed
 from fieldbook.checks.progress.digests import covered, whole_digest
 from fieldbook.checks.progress.holds import BACKFILL, SIGN_OFFS, place_of, unmet
@@ -24,39 +24,39 @@ def flushed(job: LoadedJob, zone_id: str | None) -> bool:
     return flush is not None and all(getattr(flush, step) is True for step in FLUSH_STEPS)
 
 
-def tick_flush(work: Work, zone_id: str | None) -> bool:
+def tick_flush(open_job: OpenJob, zone_id: str | None) -> bool:
     """Tick every step of a flush at once, or clear them when all are ticked; None: the mainline's.
 
     Returns whether it is now flushed.
     """
-    done = flushed(work.job, zone_id)
+    done = flushed(open_job.job, zone_id)
     value = None if done else True
     seed = {"zone_id": zone_id}
-    row_id = flush_id(zone_id or work.job_id)
+    row_id = flush_id(zone_id or open_job.job_id)
     changes: list[Change] = [Put("flush", row_id, step, value, seed) for step in FLUSH_STEPS]
-    zone = work.job.zone(zone_id)
-    work.keep(changes, f"flush of {f'zone {zone.number}' if zone else 'the mainline'}")
+    zone = open_job.job.zone(zone_id)
+    open_job.keep(changes, f"flush of {f'zone {zone.number}' if zone else 'the mainline'}")
     return not done
 
 
-def sign_backfill(work: Work, zone_id: str | None, override: Override | None = None) -> bool:
+def sign_backfill(open_job: OpenJob, zone_id: str | None, override: Override | None = None) -> bool:
     """Sign a stretch as fit to bury, or take the signature back; returns whether it is signed.
 
     Raises RefusedError, naming what is missing and where, while a hold is not met and no override
     with a name and a reason is given.
     """
-    row_id, seed = backfill_id(work.job_id, zone_id), {"zone_id": zone_id}
-    stretch = work.job.backfill_of(zone_id)
+    row_id, seed = backfill_id(open_job.job_id, zone_id), {"zone_id": zone_id}
+    stretch = open_job.job.backfill_of(zone_id)
     taking_back = stretch is not None and bool(stretch.signed_by)
-    by, at = ("", "") if taking_back else (work.by, now())
+    by, at = ("", "") if taking_back else (open_job.by, now())
     also: list[Change] = [
         Put("backfill", row_id, "signed_by", by, seed),
         Put("backfill", row_id, "signed_at", at, seed),
     ]
     if taking_back:
-        _withdraw(work, BACKFILL, zone_id, also, "backfill signature taken back")
+        _withdraw(open_job, BACKFILL, zone_id, also, "backfill signature taken back")
     else:
-        _sign(work, BACKFILL, zone_id, override, also)
+        _sign(open_job, BACKFILL, zone_id, override, also)
     return not taking_back
 
 
@@ -68,12 +68,12 @@ class Override:
     reason: str
 
 
-def sign_off(work: Work, kind: str, override: Override | None = None) -> bool:
+def sign_off(open_job: OpenJob, kind: str, override: Override | None = None) -> bool:
     """Sign one of `SIGN_OFFS`, or take it back; returns whether it is signed. Raises as above."""
-    if work.job.signed(kind) is not None:
-        _withdraw(work, kind, None, [], "signature taken back")
+    if open_job.job.signed(kind) is not None:
+        _withdraw(open_job, kind, None, [], "signature taken back")
         return False
-    _sign(work, kind, None, override, [])
+    _sign(open_job, kind, None, override, [])
     return True
 
 
@@ -92,22 +92,24 @@ def why_not(job: LoadedJob, kind: str, zone_id: str | None, at: datetime | None 
 
 
 def _sign(
-    work: Work, kind: str, zone_id: str | None, override: Override | None, also: list[Change]
+    open_job: OpenJob, kind: str, zone_id: str | None, override: Override | None, also: list[Change]
 ) -> None:
-    held = unmet(work.job, kind, zone_id, datetime.now())
+    held = unmet(open_job.job, kind, zone_id, datetime.now())
     if held and override is None:
-        raise RefusedError(why_not(work.job, kind, zone_id) + " Ctrl+O overrides it, with a name.")
+        raise RefusedError(
+            why_not(open_job.job, kind, zone_id) + " Ctrl+O overrides it, with a name."
+        )
     if override is not None and not (override.name.strip() and override.reason.strip()):
         raise RefusedError("An override needs a name and a reason.")
-    parts = covered(_signed_over(work.job, zone_id, also), kind, zone_id)
+    parts = covered(_signed_over(open_job.job, zone_id, also), kind, zone_id)
     values: dict[str, Value] = {
         "kind": kind,
         "zone_id": zone_id,
         "state": "signed",
-        "signed_by": work.by,
+        "signed_by": open_job.by,
         "signed_at": now(),
         "covered": json.dumps(parts, sort_keys=True),
-        "supersedes": _last(work.job, kind, zone_id),
+        "supersedes": _last(open_job.job, kind, zone_id),
     }
     if held and override is not None:
         values["overridden"] = "; ".join(
@@ -117,20 +119,22 @@ def _sign(
         values["override_reason"] = override.reason.strip()
     values["digest"] = whole_digest(parts, values)
     what = "backfill signed" if kind == BACKFILL else f"signed: {SIGN_OFFS[kind].lower()}"
-    work.keep([*also, Add("sign_off", new_id(), values)], what)
+    open_job.keep([*also, Add("sign_off", new_id(), values)], what)
 
 
-def _withdraw(work: Work, kind: str, zone_id: str | None, also: list[Change], what: str) -> None:
+def _withdraw(
+    open_job: OpenJob, kind: str, zone_id: str | None, also: list[Change], what: str
+) -> None:
     """A signature is never deleted: a later row says that it is taken back."""
     values: dict[str, Value] = {
         "kind": kind,
         "zone_id": zone_id,
         "state": WITHDRAWN,
-        "signed_by": work.by,
+        "signed_by": open_job.by,
         "signed_at": now(),
-        "supersedes": _last(work.job, kind, zone_id),
+        "supersedes": _last(open_job.job, kind, zone_id),
     }
-    work.keep([*also, Add("sign_off", new_id(), values)], what)
+    open_job.keep([*also, Add("sign_off", new_id(), values)], what)
 
 
 def _last(job: LoadedJob, kind: str, zone_id: str | None) -> str | None:

@@ -14,7 +14,7 @@ COMMON_PRACTICE = "Common practice, no source."
 
 
 @dataclass(frozen=True)
-class At:
+class CellRef:
     """The cell that mends a flag: table, row id and column. The row need not exist yet."""
 
     table: str
@@ -44,5 +44,5 @@ class Finding:
     sentence: str
     mend: str
     source: str
-    at: At
+    at: CellRef
     numbers: tuple[Number, ...] = ()

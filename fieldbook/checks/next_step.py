@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from fieldbook.checks.common.job_rules import required
 from fieldbook.checks.common.naming import assembly_name, cable_name, zone_name
-from fieldbook.checks.finding import At, Place
+from fieldbook.checks.finding import CellRef, Place
 from fieldbook.checks.ground.flush import missing_steps
 from fieldbook.checks.ground.pressure_test import lacks
 from fieldbook.checks.registry import check
@@ -39,7 +39,7 @@ class NextStep:
 
     place: Place
     sentence: str
-    at: At | None = None
+    at: CellRef | None = None
 
 
 @dataclass(frozen=True)
@@ -97,16 +97,16 @@ def _supply(job: LoadedJob) -> Iterator[NextStep]:
         ("service_length_ft", "Measure the service line's length."),
     ):
         if supply is None or getattr(supply, column) is None:
-            yield NextStep("street", words, At("supply", row_id, column))
+            yield NextStep("street", words, CellRef("supply", row_id, column))
 
 
 def _zones(job: LoadedJob) -> Iterator[NextStep]:
     """Zones, and the laterals of those without a flow."""
     if not job.zones:
-        yield NextStep("ground", "Add the first zone.", At("zone", "", "add zone"))
+        yield NextStep("ground", "Add the first zone.", CellRef("zone", "", "add zone"))
     for zone in job.zones:
         if zone.design_flow_gpm is None and not job.runs_of(zone.id):
-            at = At("pipe_run", zone.id, "add run")
+            at = CellRef("pipe_run", zone.id, "add run")
             yield NextStep("ground", f"Lay out the lateral of {zone_name(zone)}.", at)
 
 
@@ -115,15 +115,15 @@ def _before_digging(job: LoadedJob) -> Iterator[NextStep]:
     if not job.zones:
         return
     if required(job, "permit_required") and not any(one.number for one in job.permits):
-        at = At("permit", job.permits[0].id if job.permits else "", "number")
+        at = CellRef("permit", job.permits[0].id if job.permits else "", "number")
         if not job.permits:
-            at = At("permit", "", "add permit")
+            at = CellRef("permit", "", "add permit")
         yield NextStep("desk", "Enter the permit before anybody digs.", at)
     tickets = [one for one in job.locate_tickets if one.number and one.clear_on]
     if not tickets:
-        at = At("locate_ticket", "", "add ticket")
+        at = CellRef("locate_ticket", "", "add ticket")
         if job.locate_tickets:
-            at = At("locate_ticket", job.locate_tickets[0].id, "clear_on")
+            at = CellRef("locate_ticket", job.locate_tickets[0].id, "clear_on")
         yield NextStep("desk", "Enter the locate ticket before anybody digs.", at)
 
 
@@ -138,44 +138,44 @@ def _mainline(job: LoadedJob) -> Iterator[NextStep]:
     missing = missing_steps(log)
     if missing:
         row_id = log.id if log is not None else flush_id(job.job.id)
-        at = At("flush", row_id, "flush" if log is None else missing[0])
+        at = CellRef("flush", row_id, "flush" if log is None else missing[0])
         yield NextStep("ground", "Flush the mainline.", at)
 
 
 def _backflow(job: LoadedJob) -> Iterator[NextStep]:
     """The assembly and its height."""
     if not job.backflow_assemblies:
-        at = At("backflow_assembly", "", "add backflow")
+        at = CellRef("backflow_assembly", "", "add backflow")
         yield NextStep("street", "Enter the backflow assembly.", at)
     for one in job.backflow_assemblies:
         if one.kind is None:
-            at = At("backflow_assembly", one.id, "kind")
+            at = CellRef("backflow_assembly", one.id, "kind")
             yield NextStep("street", "Enter the kind of the backflow assembly.", at)
         height = {"RP": "above_grade_in", "DC": None}.get(one.kind or "", "critical_level_ft")
         if height is not None and getattr(one, height) is None:
-            at = At("backflow_assembly", one.id, height)
+            at = CellRef("backflow_assembly", one.id, height)
             yield NextStep("street", f"Measure the height of the {assembly_name(one)}.", at)
 
 
 def _boxes(job: LoadedJob) -> Iterator[NextStep]:
     """Boxes, cables, colours, splices."""
     if not job.valve_boxes:
-        yield NextStep("boxes", "Add the first valve box.", At("valve_box", "", "add box"))
+        yield NextStep("boxes", "Add the first valve box.", CellRef("valve_box", "", "add box"))
     if not job.cables:
-        yield NextStep("boxes", "Add the cable.", At("cable", "", "add cable"))
+        yield NextStep("boxes", "Add the cable.", CellRef("cable", "", "add cable"))
     for cable in job.cables:
         name = cable_name(cable)
         if not any(one.colour for one in job.conductors_of(cable.id)):
-            at = At("cable", cable.id, "conductors")
+            at = CellRef("cable", cable.id, "conductors")
             yield NextStep("boxes", f"Enter the colours of {name}.", at)
         if not cable.common_colour and job.row(cable.common_with) is None:
-            at = At("cable", cable.id, "common_colour")
+            at = CellRef("cable", cable.id, "common_colour")
             yield NextStep("boxes", f"Enter the common of {name}.", at)
     yield from _each_valve(job, "colour", "Log the wire at the valve of {}.")
     yield from _each_valve(job, "splice_waterproof", "Check the splice at the valve of {}.")
     for cable in job.cables:
         if cable.common_waterproof is None and job.row(cable.common_with) is None:
-            at = At("cable", cable.id, "common_waterproof")
+            at = CellRef("cable", cable.id, "common_waterproof")
             yield NextStep("boxes", f"Check the common splice of {cable_name(cable)}.", at)
 
 
@@ -185,12 +185,12 @@ def _each_valve(job: LoadedJob, column: str, words: str) -> Iterator[NextStep]:
         valve = job.valve_of(zone.id)
         row_id = valve.id if valve is not None else valve_id(zone.id)
         if valve is None or getattr(valve, column) is None:
-            at = At("valve", row_id, column)
+            at = CellRef("valve", row_id, column)
             yield NextStep("boxes", words.format(zone_name(zone)), at)
     master = job.master_valve()
     if master is not None and getattr(master, column) is None:
         words = words.replace("the valve of {}", "the master valve")
-        yield NextStep("boxes", words, At("valve", master.id, column))
+        yield NextStep("boxes", words, CellRef("valve", master.id, column))
 
 
 def _flush(job: LoadedJob) -> Iterator[NextStep]:
@@ -200,7 +200,7 @@ def _flush(job: LoadedJob) -> Iterator[NextStep]:
         missing = missing_steps(log)
         if missing:
             row_id = log.id if log is not None else flush_id(zone.id)
-            at = At("flush", row_id, "flush" if log is None else missing[0])
+            at = CellRef("flush", row_id, "flush" if log is None else missing[0])
             yield NextStep("ground", f"Flush {zone_name(zone)}.", at)
 
 
@@ -214,9 +214,9 @@ def _backfill(job: LoadedJob) -> Iterator[NextStep]:
         for column in ("cover_in", "rock_free"):
             if signed is None or getattr(signed, column) is None:
                 what = "Measure the cover of" if column == "cover_in" else "Check the soil of"
-                yield NextStep("ground", f"{what} {where}.", At("backfill", row_id, column))
+                yield NextStep("ground", f"{what} {where}.", CellRef("backfill", row_id, column))
         if signed is None or not signed.signed_by:
-            at = At("backfill", row_id, "sign")
+            at = CellRef("backfill", row_id, "sign")
             yield NextStep("ground", f"Sign the backfill of {where}.", at)
 
 
@@ -241,7 +241,7 @@ def _controller(job: LoadedJob) -> Iterator[NextStep]:
         ("rain_sensor", "Enter whether a rain sensor is fitted."),
     ):
         if job.controller is None or getattr(job.controller, column) is None:
-            yield NextStep("controller", words, At("controller", row_id, column))
+            yield NextStep("controller", words, CellRef("controller", row_id, column))
 
 
 _WALK: tuple[Callable[[LoadedJob], Iterator[NextStep]], ...] = (

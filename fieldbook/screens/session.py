@@ -14,7 +14,7 @@ from fieldbook.actions.board.board_rows import Found
 from fieldbook.actions.board.day import day_list
 from fieldbook.actions.board.line import BoardLine
 from fieldbook.actions.exchange.folder_exchange import Exchange
-from fieldbook.actions.open_job import RefusedError, Work
+from fieldbook.actions.open_job import OpenJob, RefusedError
 from fieldbook.actions.properties import fill_demo
 from fieldbook.screens.job.job_screen import PlaceScreen
 from fieldbook.screens.messages import LookWanted
@@ -111,7 +111,7 @@ def _new(opened: OpenBook, screen: BoardScreen, _line: BoardLine | None) -> None
         if address is None:
             return
         job_id = properties.new_property(opened.book, address, opened.by)
-        screen.app.push_screen(PlaceScreen(Work(opened.book, job_id, opened.by), "street"))
+        screen.app.push_screen(PlaceScreen(OpenJob(opened.book, job_id, opened.by), "street"))
 
     hint = "Its address. Esc: no new property."
     screen.app.push_screen(AskLine("New property", hint, refuse), answered)
@@ -121,7 +121,7 @@ def _open(opened: OpenBook, screen: BoardScreen, line: BoardLine | None) -> None
     if line is None:
         raise RefusedError("No property is chosen: n adds one.")
     place = opened.board.known(line).place
-    screen.app.push_screen(PlaceScreen(Work(opened.book, line.job_id, opened.by), place))
+    screen.app.push_screen(PlaceScreen(OpenJob(opened.book, line.job_id, opened.by), place))
 
 
 def _find(opened: OpenBook, screen: BoardScreen, _line: BoardLine | None) -> None:

@@ -72,7 +72,7 @@ async def zones(crew: Crew, slips: Slips) -> None:
             assert crew.at == ("pipe_run", "length_ft")
             await crew.press("down")
     if slips.last_design:
-        await crew.stand_on("zone", "design_flow_gpm", crew.work.job.zones[-1].id)
+        await crew.stand_on("zone", "design_flow_gpm", crew.open_job.job.zones[-1].id)
         await crew.enter(slips.last_design)
 
 
@@ -173,13 +173,13 @@ def ids(job: LoadedJob) -> list[str]:
 async def test_a_days_work_from_first_run_to_a_sound_check(book_file: Path) -> None:
     async with at_the_truck(book_file) as crew:
         await whole_day(crew, Slips())
-        assert crew.flags == [], crew.work.findings
-        complete(crew.work.job)
+        assert crew.flags == [], crew.open_job.findings
+        complete(crew.open_job.job)
         await desk(crew)
         await crew.stand_on("job", "customer")
         await crew.enter("A. Customer")
-        assert next_step(crew.work.job).sentence == "Hand over."
-        job_id, written = crew.work.job_id, write_job(crew.work.job)
+        assert next_step(crew.open_job.job).sentence == "Hand over."
+        job_id, written = crew.open_job.job_id, write_job(crew.open_job.job)
         await crew.press("ctrl+q")
     with Book(book_file) as book:
         assert write_job(book.load(job_id)) == written
@@ -187,8 +187,8 @@ async def test_a_days_work_from_first_run_to_a_sound_check(book_file: Path) -> N
         assert "12 Elm Street" in crew.screen()
         assert "6 of 6" in crew.screen()
         await crew.press("enter")
-        assert write_job(crew.work.job) == written
-        complete(crew.work.job)
+        assert write_job(crew.open_job.job) == written
+        complete(crew.open_job.job)
 
 
 async def test_the_same_day_with_three_mistakes_mended_by_following_the_flags(
@@ -198,7 +198,7 @@ async def test_the_same_day_with_three_mistakes_mended_by_following_the_flags(
     slips = Slips(static="92", last_design="16", terminals=swapped)
     async with at_the_truck(book_file) as crew:
         await whole_day(crew, slips)
-        places = {flag.code: flag.place for flag in crew.work.findings}
+        places = {flag.code: flag.place for flag in crew.open_job.findings}
         assert places == {
             "flow over supply": "ground",
             "wires crossed": "controller",
@@ -207,17 +207,17 @@ async def test_the_same_day_with_three_mistakes_mended_by_following_the_flags(
         await mend(crew, "flow over supply", "6")
         await mend(crew, "static too high", "62")
         await mend(crew, "wires crossed", "green")
-        (doubled,) = crew.work.findings
+        (doubled,) = crew.open_job.findings
         assert doubled.place == "controller"
         await mend(crew, doubled.code, "orange")
         assert crew.flags == []
-        complete(crew.work.job)
+        complete(crew.open_job.job)
 
 
 async def mend(crew: Crew, code: str, text: str) -> None:
     """Follow a flag to its cell and enter what is right there."""
-    flag = next(flag for flag in crew.work.findings if flag.code == code)
-    await crew.press("ctrl+f", "home", *["down"] * crew.work.findings.index(flag), "enter")
+    flag = next(flag for flag in crew.open_job.findings if flag.code == code)
+    await crew.press("ctrl+f", "home", *["down"] * crew.open_job.findings.index(flag), "enter")
     assert crew.place.place == flag.place
     assert crew.cell.at == flag.at
     await crew.enter(text)

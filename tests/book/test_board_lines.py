@@ -17,9 +17,9 @@ from fieldbook.actions.board import board as board_module
 from fieldbook.actions.board.board import Board
 from fieldbook.actions.board.board_rows import Listed
 from fieldbook.actions.board.line import BoardLine, from_kept
-from fieldbook.actions.open_job import Work
+from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import bring_back, new_property, remove_property
-from fieldbook.checks.finding import At
+from fieldbook.checks.finding import CellRef
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.store.board.lines import Kept
 from fieldbook.store.book import Book
@@ -75,13 +75,15 @@ def test_every_act_is_on_the_board_as_if_all_were_read_anew(book_file: Path) -> 
     with Book(book_file) as book:
         board = Board(book)
         job_id = new_property(book, "12 Elm Street", "AB")
-        work = Work(book, job_id, "AB")
+        open_job = OpenJob(book, job_id, "AB")
         acts: list[Callable[[], object]] = [
             lambda: new_property(book, "3 Oak Court", "AB"),
-            lambda: entering.enter_text(work, At("job", job_id, "address"), "1 Ärmel Street"),
-            lambda: entering.enter_text(work, At("job", job_id, "customer"), "N. Rowe"),
-            lambda: entering.enter_text(work, At("supply", job_id, "static_psi"), "62"),
-            work.undo,
+            lambda: entering.enter_text(
+                open_job, CellRef("job", job_id, "address"), "1 Ärmel Street"
+            ),
+            lambda: entering.enter_text(open_job, CellRef("job", job_id, "customer"), "N. Rowe"),
+            lambda: entering.enter_text(open_job, CellRef("supply", job_id, "static_psi"), "62"),
+            open_job.undo,
             lambda: remove_property(book, job_id, "AB"),
             lambda: bring_back(book, "AB"),
         ]
@@ -157,8 +159,8 @@ def test_an_entry_between_two_slices_is_told(many: Path) -> None:
     with Book(many) as book:
         board = Board(book)
         board.catch_up(["p00005"])
-        work = Work(book, "p00005", "AB")
-        entering.enter_text(work, At("job", "p00005", "customer"), "Q. Late")
+        open_job = OpenJob(book, "p00005", "AB")
+        entering.enter_text(open_job, CellRef("job", "p00005", "customer"), "Q. Late")
         while board.behind():
             board.catch_up(())
         (line,) = board.find("late").window(0, 5)
@@ -186,8 +188,8 @@ def test_what_was_found_stays_when_it_is_entered_on_and_goes_when_it_is_removed(
         board.lines()
         found = board.find("customer 29")
         assert len(found) == 13
-        work = Work(book, "p00290", "AB")
-        entering.enter_text(work, At("job", "p00290", "customer"), "Q. Late")
+        open_job = OpenJob(book, "p00290", "AB")
+        entering.enter_text(open_job, CellRef("job", "p00290", "customer"), "Q. Late")
         remove_property(book, "p00291", "AB")
         found.renew()
         addresses = [line.address for line in found.window(0, 20)]

@@ -9,35 +9,35 @@ import pytest
 from fieldbook.actions import cells as entering
 from fieldbook.actions import log_wires, rows
 from fieldbook.actions.cell_history import BLANK, REMOVED, cell_history
-from fieldbook.actions.open_job import Work
+from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import new_property
-from fieldbook.checks.finding import At
+from fieldbook.checks.finding import CellRef
 from fieldbook.records.loaded_job import once_id, valve_id
 from fieldbook.store.book import Book
 
 
-def turns(work: Work, at: At) -> list[tuple[str, str]]:
-    return [(one.was, one.became) for one in cell_history(work, at)]
+def turns(open_job: OpenJob, at: CellRef) -> list[tuple[str, str]]:
+    return [(one.was, one.became) for one in cell_history(open_job, at)]
 
 
 @pytest.fixture
-def work(tmp_path: Path) -> Work:
+def open_job(tmp_path: Path) -> OpenJob:
     book = Book(tmp_path / "book.sqlite")
     book.laptop.set_initials("AB")
-    return Work(book, new_property(book, "12 Elm Street", "AB"), "AB")
+    return OpenJob(book, new_property(book, "12 Elm Street", "AB"), "AB")
 
 
-def static_of(work: Work) -> At:
-    return At("supply", once_id(work.job_id, "supply"), "static_psi")
+def static_of(open_job: OpenJob) -> CellRef:
+    return CellRef("supply", once_id(open_job.job_id, "supply"), "static_psi")
 
 
-def test_every_value_is_told_newest_first_with_the_one_before(work: Work) -> None:
-    static = static_of(work)
-    entering.enter_text(work, static, "62")
-    work.by = "CD"
-    entering.enter_text(work, static, "64")
-    work.undo()
-    told = cell_history(work, static)
+def test_every_value_is_told_newest_first_with_the_one_before(open_job: OpenJob) -> None:
+    static = static_of(open_job)
+    entering.enter_text(open_job, static, "62")
+    open_job.by = "CD"
+    entering.enter_text(open_job, static, "64")
+    open_job.undo()
+    told = cell_history(open_job, static)
     assert [(one.was, one.became, one.who) for one in told] == [
         ("64 psi", "62 psi", "CD"),
         ("62 psi", "64 psi", "CD"),
@@ -47,41 +47,43 @@ def test_every_value_is_told_newest_first_with_the_one_before(work: Work) -> Non
     assert all(one.when[4] == "-" and one.when[13] == ":" for one in told)
 
 
-def test_the_display_units_are_those_of_the_property(work: Work) -> None:
-    entering.enter_text(work, static_of(work), "62")
-    entering.enter_text(work, At("job", work.job_id, "units"), "metric")
-    assert turns(work, static_of(work)) == [(BLANK, "4.27 bar")]
+def test_the_display_units_are_those_of_the_property(open_job: OpenJob) -> None:
+    entering.enter_text(open_job, static_of(open_job), "62")
+    entering.enter_text(open_job, CellRef("job", open_job.job_id, "units"), "metric")
+    assert turns(open_job, static_of(open_job)) == [(BLANK, "4.27 bar")]
 
 
-def test_a_cell_beside_the_one_that_changed_has_no_history(work: Work) -> None:
-    entering.enter_text(work, static_of(work), "62")
-    assert turns(work, At("supply", once_id(work.job_id, "supply"), "meter_size")) == []
+def test_a_cell_beside_the_one_that_changed_has_no_history(open_job: OpenJob) -> None:
+    entering.enter_text(open_job, static_of(open_job), "62")
+    assert (
+        turns(open_job, CellRef("supply", once_id(open_job.job_id, "supply"), "meter_size")) == []
+    )
 
 
-def test_links_are_told_as_the_line_they_lead_to(work: Work) -> None:
-    zone = rows.add_zone(work)
-    box = rows.add_box(work)
-    at = At("valve", valve_id(zone), "box_id")
-    entering.enter(work, at, box, {"zone_id": zone, "kind": "zone"})
-    assert turns(work, at) == [(BLANK, "valve box A")]
-    rows.remove_row(work, "valve_box", box)
-    assert turns(work, at)[0] == ("a valve box since removed", BLANK)
+def test_links_are_told_as_the_line_they_lead_to(open_job: OpenJob) -> None:
+    zone = rows.add_zone(open_job)
+    box = rows.add_box(open_job)
+    at = CellRef("valve", valve_id(zone), "box_id")
+    entering.enter(open_job, at, box, {"zone_id": zone, "kind": "zone"})
+    assert turns(open_job, at) == [(BLANK, "valve box A")]
+    rows.remove_row(open_job, "valve_box", box)
+    assert turns(open_job, at)[0] == ("a valve box since removed", BLANK)
 
 
-def test_a_line_that_was_removed_and_came_back(work: Work) -> None:
-    zone = rows.add_zone(work)
-    run = rows.repeat_run(work, zone)
-    at = At("pipe_run", run, "length_ft")
-    entering.enter_text(work, at, "20")
-    rows.remove_row(work, "pipe_run", run)
-    work.undo()
-    assert turns(work, at) == [(REMOVED, "20 ft"), ("20 ft", REMOVED), (BLANK, "20 ft")]
+def test_a_line_that_was_removed_and_came_back(open_job: OpenJob) -> None:
+    zone = rows.add_zone(open_job)
+    run = rows.repeat_run(open_job, zone)
+    at = CellRef("pipe_run", run, "length_ft")
+    entering.enter_text(open_job, at, "20")
+    rows.remove_row(open_job, "pipe_run", run)
+    open_job.undo()
+    assert turns(open_job, at) == [(REMOVED, "20 ft"), ("20 ft", REMOVED), (BLANK, "20 ft")]
 
 
-def test_a_wire_moved_to_another_colour(work: Work) -> None:
-    zone = rows.add_zone(work)
-    log_wires.set_conductors(work, rows.add_cable(work), "white, red, blue")
-    at = At("valve", valve_id(zone), "colour")
+def test_a_wire_moved_to_another_colour(open_job: OpenJob) -> None:
+    zone = rows.add_zone(open_job)
+    log_wires.set_conductors(open_job, rows.add_cable(open_job), "white, red, blue")
+    at = CellRef("valve", valve_id(zone), "colour")
     for colour in ("red", "blue"):
-        log_wires.log_wire(work, at, colour, "", {"zone_id": zone, "kind": "zone"})
-    assert turns(work, at) == [("red", "blue"), (BLANK, "red")]
+        log_wires.log_wire(open_job, at, colour, "", {"zone_id": zone, "kind": "zone"})
+    assert turns(open_job, at) == [("red", "blue"), (BLANK, "red")]

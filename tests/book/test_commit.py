@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from fieldbook.actions.open_job import Work
+from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import new_property
-from fieldbook.checks.finding import At
+from fieldbook.checks.finding import CellRef
 from fieldbook.records.loaded_job import once_id
 from fieldbook.store.book import Book
 from fieldbook.store.changes import Add, Put
@@ -24,9 +24,9 @@ def job_id(book: Book) -> str:
     return new_property(book, "12 Elm Street", "AB")
 
 
-def static(job_id: str) -> At:
+def static(job_id: str) -> CellRef:
     """The cell of the static pressure."""
-    return At("supply", once_id(job_id, "supply"), "static_psi")
+    return CellRef("supply", once_id(job_id, "supply"), "static_psi")
 
 
 def put(job_id: str, value: float | None) -> list[Put]:
@@ -89,11 +89,11 @@ def test_a_property_that_is_not_there_is_one_sentence(book: Book) -> None:
 
 
 def test_work_is_checked_again_after_every_entry(book: Book, job_id: str) -> None:
-    work = Work(book, job_id, "AB")
-    work.keep(put(job_id, 95.0), "static pressure")
-    assert [flag.code for flag in work.findings] == ["static too high"]
-    work.keep(put(job_id, 62.0), "static pressure")
-    assert work.findings == ()
+    open_job = OpenJob(book, job_id, "AB")
+    open_job.keep(put(job_id, 95.0), "static pressure")
+    assert [flag.code for flag in open_job.findings] == ["static too high"]
+    open_job.keep(put(job_id, 62.0), "static pressure")
+    assert open_job.findings == ()
 
 
 def test_the_colours_of_the_screen_and_the_initials_are_remembered(book_file: Path) -> None:

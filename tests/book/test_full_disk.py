@@ -15,9 +15,9 @@ from crew import at_the_truck
 from fieldbook.actions import cells as entering
 from fieldbook.actions import rows
 from fieldbook.actions.board.board import Board
-from fieldbook.actions.open_job import Work
+from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import new_property
-from fieldbook.checks.finding import At
+from fieldbook.checks.finding import CellRef
 from fieldbook.cli.main import main
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
@@ -61,9 +61,9 @@ def fill(disk: Path, leave: int = 0) -> Path:
     return filler
 
 
-def begun(book: Book) -> Work:
+def begun(book: Book) -> OpenJob:
     book.laptop.set_initials("AB")
-    return Work(book, new_property(book, "12 Elm Street", "AB"), "AB")
+    return OpenJob(book, new_property(book, "12 Elm Street", "AB"), "AB")
 
 
 @pytest.mark.parametrize("room_kib", [0, 16, 64, 160])
@@ -72,15 +72,15 @@ def test_a_full_disk_refuses_an_entry_and_keeps_every_one_before(
 ) -> None:
     path = small_disk / "book.sqlite"
     with Book(path) as book:
-        work = begun(book)
-        at = At("note", rows.add_row(work, "note"), "text")
-        entering.enter_text(work, at, "before")
+        open_job = begun(book)
+        at = CellRef("note", rows.add_row(open_job, "note"), "text")
+        entering.enter_text(open_job, at, "before")
         filler = fill(small_disk, room_kib * _KIB)
         kept, refused = "before", ""
         for number in range(400):
             text = f"{number} " + "long " * 70
             try:
-                entering.enter_text(work, at, text)
+                entering.enter_text(open_job, at, text)
             except BookError as why:
                 refused = str(why)
                 break
@@ -88,16 +88,16 @@ def test_a_full_disk_refuses_an_entry_and_keeps_every_one_before(
         assert refused.startswith("The entry was not kept")
         assert "check the disk" in refused
         assert "\n" not in refused
-        assert work.job.notes[0].text == kept
-        assert book.load(work.job_id).notes[0].text == kept
+        assert open_job.job.notes[0].text == kept
+        assert book.load(open_job.job_id).notes[0].text == kept
         filler.unlink()
-        entering.enter_text(work, at, "after")
-        assert work.undo()
+        entering.enter_text(open_job, at, "after")
+        assert open_job.undo()
         told = journal_path(path, book.origin)
         assert last_whole(told) == len(list(sound_entries(told)))
     assert verify(path).wrong == ()
     with Book(path) as book:
-        assert book.load(work.job_id).notes[0].text == kept
+        assert book.load(open_job.job_id).notes[0].text == kept
 
 
 def test_the_text_takes_entries_whole_or_not_at_all(small_disk: Path) -> None:
@@ -190,11 +190,11 @@ async def test_the_screen_tells_and_the_old_value_stays(small_disk: Path) -> Non
                 break
             kept = value
         assert "The entry was not kept" in crew.screen()
-        assert crew.work.job.supply is not None
-        assert crew.work.job.supply.static_psi == kept
+        assert crew.open_job.job.supply is not None
+        assert crew.open_job.job.supply.static_psi == kept
         filler.unlink()
         await crew.press("escape")
         await crew.stand_on("supply", "static_psi")
         await crew.enter("71")
-        assert crew.work.job.supply is not None
-        assert crew.work.job.supply.static_psi == 71
+        assert crew.open_job.job.supply is not None
+        assert crew.open_job.job.supply.static_psi == 71

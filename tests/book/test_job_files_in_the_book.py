@@ -11,7 +11,7 @@ import pytest
 from fieldbook.actions import rows
 from fieldbook.actions.board.board import Board
 from fieldbook.actions.job_files import export_text, import_bytes, import_file, write_new
-from fieldbook.actions.open_job import RefusedError, Work
+from fieldbook.actions.open_job import OpenJob, RefusedError
 from fieldbook.actions.properties import demo_files, fill_demo, new_property
 from fieldbook.jobfile.write import JobFileError
 from fieldbook.records.loaded_job import LoadedJob
@@ -52,15 +52,15 @@ def test_there_are_demo_files_at_different_stages() -> None:
 @pytest.mark.parametrize("name", sorted(FAULTS))
 def test_a_demo_property_has_exactly_the_faults_it_states(book: Book, name: str) -> None:
     file = import_file(book, demo_file(name), "AB")
-    work = Work(book, file.job_id, "AB")
+    open_job = OpenJob(book, file.job_id, "AB")
     wanted = set(FAULTS[name])
-    for flag in work.findings:
+    for flag in open_job.findings:
         match = [one for one in wanted if flag.sentence.startswith(one[2])]
         assert match, flag.sentence
         assert (flag.severity, flag.place) == match[0][:2]
         wanted.remove(match[0])
     assert not wanted
-    stated = " ".join(note.text for note in work.job.notes)
+    stated = " ".join(note.text for note in open_job.job.notes)
     assert ("Wrong here:" in stated) == bool(FAULTS[name])
     assert ("nothing is wrong" in stated) == (not FAULTS[name])
 
@@ -89,7 +89,7 @@ def test_the_same_property_twice_only_as_a_copy(book: Book) -> None:
     copy = import_file(book, path, "AB", copy=True)
     assert copy.job_id != first.job_id
     assert len(book.jobs()) == 2
-    assert Work(book, copy.job_id, "AB").findings == ()
+    assert OpenJob(book, copy.job_id, "AB").findings == ()
 
 
 def test_a_bad_file_changes_nothing(book: Book) -> None:
@@ -135,10 +135,10 @@ def test_the_board_is_checked_again_only_after_an_entry(
     line = before["14 Alder Lane"]
     assert (line.zones, line.flags) == (line.flushed, "-")
     assert before["31 Mill Street"].flags == "2 stops"
-    work = Work(book, line.job_id, "AB")
+    open_job = OpenJob(book, line.job_id, "AB")
     from fieldbook.actions.signing import tick_flush
 
-    tick_flush(work, work.job.zones[0].id)
+    tick_flush(open_job, open_job.job.zones[0].id)
     loaded: list[str] = []
     load = book.load
 
@@ -160,8 +160,8 @@ def test_the_board_is_checked_again_only_after_an_entry(
 def test_the_board_is_told_again_when_a_day_makes_a_flag(book: Book) -> None:
     fill_demo(book)
     job = next(one for one in book.jobs() if "Alder" in one.address)
-    work = Work(book, job.id, "AB")
-    row_id = rows.add_row(work, "crew_member", name="T. Gauge", expires_on="2027-03-10")
+    open_job = OpenJob(book, job.id, "AB")
+    row_id = rows.add_row(open_job, "crew_member", name="T. Gauge", expires_on="2027-03-10")
 
     def flags(day: date) -> str:
         lines = Board(book).lines(day)
@@ -172,5 +172,5 @@ def test_the_board_is_told_again_when_a_day_makes_a_flag(book: Book) -> None:
     assert flags(date(2027, 3, 3)) == "1 note"
     assert flags(date(2027, 3, 10)) == "1 note"
     assert flags(date(2027, 3, 11)) == "1 fix"
-    rows.remove_row(work, "crew_member", row_id)
+    rows.remove_row(open_job, "crew_member", row_id)
     assert flags(date(2027, 3, 11)) == "-"

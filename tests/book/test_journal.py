@@ -17,9 +17,9 @@ from click.testing import CliRunner
 from fieldbook.actions import cells as entering
 from fieldbook.actions import log_wires, rows
 from fieldbook.actions import signing as proofs
-from fieldbook.actions.open_job import Work
+from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import fill_demo, new_property
-from fieldbook.checks.finding import At
+from fieldbook.checks.finding import CellRef
 from fieldbook.cli.main import main
 from fieldbook.jobfile.write import write_job
 from fieldbook.records.loaded_job import once_id, valve_id
@@ -37,20 +37,20 @@ def busy(path: Path) -> str:
     """A book with all kinds of entries, closed; the job's id."""
     with Book(path) as book:
         book.laptop.set_initials("AB")
-        work = Work(book, new_property(book, "12 Elm Street", "AB"), "AB")
-        zone = rows.add_zone(work)
-        rows.repeat_run(work, zone)
-        log_wires.set_conductors(work, rows.add_cable(work), "white, red, blue")
-        at = At("valve", valve_id(zone), "colour")
-        log_wires.log_wire(work, at, "red", "", {"zone_id": zone, "kind": "zone"})
-        proofs.tick_flush(work, zone)
-        static = At("supply", once_id(work.job_id, "supply"), "static_psi")
-        entering.enter_text(work, static, "62")
-        entering.enter_text(work, static, "64")
-        work.undo()
-        proofs.sign_off(work, "price", proofs.Override("A", "b"))
-        rows.remove_row(work, "pipe_run", work.job.pipe_runs[0].id)
-        return work.job_id
+        open_job = OpenJob(book, new_property(book, "12 Elm Street", "AB"), "AB")
+        zone = rows.add_zone(open_job)
+        rows.repeat_run(open_job, zone)
+        log_wires.set_conductors(open_job, rows.add_cable(open_job), "white, red, blue")
+        at = CellRef("valve", valve_id(zone), "colour")
+        log_wires.log_wire(open_job, at, "red", "", {"zone_id": zone, "kind": "zone"})
+        proofs.tick_flush(open_job, zone)
+        static = CellRef("supply", once_id(open_job.job_id, "supply"), "static_psi")
+        entering.enter_text(open_job, static, "62")
+        entering.enter_text(open_job, static, "64")
+        open_job.undo()
+        proofs.sign_off(open_job, "price", proofs.Override("A", "b"))
+        rows.remove_row(open_job, "pipe_run", open_job.job.pipe_runs[0].id)
+        return open_job.job_id
 
 
 def text_of(path: Path) -> Path:
@@ -161,8 +161,8 @@ def test_a_backup_is_made_on_closing_and_the_oldest_go(book_file: Path) -> None:
     assert len(backups(book_file)) == 1
     for no in range(KEPT + 2):
         with Book(book_file) as book:
-            work = Work(book, book.jobs()[0].id, "AB")
-            entering.enter_text(work, At("job", work.job_id, "customer"), f"C {no}")
+            open_job = OpenJob(book, book.jobs()[0].id, "AB")
+            entering.enter_text(open_job, CellRef("job", open_job.job_id, "customer"), f"C {no}")
     assert len(backups(book_file)) == KEPT
     newest = backups(book_file)[0]
     assert newest.stat().st_mode & 0o777 == 0o600
@@ -210,8 +210,8 @@ def test_what_the_text_lost_comes_from_the_newest_backup_and_the_other_way_round
 ) -> None:
     job_id = busy(book_file)
     with Book(book_file) as book:
-        work = Work(book, job_id, "AB")
-        entering.enter_text(work, At("job", job_id, "customer"), "Told to the text alone")
+        open_job = OpenJob(book, job_id, "AB")
+        entering.enter_text(open_job, CellRef("job", job_id, "customer"), "Told to the text alone")
         copy = backups(book_file)
     for newer in set(backups(book_file)) - set(copy):
         newer.unlink()
@@ -254,8 +254,8 @@ def test_a_full_or_closed_folder_for_the_text_loses_nothing(
         monkeypatch.setattr("fieldbook.store.journal.text_journal.append", full)
         job_id = new_property(book, "12 Elm Street", "AB")
         monkeypatch.setattr("fieldbook.store.journal.text_journal.append", append)
-        work = Work(book, job_id, "AB")
-        entering.enter_text(work, At("job", job_id, "customer"), "B. Customer")
+        open_job = OpenJob(book, job_id, "AB")
+        entering.enter_text(open_job, CellRef("job", job_id, "customer"), "B. Customer")
     assert verify(book_file).wrong == ()
     assert last_whole(text_of(book_file)) == verify(book_file).sealed
     assert journal_path(book_file, text_of(book_file).stem) == text_of(book_file)
@@ -278,13 +278,13 @@ import sys
 from fieldbook.actions import rows
 from fieldbook.actions import cells as entering
 from fieldbook.actions.open_job import Work
-from fieldbook.checks.finding import At
+from fieldbook.checks.finding import CellRef
 from fieldbook.records.loaded_job import once_id
 from fieldbook.store.book import Book
 from pathlib import Path
 with Book(Path(sys.argv[1])) as book:
     work = Work(book, sys.argv[2], "AB")
-    at = At("job", work.job_id, "customer")
+    at = CellRef("job", work.job_id, "customer")
     number = int(sys.argv[3])
     while True:
         number += 1

@@ -7,99 +7,103 @@ import pytest
 from fieldbook.actions import cells as entering
 from fieldbook.actions import log_wires, rows
 from fieldbook.actions import signing as proofs
-from fieldbook.actions.open_job import RefusedError, Work
+from fieldbook.actions.open_job import OpenJob, RefusedError
 from fieldbook.actions.properties import new_property, set_initials
-from fieldbook.checks.finding import At
+from fieldbook.checks.finding import CellRef
 from fieldbook.records.base import new_id
 from fieldbook.records.loaded_job import backfill_id, head_id, terminal_id, valve_id
 from fieldbook.store.book import Book
 
 
 @pytest.fixture
-def work(book: Book) -> Work:
-    return Work(book, new_property(book, "12 Elm Street", "AB"), "AB")
+def open_job(book: Book) -> OpenJob:
+    return OpenJob(book, new_property(book, "12 Elm Street", "AB"), "AB")
 
 
-def zones(work: Work, count: int) -> list[str]:
+def zones(open_job: OpenJob, count: int) -> list[str]:
     """Add zones; returns their ids."""
-    return [rows.add_zone(work) for _ in range(count)]
+    return [rows.add_zone(open_job) for _ in range(count)]
 
 
-def cable(work: Work, colours: str) -> str:
+def cable(open_job: OpenJob, colours: str) -> str:
     """Add a cable with these colours."""
-    cable_id = rows.add_cable(work)
-    log_wires.set_conductors(work, cable_id, colours)
+    cable_id = rows.add_cable(open_job)
+    log_wires.set_conductors(open_job, cable_id, colours)
     return cable_id
 
 
-def test_zones_are_numbered_on_and_repeat_the_kind_of_head(work: Work) -> None:
-    (first,) = zones(work, 1)
-    entering.enter_text(work, At("zone", first, "head_kind"), "rotor")
-    zones(work, 2)
-    assert [(zone.number, zone.head_kind) for zone in work.job.zones] == [
+def test_zones_are_numbered_on_and_repeat_the_kind_of_head(open_job: OpenJob) -> None:
+    (first,) = zones(open_job, 1)
+    entering.enter_text(open_job, CellRef("zone", first, "head_kind"), "rotor")
+    zones(open_job, 2)
+    assert [(zone.number, zone.head_kind) for zone in open_job.job.zones] == [
         (1, "rotor"),
         (2, "rotor"),
         (3, "rotor"),
     ]
 
 
-def test_boxes_and_cables_are_named_on(work: Work) -> None:
+def test_boxes_and_cables_are_named_on(open_job: OpenJob) -> None:
     for _ in range(27):
-        rows.add_box(work)
-    rows.add_cable(work)
-    rows.add_cable(work)
-    names = [box.name for box in work.job.valve_boxes]
+        rows.add_box(open_job)
+    rows.add_cable(open_job)
+    rows.add_cable(open_job)
+    names = [box.name for box in open_job.job.valve_boxes]
     assert names[:2] == ["A", "B"]
     assert names[25:] == ["Z", "27"]
-    assert [one.name for one in work.job.cables] == ["1", "2"]
+    assert [one.name for one in open_job.job.cables] == ["1", "2"]
 
 
-def test_a_run_repeats_the_row_above_with_its_head(work: Work) -> None:
-    (zone_id,) = zones(work, 1)
-    run = rows.repeat_run(work, zone_id)
+def test_a_run_repeats_the_row_above_with_its_head(open_job: OpenJob) -> None:
+    (zone_id,) = zones(open_job, 1)
+    run = rows.repeat_run(open_job, zone_id)
     for column, text in (("size", "3/4"), ("pipe_class", "pvc sch 40"), ("length_ft", "12")):
-        entering.enter_text(work, At("pipe_run", run, column), text)
-    head = At("head", head_id(run), "nozzle_gpm")
-    entering.enter_text(work, head, "1.5", {"run_id": run})
-    rows.repeat_run(work, zone_id)
-    first, second = work.job.runs_of(zone_id)
+        entering.enter_text(open_job, CellRef("pipe_run", run, column), text)
+    head = CellRef("head", head_id(run), "nozzle_gpm")
+    entering.enter_text(open_job, head, "1.5", {"run_id": run})
+    rows.repeat_run(open_job, zone_id)
+    first, second = open_job.job.runs_of(zone_id)
     assert (second.number, second.after) == (2, first.number)
     assert (second.size, second.pipe_class, second.length_ft) == ("3/4", "pvc sch 40", 12.0)
-    assert [one.nozzle_gpm for one in work.job.heads_of(zone_id)] == [1.5, 1.5]
+    assert [one.nozzle_gpm for one in open_job.job.heads_of(zone_id)] == [1.5, 1.5]
 
 
-def test_a_run_taken_out_closes_the_gap(work: Work) -> None:
-    (zone_id,) = zones(work, 1)
+def test_a_run_taken_out_closes_the_gap(open_job: OpenJob) -> None:
+    (zone_id,) = zones(open_job, 1)
     for _ in range(3):
-        rows.repeat_run(work, zone_id)
-    middle = work.job.runs_of(zone_id)[1]
-    rows.remove_row(work, "pipe_run", middle.id)
-    assert [(run.number, run.after) for run in work.job.runs_of(zone_id)] == [(1, None), (3, 1)]
+        rows.repeat_run(open_job, zone_id)
+    middle = open_job.job.runs_of(zone_id)[1]
+    rows.remove_row(open_job, "pipe_run", middle.id)
+    assert [(run.number, run.after) for run in open_job.job.runs_of(zone_id)] == [(1, None), (3, 1)]
 
 
-def test_a_zone_goes_with_all_that_hangs_on_it_and_comes_back(work: Work) -> None:
-    first, second = zones(work, 2)
-    rows.repeat_run(work, first)
-    proofs.tick_flush(work, first)
+def test_a_zone_goes_with_all_that_hangs_on_it_and_comes_back(open_job: OpenJob) -> None:
+    first, second = zones(open_job, 2)
+    rows.repeat_run(open_job, first)
+    proofs.tick_flush(open_job, first)
     seed = {"zone_id": first}
-    entering.enter(work, At("backfill", backfill_id(work.job_id, first), "cover_in"), 14.0, seed)
-    log_wires.log_wire(work, At("valve", valve_id(first), "colour"), "red", "", {"zone_id": first})
-    held = {table: len(found) for table, found in work.job.tables().items()}
-    rows.remove_row(work, "zone", first)
-    left = {table: found for table, found in work.job.tables().items() if found}
+    entering.enter(
+        open_job, CellRef("backfill", backfill_id(open_job.job_id, first), "cover_in"), 14.0, seed
+    )
+    log_wires.log_wire(
+        open_job, CellRef("valve", valve_id(first), "colour"), "red", "", {"zone_id": first}
+    )
+    held = {table: len(found) for table, found in open_job.job.tables().items()}
+    rows.remove_row(open_job, "zone", first)
+    left = {table: found for table, found in open_job.job.tables().items() if found}
     assert set(left) == {"zone"}
-    assert [zone.id for zone in work.job.zones] == [second]
-    work.undo()
-    assert {table: len(found) for table, found in work.job.tables().items()} == held
+    assert [zone.id for zone in open_job.job.zones] == [second]
+    open_job.undo()
+    assert {table: len(found) for table, found in open_job.job.tables().items()} == held
 
 
-def test_a_box_goes_and_its_valves_stay_without_it(work: Work) -> None:
-    (zone_id,) = zones(work, 1)
-    box = rows.add_box(work)
+def test_a_box_goes_and_its_valves_stay_without_it(open_job: OpenJob) -> None:
+    (zone_id,) = zones(open_job, 1)
+    box = rows.add_box(open_job)
     seed = {"zone_id": zone_id, "kind": "zone", "box_id": box}
-    log_wires.log_wire(work, At("valve", valve_id(zone_id), "colour"), "red", "", seed)
-    rows.remove_row(work, "valve_box", box)
-    (valve,) = work.job.valves
+    log_wires.log_wire(open_job, CellRef("valve", valve_id(zone_id), "colour"), "red", "", seed)
+    rows.remove_row(open_job, "valve_box", box)
+    (valve,) = open_job.job.valves
     assert (valve.colour, valve.box_id) == ("red", None)
 
 
@@ -112,42 +116,44 @@ def test_a_box_goes_and_its_valves_stay_without_it(work: Work) -> None:
         ("", []),
     ],
 )
-def test_a_cables_colours_are_typed_in_a_row(work: Work, typed: str, colours: list[str]) -> None:
-    cable_id = cable(work, typed)
-    assert [one.colour for one in work.job.conductors_of(cable_id)] == colours
-    common = work.job.cables[0].common_colour
+def test_a_cables_colours_are_typed_in_a_row(
+    open_job: OpenJob, typed: str, colours: list[str]
+) -> None:
+    cable_id = cable(open_job, typed)
+    assert [one.colour for one in open_job.job.conductors_of(cable_id)] == colours
+    common = open_job.job.cables[0].common_colour
     assert common == ("white" if "white" in colours else None)
 
 
-def test_colours_typed_again_keep_the_conductors_that_stay(work: Work) -> None:
-    cable_id = cable(work, "white, red, blue")
-    red = work.job.conductors_of(cable_id)[1].id
-    log_wires.set_conductors(work, cable_id, "red, white, green")
-    now = work.job.conductors_of(cable_id)
+def test_colours_typed_again_keep_the_conductors_that_stay(open_job: OpenJob) -> None:
+    cable_id = cable(open_job, "white, red, blue")
+    red = open_job.job.conductors_of(cable_id)[1].id
+    log_wires.set_conductors(open_job, cable_id, "red, white, green")
+    now = open_job.job.conductors_of(cable_id)
     assert [one.colour for one in now] == ["red", "white", "green"]
     assert now[0].id == red
 
 
-def test_a_word_that_is_no_colour_is_refused_by_name(work: Work) -> None:
-    cable_id = cable(work, "white, red")
+def test_a_word_that_is_no_colour_is_refused_by_name(open_job: OpenJob) -> None:
+    cable_id = cable(open_job, "white, red")
     with pytest.raises(RefusedError, match="plaid"):
-        log_wires.set_conductors(work, cable_id, "white, plaid")
-    assert len(work.job.conductors_of(cable_id)) == 2
+        log_wires.set_conductors(open_job, cable_id, "white, plaid")
+    assert len(open_job.job.conductors_of(cable_id)) == 2
 
 
-def test_only_free_conductors_are_offered_at_each_end(work: Work) -> None:
-    first, second = zones(work, 2)
-    cable_id = cable(work, "white, red, blue")
+def test_only_free_conductors_are_offered_at_each_end(open_job: OpenJob) -> None:
+    first, second = zones(open_job, 2)
+    cable_id = cable(open_job, "white, red, blue")
     log_wires.log_wire(
-        work, At("valve", valve_id(first), "colour"), "red", cable_id, seed_of(first)
+        open_job, CellRef("valve", valve_id(first), "colour"), "red", cable_id, seed_of(first)
     )
-    assert log_wires.free_at_box(work.job, cable_id) == ["blue"]
-    assert log_wires.free_at_box(work.job, cable_id, but_for=valve_id(first)) == ["red", "blue"]
-    assert log_wires.free_at_controller(work.job, cable_id) == ["white", "red", "blue"]
-    at = At("terminal", terminal_id(work.job_id, "zone", 2), "colour")
-    log_wires.log_wire(work, at, "blue", cable_id, {"role": "zone", "number": 2})
-    assert log_wires.free_at_controller(work.job, cable_id) == ["white", "red"]
-    assert work.job.valve_of(second) is None
+    assert log_wires.free_at_box(open_job.job, cable_id) == ["blue"]
+    assert log_wires.free_at_box(open_job.job, cable_id, but_for=valve_id(first)) == ["red", "blue"]
+    assert log_wires.free_at_controller(open_job.job, cable_id) == ["white", "red", "blue"]
+    at = CellRef("terminal", terminal_id(open_job.job_id, "zone", 2), "colour")
+    log_wires.log_wire(open_job, at, "blue", cable_id, {"role": "zone", "number": 2})
+    assert log_wires.free_at_controller(open_job.job, cable_id) == ["white", "red"]
+    assert open_job.job.valve_of(second) is None
 
 
 def seed_of(zone_id: str) -> dict[str, str | int | float | bool | None]:
@@ -174,66 +180,66 @@ def test_a_slip_of_one_key_is_not_taken_for_a_colour() -> None:
         log_wires.colour_seen("mauve", ["red"])
 
 
-def test_a_flush_is_ticked_whole_and_cleared_whole(work: Work) -> None:
-    (zone_id,) = zones(work, 1)
-    assert proofs.tick_flush(work, zone_id)
-    assert proofs.flushed(work.job, zone_id)
-    assert not proofs.tick_flush(work, zone_id)
-    assert not proofs.flushed(work.job, zone_id)
-    work.undo()
-    assert proofs.flushed(work.job, zone_id)
+def test_a_flush_is_ticked_whole_and_cleared_whole(open_job: OpenJob) -> None:
+    (zone_id,) = zones(open_job, 1)
+    assert proofs.tick_flush(open_job, zone_id)
+    assert proofs.flushed(open_job.job, zone_id)
+    assert not proofs.tick_flush(open_job, zone_id)
+    assert not proofs.flushed(open_job.job, zone_id)
+    open_job.undo()
+    assert proofs.flushed(open_job.job, zone_id)
 
 
-def test_a_signature_has_who_and_when_and_can_be_taken_back(work: Work) -> None:
-    (zone_id,) = zones(work, 1)
-    proven(work, zone_id)
-    assert proofs.sign_backfill(work, zone_id)
-    signed = work.job.backfill_of(zone_id)
+def test_a_signature_has_who_and_when_and_can_be_taken_back(open_job: OpenJob) -> None:
+    (zone_id,) = zones(open_job, 1)
+    proven(open_job, zone_id)
+    assert proofs.sign_backfill(open_job, zone_id)
+    signed = open_job.job.backfill_of(zone_id)
     assert signed is not None
-    assert (signed.id, signed.signed_by) == (backfill_id(work.job_id, zone_id), "AB")
+    assert (signed.id, signed.signed_by) == (backfill_id(open_job.job_id, zone_id), "AB")
     assert signed.signed_at
-    assert not proofs.sign_backfill(work, zone_id)
-    assert [one.state for one in work.job.sign_offs] == ["signed", "withdrawn"]
-    assert work.findings == ()
+    assert not proofs.sign_backfill(open_job, zone_id)
+    assert [one.state for one in open_job.job.sign_offs] == ["signed", "withdrawn"]
+    assert open_job.findings == ()
 
 
-def proven(work: Work, zone_id: str) -> None:
+def proven(open_job: OpenJob, zone_id: str) -> None:
     """Everything that a zone's backfill waits for."""
-    proofs.tick_flush(work, zone_id)
-    row_id = backfill_id(work.job_id, zone_id)
-    entering.enter(work, At("backfill", row_id, "cover_in"), 14.0, {"zone_id": zone_id})
-    entering.enter(work, At("backfill", row_id, "rock_free"), True, {"zone_id": zone_id})
+    proofs.tick_flush(open_job, zone_id)
+    row_id = backfill_id(open_job.job_id, zone_id)
+    entering.enter(open_job, CellRef("backfill", row_id, "cover_in"), 14.0, {"zone_id": zone_id})
+    entering.enter(open_job, CellRef("backfill", row_id, "rock_free"), True, {"zone_id": zone_id})
 
 
-def test_a_zone_that_was_signed_over_stays(work: Work) -> None:
-    (zone_id,) = zones(work, 1)
-    proven(work, zone_id)
-    proofs.sign_backfill(work, zone_id)
+def test_a_zone_that_was_signed_over_stays(open_job: OpenJob) -> None:
+    (zone_id,) = zones(open_job, 1)
+    proven(open_job, zone_id)
+    proofs.sign_backfill(open_job, zone_id)
     with pytest.raises(RefusedError, match="sign-offs are evidence"):
-        rows.remove_row(work, "zone", zone_id)
+        rows.remove_row(open_job, "zone", zone_id)
 
 
-def test_what_is_refused_leaves_the_old_value(work: Work) -> None:
-    at = At("supply", new_id(), "static_psi")
-    entering.enter_text(work, at, "62")
+def test_what_is_refused_leaves_the_old_value(open_job: OpenJob) -> None:
+    at = CellRef("supply", new_id(), "static_psi")
+    entering.enter_text(open_job, at, "62")
     for typed in ("high", "1-5", "9000", "62 gpm", "nan"):
         with pytest.raises(RefusedError, match=r"\.$"):
-            entering.enter_text(work, at, typed)
-    assert entering.value_at(work, at) == 62.0
-    entering.enter_text(work, at, "")
-    assert entering.value_at(work, at) is None
+            entering.enter_text(open_job, at, typed)
+    assert entering.value_at(open_job, at) == 62.0
+    entering.enter_text(open_job, at, "")
+    assert entering.value_at(open_job, at) is None
 
 
-def test_a_tick_turns_round_its_three_states(work: Work) -> None:
-    box = rows.add_box(work)
-    at = At("valve_box", box, "on_base")
-    assert [entering.turn_tick(work, at) for _ in range(4)] == [True, False, None, True]
+def test_a_tick_turns_round_its_three_states(open_job: OpenJob) -> None:
+    box = rows.add_box(open_job)
+    at = CellRef("valve_box", box, "on_base")
+    assert [entering.turn_tick(open_job, at) for _ in range(4)] == [True, False, None, True]
 
 
 def test_a_new_property_is_shown_in_the_units_of_the_last(book: Book) -> None:
-    first = Work(book, new_property(book, "12 Elm Street", "AB"), "AB")
-    entering.enter_text(first, At("job", first.job_id, "units"), "metric")
-    assert Work(book, new_property(book, "14 Elm Street", "AB"), "AB").system == "metric"
+    first = OpenJob(book, new_property(book, "12 Elm Street", "AB"), "AB")
+    entering.enter_text(first, CellRef("job", first.job_id, "units"), "metric")
+    assert OpenJob(book, new_property(book, "14 Elm Street", "AB"), "AB").system == "metric"
 
 
 @pytest.mark.parametrize("typed", ["", "   ", "\x1b\u202e", "TOOLONGINITIALS", "∞¢f"])

@@ -14,7 +14,7 @@ from fieldbook.actions.board.day import day_list
 from fieldbook.actions.files import attach as files
 from fieldbook.actions.files import photos
 from fieldbook.actions.files.attached_files import place_in, state_of
-from fieldbook.actions.open_job import RefusedError, Work
+from fieldbook.actions.open_job import OpenJob, RefusedError
 from fieldbook.actions.properties import fill_demo, new_property
 from fieldbook.checks.common.job_rules import cover_minimum
 from fieldbook.cli.main import main
@@ -33,11 +33,11 @@ source = "City code 15.01.840"
 
 
 @pytest.fixture
-def alder(book: Book) -> Work:
+def alder(book: Book) -> OpenJob:
     """The sound demo property, open."""
     fill_demo(book)
     job = next(one for one in book.jobs() if "Alder" in one.address)
-    return Work(book, job.id, "AB")
+    return OpenJob(book, job.id, "AB")
 
 
 def write_rules(book: Book, name: str, text: str) -> None:
@@ -46,7 +46,7 @@ def write_rules(book: Book, name: str, text: str) -> None:
     (folder / name).write_text(text, "utf-8")
 
 
-def test_a_rule_set_is_chosen_kept_and_undone(alder: Work) -> None:
+def test_a_rule_set_is_chosen_kept_and_undone(alder: OpenJob) -> None:
     write_rules(alder.book, "springfield.toml", TOWN)
     assert rules.known_sets(alder.book.path).names(date.today()) == ["generic", "Springfield"]
     rules.choose_rules(alder, "Springfield")
@@ -63,7 +63,7 @@ def test_a_rule_set_is_chosen_kept_and_undone(alder: Work) -> None:
     assert alder.job.rules == ()
 
 
-def test_a_job_is_compared_without_being_changed(alder: Work) -> None:
+def test_a_job_is_compared_without_being_changed(alder: OpenJob) -> None:
     write_rules(alder.book, "springfield.toml", TOWN)
     before = alder.job
     found = rules.compare(alder, "Springfield")
@@ -78,7 +78,7 @@ def test_a_job_is_compared_without_being_changed(alder: Work) -> None:
     assert rules.compare(alder, "generic").differences == ()
 
 
-def test_a_rule_file_that_is_wrong_is_told_and_the_others_stay(alder: Work) -> None:
+def test_a_rule_file_that_is_wrong_is_told_and_the_others_stay(alder: OpenJob) -> None:
     write_rules(alder.book, "bad.toml", TOWN.replace("value = 20", "value = 900"))
     write_rules(alder.book, "springfield.toml", TOWN)
     known = rules.known_sets(alder.book.path)
@@ -100,7 +100,7 @@ def photo(path: Path) -> Path:
 
 
 def test_a_photo_is_kept_by_its_content_with_its_time_and_position(
-    alder: Work, tmp_path: Path
+    alder: OpenJob, tmp_path: Path
 ) -> None:
     run = alder.job.pipe_runs[0]
     taken = photo(tmp_path / "trench [x].jpg")
@@ -118,7 +118,9 @@ def test_a_photo_is_kept_by_its_content_with_its_time_and_position(
     assert abs(cells[0][0][0][0] - 200) < 12
 
 
-def test_a_missing_or_altered_file_is_flagged_and_not_opened(alder: Work, tmp_path: Path) -> None:
+def test_a_missing_or_altered_file_is_flagged_and_not_opened(
+    alder: OpenJob, tmp_path: Path
+) -> None:
     files.attach(alder, "job", alder.job_id, str(photo(tmp_path / "a.jpg")))
     (file,) = alder.job.attachments
     kept = place_in(alder.book.path, file.sha256)
@@ -137,7 +139,7 @@ def test_a_missing_or_altered_file_is_flagged_and_not_opened(alder: Work, tmp_pa
 
 @pytest.mark.parametrize("content", [b"", b"no photo", b"\xff\xd8\xff\xe1" + b"\x00" * 50])
 def test_any_file_is_kept_and_tells_what_it_can(
-    alder: Work, tmp_path: Path, content: bytes
+    alder: OpenJob, tmp_path: Path, content: bytes
 ) -> None:
     path = tmp_path / "permit.pdf"
     path.write_bytes(content)
@@ -147,14 +149,14 @@ def test_any_file_is_kept_and_tells_what_it_can(
     assert photos.thumbnail(path, 10, 5) == []
 
 
-def test_a_file_that_is_not_there_is_refused(alder: Work, tmp_path: Path) -> None:
+def test_a_file_that_is_not_there_is_refused(alder: OpenJob, tmp_path: Path) -> None:
     for typed in (str(tmp_path / "none.jpg"), str(tmp_path), "\x00", "~nobody-here/x"):
         with pytest.raises(RefusedError, match="There is no file"):
             files.attach(alder, "job", alder.job_id, typed)
     assert alder.job.attachments == ()
 
 
-def test_the_day_says_what_can_be_done_what_waits_and_what_runs_out(alder: Work) -> None:
+def test_the_day_says_what_can_be_done_what_waits_and_what_runs_out(alder: OpenJob) -> None:
     day = day_list(alder.book, datetime(2026, 10, 25, 8, 0))
     can = {one.address: one.what for one in day.can}
     assert can["14 Alder Lane"] == "Desk: Hand over."
@@ -167,7 +169,7 @@ def test_the_day_says_what_can_be_done_what_waits_and_what_runs_out(alder: Work)
     assert day_list(alder.book, datetime(2026, 4, 1)).runs_out == ()
 
 
-def test_the_plan_in_characters_and_as_svg(alder: Work) -> None:
+def test_the_plan_in_characters_and_as_svg(alder: OpenJob) -> None:
     lines = plan_lines(alder.job, 70)
     text = "\n".join(lines)
     assert lines[0] == "N"
@@ -177,12 +179,12 @@ def test_the_plan_in_characters_and_as_svg(alder: Work) -> None:
     svg = plan_svg(alder.job)
     for words in ("<svg", ">N<", "valve box B", "porch, street corner", "10 ft"):
         assert words in svg
-    bare = Work(alder.book, new_property(alder.book, "9 Oak", "AB"), "AB")
+    bare = OpenJob(alder.book, new_property(alder.book, "9 Oak", "AB"), "AB")
     assert "Nothing is tied" in plan_lines(bare.job, 70)[0]
     assert plan_svg(bare.job).startswith("<svg")
 
 
-def test_the_commands_of_day_and_plan(alder: Work, tmp_path: Path) -> None:
+def test_the_commands_of_day_and_plan(alder: OpenJob, tmp_path: Path) -> None:
     path = alder.book.path
     alder.book.close()
     told = CliRunner().invoke(main, ["--book", str(path), "day"])

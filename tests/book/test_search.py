@@ -12,19 +12,19 @@ from hypothesis import strategies as st
 from fieldbook.actions import cells as entering
 from fieldbook.actions import rows
 from fieldbook.actions.board.board import Board
-from fieldbook.actions.open_job import Work
+from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import fill_demo, new_property, remove_property
-from fieldbook.checks.finding import At
+from fieldbook.checks.finding import CellRef
 from fieldbook.store.board.search import words_of
 from fieldbook.store.book import Book
 
 
-def noted(book: Book, address: str, note: str) -> Work:
+def noted(book: Book, address: str, note: str) -> OpenJob:
     """A property with a note."""
-    work = Work(book, new_property(book, address, "AB"), "AB")
-    at = At("note", rows.add_row(work, "note"), "text")
-    entering.enter_text(work, at, note)
-    return work
+    open_job = OpenJob(book, new_property(book, address, "AB"), "AB")
+    at = CellRef("note", rows.add_row(open_job, "note"), "text")
+    entering.enter_text(open_job, at, note)
+    return open_job
 
 
 def found(book: Book, typed: str) -> dict[str, str]:
@@ -50,13 +50,13 @@ def test_words_beginnings_accents_and_serials(book_file: Path) -> None:
 
 def test_what_is_changed_undone_or_removed_is_found_as_it_is_now(book_file: Path) -> None:
     with Book(book_file) as book:
-        work = noted(book, "12 Elm Street", "old gate")
-        at = At("note", work.job.notes[0].id, "text")
-        entering.enter_text(work, at, "new fence")
+        open_job = noted(book, "12 Elm Street", "old gate")
+        at = CellRef("note", open_job.job.notes[0].id, "text")
+        entering.enter_text(open_job, at, "new fence")
         assert (list(found(book, "gate")), list(found(book, "fence"))) == ([], ["12 Elm Street"])
-        work.undo()
+        open_job.undo()
         assert (list(found(book, "gate")), list(found(book, "fence"))) == (["12 Elm Street"], [])
-        remove_property(book, work.job_id, "AB")
+        remove_property(book, open_job.job_id, "AB")
         assert found(book, "gate") == {}
 
 

@@ -13,8 +13,8 @@ from fieldbook.actions import rows
 from fieldbook.actions.conflicts import questions as conflicts
 from fieldbook.actions.conflicts.question import TWICE, Question
 from fieldbook.actions.job_files import export_text
-from fieldbook.actions.open_job import RefusedError, Work
-from fieldbook.checks.finding import At
+from fieldbook.actions.open_job import OpenJob, RefusedError
+from fieldbook.checks.finding import CellRef
 from fieldbook.jobfile.read import read_job
 from fieldbook.records.conflict import CELL, EVIDENCE, LOST, REMOVED
 from fieldbook.store.changes import Add
@@ -26,8 +26,8 @@ def pair(tmp_path: Path) -> Iterator[TwoBooks]:
         yield found
 
 
-def asked(work: Work, kind: str = "") -> list[Question]:
-    return [one for one in conflicts.questions_of(work) if kind in ("", one.kind)]
+def asked(open_job: OpenJob, kind: str = "") -> list[Question]:
+    return [one for one in conflicts.questions_of(open_job) if kind in ("", one.kind)]
 
 
 def alike(pair: TwoBooks) -> None:
@@ -85,9 +85,9 @@ def test_a_third_value_is_read_as_on_the_sheet(pair: TwoBooks) -> None:
 def test_colours_ticks_and_links_are_typed_as_on_the_sheet(pair: TwoBooks) -> None:
     box = rows.add_box(pair.here)
     pair.meet()
-    at = At("valve", pair.wire(1).row_id, "box_id")
+    at = CellRef("valve", pair.wire(1).row_id, "box_id")
     pair.differ(pair.wire(1), "red", "blue")
-    pair.differ(At("valve", at.row_id, "splice_waterproof"), "yes", "no")
+    pair.differ(CellRef("valve", at.row_id, "splice_waterproof"), "yes", "no")
     seed = {"zone_id": pair.zone(1).row_id}
     entering.enter(pair.here, at, box, seed)
     entering.enter(pair.there, at, pair.zone(1).row_id, seed)
@@ -105,7 +105,7 @@ def test_colours_ticks_and_links_are_typed_as_on_the_sheet(pair: TwoBooks) -> No
 
 @pytest.mark.parametrize("number", [1, 2])
 def test_a_tick_that_differs_is_taken(pair: TwoBooks, number: int) -> None:
-    pair.differ(At("valve", pair.wire(1).row_id, "splice_waterproof"), "yes", "no")
+    pair.differ(CellRef("valve", pair.wire(1).row_id, "splice_waterproof"), "yes", "no")
     pair.meet()
     (question,) = asked(pair.here)
     conflicts.choose(pair.here, question, number)
@@ -201,7 +201,7 @@ def test_a_valve_whose_box_is_gone_stays_without_it(pair: TwoBooks) -> None:
     box = rows.add_box(pair.here)
     pair.meet()
     rows.remove_row(pair.here, "valve_box", box)
-    at = At("valve", pair.wire(1).row_id, "box_id")
+    at = CellRef("valve", pair.wire(1).row_id, "box_id")
     entering.enter(pair.there, at, box, {"zone_id": pair.zone(1).row_id})
     pair.meet()
     (question,) = asked(pair.here)
@@ -226,9 +226,9 @@ def test_what_was_signed_over_can_only_be_put_back(pair: TwoBooks) -> None:
 
 @pytest.mark.parametrize("number", [1, 2])
 def test_of_two_zones_of_one_number_either_keeps_it(pair: TwoBooks, number: int) -> None:
-    for work, name in ((pair.here, "east"), (pair.there, "west")):
-        zone_id = rows.add_zone(work)
-        entering.enter_text(work, At("zone", zone_id, "name"), name)
+    for open_job, name in ((pair.here, "east"), (pair.there, "west")):
+        zone_id = rows.add_zone(open_job)
+        entering.enter_text(open_job, CellRef("zone", zone_id, "name"), name)
     pair.meet()
     (question,) = asked(pair.here)
     assert question.kind == TWICE
@@ -243,9 +243,9 @@ def test_of_two_zones_of_one_number_either_keeps_it(pair: TwoBooks, number: int)
 
 
 def test_boxes_and_cables_of_one_name_get_the_next(pair: TwoBooks) -> None:
-    for work in (pair.here, pair.there):
-        rows.add_box(work)
-        rows.add_cable(work)
+    for open_job in (pair.here, pair.there):
+        rows.add_box(open_job)
+        rows.add_cable(open_job)
     pair.meet()
     for question in asked(pair.here):
         assert "of AB" in question.options[0].words

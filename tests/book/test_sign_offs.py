@@ -14,9 +14,9 @@ from hypothesis import strategies as st
 from fieldbook.actions import cells as entering
 from fieldbook.actions import rows
 from fieldbook.actions import signing as proofs
-from fieldbook.actions.open_job import RefusedError, Work
+from fieldbook.actions.open_job import OpenJob, RefusedError
 from fieldbook.actions.properties import new_property
-from fieldbook.checks.finding import At
+from fieldbook.checks.finding import CellRef
 from fieldbook.checks.progress.holds import BACKFILL, SIGN_OFFS, unmet
 from fieldbook.records.days import time_of
 from fieldbook.records.loaded_job import LoadedJob, backfill_id, flush_id
@@ -27,67 +27,67 @@ from fieldbook.store.errors import BookError
 FOREMAN = proofs.Override("A. Foreman", "sod was on the truck")
 
 
-def begun(book: Book) -> Work:
+def begun(book: Book) -> OpenJob:
     """A property with a zone of one run."""
-    work = Work(book, new_property(book, "12 Elm Street", "AB"), "AB")
-    zone_id = rows.add_zone(work)
-    rows.repeat_run(work, zone_id)
-    return work
+    open_job = OpenJob(book, new_property(book, "12 Elm Street", "AB"), "AB")
+    zone_id = rows.add_zone(open_job)
+    rows.repeat_run(open_job, zone_id)
+    return open_job
 
 
-def prove(work: Work) -> str:
+def prove(open_job: OpenJob) -> str:
     """All that the zone's backfill waits for; the zone's id."""
-    zone_id = work.job.zones[0].id
-    proofs.tick_flush(work, zone_id)
-    row_id, seed = backfill_id(work.job_id, zone_id), {"zone_id": zone_id}
-    entering.enter(work, At("backfill", row_id, "cover_in"), 14.0, seed)
-    entering.enter(work, At("backfill", row_id, "rock_free"), True, seed)
+    zone_id = open_job.job.zones[0].id
+    proofs.tick_flush(open_job, zone_id)
+    row_id, seed = backfill_id(open_job.job_id, zone_id), {"zone_id": zone_id}
+    entering.enter(open_job, CellRef("backfill", row_id, "cover_in"), 14.0, seed)
+    entering.enter(open_job, CellRef("backfill", row_id, "rock_free"), True, seed)
     return zone_id
 
 
 def test_a_hold_refuses_and_an_override_is_shown_with_name_reason_and_time(book: Book) -> None:
-    work = begun(book)
-    zone_id = work.job.zones[0].id
+    open_job = begun(book)
+    zone_id = open_job.job.zones[0].id
     with pytest.raises(RefusedError, match="Hold 7, no nozzle and no backfill"):
-        proofs.sign_backfill(work, zone_id)
-    assert not work.job.sign_offs
+        proofs.sign_backfill(open_job, zone_id)
+    assert not open_job.job.sign_offs
     with pytest.raises(RefusedError, match="a name and a reason"):
-        proofs.sign_backfill(work, zone_id, proofs.Override("A. Foreman", " "))
-    assert proofs.sign_backfill(work, zone_id, FOREMAN)
-    (signed,) = work.job.sign_offs
+        proofs.sign_backfill(open_job, zone_id, proofs.Override("A. Foreman", " "))
+    assert proofs.sign_backfill(open_job, zone_id, FOREMAN)
+    (signed,) = open_job.job.sign_offs
     assert (signed.override_by, signed.override_reason) == ("A. Foreman", "sod was on the truck")
     assert "hold 7, missing the flush of zone 1" in signed.overridden
     assert time_of(signed.signed_at) is not None
-    (note,) = [flag for flag in work.findings if flag.code == "hold overridden"]
+    (note,) = [flag for flag in open_job.findings if flag.code == "hold overridden"]
     assert "A. Foreman: sod was on the truck" in note.sentence
 
 
 def test_a_signature_is_superseded_and_never_gone(book: Book) -> None:
-    work = begun(book)
-    zone_id = prove(work)
-    assert proofs.sign_backfill(work, zone_id)
-    first = work.job.signed(BACKFILL, zone_id)
-    assert not proofs.sign_backfill(work, zone_id)
-    assert work.job.signed(BACKFILL, zone_id) is None
-    assert proofs.sign_backfill(work, zone_id)
-    work.undo()
-    assert work.job.signed(BACKFILL, zone_id) is None
-    work.redo()
-    assert work.job.signed(BACKFILL, zone_id) is not None
-    assert first in work.job.sign_offs
-    assert len(work.job.sign_offs) == 5
-    assert [flag.code for flag in work.findings] == []
+    open_job = begun(book)
+    zone_id = prove(open_job)
+    assert proofs.sign_backfill(open_job, zone_id)
+    first = open_job.job.signed(BACKFILL, zone_id)
+    assert not proofs.sign_backfill(open_job, zone_id)
+    assert open_job.job.signed(BACKFILL, zone_id) is None
+    assert proofs.sign_backfill(open_job, zone_id)
+    open_job.undo()
+    assert open_job.job.signed(BACKFILL, zone_id) is None
+    open_job.redo()
+    assert open_job.job.signed(BACKFILL, zone_id) is not None
+    assert first in open_job.job.sign_offs
+    assert len(open_job.job.sign_offs) == 5
+    assert [flag.code for flag in open_job.findings] == []
 
 
 def test_what_changes_after_is_shown(book: Book) -> None:
-    work = begun(book)
-    zone_id = prove(work)
-    proofs.sign_backfill(work, zone_id)
-    row_id = backfill_id(work.job_id, zone_id)
-    entering.enter(work, At("backfill", row_id, "cover_in"), 3.0)
-    assert "changed after sign-off" in [flag.code for flag in work.findings]
-    work.undo()
-    assert "changed after sign-off" not in [flag.code for flag in work.findings]
+    open_job = begun(book)
+    zone_id = prove(open_job)
+    proofs.sign_backfill(open_job, zone_id)
+    row_id = backfill_id(open_job.job_id, zone_id)
+    entering.enter(open_job, CellRef("backfill", row_id, "cover_in"), 3.0)
+    assert "changed after sign-off" in [flag.code for flag in open_job.findings]
+    open_job.undo()
+    assert "changed after sign-off" not in [flag.code for flag in open_job.findings]
 
 
 @pytest.mark.parametrize(
@@ -101,8 +101,8 @@ def test_what_changes_after_is_shown(book: Book) -> None:
 def test_raw_sql_is_refused(book_file: Path, line: str) -> None:
     with Book(book_file) as book:
         book.laptop.set_initials("AB")
-        work = begun(book)
-        proofs.sign_backfill(work, prove(work))
+        open_job = begun(book)
+        proofs.sign_backfill(open_job, prove(open_job))
     with sqlite3.connect(book_file) as raw:
         raw.execute("PRAGMA recursive_triggers = ON")
         with pytest.raises(sqlite3.IntegrityError, match="stays"):
@@ -113,43 +113,45 @@ def test_raw_sql_is_refused(book_file: Path, line: str) -> None:
 def test_tampering_past_the_triggers_shows(book_file: Path) -> None:
     with Book(book_file) as book:
         book.laptop.set_initials("AB")
-        work = begun(book)
-        proofs.sign_backfill(work, prove(work))
-        job_id = work.job_id
+        open_job = begun(book)
+        proofs.sign_backfill(open_job, prove(open_job))
+        job_id = open_job.job_id
     with sqlite3.connect(book_file) as raw:
         raw.execute("DROP TRIGGER sign_off_no_update")
         raw.execute("UPDATE sign_off SET signed_by = 'XX'")
     raw.close()
     with Book(book_file) as book:
-        work = Work(book, job_id, "AB")
-        assert "signature changed" in [flag.code for flag in work.findings]
-        assert {one.signed_by for one in work.job.sign_offs} == {"AB"}
+        open_job = OpenJob(book, job_id, "AB")
+        assert "signature changed" in [flag.code for flag in open_job.findings]
+        assert {one.signed_by for one in open_job.job.sign_offs} == {"AB"}
 
 
 def test_no_cell_writes_a_signature(book: Book) -> None:
-    work = begun(book)
-    zone_id = work.job.zones[0].id
-    row_id = backfill_id(work.job_id, zone_id)
+    open_job = begun(book)
+    zone_id = open_job.job.zones[0].id
+    row_id = backfill_id(open_job.job_id, zone_id)
     for column in ("signed_by", "signed_at"):
         with pytest.raises(RefusedError, match="Only a sign-off"):
-            entering.enter(work, At("backfill", row_id, column), "XX", {"zone_id": zone_id})
-    proofs.sign_backfill(work, zone_id, FOREMAN)
-    signed = work.job.sign_offs[0]
+            entering.enter(
+                open_job, CellRef("backfill", row_id, column), "XX", {"zone_id": zone_id}
+            )
+    proofs.sign_backfill(open_job, zone_id, FOREMAN)
+    signed = open_job.job.sign_offs[0]
     with pytest.raises(RefusedError, match="Only a sign-off"):
-        entering.enter(work, At("sign_off", signed.id, "state"), "withdrawn")
+        entering.enter(open_job, CellRef("sign_off", signed.id, "state"), "withdrawn")
     with pytest.raises(BookError, match="stays as it was signed"):
-        book.commit(work.job_id, [Put("sign_off", signed.id, "state", "x")], by="AB", what="x")
+        book.commit(open_job.job_id, [Put("sign_off", signed.id, "state", "x")], by="AB", what="x")
 
 
 def test_the_whole_job_is_signed_step_by_step(book: Book) -> None:
-    work = begun(book)
+    open_job = begun(book)
     for kind in SIGN_OFFS:
         with pytest.raises(RefusedError, match="Hold"):
-            proofs.sign_off(work, kind)
-        assert proofs.sign_off(work, kind, FOREMAN)
-    assert all(work.job.signed(kind) is not None for kind in SIGN_OFFS)
-    assert not proofs.sign_off(work, "price")
-    assert work.job.signed("price") is None
+            proofs.sign_off(open_job, kind)
+        assert proofs.sign_off(open_job, kind, FOREMAN)
+    assert all(open_job.job.signed(kind) is not None for kind in SIGN_OFFS)
+    assert not proofs.sign_off(open_job, "price")
+    assert open_job.job.signed("price") is None
 
 
 def buried_without_proof(job: LoadedJob) -> list[str]:
@@ -167,27 +169,32 @@ def buried_without_proof(job: LoadedJob) -> list[str]:
     return found
 
 
-def _turn(table: str, column: str) -> Callable[[Work, str], None]:
-    def act(work: Work, zone_id: str) -> None:
-        made = flush_id if table == "flush" else lambda one: backfill_id(work.job_id, one)
-        entering.turn_tick(work, At(table, made(zone_id), column), {"zone_id": zone_id})
+def _turn(table: str, column: str) -> Callable[[OpenJob, str], None]:
+    def act(open_job: OpenJob, zone_id: str) -> None:
+        made = flush_id if table == "flush" else lambda one: backfill_id(open_job.job_id, one)
+        entering.turn_tick(open_job, CellRef(table, made(zone_id), column), {"zone_id": zone_id})
 
     return act
 
 
-ACTS: list[Callable[[Work, str], object]] = [
+ACTS: list[Callable[[OpenJob, str], object]] = [
     proofs.tick_flush,
     proofs.sign_backfill,
-    lambda work, zone: proofs.sign_backfill(work, zone, FOREMAN),
-    lambda work, zone: entering.enter(
-        work, At("backfill", backfill_id(work.job_id, zone), "cover_in"), 14.0, {"zone_id": zone}
+    lambda open_job, zone: proofs.sign_backfill(open_job, zone, FOREMAN),
+    lambda open_job, zone: entering.enter(
+        open_job,
+        CellRef("backfill", backfill_id(open_job.job_id, zone), "cover_in"),
+        14.0,
+        {"zone_id": zone},
     ),
     _turn("backfill", "rock_free"),
     _turn("flush", "ran_clear"),
-    lambda work, _: work.undo(),
-    lambda work, _: work.redo(),
-    lambda work, zone: rows.remove_row(work, "flush", flush_id(zone)),
-    lambda work, zone: rows.remove_row(work, "backfill", backfill_id(work.job_id, zone)),
+    lambda open_job, _: open_job.undo(),
+    lambda open_job, _: open_job.redo(),
+    lambda open_job, zone: rows.remove_row(open_job, "flush", flush_id(zone)),
+    lambda open_job, zone: rows.remove_row(
+        open_job, "backfill", backfill_id(open_job.job_id, zone)
+    ),
 ]
 
 
@@ -196,13 +203,13 @@ ACTS: list[Callable[[Work, str], object]] = [
 def test_nothing_is_buried_without_its_holds_or_an_override(numbers: list[int]) -> None:
     with tempfile.TemporaryDirectory() as folder, Book(Path(folder) / "book.sqlite") as book:
         book.laptop.set_initials("AB")
-        work = begun(book)
-        zone_id = work.job.zones[0].id
+        open_job = begun(book)
+        zone_id = open_job.job.zones[0].id
         for number in numbers:
             try:
-                ACTS[number](work, zone_id)
+                ACTS[number](open_job, zone_id)
             except RefusedError:
                 continue
             # What was proven may be changed after it was signed: that shows as a flag of its own.
-            codes = [flag.code for flag in work.findings]
-            assert not buried_without_proof(work.job) or "changed after sign-off" in codes
+            codes = [flag.code for flag in open_job.findings]
+            assert not buried_without_proof(open_job.job) or "changed after sign-off" in codes

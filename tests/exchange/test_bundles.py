@@ -21,7 +21,7 @@ from fieldbook.actions import signing as proofs
 from fieldbook.actions.exchange.bundles import take_bundle, write_job_bundle
 from fieldbook.actions.files import attach as files
 from fieldbook.actions.files.attached_files import place_in
-from fieldbook.checks.finding import At
+from fieldbook.checks.finding import CellRef
 from fieldbook.checks.registry import check
 from fieldbook.cli.main import main
 from fieldbook.records.loaded_job import once_id
@@ -59,11 +59,11 @@ def test_a_property_goes_by_a_file_with_its_signatures_and_photos(
     photo, empty = tmp_path / "trench.jpg", tmp_path / "empty.txt"
     photo.write_bytes(random.Random(1).randbytes(600_000))
     empty.write_bytes(b"")
-    with one.work(job) as work:
-        proofs.sign_off(work, "price", proofs.Override("A. Foreman", "a test"))
+    with one.open_job(job) as open_job:
+        proofs.sign_off(open_job, "price", proofs.Override("A. Foreman", "a test"))
         for one_file in (photo, empty):
-            files.attach(work, "job", job, str(one_file))
-        hashes = [file.sha256 for file in work.job.attachments]
+            files.attach(open_job, "job", job, str(one_file))
+        hashes = [file.sha256 for file in open_job.job.attachments]
     sent = tmp_path / "elm.gz"
     assert run(one, "bundle", "elm", str(sent)).output == f"Wrote {sent}: 7 entries.\n"
     taken = run(other, "take", str(sent))
@@ -116,10 +116,10 @@ def test_what_this_fieldbook_cant_read_is_kept_and_told(
         assert loaded.supply.static_psi is None
         assert "not understood" in [flag.code for flag in check(loaded)]
     assert {one.id for one in strange} <= {one.id for one in bundled(other, job, path)}
-    with other.work(job) as work:
-        rows.remove_row(work, "supply", once_id(job, "supply"))
-        work.undo()
-        entering.enter_text(work, static(job), "61")
+    with other.open_job(job) as open_job:
+        rows.remove_row(open_job, "supply", once_id(job, "supply"))
+        open_job.undo()
+        entering.enter_text(open_job, static(job), "61")
     again = [one for one in bundled(other, job, path) if one.table == "supply" and one.op == "add"]
     assert again[-1].row["frost_depth_in"] == 12.5
     assert verify(other.path).wrong == ()
@@ -266,9 +266,9 @@ def test_a_clock_at_its_end_does_not_drive_ours_there(
     other.press(job, "70")
     newest = bundled(other, job, path)[-1]
     assert newest.clock < 1 << 58
-    with other.work(job) as work:
-        assert work.job.supply is not None
-        assert work.job.supply.static_psi == 70
+    with other.open_job(job) as open_job:
+        assert open_job.job.supply is not None
+        assert open_job.job.supply.static_psi == 70
 
 
 @settings(max_examples=150, deadline=None)
@@ -315,6 +315,6 @@ def test_no_cell_of_another_property_is_touched(
     path = tmp_path / "forged.gz"
     write_bundle(path, [forged], {})
     assert run(other, "take", str(path)).output.endswith("1 entry waits for others to come.\n")
-    with other.work(mine) as work:
-        assert work.job.job.address == "3 Alder Lane"
-        entering.enter_text(work, At("job", mine, "customer"), "B. Customer")
+    with other.open_job(mine) as open_job:
+        assert open_job.job.job.address == "3 Alder Lane"
+        entering.enter_text(open_job, CellRef("job", mine, "customer"), "B. Customer")

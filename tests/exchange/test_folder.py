@@ -18,7 +18,7 @@ from fieldbook.actions import signing as proofs
 from fieldbook.actions.exchange.folder_exchange import Told, exchange
 from fieldbook.actions.files import attach as files
 from fieldbook.actions.files.attached_files import place_in
-from fieldbook.checks.finding import At
+from fieldbook.checks.finding import CellRef
 from fieldbook.cli.main import main
 from fieldbook.store.exchange.folder import NAME
 from fieldbook.store.lifecycle.verify import verify
@@ -57,8 +57,8 @@ def test_two_trucks_come_to_hold_the_same(trucks: tuple[Truck, Truck], stick: Pa
     for truck in (one, other, one):
         through(truck, stick)
     assert one.told() == other.told()
-    with one.work(job) as work:
-        flags = {flag.code: flag.sentence for flag in work.findings}
+    with one.open_job(job) as open_job:
+        flags = {flag.code: flag.sentence for flag in open_job.findings}
     assert "62 psi (AB)" in flags["two versions"]
     assert "64 psi (CD)" in flags["two versions"]
     assert verify(one.path).wrong == verify(other.path).wrong == ()
@@ -109,16 +109,16 @@ def test_sign_offs_and_attached_files_travel(
     job = one.begin("12 Elm Street")
     photo = tmp_path / "trench.jpg"
     photo.write_bytes(b"not really a photo" * 1000)
-    with one.work(job) as work:
-        proofs.sign_off(work, "price", proofs.Override("A. Foreman", "a test"))
-        files.attach(work, "job", job, str(photo))
-        sha256 = work.job.attachments[0].sha256
+    with one.open_job(job) as open_job:
+        proofs.sign_off(open_job, "price", proofs.Override("A. Foreman", "a test"))
+        files.attach(open_job, "job", job, str(photo))
+        sha256 = open_job.job.attachments[0].sha256
     assert through(one, stick).files_sent == 1
     assert through(other, stick).files_got == 1
     assert place_in(other.path, sha256).read_bytes() == photo.read_bytes()
-    with other.work(job) as work:
-        assert work.job.signed("price") is not None
-        assert not [flag for flag in work.findings if flag.code.startswith("file")]
+    with other.open_job(job) as open_job:
+        assert open_job.job.signed("price") is not None
+        assert not [flag for flag in open_job.findings if flag.code.startswith("file")]
     assert through(other, stick).files_sent == through(one, stick).files_got == 0
 
 
@@ -129,9 +129,9 @@ def test_an_attached_file_that_was_changed_is_refused(
     job = one.begin("12 Elm Street")
     photo = tmp_path / "trench.jpg"
     photo.write_bytes(b"a photo")
-    with one.work(job) as work:
-        files.attach(work, "job", job, str(photo))
-        sha256 = work.job.attachments[0].sha256
+    with one.open_job(job) as open_job:
+        files.attach(open_job, "job", job, str(photo))
+        sha256 = open_job.job.attachments[0].sha256
     through(one, stick)
     (stick / NAME / "files" / sha256[:2] / sha256).write_bytes(b"another")
     found = through(other, stick)
@@ -208,8 +208,8 @@ def test_a_restored_book_goes_on_under_a_new_origin_and_gets_its_own_entries_bac
     for truck in (one, other, one):
         through(truck, stick)
     assert one.told() == other.told()
-    with one.work(job) as work:
-        flags = [flag.sentence for flag in work.findings if flag.code == "two versions"]
+    with one.open_job(job) as open_job:
+        flags = [flag.sentence for flag in open_job.findings if flag.code == "two versions"]
     assert "62 psi" in flags[0]
     assert "65 psi" in flags[0]
     assert verify(one.path).wrong == ()
@@ -305,8 +305,8 @@ def test_an_exchange_that_is_struck_goes_on_where_it_was(
         struck = subprocess.run(command, capture_output=True, check=False)
         assert struck.returncode in (0, -signal.SIGKILL)
         assert verify(other.path).wrong == () or os.path.exists(f"{other.path}-journal")
-        with other.work(mine) as work:
-            entering.enter_text(work, At("job", mine, "customer"), f"C {step}")
+        with other.open_job(mine) as open_job:
+            entering.enter_text(open_job, CellRef("job", mine, "customer"), f"C {step}")
     for truck in (other, one, other):
         through(truck, stick)
     assert one.told() == other.told()

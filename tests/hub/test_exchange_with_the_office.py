@@ -47,7 +47,7 @@ def test_two_laptops_meet(office: Office, tmp_path: Path) -> None:
     for truck in (one, two, one):
         truck.exchange()
     assert one.ids() == two.ids() == at_the_office(office)
-    with one.work(elm) as here, two.work(elm) as there:
+    with one.open_job(elm) as here, two.open_job(elm) as there:
         assert [len(conflict.versions) for conflict in here.job.conflicts] == [2]
         assert here.job.conflicts == there.job.conflicts
 

@@ -30,8 +30,8 @@ def attached(truck: Truck, folder: Path, content: bytes) -> str:
     file = folder / "photo.bin"
     file.write_bytes(content)
     job_id = truck.add("12 Elm Street")
-    with truck.work(job_id) as work:
-        attach(work, "job", job_id, str(file))
+    with truck.open_job(job_id) as open_job:
+        attach(open_job, "job", job_id, str(file))
     return hashlib.sha256(content).hexdigest()
 
 

@@ -24,9 +24,9 @@ from fieldbook.actions import cells as entering
 from fieldbook.actions import log_wires, rows
 from fieldbook.actions import signing as proofs
 from fieldbook.actions.job_files import import_bytes
-from fieldbook.actions.open_job import Work
+from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import demo_files, new_property
-from fieldbook.checks.finding import At
+from fieldbook.checks.finding import CellRef
 from fieldbook.records.loaded_job import once_id, valve_id
 from fieldbook.store.book import Book
 from fieldbook.store.changes import Add, Change, Keep, Put, Remove
@@ -73,18 +73,18 @@ def test_a_whole_property_shows_as_in_the_book(office: Office, line: Line, tmp_p
     with truck.book() as book:
         for file in demo_files():
             import_bytes(book, file.read_bytes(), "AB")
-        work = Work(book, new_property(book, "12 Elm Street", "AB"), "AB")
-        zone = rows.add_zone(work)
-        at = At("valve", valve_id(zone), "colour")
-        log_wires.log_wire(work, at, "red", "", {"zone_id": zone, "kind": "zone"})
-        proofs.tick_flush(work, zone)
-        static = At("supply", once_id(work.job_id, "supply"), "static_psi")
+        open_job = OpenJob(book, new_property(book, "12 Elm Street", "AB"), "AB")
+        zone = rows.add_zone(open_job)
+        at = CellRef("valve", valve_id(zone), "colour")
+        log_wires.log_wire(open_job, at, "red", "", {"zone_id": zone, "kind": "zone"})
+        proofs.tick_flush(open_job, zone)
+        static = CellRef("supply", once_id(open_job.job_id, "supply"), "static_psi")
         for typed in ("62.1", "4.3 bar", "61"):
-            entering.enter_text(work, static, typed)
-        work.undo()
-        proofs.sign_off(work, "price", proofs.Override("A", "b"))
-        rows.repeat_run(work, zone)
-        rows.remove_row(work, "pipe_run", work.job.pipe_runs[0].id)
+            entering.enter_text(open_job, static, typed)
+        open_job.undo()
+        proofs.sign_off(open_job, "price", proofs.Override("A", "b"))
+        rows.repeat_run(open_job, zone)
+        rows.remove_row(open_job, "pipe_run", open_job.job.pipe_runs[0].id)
     truck.exchange()
     with truck.book() as book:
         jobs = [one.id for one in book.jobs()]
@@ -245,8 +245,8 @@ def test_a_conflict_and_the_history_are_told_in_plain_rows(office: Office, tmp_p
     )
     cell = ("12 Elm Street", "job", "customer", "cell")
     told = office.ask(query, job_id)
-    with two.work(job_id) as work:
-        shown = work.job.job.customer
+    with two.open_job(job_id) as open_job:
+        shown = open_job.job.job.customer
     versions = [("second", "CD"), ("first", "AB")]
     versions.sort(key=lambda version: version[0] != shown)
     assert told == [(*cell, *version, version[0] == shown) for version in versions]

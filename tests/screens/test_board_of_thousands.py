@@ -14,7 +14,7 @@ from crew import Crew, at_the_truck
 from fieldbook.actions import rows
 from fieldbook.actions.board import board as board_module
 from fieldbook.actions.board.board import Board
-from fieldbook.actions.open_job import Work
+from fieldbook.actions.open_job import OpenJob
 from fieldbook.screens.board import board_screen as screen_module
 from fieldbook.screens.board.board_list import BoardList
 from fieldbook.screens.board.board_screen import BoardScreen
@@ -117,7 +117,7 @@ async def test_a_wheel_shows_other_lines_and_a_click_opens_one(thousands: Path) 
         await crew.pilot.hover(BoardList, offset=(9, 4))
         await crew.pilot.click(BoardList, offset=(9, 4))
         await crew.pilot.pause()
-        assert crew.work.job.job.address == address(2005)
+        assert crew.open_job.job.job.address == address(2005)
         await crew.press("ctrl+b")
         assert here(crew) == address(2005)
 
@@ -149,7 +149,7 @@ async def test_one_opened_far_down_is_there_again_with_what_was_entered(thousand
         await crew.press("end", "up", "up")
         before = here(crew)
         await crew.press("enter")
-        assert crew.work.job.job.address == before
+        assert crew.open_job.job.job.address == before
         await crew.go("desk")
         await crew.stand_on("job", "customer")
         await crew.enter("Q. Late")
@@ -221,7 +221,7 @@ async def test_a_new_day_is_shown_while_the_board_is_open(
 
     with Book(thousands) as book:
         rows.add_row(
-            Work(book, "p00001", "AB"), "crew_member", name="T. Gauge", expires_on="2031-03-10"
+            OpenJob(book, "p00001", "AB"), "crew_member", name="T. Gauge", expires_on="2031-03-10"
         )
     async with at_the_truck(thousands) as crew:
         board = crew.app.screen

@@ -12,7 +12,7 @@ from two_books import TwoBooks, two_books
 
 from fieldbook.actions import cells as entering
 from fieldbook.actions import rows
-from fieldbook.checks.finding import At
+from fieldbook.checks.finding import CellRef
 from fieldbook.screens.job.job_screen import PlaceScreen
 from fieldbook.screens.pages.conflict_page import ConflictPage
 from fieldbook.screens.widgets.dialogs import AskLine
@@ -37,7 +37,7 @@ def static(pair: TwoBooks) -> None:
 
 
 def access(pair: TwoBooks) -> None:
-    pair.differ(At("job", pair.here.job_id, "access"), *(text * 4 for text in HOSTILE))
+    pair.differ(CellRef("job", pair.here.job_id, "access"), *(text * 4 for text in HOSTILE))
 
 
 def removed(pair: TwoBooks) -> None:
@@ -53,8 +53,8 @@ def left_over(pair: TwoBooks) -> None:
 
 
 def twice(pair: TwoBooks) -> None:
-    for work in (pair.here, pair.there):
-        rows.add_box(work)
+    for open_job in (pair.here, pair.there):
+        rows.add_box(open_job)
 
 
 EVERYTHING = (static, access, removed, left_over, twice)
@@ -159,8 +159,8 @@ async def test_every_question_is_shown_whole_and_answered(
             assert "u takes it back" in words(crew)
         await crew.press("1")
         assert crew.place
-        assert {zone.name for zone in crew.work.job.zones} == {"lawn", "orchard", "roses"}
-        assert [box.name for box in crew.work.job.valve_boxes] == ["A", "B"]
+        assert {zone.name for zone in crew.open_job.job.zones} == {"lawn", "orchard", "roses"}
+        assert [box.name for box in crew.open_job.job.valve_boxes] == ["A", "B"]
 
 
 async def test_u_on_the_page_opens_the_last_question_again(book_file: Path) -> None:
@@ -202,7 +202,7 @@ async def test_undo_on_a_text_cell_is_told_by_the_key_that_works_there(book_file
 async def test_a_colour_a_tick_and_a_link_are_typed(book_file: Path) -> None:
     def wires(pair: TwoBooks) -> None:
         pair.differ(pair.wire(1), "red", "blue")
-        pair.differ(At("valve", pair.wire(1).row_id, "splice_waterproof"), "yes", "no")
+        pair.differ(CellRef("valve", pair.wire(1).row_id, "splice_waterproof"), "yes", "no")
 
     async with at_the_truck(book_with(book_file.parent, wires)) as crew:
         await open_page(crew)
@@ -210,7 +210,7 @@ async def test_a_colour_a_tick_and_a_link_are_typed(book_file: Path) -> None:
             await crew.press("t")
             tick = "One of: yes, no." in words(crew)
             await crew.enter("no" if tick else "orange")
-        valve = crew.work.job.valves[0]
+        valve = crew.open_job.job.valves[0]
         assert (valve.colour, valve.splice_waterproof) == ("orange", False)
 
 

@@ -13,10 +13,10 @@ from legible import contrast, legible, painted
 
 from fieldbook.actions.cells import enter_text
 from fieldbook.actions.job_files import import_bytes
-from fieldbook.actions.open_job import Work
+from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import demo_files
 from fieldbook.checks.desk.open_conflicts import differs
-from fieldbook.checks.finding import PLACES, At
+from fieldbook.checks.finding import PLACES, CellRef
 from fieldbook.records.base import facts_of
 from fieldbook.records.loaded_job import FIELD_OF, TABLES
 from fieldbook.records.tables.job import Job
@@ -66,7 +66,7 @@ def hostile_book(book_file: Path) -> Path:
         with Book(book_file.with_name("other.sqlite")) as other:
             other.take([entry for _, entry in book.shared.entries()], "here")
             for one, text in ((book, HOSTILE[0]), (other, HOSTILE[2])):
-                enter_text(Work(one, job_id, text), At("job", job_id, "access"), text)
+                enter_text(OpenJob(one, job_id, text), CellRef("job", job_id, "access"), text)
             book.take([entry for _, entry in other.shared.entries()], "there")
     return book_file
 
@@ -99,11 +99,11 @@ async def every_screen(crew: Crew) -> AsyncIterator[str]:
         yield f"help at {place}"
         await crew.press("escape", "ctrl+f")
         yield f"flags at {place}"
-        await crew.press(*["escape"] if crew.work.findings else [])
+        await crew.press(*["escape"] if crew.open_job.findings else [])
         await crew.press("escape")
         yield f"strip at {place}"
         await crew.press("down")
-    if differs(crew.work.job):
+    if differs(crew.open_job.job):
         await crew.press("f6")
         yield "what differs"
         await crew.press("t")
@@ -148,7 +148,7 @@ async def test_every_text_can_be_typed_and_stands_there_afterwards(hostile_book:
                 await crew.press("delete")
                 await crew.type("[/]")
                 await crew.press("enter")
-                row = crew.work.job.row(cell.at.row_id) or crew.work.job.job
+                row = crew.open_job.job.row(cell.at.row_id) or crew.open_job.job.job
                 assert getattr(row, cell.at.column) == "[/]", cell.at
 
 
@@ -215,7 +215,7 @@ async def test_swatches_carry_their_word(book_file: Path) -> None:
         await crew.press("enter")
         await crew.go("boxes")
         shown = crew.screen()
-        colours = {valve.colour for valve in crew.work.job.valves if valve.colour}
+        colours = {valve.colour for valve in crew.open_job.job.valves if valve.colour}
         assert colours
         await crew.stand_on("valve", "colour")
         shown += crew.screen()

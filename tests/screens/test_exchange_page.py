@@ -59,7 +59,7 @@ async def test_where_laptops_differ_is_named_and_a_bad_file_is_told(
         await crew.enter(str(stick))
         await finished(crew)
         await crew.press("escape", "enter")
-        entering.enter_text(crew.work, static(job), "70")
+        entering.enter_text(crew.open_job, static(job), "70")
         await crew.press("ctrl+b")
         other.press(job, "72")
         with other.open() as book:

@@ -15,18 +15,20 @@ SIX = ("red", "blue", "green", "orange", "black", "yellow")
 
 async def with_zones(crew: Crew, count: int = 6) -> None:
     """Zones, a box and a cable, as a crew has them before the wires."""
-    work = crew.work
+    open_job = crew.open_job
     for number in range(1, count + 1):
-        rows.add_zone(work)
-        zone = work.job.zones[-1]
+        rows.add_zone(open_job)
+        zone = open_job.job.zones[-1]
         crew.book.book.commit(
-            work.job_id,
+            open_job.job_id,
             [Put("zone", zone.id, "name", f"lawn {number}")],
             by="AB",
             what="name",
         )
-    rows.add_box(work)
-    log_wires.set_conductors(work, rows.add_cable(work), "white, " + ", ".join(SIX) + ", brown")
+    rows.add_box(open_job)
+    log_wires.set_conductors(
+        open_job, rows.add_cable(open_job), "white, " + ", ".join(SIX) + ", brown"
+    )
     crew.place.redraw()
     await crew.pilot.pause()
 
@@ -42,7 +44,7 @@ async def test_a_wire_colour_is_one_key_a_valve(book_file: Path) -> None:
             await crew.press(option.key)
         assert crew.keys <= 2 * len(SIX)
         assert crew.keys == len(SIX)
-        job = crew.work.job
+        job = crew.open_job.job
         seen = [valve.colour for zone in job.zones if (valve := job.valve_of(zone.id))]
         assert seen == list(SIX)
 
@@ -69,7 +71,7 @@ async def test_a_flush_is_one_key_a_zone(book_file: Path) -> None:
         for _ in range(6):
             await crew.press("space")
         assert crew.keys <= 2 * 6
-        assert all(flushed(crew.work.job, zone.id) for zone in crew.work.job.zones)
+        assert all(flushed(crew.open_job.job, zone.id) for zone in crew.open_job.job.zones)
 
 
 async def test_a_terminal_is_one_key(book_file: Path) -> None:
@@ -81,7 +83,7 @@ async def test_a_terminal_is_one_key(book_file: Path) -> None:
             assert crew.at == ("terminal", "colour")
             await crew.press(next(one.key for one in crew.cell.options if one.word == colour))
         assert crew.keys <= 2 * 7
-        ends = {end.number or 0: end.colour for end in crew.work.job.terminals}
+        ends = {end.number or 0: end.colour for end in crew.open_job.job.terminals}
         assert ends == dict(enumerate(("white", *SIX)))
 
 
@@ -94,12 +96,12 @@ async def test_from_a_new_property_to_its_first_zone_in_a_minute(book_file: Path
         await crew.enter("12 Elm Street")
         assert crew.at == ("supply", "static_psi")
         await crew.enter("62", "3/4", "copper L", "1", "40")
-        assert crew.work.job.supply is not None
-        assert crew.work.job.supply.service_length_ft == 40
+        assert crew.open_job.job.supply is not None
+        assert crew.open_job.job.supply.service_length_ft == 40
         await crew.go("ground")
         assert crew.cell.act == "add zone"
         await crew.enter("", "front lawn", "spray", "9")
-        (zone,) = crew.work.job.zones
+        (zone,) = crew.open_job.job.zones
         assert (zone.number, zone.name, zone.head_kind) == (1, "front lawn", "spray")
         assert zone.design_flow_gpm == 9
         assert crew.keys <= 200
@@ -108,7 +110,7 @@ async def test_from_a_new_property_to_its_first_zone_in_a_minute(book_file: Path
 async def test_every_entry_is_undone_by_one_key(book_file: Path) -> None:
     async with at_a_new_property(book_file) as crew:
         await with_zones(crew, 2)
-        acts = crew.book.book.acts(crew.work.job_id)
+        acts = crew.book.book.acts(crew.open_job.job_id)
         await crew.go("boxes")
         await crew.stand_on("valve", "colour")
         await crew.press(crew.cell.options[0].key, crew.cell.options[1].key)
@@ -121,12 +123,12 @@ async def test_every_entry_is_undone_by_one_key(book_file: Path) -> None:
         await crew.press("space")
         await crew.stand_on("backfill", "sign")
         await crew.press("space")
-        assert crew.book.book.acts(crew.work.job_id) == acts + 6
+        assert crew.book.book.acts(crew.open_job.job_id) == acts + 6
         for standing in (5, 4, 3, 2, 1, 0):
             await crew.press("u")
-            assert crew.book.book.acts(crew.work.job_id) == acts + standing
+            assert crew.book.book.acts(crew.open_job.job_id) == acts + standing
             assert crew.said.startswith("Undone: ")
-        left = crew.work.job.tables()
+        left = crew.open_job.job.tables()
         assert not left["valve"] + left["flush"] + left["backfill"]
         await crew.press("ctrl+y")
-        assert len(crew.work.job.valves) == 1
+        assert len(crew.open_job.job.valves) == 1

@@ -24,9 +24,9 @@ async def with_a_zone(crew: Crew) -> str:
     await crew.stand_on("zone", "add zone")
     await crew.press("enter")
     await crew.enter("lawn")
-    await crew.stand_on("pipe_run", "add run", crew.work.job.zones[0].id)
+    await crew.stand_on("pipe_run", "add run", crew.open_job.job.zones[0].id)
     await crew.press("enter")
-    return crew.work.job.zones[0].id
+    return crew.open_job.job.zones[0].id
 
 
 async def test_a_hold_says_what_is_missing_and_ctrl_o_overrides_it(book_file: Path) -> None:
@@ -35,17 +35,17 @@ async def test_a_hold_says_what_is_missing_and_ctrl_o_overrides_it(book_file: Pa
         await crew.stand_on("backfill", "sign")
         await crew.press("space")
         assert crew.said.startswith("Hold 7, no nozzle and no backfill before the lateral")
-        assert crew.work.job.signed(BACKFILL, zone_id) is None
+        assert crew.open_job.job.signed(BACKFILL, zone_id) is None
         await crew.press("ctrl+o")
         await crew.enter("A. Foreman")
         await crew.enter("sod was on the truck")
-        signed = crew.work.job.signed(BACKFILL, zone_id)
+        signed = crew.open_job.job.signed(BACKFILL, zone_id)
         assert signed is not None
         assert signed.override_by == "A. Foreman"
         assert "override" in crew.screen()
         assert "hold overridden" in crew.flags
         await crew.press("u")
-        assert crew.work.job.signed(BACKFILL, zone_id) is None
+        assert crew.open_job.job.signed(BACKFILL, zone_id) is None
 
 
 async def test_an_override_left_half_way_signs_nothing(book_file: Path) -> None:
@@ -57,7 +57,7 @@ async def test_an_override_left_half_way_signs_nothing(book_file: Path) -> None:
         await crew.press("ctrl+o", "enter")
         await crew.enter("A. Foreman")
         await crew.press("escape")
-        assert crew.work.job.sign_offs == ()
+        assert crew.open_job.job.sign_offs == ()
 
 
 async def test_the_desk_signs_the_job_and_says_what_it_waits_for(book_file: Path) -> None:
@@ -74,10 +74,10 @@ async def test_the_desk_signs_the_job_and_says_what_it_waits_for(book_file: Path
         await crew.press("enter")
         await crew.enter("2604")
         await crew.enter("yesterday")
-        assert len(crew.work.job.locate_tickets) == 1
+        assert len(crew.open_job.job.locate_tickets) == 1
         await crew.stand_on("sign_off", "sign off", "dig")
         await crew.press("space")
-        assert crew.work.job.signed("dig") is not None
+        assert crew.open_job.job.signed("dig") is not None
 
 
 async def test_days_and_times_are_typed_short(book_file: Path) -> None:
@@ -85,7 +85,7 @@ async def test_days_and_times_are_typed_short(book_file: Path) -> None:
         await with_a_zone(crew)
         await crew.stand_on("pressure_test", "cemented_at")
         await crew.enter("2026-05-01 14:30")
-        assert crew.work.job.pressure_tests[0].cemented_at == "2026-05-01T14:30"
+        assert crew.open_job.job.pressure_tests[0].cemented_at == "2026-05-01T14:30"
         await crew.stand_on("pressure_test", "began_at")
         await crew.enter("now")
         assert "cured" in crew.screen() or "2026" in crew.screen()
@@ -145,13 +145,13 @@ async def test_ties_give_a_place_and_f4_draws_it(book_file: Path, size: tuple[in
             await crew.stand_on("fixed_point", "add fixed point")
             await crew.press("enter")
             await crew.enter(name)
-            point = next(one for one in crew.work.job.fixed_points if one.name == name)
+            point = next(one for one in crew.open_job.job.fixed_points if one.name == name)
             if east != "0":
                 await crew.stand_on("fixed_point", "east_ft", point.id)
                 await crew.enter(east, "0")
         await crew.stand_on("tie", "add tie")
         await crew.press("enter")
-        tie = crew.work.job.ties[0]
+        tie = crew.open_job.job.ties[0]
         assert (tie.thing, tie.name) == ("valve box", "A")
         await crew.stand_on("tie", "tape_1_ft")
         await crew.enter("31.5")

@@ -52,8 +52,8 @@ async def test_a_wrong_value_is_refused_in_place_and_the_old_one_stays(
         await crew.enter(typed)
         assert why in crew.said.replace("\n", " ")
         assert crew.said.count("\n") <= 1
-        assert crew.work.job.supply is not None
-        assert crew.work.job.supply.static_psi == 62
+        assert crew.open_job.job.supply is not None
+        assert crew.open_job.job.supply.static_psi == 62
         assert typed in crew.screen()
         await crew.press("escape")
         assert "62 psi" in crew.screen()
@@ -63,8 +63,8 @@ async def test_a_wrong_value_is_refused_in_place_and_the_old_one_stays(
 async def test_a_cell_takes_any_unit_and_shows_the_jobs(book_file: Path) -> None:
     async with at_a_new_property(book_file) as crew:
         await crew.enter("3.1 bar")
-        assert crew.work.job.supply is not None
-        assert crew.work.job.supply.static_psi == pytest.approx(44.96, abs=0.01)
+        assert crew.open_job.job.supply is not None
+        assert crew.open_job.job.supply.static_psi == pytest.approx(44.96, abs=0.01)
         await crew.go("desk")
         await crew.stand_on("job", "units")
         await crew.enter("metric")
@@ -75,12 +75,12 @@ async def test_a_cell_takes_any_unit_and_shows_the_jobs(book_file: Path) -> None
 async def test_enter_twice_over_a_value_keeps_it_to_the_digit(book_file: Path) -> None:
     async with at_a_new_property(book_file) as crew:
         await crew.enter("3.1 bar")
-        exact = crew.work.job.supply
-        acts = crew.book.book.acts(crew.work.job_id)
+        exact = crew.open_job.job.supply
+        acts = crew.book.book.acts(crew.open_job.job_id)
         await crew.stand_on("supply", "static_psi")
         await crew.press("enter", "enter")
-        assert crew.work.job.supply == exact
-        assert crew.book.book.acts(crew.work.job_id) == acts
+        assert crew.open_job.job.supply == exact
+        assert crew.book.book.acts(crew.open_job.job_id) == acts
 
 
 async def test_enter_moves_on_to_the_next_cell_that_wants_a_value(book_file: Path) -> None:
@@ -91,8 +91,8 @@ async def test_enter_moves_on_to_the_next_cell_that_wants_a_value(book_file: Pat
         await crew.press("enter")
         assert isinstance(crew.app.screen, Choose)
         await crew.press("enter")
-        assert crew.work.job.supply is not None
-        assert crew.work.job.supply.meter_size
+        assert crew.open_job.job.supply is not None
+        assert crew.open_job.job.supply.meter_size
         assert crew.at == ("supply", "service_class")
 
 
@@ -103,24 +103,24 @@ async def test_space_turns_a_tick_and_delete_clears_a_cell(book_file: Path) -> N
         states = []
         for _ in range(3):
             await crew.press("space")
-            states.append(crew.work.job.controller and crew.work.job.controller.rain_sensor)
+            states.append(crew.open_job.job.controller and crew.open_job.job.controller.rain_sensor)
         assert states == [True, False, None]
         await crew.press("space", "delete")
-        assert crew.work.job.controller is not None
-        assert crew.work.job.controller.rain_sensor is None
+        assert crew.open_job.job.controller is not None
+        assert crew.open_job.job.controller.rain_sensor is None
         await crew.press("u")
-        assert crew.work.job.controller.rain_sensor is True
+        assert crew.open_job.job.controller.rain_sensor is True
 
 
 async def test_a_row_is_added_removed_and_brought_back(book_file: Path) -> None:
     async with at_a_new_property(book_file) as crew:
         await crew.go("ground")
         await crew.press("enter")
-        assert len(crew.work.job.zones) == 1
+        assert len(crew.open_job.job.zones) == 1
         await crew.press("ctrl+d")
-        assert not crew.work.job.zones
+        assert not crew.open_job.job.zones
         await crew.press("u")
-        assert len(crew.work.job.zones) == 1
+        assert len(crew.open_job.job.zones) == 1
         await crew.go("street")
         await crew.press("ctrl+d")
         assert "can't be removed" in crew.said
@@ -136,7 +136,7 @@ async def test_pipe_runs_are_typed_as_rows_and_enter_repeats(book_file: Path) ->
         assert crew.place.sheet.at.go_to(add[0].at)
         await crew.press("enter")
         await crew.enter("3/4", "pvc sch 40", "12")
-        zone = crew.work.job.zones[0]
+        zone = crew.open_job.job.zones[0]
         await crew.stand_on("head", "nozzle_gpm")
         await crew.enter("1.5")
         await crew.stand_on("head", "rated_psi")
@@ -145,14 +145,14 @@ async def test_pipe_runs_are_typed_as_rows_and_enter_repeats(book_file: Path) ->
             assert crew.place.sheet.at.go_to(add[0].at)
             crew.place.sheet.settle()
             await crew.press("enter")
-        runs = crew.work.job.runs_of(zone.id)
+        runs = crew.open_job.job.runs_of(zone.id)
         assert [(run.number, run.after, run.size, run.length_ft) for run in runs] == [
             (1, None, "3/4", 12.0),
             (2, 1, "3/4", 12.0),
             (3, 2, "3/4", 12.0),
             (4, 3, "3/4", 12.0),
         ]
-        assert [head.nozzle_gpm for head in crew.work.job.heads_of(zone.id)] == [1.5] * 4
+        assert [head.nozzle_gpm for head in crew.open_job.job.heads_of(zone.id)] == [1.5] * 4
 
 
 async def test_enter_on_a_flag_goes_to_the_cell_that_mends_it(book_file: Path) -> None:
@@ -207,8 +207,8 @@ async def test_a_long_paste_is_one_line_and_harmless(book_file: Path) -> None:
         crew.place.sheet.post_message(events.Paste("tap\x1b[2J at the\nback [/] " + "x" * 30))
         await crew.pilot.pause()
         await crew.press("enter")
-        assert crew.work.job.supply is not None
-        assert crew.work.job.supply.static_where.startswith("tap[2J at the back [/] xxx")
+        assert crew.open_job.job.supply is not None
+        assert crew.open_job.job.supply.static_where.startswith("tap[2J at the back [/] xxx")
 
 
 async def test_the_mouse_may_point_at_a_cell(book_file: Path) -> None:

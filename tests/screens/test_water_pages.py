@@ -17,7 +17,7 @@ async def test_a_zone_over_its_supply_tells_what_mends_it(size: tuple[int, int])
     async with at_the_truck(None, size) as crew:
         await crew.open("208 Quarry Road", "desk")
         assert "over supply" in crew.screen()
-        zone = next(one.id for one in crew.work.job.zones if one.number == 2)
+        zone = next(one.id for one in crew.open_job.job.zones if one.number == 2)
         await crew.stand_on("zone", "water", zone)
         await crew.press("enter")
         assert isinstance(crew.app.screen, ZonePage)
@@ -38,7 +38,7 @@ async def test_a_zone_over_its_supply_tells_what_mends_it(size: tuple[int, int])
 async def test_a_zone_still_open_says_what_it_waits_for() -> None:
     async with at_the_truck(None) as crew:
         await crew.open("208 Quarry Road", "desk")
-        zone = next(one.id for one in crew.work.job.zones if one.number == 3)
+        zone = next(one.id for one in crew.open_job.job.zones if one.number == 3)
         await crew.stand_on("zone", "water", zone)
         await crew.press("space")
         assert "Not worked out yet: the lateral of zone 3" in await crew.read_page()
@@ -47,18 +47,18 @@ async def test_a_zone_still_open_says_what_it_waits_for() -> None:
 async def test_the_ground_says_in_a_word_how_each_head_is() -> None:
     async with at_the_truck(None) as crew:
         await crew.open("14 Alder Lane", "ground")
-        first = crew.work.job.runs_of(crew.work.job.zones[0].id)[0]
+        first = crew.open_job.job.runs_of(crew.open_job.job.zones[0].id)[0]
         await crew.stand_on("pipe_run", "rise_ft", first.id)
         assert "psi good" in crew.screen()
         await crew.enter("60")
         assert "psi low" in crew.screen()
-        assert [flag.code for flag in crew.work.findings if flag.place == "ground"]
+        assert [flag.code for flag in crew.open_job.findings if flag.place == "ground"]
 
 
 async def test_a_pipe_size_edited_is_flagged_in_the_same_key() -> None:
     async with at_the_truck(None) as crew:
         await crew.open("14 Alder Lane", "ground")
-        main = crew.work.job.runs_of(None)[0]
+        main = crew.open_job.job.runs_of(None)[0]
         await crew.stand_on("pipe_run", "size", main.id)
         assert "water too fast" not in crew.flags
         await crew.type("3/4")
@@ -77,7 +77,7 @@ async def test_friction_law_and_water_temperature_are_chosen_at_the_desk() -> No
         await crew.enter("darcy")
         await crew.stand_on("supply", "water_deg_f")
         await crew.enter("45")
-        supply = crew.work.job.supply
+        supply = crew.open_job.job.supply
         assert supply is not None
         assert (supply.friction_law, supply.water_deg_f) == ("darcy-weisbach", 45)
         await crew.stand_on("zone", "water")
@@ -91,7 +91,7 @@ async def test_the_page_is_legible_in_both_themes(theme: str) -> None:
         if crew.app.theme != theme:
             await crew.press("ctrl+l")
         await crew.open("208 Quarry Road", "desk")
-        zone = next(one.id for one in crew.work.job.zones if one.number == 2)
+        zone = next(one.id for one in crew.open_job.job.zones if one.number == 2)
         await crew.stand_on("zone", "water", zone)
         assert all(legible(segment) for segment in painted(crew))
         await crew.press("enter")

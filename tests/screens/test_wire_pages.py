@@ -38,7 +38,7 @@ async def test_a_test_is_two_keys_a_terminal_and_settles_the_map() -> None:
             assert crew.cell.act == "ran"
             await crew.enter(zone)
         assert crew.keys == 2 * 5
-        ran = [one.ran_zone_id for one in crew.work.job.terminals if one.ran_zone_id]
+        ran = [one.ran_zone_id for one in crew.open_job.job.terminals if one.ran_zone_id]
         assert len(ran) == 5
         await crew.stand_on("terminal", "colour")
         assert "2 or 3?" not in crew.screen()
@@ -51,15 +51,15 @@ async def test_what_ran_takes_two_zones_none_and_refuses_others() -> None:
         await crew.open("31 Mill Street", "controller")
         cell = await crew.stand_on("terminal", "ran")
         await crew.enter("1 2")
-        first = crew.work.job.row(cell.at.row_id)
+        first = crew.open_job.job.row(cell.at.row_id)
         assert [getattr(first, "ran_zone_id", None), getattr(first, "ran_also_id", None)] == [
-            crew.work.job.zones[0].id,
-            crew.work.job.zones[1].id,
+            crew.open_job.job.zones[0].id,
+            crew.open_job.job.zones[1].id,
         ]
         await crew.stand_on("terminal", "ran")
         await crew.press("enter", "ctrl+u")
         await crew.enter("0")
-        assert getattr(crew.work.job.row(cell.at.row_id), "ran_nothing", None) is True
+        assert getattr(crew.open_job.job.row(cell.at.row_id), "ran_nothing", None) is True
         assert "nothing ran" in crew.flags
         await crew.stand_on("terminal", "ran")
         await crew.press("enter", "ctrl+u")
@@ -79,20 +79,20 @@ async def test_splices_on_the_way_join_two_cables(book_file: Path) -> None:
             await crew.stand_on("cable", "add cable")
             await crew.press("enter")
             await crew.enter("white, red, blue")
-        near, far = crew.work.job.cables
+        near, far = crew.open_job.job.cables
         await crew.stand_on("cable", "fed_from", far.id)
         await crew.enter("A")
         await crew.stand_on("splice", "add splice")
         await crew.press("enter")
         assert crew.at == ("splice", "colour")
         await crew.press("r")
-        (splice,) = crew.work.job.splices
+        (splice,) = crew.open_job.job.splices
         assert (splice.cable_id, splice.colour, splice.to_cable_id) == (near.id, "red", far.id)
         await crew.stand_on("splice", "to_colour")
         await crew.press("b")
-        assert crew.work.job.splices[0].to_colour == "blue"
-        assert free_at_box(crew.work.job, near.id) == ["blue"]
-        assert free_at_box(crew.work.job, far.id) == ["red"]
+        assert crew.open_job.job.splices[0].to_colour == "blue"
+        assert free_at_box(crew.open_job.job, near.id) == ["blue"]
+        assert free_at_box(crew.open_job.job, far.id) == ["red"]
 
 
 async def test_good_work_is_told_under_the_question_mark() -> None:

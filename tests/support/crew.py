@@ -10,8 +10,8 @@ from textual.containers import VerticalScroll
 from textual.pilot import Pilot
 
 from fieldbook.actions.board.line import BoardLine
-from fieldbook.actions.open_job import Work
-from fieldbook.checks.finding import At
+from fieldbook.actions.open_job import OpenJob
+from fieldbook.checks.finding import CellRef
 from fieldbook.screens.app import FieldbookApp
 from fieldbook.screens.board.board_screen import BoardScreen
 from fieldbook.screens.first_run import FirstRun
@@ -62,7 +62,7 @@ class Crew:
             for one in section.row.cells
             if (one.at.table, one.at.column) == (table, column) and row_id in ("", one.at.row_id)
         )
-        assert self.place.sheet.at.go_to(At(table, cell.at.row_id, column))
+        assert self.place.sheet.at.go_to(CellRef(table, cell.at.row_id, column))
         self.place.sheet.settle()
         await self.pilot.pause()
         return cell
@@ -107,9 +107,9 @@ class Crew:
         return self.book.board.lines()
 
     @property
-    def work(self) -> Work:
+    def open_job(self) -> OpenJob:
         """The job of the open property."""
-        return self.place.work
+        return self.place.open_job
 
     @property
     def book(self) -> OpenBook:
@@ -137,7 +137,7 @@ class Crew:
     @property
     def flags(self) -> list[str]:
         """The names of the flags of the open property."""
-        return [finding.code for finding in self.work.findings]
+        return [finding.code for finding in self.open_job.findings]
 
     def screen(self) -> str:
         """Every line of the screen in front, as it is painted."""

@@ -12,9 +12,9 @@ from an_office import Office
 
 from fieldbook.actions import cells as entering
 from fieldbook.actions.exchange.office import OfficeExchange, exchange_with_office
-from fieldbook.actions.open_job import Work
+from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import new_property
-from fieldbook.checks.finding import At
+from fieldbook.checks.finding import CellRef
 from fieldbook.jobfile.write import write_job
 from fieldbook.store.book import Book
 from fieldbook.store.journal.append import entries_after
@@ -44,10 +44,10 @@ class Truck:
                 yield opened
 
     @contextmanager
-    def work(self, job_id: str) -> Iterator[Work]:
+    def open_job(self, job_id: str) -> Iterator[OpenJob]:
         """Its book, open at a property."""
         with self.book() as book:
-            yield Work(book, job_id, self.by)
+            yield OpenJob(book, job_id, self.by)
 
     def copied_to(self, other: Truck) -> None:
         """All of the laptop's disk on another."""
@@ -57,16 +57,16 @@ class Truck:
         """A new property whose customer is entered so many times; its id."""
         with self.book() as book:
             job_id = new_property(book, address, self.by)
-            work = Work(book, job_id, self.by)
+            open_job = OpenJob(book, job_id, self.by)
             for number in range(customers):
                 text = f"{self.by} {number}"
-                entering.enter_text(work, At("job", job_id, "customer"), text)
+                entering.enter_text(open_job, CellRef("job", job_id, "customer"), text)
         return job_id
 
     def enter(self, job_id: str, customer: str) -> None:
         """Enter who the customer is."""
-        with self.work(job_id) as work:
-            entering.enter_text(work, At("job", job_id, "customer"), customer)
+        with self.open_job(job_id) as open_job:
+            entering.enter_text(open_job, CellRef("job", job_id, "customer"), customer)
 
     def exchange(self, progress: Callable[[int, int], None] = _quiet) -> OfficeExchange:
         """Exchange with the office."""

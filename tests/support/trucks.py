@@ -11,9 +11,9 @@ import pytest
 
 from fieldbook.actions import cells as entering
 from fieldbook.actions import rows
-from fieldbook.actions.open_job import Work
+from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import new_property
-from fieldbook.checks.finding import At
+from fieldbook.checks.finding import CellRef
 from fieldbook.jobfile.write import write_job
 from fieldbook.records.loaded_job import once_id
 from fieldbook.store.book import Book
@@ -37,24 +37,24 @@ class Truck:
                 yield book
 
     @contextmanager
-    def work(self, job_id: str) -> Iterator[Work]:
+    def open_job(self, job_id: str) -> Iterator[OpenJob]:
         """One property, open."""
         with self.open() as book:
-            yield Work(book, job_id, self.who)
+            yield OpenJob(book, job_id, self.who)
 
     def begin(self, address: str) -> str:
         """A property with a static pressure and two zones."""
         with self.open() as book:
-            work = Work(book, new_property(book, address, self.who), self.who)
-            rows.add_zone(work)
-            rows.add_zone(work)
-            entering.enter_text(work, static(work.job_id), "60")
-            return work.job_id
+            open_job = OpenJob(book, new_property(book, address, self.who), self.who)
+            rows.add_zone(open_job)
+            rows.add_zone(open_job)
+            entering.enter_text(open_job, static(open_job.job_id), "60")
+            return open_job.job_id
 
     def press(self, job_id: str, psi: str) -> None:
         """Enter a static pressure."""
-        with self.work(job_id) as work:
-            entering.enter_text(work, static(job_id), psi)
+        with self.open_job(job_id) as open_job:
+            entering.enter_text(open_job, static(job_id), psi)
 
     def told(self) -> list[str]:
         """Every property as it is exported, with what is in conflict."""
@@ -65,6 +65,6 @@ class Truck:
         return [json.dumps(one) for one in [*held, *conflicts]]
 
 
-def static(job_id: str) -> At:
+def static(job_id: str) -> CellRef:
     """The cell of the static pressure."""
-    return At("supply", once_id(job_id, "supply"), "static_psi")
+    return CellRef("supply", once_id(job_id, "supply"), "static_psi")

@@ -8,9 +8,9 @@ from pathlib import Path
 
 from fieldbook.actions import cells as entering
 from fieldbook.actions import rows
-from fieldbook.actions.open_job import Work
+from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import new_property, set_initials
-from fieldbook.checks.finding import At
+from fieldbook.checks.finding import CellRef
 from fieldbook.records.loaded_job import once_id, valve_id
 from fieldbook.store.book import Book
 
@@ -24,25 +24,25 @@ class TwoBooks:
         set_initials(here, "AB")
         set_initials(there, "CD")
         job_id = new_property(here, ADDRESS, "AB")
-        self.here = Work(here, job_id, "AB")
+        self.here = OpenJob(here, job_id, "AB")
         for name in ("lawn", "hedge", "roses"):
             zone_id = rows.add_zone(self.here)
-            entering.enter_text(self.here, At("zone", zone_id, "name"), name)
+            entering.enter_text(self.here, CellRef("zone", zone_id, "name"), name)
         there.take([one for _, one in here.shared.entries()], "here")
-        self.there = Work(there, job_id, "CD")
+        self.there = OpenJob(there, job_id, "CD")
 
     @property
-    def static(self) -> At:
+    def static(self) -> CellRef:
         """The static pressure."""
-        return At("supply", once_id(self.here.job_id, "supply"), "static_psi")
+        return CellRef("supply", once_id(self.here.job_id, "supply"), "static_psi")
 
-    def zone(self, number: int, column: str = "name") -> At:
+    def zone(self, number: int, column: str = "name") -> CellRef:
         """A cell of one of the first zones."""
-        return At("zone", self.here.job.zones[number - 1].id, column)
+        return CellRef("zone", self.here.job.zones[number - 1].id, column)
 
-    def wire(self, number: int) -> At:
+    def wire(self, number: int) -> CellRef:
         """The colour at the valve of a zone."""
-        return At("valve", valve_id(self.zone(number).row_id), "colour")
+        return CellRef("valve", valve_id(self.zone(number).row_id), "colour")
 
     def meet(self) -> None:
         """Each takes what the other has."""
@@ -50,7 +50,7 @@ class TwoBooks:
             taker.book.take([one for _, one in giver.book.shared.entries()], "the other")
             taker.refresh()
 
-    def differ(self, at: At, here: str, there: str) -> None:
+    def differ(self, at: CellRef, here: str, there: str) -> None:
         """Type one text here and another there."""
         seed = {"zone_id": self.here.job.zones[0].id} if at.table == "valve" else {}
         entering.enter_text(self.here, at, here, seed)

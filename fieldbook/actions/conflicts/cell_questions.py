@@ -6,7 +6,7 @@ from fieldbook.actions.conflicts.authors import said_by
 from fieldbook.actions.conflicts.question import Option, Question
 from fieldbook.checks.common.naming import row_name, sentence, short
 from fieldbook.checks.desk.open_conflicts import NOT_READ, fact_of, label_of, place_at, value_words
-from fieldbook.checks.finding import At
+from fieldbook.checks.finding import CellRef
 from fieldbook.records.column_values import readable
 from fieldbook.records.conflict import Conflict, Version
 from fieldbook.records.loaded_job import TABLES, LoadedJob
@@ -41,7 +41,7 @@ def cell_question(job: LoadedJob, one: Conflict, own: str) -> Question:
     elif notes:
         told = f"{told} Update fieldbook here to read what it can't; what is kept replaces it."
     typed = fact is not None and fact.kind not in ("hidden", "when")
-    at = At(one.table, one.row_id, one.column)
+    at = CellRef(one.table, one.row_id, one.column)
     place = place_at(at)
     return Question(one.kind, sentence(title), told, at, place, tuple(options), tuple(notes), typed)
 
@@ -87,7 +87,7 @@ _NEVER_NOTHING = frozenset(
 
 def unreadable_question(job: LoadedJob, one: Conflict, own: str) -> Question:
     """What a newer fieldbook entered: another value may be typed in its place."""
-    fact, at = fact_of(one), At(one.table, one.row_id, one.column)
+    fact, at = fact_of(one), CellRef(one.table, one.row_id, one.column)
     title = f"{label_of(one)} of {row_name(job, one.table, one.row_id)}"
     held = tuple(
         f"“{printable(str(version.value))[:80]}”: {said_by(version, own)}"

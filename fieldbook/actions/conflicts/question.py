@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from fieldbook.checks.finding import At, Place
+from fieldbook.checks.finding import CellRef, Place
 from fieldbook.store.changes import Change
 
 TWICE = "twice"
@@ -42,7 +42,7 @@ class Question:
     kind: str
     title: str
     told: str
-    at: At
+    at: CellRef
     place: Place
     options: tuple[Option, ...] = ()
     notes: tuple[str, ...] = ()

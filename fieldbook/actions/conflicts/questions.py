@@ -13,12 +13,12 @@ from fieldbook.actions.conflicts.row_questions import (
     lost_questions,
     removed_question,
 )
-from fieldbook.actions.open_job import RefusedError, Work
+from fieldbook.actions.open_job import OpenJob, RefusedError
 from fieldbook.actions.rows import free_names
 from fieldbook.checks.common.naming import listed, row_name, short
 from fieldbook.checks.desk.duplicates import Double, doubles
 from fieldbook.checks.desk.open_conflicts import place_at
-from fieldbook.checks.finding import At
+from fieldbook.checks.finding import CellRef
 from fieldbook.records.base import facts_of
 from fieldbook.records.conflict import CELL, EVIDENCE, LOST, REMOVED, UNREADABLE, Conflict
 from fieldbook.records.loaded_job import TABLES, LoadedJob
@@ -46,22 +46,22 @@ def questions(job: LoadedJob, own: str) -> tuple[Question, ...]:
     return tuple(sorted(asked, key=lambda one: not one.open))
 
 
-def questions_of(work: Work) -> tuple[Question, ...]:
+def questions_of(open_job: OpenJob) -> tuple[Question, ...]:
     """The questions of the open property."""
-    return questions(work.job, work.book.origin)
+    return questions(open_job.job, open_job.book.origin)
 
 
-def choose(work: Work, question: Question, number: int) -> str:
+def choose(open_job: OpenJob, question: Question, number: int) -> str:
     """Answer a question with its option 1, 2 ...; returns what was done, as a sentence."""
     if not 1 <= number <= len(question.options):
         raise RefusedError(f"There is no {number} to choose here.")
     option = question.options[number - 1]
-    if not work.keep(option.changes, option.what):
+    if not open_job.keep(option.changes, option.what):
         raise RefusedError("Nothing changed: it is so already.")
     return option.done
 
 
-def enter_third(work: Work, question: Question, text: str) -> str:
+def enter_third(open_job: OpenJob, question: Question, text: str) -> str:
     """Answer with a value typed as in the sheet; raises RefusedError, and all stays open."""
     if not question.typed:
         raise RefusedError("Nothing can be typed here.")
@@ -69,14 +69,14 @@ def enter_third(work: Work, question: Question, text: str) -> str:
         raise RefusedError("Type a value, or Esc leaves it open.")
     at, fact = question.at, entering.fact_at(question.at)
     if fact.kind == "link":
-        entering.enter(work, at, _row_meant(work.job, at, text))
+        entering.enter(open_job, at, _row_meant(open_job.job, at, text))
     elif fact.kind == "colour":
-        log_wires.log_wire(work, at, log_wires.colour_seen(text, _free(work.job, at)), "")
+        log_wires.log_wire(open_job, at, log_wires.colour_seen(text, _free(open_job.job, at)), "")
     else:
-        entering.enter_text(work, at, text)
-    value = entering.value_at(work, at)
-    words = row_name(work.job, fact.links_to, str(value)) if fact.links_to else ""
-    words = words or shown(fact, value, work.system)
+        entering.enter_text(open_job, at, text)
+    value = entering.value_at(open_job, at)
+    words = row_name(open_job.job, fact.links_to, str(value)) if fact.links_to else ""
+    words = words or shown(fact, value, open_job.system)
     return f"Kept {short(words)} as {fact.label.lower()}."
 
 
@@ -97,7 +97,7 @@ def _rows(job: LoadedJob, table: str) -> Iterator[tuple[str, str]]:
         yield str(own or TABLES[table].title), row.id
 
 
-def _row_meant(job: LoadedJob, at: At, text: str) -> Value:
+def _row_meant(job: LoadedJob, at: CellRef, text: str) -> Value:
     """The row that was typed, whole or by its beginning."""
     fact, typed = entering.fact_at(at), text.strip().casefold()
     rows = list(_rows(job, fact.links_to))
@@ -111,7 +111,7 @@ def _row_meant(job: LoadedJob, at: At, text: str) -> Value:
     return found[0]
 
 
-def _free(job: LoadedJob, at: At) -> list[str]:
+def _free(job: LoadedJob, at: CellRef) -> list[str]:
     """The colours still free for a wire end."""
     row = job.row(at.row_id)
     if not isinstance(row, Valve | Terminal):
@@ -132,7 +132,7 @@ def _twice(job: LoadedJob, double: Double) -> Question:
     told = f"{listed(list(names.values()))} have the same {double.column}."
     if double.table == "zone":
         told += f" Terminal {double.value} runs the one that keeps the number."
-    at = At(double.table, double.row_ids[-1], double.column)
+    at = CellRef(double.table, double.row_ids[-1], double.column)
     title = f"{fact.label} {double.value}, given twice"
     return Question(TWICE, title, told[:1].upper() + told[1:], at, place_at(at), options)
 

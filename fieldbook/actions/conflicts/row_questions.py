@@ -13,7 +13,7 @@ from fieldbook.checks.desk.open_conflicts import (
     gone_name,
     place_at,
 )
-from fieldbook.checks.finding import At
+from fieldbook.checks.finding import CellRef
 from fieldbook.records.base import Record, facts_of
 from fieldbook.records.conflict import Conflict
 from fieldbook.records.fact import Fact
@@ -40,7 +40,7 @@ def removed_question(job: LoadedJob, one: Conflict, own: str) -> Question:
     told = "One laptop removed it while another changed it: it stays until you choose."
     if not changes:
         told = f"{told} {_SIGNED}"
-    at = At(one.table, one.row_id, first_column(one.table))
+    at = CellRef(one.table, one.row_id, first_column(one.table))
     return Question(one.kind, sentence(name), told, at, place_at(at), tuple(options))
 
 
@@ -52,7 +52,7 @@ def evidence_question(job: LoadedJob, one: Conflict, own: str) -> Question:
         signed = f"signed by {row.signed_by or '?'}, {minute_of(row.signed_at)}"
     tried = [f"changed by {said_by(version, own)}" for version in one.versions[:-1]]
     told = "A signature stays as it was signed: there is nothing to choose. Ask who changed it."
-    at = At(one.table, one.row_id, "state")
+    at = CellRef(one.table, one.row_id, "state")
     title = sentence(row_name(job, one.table, one.row_id))
     return Question(one.kind, title, told, at, place_at(at), (), (signed, *tried))
 
@@ -65,7 +65,7 @@ def lost_questions(job: LoadedJob, lost: Sequence[Conflict], own: str) -> Iterat
 
 def _lost(job: LoadedJob, lost: Sequence[Conflict], own: str) -> Question:
     first = lost[0]
-    gone, at = gone_name(first), At(first.table, first.row_id, first.column)
+    gone, at = gone_name(first), CellRef(first.table, first.row_id, first.column)
     names = listed([row_name(job, one.table, one.row_id) for one in lost])
     by = said_by(first.versions[0], own)
     back = Option(

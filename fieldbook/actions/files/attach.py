@@ -14,7 +14,7 @@ from pathlib import Path
 from fieldbook.actions.files.attached_files import place_in, state_of
 from fieldbook.actions.files.photos import seen_in
 from fieldbook.actions.files.transfer import copy_checked
-from fieldbook.actions.open_job import RefusedError, Work
+from fieldbook.actions.open_job import OpenJob, RefusedError
 from fieldbook.records.base import new_id
 from fieldbook.records.tables.attachments import Attachment
 from fieldbook.records.values import Value, printable
@@ -22,7 +22,7 @@ from fieldbook.store.changes import Add
 from fieldbook.store.sqlite.hashes import LARGEST_ATTACHED, hash_of
 
 
-def attach(work: Work, table: str, row_id: str, typed: str) -> str:
+def attach(open_job: OpenJob, table: str, row_id: str, typed: str) -> str:
     """Attach the file at a typed path to a row; returns its name. Raises RefusedError."""
     path = _named(typed)
     try:
@@ -32,7 +32,7 @@ def attach(work: Work, table: str, row_id: str, typed: str) -> str:
         if size > LARGEST_ATTACHED:
             raise RefusedError(f"{path.name} is larger than 200 MB: attach a smaller copy.")
         sha256 = hash_of(path)
-        _keep(path, place_in(work.book.path, sha256), sha256)
+        _keep(path, place_in(open_job.book.path, sha256), sha256)
     except OSError as why:
         raise RefusedError(f"{path} can't be kept ({why.strerror}): check the disk.") from why
     seen = seen_in(path)
@@ -45,7 +45,7 @@ def attach(work: Work, table: str, row_id: str, typed: str) -> str:
         "taken_at": seen.taken_at,
         "position": seen.position,
     }
-    work.keep([Add("attachment", new_id(), values)], f"file {path.name} attached")
+    open_job.keep([Add("attachment", new_id(), values)], f"file {path.name} attached")
     return path.name
 
 

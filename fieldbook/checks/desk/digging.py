@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 
 from fieldbook.checks.common.job_rules import figure
-from fieldbook.checks.finding import COMMON_PRACTICE, At, Finding, Severity
+from fieldbook.checks.finding import COMMON_PRACTICE, CellRef, Finding, Severity
 from fieldbook.records.days import day_of
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.permits import LocateTicket
@@ -40,7 +40,7 @@ def check_groundwork(job: LoadedJob, today: date) -> Iterator[Finding]:
                 "stop",
                 f"The inspection {one.kind or ''} of {one.held_on or 'no day'} was not passed.",
                 "Correct what was found, have it inspected again, and enter that inspection.",
-                At("inspection", one.id, "result"),
+                CellRef("inspection", one.id, "result"),
             )
     for member in job.crew:
         who = f"The licence of {member.name or 'a crew member'} as {member.role or 'crew'}"
@@ -60,7 +60,7 @@ def _ticket(job: LoadedJob, ticket: LocateTicket) -> Iterator[Finding]:
             f"Digging began on {first.isoformat()}; locate ticket {number} is clear from {clear}.",
             "Stop digging until the marks are there; hand dig beside them. Private lines are not "
             "marked.",
-            At("locate_ticket", ticket.id, "dug_from"),
+            CellRef("locate_ticket", ticket.id, "dug_from"),
             _DIG,
         )
     if last is not None and ends is not None and last > ends:
@@ -70,7 +70,7 @@ def _ticket(job: LoadedJob, ticket: LocateTicket) -> Iterator[Finding]:
             f"Digging went on until {last.isoformat()}; the marks of ticket {number} held until "
             f"{ends.isoformat()}.",
             "Stop, have the marks renewed, and enter the day at the desk.",
-            At("locate_ticket", ticket.id, "renewed_on"),
+            CellRef("locate_ticket", ticket.id, "renewed_on"),
             figure(job, "locate_expiry_days").source,
         )
 
@@ -81,7 +81,7 @@ def _lapses(
     """Something that has run out, or does within a week."""
     if ends is None:
         return
-    at = At(table, row_id, "expires_on")
+    at = CellRef(table, row_id, "expires_on")
     if ends < today:
         said = f"{what} ran out on {ends.isoformat()}."
         yield _finding("ran out", "fix", said, "Renew it and enter the new day at the desk.", at)
@@ -91,6 +91,6 @@ def _lapses(
 
 
 def _finding(
-    code: str, severity: Severity, said: str, mend: str, at: At, source: str = COMMON_PRACTICE
+    code: str, severity: Severity, said: str, mend: str, at: CellRef, source: str = COMMON_PRACTICE
 ) -> Finding:
     return Finding(code, severity, "desk", said, mend, source, at)

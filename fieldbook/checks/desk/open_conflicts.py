@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from fieldbook.checks.common.naming import listed, row_name, sentence, short, system_of
 from fieldbook.checks.desk.duplicates import NUMBERED, doubles
-from fieldbook.checks.finding import COMMON_PRACTICE, PLACES, At, Finding, Place
+from fieldbook.checks.finding import COMMON_PRACTICE, PLACES, CellRef, Finding, Place
 from fieldbook.checks.progress.holds import place_of
 from fieldbook.records.base import facts_of
 from fieldbook.records.column_values import readable
@@ -29,7 +29,7 @@ def check_conflicts(job: LoadedJob) -> Iterator[Finding]:
         wrong = f"{sentence(names)} have the same {NUMBERED[double.table]}."
         if double.table == "zone":
             wrong = f"{wrong[:-1]}: terminal {double.value} can't run both."
-        at = At(double.table, double.row_ids[-1], double.column)
+        at = CellRef(double.table, double.row_ids[-1], double.column)
         yield _finding(f"{double.table.replace('_', ' ')} twice", at, wrong, SETTLE)
 
 
@@ -39,10 +39,10 @@ def differs(job: LoadedJob) -> bool:
 
 
 def _flag(job: LoadedJob, one: Conflict) -> Finding:
-    at = At(one.table, one.row_id, one.column or "state")
+    at = CellRef(one.table, one.row_id, one.column or "state")
     name = row_name(job, one.table, one.row_id)
     if one.kind == REMOVED:
-        at = At(one.table, one.row_id, first_column(one.table))
+        at = CellRef(one.table, one.row_id, first_column(one.table))
         gone = next((v for v in one.versions if v.value == "removed"), one.versions[0])
         wrong = f"{_by(gone)} removed {name}, which another laptop changed meanwhile: it stays."
         return _finding("removed and changed", at, wrong, "F6: keep it, or remove it.")
@@ -112,11 +112,11 @@ def first_column(table: str) -> str:
     return next((name for name, fact in facts if fact.kind not in ("hidden", "when")), "id")
 
 
-def _finding(code: str, at: At, wrong: str, mend: str) -> Finding:
+def _finding(code: str, at: CellRef, wrong: str, mend: str) -> Finding:
     return Finding(code, "fix", place_at(at), wrong, mend, COMMON_PRACTICE, at)
 
 
-def place_at(at: At) -> Place:
+def place_at(at: CellRef) -> Place:
     """The place where a cell, or its row, is entered."""
     word = place_of(at)
     return next((one for one in PLACES if one in word), "desk")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fieldbook.checks.common.naming import listed
-from fieldbook.checks.finding import COMMON_PRACTICE, At, Finding, Place
+from fieldbook.checks.finding import COMMON_PRACTICE, CellRef, Finding, Place
 from fieldbook.checks.ground.pressure_test import stretch_name
 from fieldbook.checks.progress.digests import changed
 from fieldbook.checks.progress.holds import BACKFILL, SIGN_OFFS
@@ -65,7 +65,7 @@ def _without_evidence(job: LoadedJob) -> Iterator[Finding]:
             f"{stretch.signed_by}, but no sign-off of it is on record.",
             "Look at what can still be seen, then sign it with Space.",
             COMMON_PRACTICE,
-            At("backfill", stretch.id, "sign"),
+            CellRef("backfill", stretch.id, "sign"),
         )
 
 
@@ -81,8 +81,8 @@ def _finding(
     job: LoadedJob, sign_off: SignOff, code: str, said: str, mend: str, *, fix: bool = False
 ) -> Finding:
     ground = sign_off.kind == BACKFILL
-    at = At("sign_off", sign_off.kind, "sign off")
+    at = CellRef("sign_off", sign_off.kind, "sign off")
     if ground:
-        at = At("backfill", backfill_id(job.job.id, sign_off.zone_id), "sign")
+        at = CellRef("backfill", backfill_id(job.job.id, sign_off.zone_id), "sign")
     place: Place = "ground" if ground else "desk"
     return Finding(code, "fix" if fix else "note", place, said, mend, COMMON_PRACTICE, at)

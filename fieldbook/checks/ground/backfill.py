@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from fieldbook.checks.common.job_rules import cover_minimum
 from fieldbook.checks.common.naming import box_name, listed, quantity, sentence, zone_name
-from fieldbook.checks.finding import COMMON_PRACTICE, At, Finding, Number, Severity
+from fieldbook.checks.finding import COMMON_PRACTICE, CellRef, Finding, Number, Severity
 from fieldbook.checks.ground.flush import STEP_WORDS, missing_steps
 from fieldbook.records.loaded_job import LoadedJob, flush_id
 from fieldbook.records.tables.flush_backfill import Backfill
@@ -50,7 +50,7 @@ def _signed_before_flush(job: LoadedJob, zone: Zone, stretch: Backfill) -> Itera
         f"Finish the flush of {zone_name(zone)} at the ground and tick every step, or take the "
         "signature back with Space.",
         source=COMMON_PRACTICE,
-        at=At("flush", row_id, missing[0]),
+        at=CellRef("flush", row_id, missing[0]),
     )
 
 
@@ -68,7 +68,7 @@ def _cover(job: LoadedJob, stretch: Backfill, where: str) -> Iterator[Finding]:
         f"Dig {where} deeper or add soil, then enter the new cover at the ground; the local "
         "minimum is set at the desk.",
         source=rule.source,
-        at=At("backfill", stretch.id, "cover_in"),
+        at=CellRef("backfill", stretch.id, "cover_in"),
         numbers=(
             Number("cover", stretch.cover_in, "in"),
             Number("minimum cover", rule.value, "in"),
@@ -85,7 +85,7 @@ def _soil(stretch: Backfill, where: str) -> Iterator[Finding]:
             f"The soil around the pipe of {where} is not free of rock.",
             f"Lay the pipe of {where} in sand or fine soil, then tick Rock-free at the ground.",
             source=_SOIL,
-            at=At("backfill", stretch.id, "rock_free"),
+            at=CellRef("backfill", stretch.id, "rock_free"),
         )
 
 
@@ -104,7 +104,7 @@ def _signed_unseen(stretch: Backfill, where: str) -> Iterator[Finding]:
             f"{listed([words for _, words in unseen])} is not entered.",
             f"Enter it for {where} at the ground while somebody still knows, or dig a test hole.",
             source=COMMON_PRACTICE,
-            at=At("backfill", stretch.id, unseen[0][0]),
+            at=CellRef("backfill", stretch.id, unseen[0][0]),
         )
 
 
@@ -117,7 +117,7 @@ def _heads(stretch: Backfill, where: str) -> Iterator[Finding]:
             f"Heads of {where} are not plumb.",
             f"Set the heads of {where} plumb, then tick Plumb at the ground.",
             source=COMMON_PRACTICE,
-            at=At("backfill", stretch.id, "heads_plumb"),
+            at=CellRef("backfill", stretch.id, "heads_plumb"),
         )
     if stretch.heads_at_grade is False:
         yield _finding(
@@ -126,7 +126,7 @@ def _heads(stretch: Backfill, where: str) -> Iterator[Finding]:
             f"Heads of {where} are not flush with finished grade.",
             f"Raise or lower the heads of {where}, then tick At grade at the ground.",
             source=COMMON_PRACTICE,
-            at=At("backfill", stretch.id, "heads_at_grade"),
+            at=CellRef("backfill", stretch.id, "heads_at_grade"),
         )
 
 
@@ -142,7 +142,7 @@ def _boxes(job: LoadedJob) -> Iterator[Finding]:
                 "Set it on bricks or gravel, clear of the pipes, then tick On a base at the valve "
                 "boxes.",
                 COMMON_PRACTICE,
-                At("valve_box", box.id, "on_base"),
+                CellRef("valve_box", box.id, "on_base"),
             )
 
 
@@ -158,7 +158,7 @@ def _finding(
     mend: str,
     *,
     source: str,
-    at: At,
+    at: CellRef,
     numbers: tuple[Number, ...] = (),
 ) -> Finding:
     return Finding(code, severity, "ground", said, mend, source, at, numbers)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fieldbook.checks.common.naming import zone_name, zone_word
-from fieldbook.checks.finding import COMMON_PRACTICE, At, Finding, Severity
+from fieldbook.checks.finding import COMMON_PRACTICE, CellRef, Finding, Severity
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.flush_backfill import FLUSH_STEPS, Flush
 from fieldbook.records.tables.zones import Zone
@@ -45,7 +45,7 @@ def _clear(zone: Zone, flush: Flush) -> Iterator[Finding]:
             f"The flush of {zone_name(zone)} did not run clear.",
             f"Flush {zone_word(zone)} again until every head runs clear, then tick Ran clear at "
             "the ground; don't bury it before.",
-            At("flush", flush.id, "ran_clear"),
+            CellRef("flush", flush.id, "ran_clear"),
         )
     elif flush.ran_clear is None and closed_up:
         yield _finding(
@@ -53,7 +53,7 @@ def _clear(zone: Zone, flush: Flush) -> Iterator[Finding]:
             "fix",
             f"The flush of {zone_name(zone)} was closed up, but nobody entered that it ran clear.",
             f"Tick Ran clear for {zone_word(zone)} at the ground if it did, else flush it again.",
-            At("flush", flush.id, "ran_clear"),
+            CellRef("flush", flush.id, "ran_clear"),
         )
 
 
@@ -66,7 +66,7 @@ def _bleed_screw(zone: Zone, flush: Flush) -> Iterator[Finding]:
             "fix",
             f"The bleed screw of the valve of {zone_name(zone)} is not closed.",
             f"Close it hand-tight, no tool, and tick Closed for {zone_word(zone)} at the ground.",
-            At("flush", flush.id, "bleed_closed"),
+            CellRef("flush", flush.id, "bleed_closed"),
         )
 
 
@@ -79,9 +79,9 @@ def _tops(zone: Zone, flush: Flush) -> Iterator[Finding]:
             "fix",
             f"The head tops of {zone_name(zone)} are not back in.",
             f"Put the tops back and tick Tops back for {zone_word(zone)} at the ground.",
-            At("flush", flush.id, "tops_back"),
+            CellRef("flush", flush.id, "tops_back"),
         )
 
 
-def _finding(code: str, severity: Severity, said: str, mend: str, at: At) -> Finding:
+def _finding(code: str, severity: Severity, said: str, mend: str, at: CellRef) -> Finding:
     return Finding(code, severity, "ground", said, mend, COMMON_PRACTICE, at)

@@ -15,7 +15,7 @@ from typing import NamedTuple
 
 from fieldbook.checks.common.amounts import amount
 from fieldbook.checks.common.naming import quantity
-from fieldbook.checks.finding import COMMON_PRACTICE, At, Finding, Number
+from fieldbook.checks.finding import COMMON_PRACTICE, CellRef, Finding, Number
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.ties import FixedPoint, Tie
 from fieldbook.units import LENGTH
@@ -213,6 +213,6 @@ def _finding(code: str, said: str, mend: str, tie: Tie, *numbers: Number) -> Fin
         said,
         f"{mend} Enter it at the valve boxes.",
         COMMON_PRACTICE,
-        At("tie", tie.id, column),
+        CellRef("tie", tie.id, column),
         numbers,
     )

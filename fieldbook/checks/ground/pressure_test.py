@@ -9,7 +9,7 @@ from datetime import datetime, timedelta
 from fieldbook.checks.common.amounts import amount
 from fieldbook.checks.common.job_rules import figure
 from fieldbook.checks.common.naming import quantity, sentence, zone_name
-from fieldbook.checks.finding import At, Finding, Number, Severity
+from fieldbook.checks.finding import CellRef, Finding, Number, Severity
 from fieldbook.records.days import time_of
 from fieldbook.records.loaded_job import LoadedJob, pressure_test_id
 from fieldbook.records.tables.tests import PressureTest
@@ -26,7 +26,7 @@ class Lack:
     """What a test lacks or fails in, and the cell that mends it."""
 
     words: str
-    at: At
+    at: CellRef
 
 
 def stretch_name(job: LoadedJob, zone_id: str | None) -> str:
@@ -54,7 +54,7 @@ def lacks(job: LoadedJob, zone_id: str | None) -> list[Lack]:
     row_id = test.id if test is not None else pressure_test_id(job.job.id, zone_id)
 
     def lack(words: str, column: str) -> Lack:
-        return Lack(words, At("pressure_test", row_id, column))
+        return Lack(words, CellRef("pressure_test", row_id, column))
 
     if test is None:
         return [lack(f"the pressure test of {stretch_name(job, zone_id)}", "began_at")]
@@ -88,7 +88,7 @@ def check_pressure(job: LoadedJob) -> Iterator[Finding]:
                 "Never test plastic pipe with air or gas: let the pressure off from a distance, "
                 "fill it with water, and test again.",
                 _WATER,
-                At("pressure_test", test.id, "water_only"),
+                CellRef("pressure_test", test.id, "water_only"),
             )
         for code, words, at, source, numbers in _failures(job, test):
             severity: Severity = "stop" if code != "test too short" else "fix"
@@ -105,7 +105,7 @@ def check_pressure(job: LoadedJob) -> Iterator[Finding]:
             )
 
 
-_Failure = tuple[str, str, At, str, tuple[Number, ...]]
+_Failure = tuple[str, str, CellRef, str, tuple[Number, ...]]
 
 
 def _failures(job: LoadedJob, test: PressureTest) -> Iterator[_Failure]:
@@ -114,7 +114,13 @@ def _failures(job: LoadedJob, test: PressureTest) -> Iterator[_Failure]:
     cured = cured_at(job, test)
     if began is not None and cured is not None and began < cured:
         words = f"it began at {began:%H:%M}, and the cement cures until {_until(began, cured)}"
-        yield "tested before cured", words, At("pressure_test", test.id, "began_at"), CEMENT, ()
+        yield (
+            "tested before cured",
+            words,
+            CellRef("pressure_test", test.id, "began_at"),
+            CEMENT,
+            (),
+        )
     least = figure(job, "pressure_test_min")
     if began is not None and ended is not None:
         minutes = (ended - began).total_seconds() / 60.0
@@ -122,7 +128,7 @@ def _failures(job: LoadedJob, test: PressureTest) -> Iterator[_Failure]:
             yield (
                 "test too short",
                 f"it was held {minutes:.0f} of {least.value:.0f} minutes",
-                At("pressure_test", test.id, "ended_at"),
+                CellRef("pressure_test", test.id, "ended_at"),
                 least.source,
                 (Number("held", minutes, "min"), Number("minimum", least.value, "min")),
             )
@@ -132,7 +138,7 @@ def _failures(job: LoadedJob, test: PressureTest) -> Iterator[_Failure]:
         yield (
             "tested too low",
             f"{quantity(job, start_psi, PRESSURE)} is under {quantity(job, asked.value, PRESSURE)}",
-            At("pressure_test", test.id, "start_psi"),
+            CellRef("pressure_test", test.id, "start_psi"),
             asked.source,
             (Number("test", start_psi, "psi"), Number("minimum", asked.value, "psi")),
         )
@@ -142,7 +148,7 @@ def _failures(job: LoadedJob, test: PressureTest) -> Iterator[_Failure]:
             "pressure dropped",
             f"it dropped {quantity(job, drop, PRESSURE)}, and "
             f"{quantity(job, most.value, PRESSURE)} is the most",
-            At("pressure_test", test.id, "end_psi"),
+            CellRef("pressure_test", test.id, "end_psi"),
             most.source,
             (Number("drop", drop, "psi"), Number("most", most.value, "psi")),
         )

@@ -13,7 +13,7 @@ from datetime import date, datetime
 from fieldbook.checks.common.job_rules import rain_shutoff, required
 from fieldbook.checks.common.naming import assembly_name, cable_name, zone_name
 from fieldbook.checks.desk.digging import ticket_span
-from fieldbook.checks.finding import At
+from fieldbook.checks.finding import CellRef
 from fieldbook.checks.ground.flush import missing_steps
 from fieldbook.checks.ground.pressure_test import cured_at, lacks, stretch_name
 from fieldbook.checks.street.backflow_tests import newest_test, test_passes
@@ -37,7 +37,7 @@ class Missing:
     """What a hold still waits for, and the cell where it is entered."""
 
     words: str
-    at: At
+    at: CellRef
 
 
 Predicate = Callable[[LoadedJob, str | None, datetime], Iterable[Missing]]
@@ -72,25 +72,25 @@ def _measured(job: LoadedJob, _zone: str | None, _now: datetime) -> Iterable[Mis
     supply = job.supply
     row_id = supply.id if supply is not None else once_id(job.job.id, "supply")
     if supply is None or supply.static_psi is None:
-        yield Missing("the static pressure", At("supply", row_id, "static_psi"))
+        yield Missing("the static pressure", CellRef("supply", row_id, "static_psi"))
     tested = any(
         one.residual_psi is not None and (one.flow_gpm is not None or one.bucket_gal is not None)
         for one in job.flow_test_points
     )
     if not tested:
-        yield Missing("a flow test", At("flow_test_point", "", "add flow test"))
+        yield Missing("a flow test", CellRef("flow_test_point", "", "add flow test"))
 
 
 def _may_dig(job: LoadedJob, _zone: str | None, now: datetime) -> Iterable[Missing]:
     if required(job, "permit_required") and not any(one.number for one in job.permits):
-        yield Missing("the permit's number", At("permit", "", "add permit"))
+        yield Missing("the permit's number", CellRef("permit", "", "add permit"))
     tickets = [one for one in job.locate_tickets if one.number and day_of(one.clear_on)]
     if not tickets:
         yield Missing(
-            "the locate ticket with the day it is clear", At("locate_ticket", "", "add ticket")
+            "the locate ticket with the day it is clear", CellRef("locate_ticket", "", "add ticket")
         )
     elif not any(covers(job, one, now.date()) for one in tickets):
-        at = At("locate_ticket", tickets[-1].id, "clear_on")
+        at = CellRef("locate_ticket", tickets[-1].id, "clear_on")
         yield Missing(f"a locate ticket that holds on {now.date().isoformat()}", at)
 
 
@@ -104,7 +104,7 @@ def _cured(job: LoadedJob, _zone: str | None, now: datetime) -> Iterable[Missing
     test = job.pressure_test_of(None)
     cured = cured_at(job, test) if test is not None else None
     row_id = test.id if test is not None else pressure_test_id(job.job.id, None)
-    at = At("pressure_test", row_id, "cemented_at")
+    at = CellRef("pressure_test", row_id, "cemented_at")
     if cured is None:
         yield Missing("when the mainline's last joint was cemented", at)
     elif now < cured:
@@ -121,7 +121,7 @@ def _main_flushed(job: LoadedJob, _zone: str | None, _now: datetime) -> Iterable
     log = job.flush_of(None)
     if log is None or log.ran_clear is not True:
         row_id = log.id if log is not None else flush_id(job.job.id)
-        yield Missing("that the mainline was flushed clear", At("flush", row_id, "ran_clear"))
+        yield Missing("that the mainline was flushed clear", CellRef("flush", row_id, "ran_clear"))
 
 
 def _wires(job: LoadedJob, _zone: str | None, _now: datetime) -> Iterable[Missing]:
@@ -129,14 +129,14 @@ def _wires(job: LoadedJob, _zone: str | None, _now: datetime) -> Iterable[Missin
         valve = job.valve_of(zone.id)
         row_id = valve.id if valve is not None else valve_id(zone.id)
         if valve is None or not valve.colour:
-            yield Missing(f"the wire of {zone_name(zone)}", At("valve", row_id, "colour"))
+            yield Missing(f"the wire of {zone_name(zone)}", CellRef("valve", row_id, "colour"))
         terminal = next((one for one in job.terminals if job.terminal_zone(one) is zone), None)
         read = terminal is not None and terminal.day_1_ohm is not None
         if not read and (valve is None or valve.coil_ohm is None):
-            yield Missing(f"the ohms of {zone_name(zone)}", At("valve", row_id, "coil_ohm"))
+            yield Missing(f"the ohms of {zone_name(zone)}", CellRef("valve", row_id, "coil_ohm"))
     for cable in job.own_commons():
         if not cable.common_colour:
-            at = At("cable", cable.id, "common_colour")
+            at = CellRef("cable", cable.id, "common_colour")
             yield Missing(f"the common of {cable_name(cable)}", at)
 
 
@@ -148,7 +148,7 @@ def _lateral_flushed(job: LoadedJob, zone_id: str | None, _now: datetime) -> Ite
     if missing:
         row_id = log.id if log is not None else flush_id(zone_id)
         words = f"the flush of {zone_name(job.zone(zone_id))}"
-        yield Missing(words, At("flush", row_id, missing[0] if log is not None else "flush"))
+        yield Missing(words, CellRef("flush", row_id, missing[0] if log is not None else "flush"))
 
 
 def _inspected(job: LoadedJob, zone_id: str | None, _now: datetime) -> Iterable[Missing]:
@@ -156,27 +156,27 @@ def _inspected(job: LoadedJob, zone_id: str | None, _now: datetime) -> Iterable[
     row_id = stretch.id if stretch is not None else backfill_id(job.job.id, zone_id)
     where = stretch_name(job, zone_id)
     if stretch is None or stretch.cover_in is None:
-        yield Missing(f"the cover of {where}", At("backfill", row_id, "cover_in"))
+        yield Missing(f"the cover of {where}", CellRef("backfill", row_id, "cover_in"))
     if stretch is None or stretch.rock_free is not True:
-        at = At("backfill", row_id, "rock_free")
+        at = CellRef("backfill", row_id, "rock_free")
         yield Missing(f"that the soil at {where} is free of rock", at)
     passed = any(
         one.kind == "before backfill" and one.result == "passed" for one in job.inspections
     )
     if required(job, "inspection_before_backfill") and not passed:
-        yield Missing("the inspection before backfill", At("inspection", "", "add inspection"))
+        yield Missing("the inspection before backfill", CellRef("inspection", "", "add inspection"))
 
 
 def _backflow_tested(job: LoadedJob, _zone: str | None, _now: datetime) -> Iterable[Missing]:
     if not job.backflow_assemblies:
-        yield Missing("the backflow assembly", At("backflow_assembly", "", "add backflow"))
+        yield Missing("the backflow assembly", CellRef("backflow_assembly", "", "add backflow"))
     for assembly in job.backflow_assemblies:
         test = newest_test(job, assembly)
         if test is None:
-            at = At("backflow_test", "", "add backflow test")
+            at = CellRef("backflow_test", "", "add backflow test")
             yield Missing(f"the certified test of the {assembly_name(assembly)}", at)
         elif not test_passes(assembly, test):
-            at = At("backflow_test", test.id, "certified")
+            at = CellRef("backflow_test", test.id, "certified")
             yield Missing(f"a passed and certified test of the {assembly_name(assembly)}", at)
 
 
@@ -184,7 +184,7 @@ def _sensor(job: LoadedJob, _zone: str | None, _now: datetime) -> Iterable[Missi
     fitted = job.controller is not None and job.controller.rain_sensor is True
     if rain_shutoff(job) is not None and not fitted:
         row_id = job.controller.id if job.controller else once_id(job.job.id, "controller")
-        yield Missing("the rain sensor", At("controller", row_id, "rain_sensor"))
+        yield Missing("the rain sensor", CellRef("controller", row_id, "rain_sensor"))
 
 
 def _as_built(job: LoadedJob, _zone: str | None, _now: datetime) -> Iterable[Missing]:
@@ -192,14 +192,14 @@ def _as_built(job: LoadedJob, _zone: str | None, _now: datetime) -> Iterable[Mis
         if zone.number is not None and not any(
             one.colour for one in job.terminals if job.terminal_zone(one) is zone
         ):
-            at = At("terminal", terminal_id(job.job.id, "zone", zone.number), "colour")
+            at = CellRef("terminal", terminal_id(job.job.id, "zone", zone.number), "colour")
             yield Missing(f"the terminal of {zone_name(zone)}", at)
     tied = {one.box_id for one in job.ties}
     for box in job.valve_boxes:
         if box.id not in tied:
-            yield Missing(f"the ties of valve box {box.name}", At("tie", "", "add tie"))
+            yield Missing(f"the ties of valve box {box.name}", CellRef("tie", "", "add tie"))
     if not job.job.customer:
-        yield Missing("the customer", At("job", job.job.id, "customer"))
+        yield Missing("the customer", CellRef("job", job.job.id, "customer"))
 
 
 def _retest(job: LoadedJob, zone_id: str | None, now: datetime) -> Iterable[Missing]:
@@ -293,6 +293,6 @@ _PLACES: Mapping[str, str] = {
 }
 
 
-def place_of(at: At) -> str:
+def place_of(at: CellRef) -> str:
     """The place, in words, where a cell is entered."""
     return _PLACES.get(at.table, "ground")

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from fieldbook.checks.common.amounts import amount
 from fieldbook.checks.common.job_rules import assembly_clearance, backflow_height, rule_value
 from fieldbook.checks.common.naming import assembly_name, quantity, run_name, zone_name
-from fieldbook.checks.finding import At, Finding, Number
+from fieldbook.checks.finding import CellRef, Finding, Number
 from fieldbook.checks.water.heights import HeadHeight, head_heights
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.backflow_assembly import BackflowAssembly
@@ -58,7 +58,7 @@ def _over_heads(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]
         f"Raise the {name}, lower the sprinkler of {zone_name(zone)}, or fit a kind that may stand "
         "lower; then enter the new critical level at the street.",
         rule.source,
-        At("backflow_assembly", assembly.id, "critical_level_ft"),
+        CellRef("backflow_assembly", assembly.id, "critical_level_ft"),
         (Number("clearance", clearance_in, "in"), Number("minimum", rule.value, "in")),
     )
 
@@ -92,7 +92,7 @@ def _not_measured(job: LoadedJob, assembly: BackflowAssembly, top: HeadHeight) -
             f"Measure the critical level of the {name} above the job's datum and enter it at the "
             "street.",
             "30 Tex. Admin. Code 344.50 for the way it is measured.",
-            At("backflow_assembly", assembly.id, "critical_level_ft"),
+            CellRef("backflow_assembly", assembly.id, "critical_level_ft"),
         )
 
 
@@ -111,7 +111,7 @@ def _above_grade(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding
         f"{quantity(job, rule.value, SHORT_LENGTH)}.",
         f"Raise the {name} clear of the soil and enter its new height at the street.",
         rule.source,
-        At("backflow_assembly", assembly.id, "above_grade_in"),
+        CellRef("backflow_assembly", assembly.id, "above_grade_in"),
         (Number("above grade", above_in, "in"), Number("minimum", rule.value, "in")),
     )
 
@@ -133,7 +133,7 @@ def _sun(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]:
         "Paint every exposed inch with light-coloured water-based paint, then tick PVC painted at "
         "the street.",
         _PAINT,
-        At("backflow_assembly", assembly.id, "pvc_painted"),
+        CellRef("backflow_assembly", assembly.id, "pvc_painted"),
     )
 
 

@@ -8,7 +8,7 @@ from datetime import date
 from fieldbook.checks.common.amounts import amount
 from fieldbook.checks.common.job_rules import figure, rule_source, rule_value
 from fieldbook.checks.common.naming import assembly_name, quantity, sentence, zone_name
-from fieldbook.checks.finding import COMMON_PRACTICE, At, Finding, Number, Severity
+from fieldbook.checks.finding import COMMON_PRACTICE, CellRef, Finding, Number, Severity
 from fieldbook.records.days import day_of
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.backflow_assembly import BackflowAssembly
@@ -90,7 +90,7 @@ def _allowed(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]:
                 "Fit a kind that is allowed, or look up the local rule and choose its set at the "
                 "desk.",
                 rule_source(job, f"allowed.{name}"),
-                At("backflow_assembly", assembly.id, "kind"),
+                CellRef("backflow_assembly", assembly.id, "kind"),
             )
 
 
@@ -137,7 +137,7 @@ def _used(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]:
                     f"in 24; {most.value:g} h is the most.",
                     "Shorten its programme, or fit a PVB.",
                     most.source,
-                    At("zone", zone.id, "pressure_h"),
+                    CellRef("zone", zone.id, "pressure_h"),
                     (Number("hours", hours, "h"), Number("most", most.value, "h")),
                 )
 
@@ -157,7 +157,7 @@ def _readings(job: LoadedJob, assembly: BackflowAssembly, test: BackflowTest) ->
                 "is the least.",
                 "Have it repaired and tested again by a licensed tester, and enter that test.",
                 PASS_SOURCE,
-                At("backflow_test", test.id, value.column),
+                CellRef("backflow_test", test.id, value.column),
                 (Number("reading", psi, "psi"), Number("least", value.least_psi, "psi")),
             )
     check, relief = amount(test, "check_1_psi"), amount(test, "relief_psi")
@@ -172,7 +172,7 @@ def _readings(job: LoadedJob, assembly: BackflowAssembly, test: BackflowTest) ->
                 f"{quantity(job, RP_BUFFER_PSI, PRESSURE)} is advised.",
                 "Ask the tester.",
                 PASS_SOURCE,
-                At("backflow_test", test.id, "check_1_psi"),
+                CellRef("backflow_test", test.id, "check_1_psi"),
                 (Number("buffer", buffer, "psi"), Number("advised", RP_BUFFER_PSI, "psi")),
             )
 
@@ -193,12 +193,12 @@ def _due(job: LoadedJob, assembly: BackflowAssembly, today: date) -> Iterator[Fi
         f"The {name} {'was' if late else 'is'} to be tested again by {due.isoformat()}.",
         "Have a licensed tester test it, and enter the test at the street.",
         rule_source(job, "backflow_retest_months"),
-        At("backflow_test", test.id, "tested_on"),
+        CellRef("backflow_test", test.id, "tested_on"),
     )
 
 
 def _stop(
     assembly: BackflowAssembly, code: str, said: str, mend: str, source: str, column: str
 ) -> Finding:
-    at = At("backflow_assembly", assembly.id, column)
+    at = CellRef("backflow_assembly", assembly.id, column)
     return Finding(code, "stop", "street", said, mend, source or COMMON_PRACTICE, at)

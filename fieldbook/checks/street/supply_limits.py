@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from fieldbook.checks.common.amounts import amount
 from fieldbook.checks.common.job_rules import static_maximum
 from fieldbook.checks.common.naming import quantity
-from fieldbook.checks.finding import At, Finding, Number
+from fieldbook.checks.finding import CellRef, Finding, Number
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.units import PRESSURE
 
@@ -32,7 +32,7 @@ def check_supply(job: LoadedJob) -> Iterator[Finding]:
             f"Fit a pressure regulator at the point of connection, set it under {limit}, and enter "
             "the pressure behind it as static at the street.",
             rule.source,
-            At("supply", job.supply.id, "static_psi"),
+            CellRef("supply", job.supply.id, "static_psi"),
             (Number("static", static_psi, "psi"), Number("limit", rule.value, "psi")),
         )
     yield from _flow_tests(job, static_psi)
@@ -46,7 +46,7 @@ def _flow_tests(job: LoadedJob, static_psi: float) -> Iterator[Finding]:
             continue
         residual = quantity(job, residual_psi, PRESSURE)
         static = quantity(job, static_psi, PRESSURE)
-        at = At("flow_test_point", point.id, "residual_psi")
+        at = CellRef("flow_test_point", point.id, "residual_psi")
         numbers = (Number("static", static_psi, "psi"), Number("residual", residual_psi, "psi"))
         if residual_psi >= static_psi:
             yield Finding(

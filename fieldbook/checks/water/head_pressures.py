@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from fieldbook.checks.common.amounts import amount
 from fieldbook.checks.common.naming import quantity, run_name, zone_name, zone_word
-from fieldbook.checks.finding import SEVERITIES, At, Finding, Number, Severity
+from fieldbook.checks.finding import SEVERITIES, CellRef, Finding, Number, Severity
 from fieldbook.checks.water.networks import HeadOf
 from fieldbook.checks.water.zone_flow import needed_psi
 from fieldbook.records.loaded_job import LoadedJob
@@ -118,7 +118,7 @@ def _low(job: LoadedJob, zone: Zone, worst: Verdict) -> Finding:
         f"Lay larger pipe on the way to that head, or split {zone_word(zone)}, and correct the "
         "runs at the ground; the desk shows what mends it.",
         law_source(job),
-        At("pipe_run", run.id, "size"),
+        CellRef("pipe_run", run.id, "size"),
         (
             Number("pressure at the head", psi, "psi"),
             Number("needed", worst.held_to_psi, "psi"),
@@ -146,7 +146,7 @@ def _too_high(job: LoadedJob, served: Sequence[Served]) -> Iterator[Finding]:
         "Fit a regulated head there or a regulator at the valve, and enter what it is set to at "
         "the ground.",
         law_source(job),
-        At("head", rows.head.id, "regulated_psi"),
+        CellRef("head", rows.head.id, "regulated_psi"),
         (
             Number("pressure at the head", result.psi, "psi"),
             Number("maximum", maximum, "psi"),
@@ -174,7 +174,7 @@ def _starved(job: LoadedJob, served: Sequence[Served]) -> Iterator[Finding]:
         "Lay larger pipe on the way to it, or draw less at once, and correct the runs at the "
         "ground.",
         law_source(job),
-        At("head", rows.head.id, "regulated_psi"),
+        CellRef("head", rows.head.id, "regulated_psi"),
         (
             Number("pressure at the head", result.psi, "psi"),
             Number("regulated", regulated, "psi"),
@@ -209,7 +209,7 @@ def _spread(job: LoadedJob, zone: Zone, served: Sequence[Served]) -> Iterator[Fi
         f"Fit regulated heads, level the runs of {zone_word(zone)} with larger pipe, "
         "or split it by height, and correct the runs at the ground.",
         "NRCS National Engineering Handbook, part 623 chapter 11 (from memory).",
-        At("pipe_run", lowest.run.id, "size"),
+        CellRef("pipe_run", lowest.run.id, "size"),
         (
             Number("lowest", low, "psi"),
             Number("highest", high, "psi"),

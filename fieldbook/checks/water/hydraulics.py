@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fieldbook.checks.common.naming import listed, quantity, sentence, zone_name, zone_word
-from fieldbook.checks.finding import At, Finding, Number
+from fieldbook.checks.finding import CellRef, Finding, Number
 from fieldbook.checks.water.head_pressures import check_heads, law_source
 from fieldbook.checks.water.pipe_rows import check_pipe_rows
 from fieldbook.checks.water.velocities import check_surge, check_velocities
@@ -54,7 +54,7 @@ def _flow(job: LoadedJob, water: Water) -> Iterator[Finding]:
         f"Split {zone_word(zone)} or fit smaller nozzles, and correct its design flow or nozzles "
         "at the ground; or correct the meter, service line or flow test at the street.",
         limit.source,
-        At("zone", zone.id, "design_flow_gpm" if len(water.zones) == 1 else "runs_with"),
+        CellRef("zone", zone.id, "design_flow_gpm" if len(water.zones) == 1 else "runs_with"),
         (
             Number("design flow", total, "gpm"),
             Number("available flow", limit.flow_gpm, "gpm"),
@@ -98,5 +98,5 @@ def _note(job: LoadedJob, zone: Zone, code: str, severity: str, said: str) -> Fi
         f"{sentence(zone_name(zone))} {said}",
         mend,
         law_source(job),
-        At("zone", zone.id, column),
+        CellRef("zone", zone.id, column),
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fieldbook.checks.common.naming import listed, run_name, sentence, short, zone_name
-from fieldbook.checks.finding import At, Finding
+from fieldbook.checks.finding import CellRef, Finding
 from fieldbook.checks.water.pipe_tree import Line, tree
 from fieldbook.checks.water.zone_flow import is_made
 from fieldbook.records.loaded_job import LoadedJob
@@ -56,7 +56,7 @@ def _line(job: LoadedJob, runs: Line, where: str) -> Iterator[Finding]:
 
 
 def _row(code: str, said: str, mend: str, run: PipeRun) -> Finding:
-    return Finding(code, "fix", "ground", said, mend, _RECORD, At("pipe_run", run.id, "after"))
+    return Finding(code, "fix", "ground", said, mend, _RECORD, CellRef("pipe_run", run.id, "after"))
 
 
 def _sizes(job: LoadedJob) -> Iterator[Finding]:
@@ -77,7 +77,7 @@ def _sizes(job: LoadedJob) -> Iterator[Finding]:
             f"Read the print along the pipe of {run_name(job, run)} again and correct its size or "
             "class at the ground.",
             _SIZES,
-            At("pipe_run", run.id, "size"),
+            CellRef("pipe_run", run.id, "size"),
         )
     supply = job.supply
     if supply is None or not supply.service_class or not supply.service_size:
@@ -91,5 +91,5 @@ def _sizes(job: LoadedJob) -> Iterator[Finding]:
             "size that class is not listed in.",
             "Look at the service line again and correct its size or class at the street.",
             _SIZES,
-            At("supply", supply.id, "service_size"),
+            CellRef("supply", supply.id, "service_size"),
         )

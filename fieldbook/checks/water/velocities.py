@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from fieldbook.checks.common.amounts import amount
 from fieldbook.checks.common.naming import quantity, run_name, speed, zone_name, zone_word
-from fieldbook.checks.finding import COMMON_PRACTICE, At, Finding, Number
+from fieldbook.checks.finding import COMMON_PRACTICE, CellRef, Finding, Number
 from fieldbook.checks.water.zone_flow import over_supply
 from fieldbook.checks.water.zone_solutions import Speed, Water, speeds
 from fieldbook.records.loaded_job import LoadedJob
@@ -88,7 +88,7 @@ def _surge(
         "Lay larger or stronger pipe there, or regulate the pressure, and correct the size or "
         "class at the ground.",
         "Joukowsky: rho a dv, wave speed from the dimension ratio (modulus of PVC from memory).",
-        At("pipe_run", one.run.id, "pipe_class"),
+        CellRef("pipe_run", one.run.id, "pipe_class"),
         (
             Number("static and surge", total, "psi"),
             Number("rating", rating, "psi"),
@@ -125,9 +125,9 @@ def _too_fast(job: LoadedJob, zone: Zone, one: Speed) -> Finding:
     )
 
 
-def _pipe_cell(job: LoadedJob, run: PipeRun | None) -> tuple[At, bool]:
+def _pipe_cell(job: LoadedJob, run: PipeRun | None) -> tuple[CellRef, bool]:
     """The size cell of a run, or of the service line; and whether it is in the ground place."""
     if run is not None:
-        return At("pipe_run", run.id, "size"), True
+        return CellRef("pipe_run", run.id, "size"), True
     supply = job.supply
-    return At("supply", supply.id if supply is not None else "", "service_size"), False
+    return CellRef("supply", supply.id if supply is not None else "", "service_size"), False

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from fieldbook.checks.common.naming import cable_name, listed, sentence, short, valve_name
-from fieldbook.checks.finding import COMMON_PRACTICE, At, Finding, Number, Place, Severity
+from fieldbook.checks.finding import COMMON_PRACTICE, CellRef, Finding, Number, Place, Severity
 from fieldbook.checks.wire.ends import WireEnds
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.wires import Cable, Valve
@@ -29,7 +29,7 @@ def check_conductors(job: LoadedJob, ends: WireEnds, strange: Sequence[End]) -> 
                 "Check it at the valve boxes; if it is right, mark it at both ends, since the "
                 "next person will look for white.",
                 source=COMMON_PRACTICE,
-                at=At("cable", cable.id, "common_colour"),
+                at=CellRef("cable", cable.id, "common_colour"),
             )
     yield from _not_in_cable(job, ends, strange)
     yield from _splices(job)
@@ -75,7 +75,7 @@ def _too_few(job: LoadedJob) -> Iterator[Finding]:
             f"valves and {len(job.own_commons())} commons need {needed}.",
             "Pull another cable, or correct the colours listed at the valve boxes.",
             source=COMMON_PRACTICE,
-            at=At("cable", job.cables[-1].id, _LISTED),
+            at=CellRef("cable", job.cables[-1].id, _LISTED),
             numbers=(Number("conductors", sum(counts), ""), Number("needed", needed, "")),
         )
 
@@ -90,7 +90,7 @@ def _short_of(cable: Cable, has: int, valves: int) -> Finding:
         f"Pull another cable, or correct the colours listed for {cable_name(cable)} at the valve "
         "boxes.",
         source=COMMON_PRACTICE,
-        at=At("cable", cable.id, _LISTED),
+        at=CellRef("cable", cable.id, _LISTED),
         numbers=(Number("conductors", has, ""), Number("needed", valves + 1, "")),
     )
 
@@ -109,7 +109,7 @@ def _listed_twice(job: LoadedJob, cable: Cable) -> Iterator[Finding]:
             f"Look at the cut end of {cable_name(cable)} again (stripes differ) and correct its "
             "colours at the valve boxes.",
             source=COMMON_PRACTICE,
-            at=At("cable", cable.id, _LISTED),
+            at=CellRef("cable", cable.id, _LISTED),
         )
 
 
@@ -138,19 +138,20 @@ def _splices(job: LoadedJob) -> Iterator[Finding]:
     for cable in job.cables:
         if cable.common_waterproof is False:
             yield _wet(
-                f"the common of {cable_name(cable)}", At("cable", cable.id, "common_waterproof")
+                f"the common of {cable_name(cable)}",
+                CellRef("cable", cable.id, "common_waterproof"),
             )
     for valve in job.valves:
         if valve.splice_waterproof is False:
-            yield _wet(valve_name(job, valve), At("valve", valve.id, "splice_waterproof"))
+            yield _wet(valve_name(job, valve), CellRef("valve", valve.id, "splice_waterproof"))
         yield from _workmanship(job, valve)
     for splice in job.splices:
         if splice.waterproof is False:
             yield _wet(f"{short(splice.colour or 'a wire')} on the way", _waterproof(splice.id))
 
 
-def _waterproof(splice_id: str) -> At:
-    return At("splice", splice_id, "waterproof")
+def _waterproof(splice_id: str) -> CellRef:
+    return CellRef("splice", splice_id, "waterproof")
 
 
 _WORK = (
@@ -171,7 +172,7 @@ def _workmanship(job: LoadedJob, valve: Valve) -> Iterator[Finding]:
             "Remake it with a filled connector listed for direct burial, and enter its kind at "
             "the valve boxes.",
             source=SPLICE_SOURCE,
-            at=At("valve", valve.id, "splice_kind"),
+            at=CellRef("valve", valve.id, "splice_kind"),
         )
     for column, severity, words, mend in _WORK:
         if getattr(valve, column) is False:
@@ -181,11 +182,11 @@ def _workmanship(job: LoadedJob, valve: Valve) -> Iterator[Finding]:
                 f"The splice of {whose} is {words}.",
                 f"{mend} the splice of {whose}, then tick it at the valve boxes.",
                 source=COMMON_PRACTICE,
-                at=At("valve", valve.id, column),
+                at=CellRef("valve", valve.id, column),
             )
 
 
-def _wet(whose: str, at: At) -> Finding:
+def _wet(whose: str, at: CellRef) -> Finding:
     return _finding(
         "splice not waterproof",
         "fix",
@@ -204,7 +205,7 @@ def _finding(
     mend: str,
     *,
     source: str,
-    at: At,
+    at: CellRef,
     numbers: tuple[Number, ...] = (),
 ) -> Finding:
     place: Place = "controller" if at.table == "terminal" else "boxes"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fieldbook.checks.common.job_rules import rain_shutoff
-from fieldbook.checks.finding import COMMON_PRACTICE, At, Finding, Severity
+from fieldbook.checks.finding import COMMON_PRACTICE, CellRef, Finding, Severity
 from fieldbook.records.loaded_job import LoadedJob, once_id
 from fieldbook.records.tables.controller import Controller
 
@@ -32,7 +32,7 @@ def _mounting(controller: Controller) -> Iterator[Finding]:
             "Hang it indoors or fit an outdoor model, then correct Mounted outdoors or "
             "Made for outdoors at the controller.",
             source=COMMON_PRACTICE,
-            at=At("controller", controller.id, "outdoor_model"),
+            at=CellRef("controller", controller.id, "outdoor_model"),
         )
     if controller.supply_near is False:
         yield _finding(
@@ -42,7 +42,7 @@ def _mounting(controller: Controller) -> Iterator[Finding]:
             "Have a licensed electrician set a socket or circuit there, not switched, or move "
             "the controller; then tick Supply near at the controller.",
             source=COMMON_PRACTICE,
-            at=At("controller", controller.id, "supply_near"),
+            at=CellRef("controller", controller.id, "supply_near"),
         )
     if controller.wire_in_conduit is False:
         yield _finding(
@@ -52,7 +52,7 @@ def _mounting(controller: Controller) -> Iterator[Finding]:
             "Run it in conduit from below the ground to the controller, then tick Wire in "
             "conduit at the controller.",
             source=_CONDUIT,
-            at=At("controller", controller.id, "wire_in_conduit"),
+            at=CellRef("controller", controller.id, "wire_in_conduit"),
         )
 
 
@@ -73,11 +73,11 @@ def _rain_sensor(job: LoadedJob) -> Iterator[Finding]:
         f"The local rule asks for a rain sensor and {state}.",
         "Fit one in open sky, connect it, and tick Rain sensor at the controller.",
         source=source,
-        at=At("controller", row_id, "rain_sensor"),
+        at=CellRef("controller", row_id, "rain_sensor"),
     )
 
 
 def _finding(
-    code: str, severity: Severity, said: str, mend: str, *, source: str, at: At
+    code: str, severity: Severity, said: str, mend: str, *, source: str, at: CellRef
 ) -> Finding:
     return Finding(code, severity, "controller", said, mend, source, at)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from fieldbook.checks.common.amounts import amount
 from fieldbook.checks.common.naming import listed, quantity, sentence, terminal_name, valve_name
-from fieldbook.checks.finding import COMMON_PRACTICE, At, Finding, Number, Place, Severity
+from fieldbook.checks.finding import COMMON_PRACTICE, CellRef, Finding, Number, Place, Severity
 from fieldbook.checks.water.networks import running_together
 from fieldbook.checks.wire.circuits import (
     Circuit,
@@ -64,7 +64,7 @@ def _ran(job: LoadedJob, terminal: Terminal) -> Iterator[Finding]:
             f"{name} was energised and nothing ran.",
             _POWER_OFF + "read its ohms: open is a broken wire or coil; sound points at the valve "
             "or the water.",
-            At("terminal", terminal.id, "now_ohm"),
+            CellRef("terminal", terminal.id, "now_ohm"),
         )
         return
     story = wire_story(job)
@@ -80,7 +80,7 @@ def _ran(job: LoadedJob, terminal: Terminal) -> Iterator[Finding]:
             f"{station_words(job, told)}.",
             "The wire map shows what could explain it and which test settles it; correct the "
             "colour, or the wire.",
-            At("terminal", terminal.id, "colour"),
+            CellRef("terminal", terminal.id, "colour"),
         )
     elif zone is not None and zone.id not in ran and told is None:
         yield _finding(
@@ -89,7 +89,7 @@ def _ran(job: LoadedJob, terminal: Terminal) -> Iterator[Finding]:
             f"{name} is meant for {station_words(job, zone.id)}, but {words} ran as it was "
             "energised.",
             "Put the wires under their terminals, or enter the zone that this terminal serves.",
-            At("terminal", terminal.id, "zone_id"),
+            CellRef("terminal", terminal.id, "zone_id"),
         )
 
 
@@ -121,7 +121,9 @@ def _reading(job: LoadedJob, terminal: Terminal, reading: Reading) -> Finding:
         severity,
         f"{said}{_MEANS[reading.meaning]}{_how_far(job, terminal, reading)}.",
         _POWER_OFF.rstrip(", ") + ": " + _NEXT[reading.meaning] + " Enter the new reading.",
-        At("terminal", terminal.id, "now_ohm" if terminal.now_ohm is not None else "day_1_ohm"),
+        CellRef(
+            "terminal", terminal.id, "now_ohm" if terminal.now_ohm is not None else "day_1_ohm"
+        ),
         numbers=(
             Number("reading", reading.ohm, "ohm"),
             *(
@@ -178,7 +180,7 @@ def _too_far(job: LoadedJob, volts: float, circuit: Circuit, currents: Currents)
         f"{quantity(job, run.length_ft, LENGTH)} of AWG {run.gauge}; a coil needs "
         f"{currents.pull_in_v:g} V, which {quantity(job, round(most_ft), LENGTH)} would leave.",
         f"For that length {thicker}; or correct length, gauge or the coil's currents.",
-        At("valve", circuit.valve.id, "wire_ft"),
+        CellRef("valve", circuit.valve.id, "wire_ft"),
         source=_COPPER,
         numbers=(
             Number("volts at the coil", volts, "V"),
@@ -196,7 +198,7 @@ def _transformer(job: LoadedJob) -> Iterator[Finding]:
     has_va = amount(job.controller, "transformer_va")
     if has_va is None:
         return
-    at = At("controller", job.controller.id, "transformer_va")
+    at = CellRef("controller", job.controller.id, "transformer_va")
     most = max((len(group) for group in running_together(job)), default=1)
     needs_va = load_va(currents_of(job), most)
     if needs_va > has_va:
@@ -234,7 +236,7 @@ def _finding(
     severity: Severity,
     said: str,
     mend: str,
-    at: At,
+    at: CellRef,
     *,
     source: str = COMMON_PRACTICE,
     numbers: tuple[Number, ...] = (),

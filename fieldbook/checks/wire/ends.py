@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from fieldbook.checks.common.naming import cable_name, terminal_name, valve_name
-from fieldbook.checks.finding import At
+from fieldbook.checks.finding import CellRef
 from fieldbook.records.loaded_job import LoadedJob, terminal_id, valve_id
 from fieldbook.records.tables.controller import Terminal
 from fieldbook.records.tables.wires import Cable, Valve
@@ -55,8 +55,8 @@ class WireEnds:
     box: tuple[End, ...]
     controller: tuple[End, ...]
     whose: Mapping[str, str]
-    at: Mapping[str, At]
-    no_cable: tuple[tuple[str, At], ...]
+    at: Mapping[str, CellRef]
+    no_cable: tuple[tuple[str, CellRef], ...]
 
     def joined(self) -> Join:
         """The wire map and all that does not join."""
@@ -82,8 +82,8 @@ def _by_zone(job: LoadedJob) -> list[Valve]:
 def wire_ends(job: LoadedJob) -> WireEnds:
     """Every end whose colour was entered. Without any cable, all count as one cable's."""
     whose: dict[str, str] = {}
-    at: dict[str, At] = {}
-    lost: list[tuple[str, At]] = []
+    at: dict[str, CellRef] = {}
+    lost: list[tuple[str, CellRef]] = []
     box: list[End] = []
     controller: list[End] = []
     there = Splices(job)
@@ -92,7 +92,7 @@ def wire_ends(job: LoadedJob) -> WireEnds:
             home = there.at_home(cable.id, cable.common_colour)
             end = End(f"common {cable.id}", common_station(cable.id), *home)
             whose[end.name] = f"the common of {cable_name(cable)}"
-            at[end.name] = At("cable", cable.id, "common_colour")
+            at[end.name] = CellRef("cable", cable.id, "common_colour")
             box.append(end)
     both: list[Valve | Terminal] = [*_by_zone(job), *job.terminals]
     for one in both:
@@ -103,12 +103,12 @@ def wire_ends(job: LoadedJob) -> WireEnds:
         words = valve_name(job, one) if isinstance(one, Valve) else terminal_name(one)
         of = job.cable_of(one)
         if of is None and job.cables:
-            lost.append((words, At(table, one.id, "cable_id")))
+            lost.append((words, CellRef(table, one.id, "cable_id")))
             continue
         seen = (of.id if of else "", one.colour)
         home = there.at_home(*seen) if at_box else seen
         end = End(f"{table} {one.id}", station(job, one, of), *home)
-        whose[end.name], at[end.name] = words, At(table, one.id, "colour")
+        whose[end.name], at[end.name] = words, CellRef(table, one.id, "colour")
         (box if at_box else controller).append(end)
     return WireEnds(tuple(box), tuple(controller), whose, at, tuple(lost))
 
@@ -125,33 +125,33 @@ def station(job: LoadedJob, one: Valve | Terminal, cable: Cable | None) -> str:
     return zone.id if zone is not None else f"terminal {one.id}"
 
 
-def terminal_cell(job: LoadedJob, of: str) -> At | None:
+def terminal_cell(job: LoadedJob, of: str) -> CellRef | None:
     """The cell of the terminal meant for a station, whether or not its row exists.
 
     None for a station that has no natural terminal, such as a zone without a number.
     """
     for terminal in job.terminals:
         if station(job, terminal, job.cable_of(terminal)) == of:
-            return At("terminal", terminal.id, "colour")
+            return CellRef("terminal", terminal.id, "colour")
     if of == MASTER:
-        return At("terminal", terminal_id(job.job.id, "master"), "colour")
+        return CellRef("terminal", terminal_id(job.job.id, "master"), "colour")
     if of.startswith(_COMMON):
-        return At("terminal", terminal_id(job.job.id, "common", of[len(_COMMON) :]), "colour")
+        return CellRef("terminal", terminal_id(job.job.id, "common", of[len(_COMMON) :]), "colour")
     zone = job.zone(of)
     if zone is None or zone.number is None:
         return None
-    return At("terminal", terminal_id(job.job.id, "zone", zone.number), "colour")
+    return CellRef("terminal", terminal_id(job.job.id, "zone", zone.number), "colour")
 
 
-def valve_cell(job: LoadedJob, of: str) -> At | None:
+def valve_cell(job: LoadedJob, of: str) -> CellRef | None:
     """The cell of the valve meant for a station, whether or not its row exists."""
     if of == MASTER:
         master = job.master_valve()
-        return At("valve", master.id, "colour") if master is not None else None
+        return CellRef("valve", master.id, "colour") if master is not None else None
     if job.zone(of) is None:
         return None
     valve = job.valve_of(of)
-    return At("valve", valve.id if valve is not None else valve_id(of), "colour")
+    return CellRef("valve", valve.id if valve is not None else valve_id(of), "colour")
 
 
 def has_terminal(job: LoadedJob, of: str) -> bool:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from fieldbook.checks.common.naming import cable_name, is_or_are, listed, sentence, short
-from fieldbook.checks.finding import COMMON_PRACTICE, At, Finding, Place, Severity
+from fieldbook.checks.finding import COMMON_PRACTICE, CellRef, Finding, Place, Severity
 from fieldbook.checks.wire.conductors import check_conductors, unlisted
 from fieldbook.checks.wire.ends import (
     WireEnds,
@@ -119,7 +119,7 @@ def _commons(job: LoadedJob, ends: WireEnds) -> Iterator[Finding]:
                 f"Wires of {name} are under terminals, but its common at the box is not entered.",
                 f"See which conductor joins the valves' other leads and enter it for {name} at "
                 "the valve boxes.",
-                at=At("cable", cable.id, "common_colour"),
+                at=CellRef("cable", cable.id, "common_colour"),
             )
         if cable.id not in have:
             yield _finding(
@@ -130,7 +130,8 @@ def _commons(job: LoadedJob, ends: WireEnds) -> Iterator[Finding]:
                 "terminal.",
                 f"Put the common of {name} under the common terminal and enter its colour at the "
                 "controller.",
-                at=terminal_cell(job, common_station(cable.id)) or At("cable", cable.id, "name"),
+                at=terminal_cell(job, common_station(cable.id))
+                or CellRef("cable", cable.id, "name"),
             )
 
 
@@ -227,6 +228,8 @@ def _times(count: int) -> str:
     return "twice" if count == 2 else f"{count} times"
 
 
-def _finding(code: str, severity: Severity, side: Side, said: str, mend: str, *, at: At) -> Finding:
+def _finding(
+    code: str, severity: Severity, side: Side, said: str, mend: str, *, at: CellRef
+) -> Finding:
     place: Place = "boxes" if side == "box" else "controller"
     return Finding(code, severity, place, said, mend, COMMON_PRACTICE, at)

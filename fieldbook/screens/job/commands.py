@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 from fieldbook.actions import cells as entering
 from fieldbook.actions import log_wires, rows
 from fieldbook.actions import signing as proofs
-from fieldbook.actions.open_job import RefusedError, Work
-from fieldbook.checks.finding import PLACES, At, Place
+from fieldbook.actions.open_job import OpenJob, RefusedError
+from fieldbook.checks.finding import PLACES, CellRef, Place
 from fieldbook.records.loaded_job import TABLES
 from fieldbook.records.values import Value
 from fieldbook.screens.job import open_pages as opening
@@ -23,26 +23,26 @@ if TYPE_CHECKING:
     from fieldbook.screens.job.job_screen import PlaceScreen
 
 
-def editable(work: Work, cell: Cell) -> str:
+def editable(open_job: OpenJob, cell: Cell) -> str:
     """The text a cell's field opens with: what it holds, as a person would type it."""
     if cell.act in TYPED_ACTS or cell.fact.kind in ("text", "choice", "amount", "whole", "curve"):
         return cell.text
-    value = entering.value_at(work, cell.at)
+    value = entering.value_at(open_job, cell.at)
     return "" if value is None else str(value)
 
 
 def keep_text(screen: PlaceScreen, cell: Cell, text: str) -> None:
     """Keep what was typed into a cell; a field left as it opened keeps the value to the digit."""
-    if text == editable(screen.work, cell):
+    if text == editable(screen.open_job, cell):
         return
     if cell.act == "conductors":
-        log_wires.set_conductors(screen.work, cell.at.row_id, text)
+        log_wires.set_conductors(screen.open_job, cell.at.row_id, text)
     elif cell.act == "ran":
-        log_wires.set_ran(screen.work, cell.at, text, cell.seed)
+        log_wires.set_ran(screen.open_job, cell.at, text, cell.seed)
     elif cell.fact.kind in ("link", "colour"):
         _keep_option(screen, cell, text)
     else:
-        entering.enter_text(screen.work, cell.at, text, cell.seed)
+        entering.enter_text(screen.open_job, cell.at, text, cell.seed)
     screen.redraw()
 
 
@@ -50,12 +50,12 @@ def _keep_option(screen: PlaceScreen, cell: Cell, text: str) -> None:
     """A row or a colour named by typing."""
     typed = text.strip().casefold()
     if not typed:
-        entering.enter(screen.work, cell.at, None, cell.seed)
+        entering.enter(screen.open_job, cell.at, None, cell.seed)
         return
     if cell.fact.kind == "colour":
         colour = log_wires.colour_seen(typed, [one.word for one in cell.options])
         cable_id = cell.options[0].cable_id if cell.options else ""
-        log_wires.log_wire(screen.work, cell.at, colour, cable_id, cell.seed)
+        log_wires.log_wire(screen.open_job, cell.at, colour, cable_id, cell.seed)
         return
     found = [one for one in cell.options if one.word.casefold() == typed]
     found = found or [one for one in cell.options if one.word.casefold().startswith(typed)]
@@ -64,21 +64,21 @@ def _keep_option(screen: PlaceScreen, cell: Cell, text: str) -> None:
         raise RefusedError(
             f"{cell.fact.label} takes one of {words}."
             if words
-            else nothing_to_choose(screen.work, cell)
+            else nothing_to_choose(screen.open_job, cell)
         )
-    _put_option(screen.work, cell, found[0])
+    _put_option(screen.open_job, cell, found[0])
 
 
-def _put_option(work: Work, cell: Cell, option: Option) -> None:
+def _put_option(open_job: OpenJob, cell: Cell, option: Option) -> None:
     if cell.fact.kind == "colour":
-        log_wires.log_wire(work, cell.at, str(option.value), option.cable_id, cell.seed)
+        log_wires.log_wire(open_job, cell.at, str(option.value), option.cable_id, cell.seed)
     else:
-        entering.enter(work, cell.at, option.value, cell.seed)
+        entering.enter(open_job, cell.at, option.value, cell.seed)
 
 
 def pick(screen: PlaceScreen, cell: Cell, option: Option) -> None:
     """Keep a picked colour and go down to the next wire."""
-    _put_option(screen.work, cell, option)
+    _put_option(screen.open_job, cell, option)
     screen.redraw()
     _move(screen, 1)
 
@@ -87,9 +87,9 @@ def put(screen: PlaceScreen, cell: Cell, value: Value) -> None:
     """Keep a value chosen from a list."""
     option = next((one for one in cell.options if one.value == value), None)
     if option is not None:
-        _put_option(screen.work, cell, option)
+        _put_option(screen.open_job, cell, option)
     else:
-        entering.enter(screen.work, cell.at, value, cell.seed)
+        entering.enter(screen.open_job, cell.at, value, cell.seed)
     screen.redraw()
     _go_on(screen)
 
@@ -97,26 +97,26 @@ def put(screen: PlaceScreen, cell: Cell, value: Value) -> None:
 def tick(screen: PlaceScreen, cell: Cell) -> None:
     """Space: turn a tick, tick a whole flush, sign a stretch, add a row."""
     if cell.act in ("flush", "sign", "sign off"):
-        done = _done(screen.work, cell)
+        done = _done(screen.open_job, cell)
         screen.redraw()
         if done:
             _move(screen, 1)
     elif cell.act:
         enter_on(screen, cell)
     else:
-        entering.turn_tick(screen.work, cell.at, cell.seed)
+        entering.turn_tick(screen.open_job, cell.at, cell.seed)
         screen.redraw()
 
 
-def _done(work: Work, cell: Cell, override: proofs.Override | None = None) -> bool:
+def _done(open_job: OpenJob, cell: Cell, override: proofs.Override | None = None) -> bool:
     """Tick a whole flush, or sign; whether it is ticked or signed now."""
     held = cell.seed.get("zone_id")
     zone_id = None if held is None else str(held)
     if cell.act == "flush":
-        return proofs.tick_flush(work, zone_id)
+        return proofs.tick_flush(open_job, zone_id)
     if cell.act == "sign":
-        return proofs.sign_backfill(work, zone_id, override)
-    return proofs.sign_off(work, str(cell.seed["kind"]), override)
+        return proofs.sign_backfill(open_job, zone_id, override)
+    return proofs.sign_off(open_job, str(cell.seed["kind"]), override)
 
 
 def _override(screen: PlaceScreen) -> None:
@@ -142,14 +142,14 @@ def _override(screen: PlaceScreen) -> None:
 
 
 def _signed(screen: PlaceScreen, cell: Cell, override: proofs.Override) -> None:
-    _done(screen.work, cell, override)
+    _done(screen.open_job, cell, override)
     screen.redraw()
 
 
 def enter_on(screen: PlaceScreen, cell: Cell) -> None:
     """Enter on a tick goes on; on an add-line it adds the row; on an act it acts."""
     if cell.act.startswith("add "):
-        at = _ADDERS[cell.act](screen.work, cell)
+        at = _ADDERS[cell.act](screen.open_job, cell)
         screen.redraw()
         screen.sheet.at.go_to(at)
         screen.sheet.settle()
@@ -168,12 +168,12 @@ def choices(cell: Cell) -> tuple[list[str], list[Value]]:
     return list(cell.fact.choices), list(cell.fact.choices)
 
 
-def nothing_to_choose(work: Work, cell: Cell) -> str:
+def nothing_to_choose(open_job: OpenJob, cell: Cell) -> str:
     """Why a cell has nothing to choose from, and what to do first."""
     if cell.fact.kind == "link":
         title = TABLES[cell.fact.links_to].title
         return f"There is no {title} yet: add one first."
-    if not work.job.cables:
+    if not open_job.job.cables:
         return "No cable yet: add it and type its colours at the valve boxes first."
     return "No free conductor in this cable: type its colours at the valve boxes, or check doubles."
 
@@ -199,60 +199,66 @@ def _go_on(screen: PlaceScreen) -> None:
     screen.sheet.settle()
 
 
-def _add_run(work: Work, cell: Cell) -> At:
+def _add_run(open_job: OpenJob, cell: Cell) -> CellRef:
     zone_id = cell.seed.get("zone_id")
-    first = not work.job.runs_of(None if zone_id is None else str(zone_id))
-    row_id = rows.repeat_run(work, None if zone_id is None else str(zone_id))
-    return At("pipe_run", row_id, "size" if first else "length_ft")
+    first = not open_job.job.runs_of(None if zone_id is None else str(zone_id))
+    row_id = rows.repeat_run(open_job, None if zone_id is None else str(zone_id))
+    return CellRef("pipe_run", row_id, "size" if first else "length_ft")
 
 
-def _add_master(work: Work, cell: Cell) -> At:
-    entering.enter(work, At("valve", cell.at.row_id, "kind"), "master")
-    return At("valve", cell.at.row_id, "colour")
+def _add_master(open_job: OpenJob, cell: Cell) -> CellRef:
+    entering.enter(open_job, CellRef("valve", cell.at.row_id, "kind"), "master")
+    return CellRef("valve", cell.at.row_id, "colour")
 
 
-_ADDERS: Mapping[str, Callable[[Work, Cell], At]] = {
-    "add flow test": lambda work, _: At(
-        "flow_test_point", rows.add_row(work, "flow_test_point"), "residual_psi"
+_ADDERS: Mapping[str, Callable[[OpenJob, Cell], CellRef]] = {
+    "add flow test": lambda open_job, _: CellRef(
+        "flow_test_point", rows.add_row(open_job, "flow_test_point"), "residual_psi"
     ),
-    "add backflow": lambda work, _: At(
-        "backflow_assembly", rows.add_row(work, "backflow_assembly"), "kind"
+    "add backflow": lambda open_job, _: CellRef(
+        "backflow_assembly", rows.add_row(open_job, "backflow_assembly"), "kind"
     ),
-    "add zone": lambda work, _: At("zone", rows.add_zone(work), "name"),
-    "add box": lambda work, _: At("valve_box", rows.add_box(work), "location"),
-    "add cable": lambda work, _: At("cable", rows.add_cable(work), "conductors"),
-    "add permit": lambda work, _: At("permit", rows.add_row(work, "permit"), "kind"),
-    "add ticket": lambda work, _: At(
-        "locate_ticket", rows.add_row(work, "locate_ticket"), "number"
+    "add zone": lambda open_job, _: CellRef("zone", rows.add_zone(open_job), "name"),
+    "add box": lambda open_job, _: CellRef("valve_box", rows.add_box(open_job), "location"),
+    "add cable": lambda open_job, _: CellRef("cable", rows.add_cable(open_job), "conductors"),
+    "add permit": lambda open_job, _: CellRef("permit", rows.add_row(open_job, "permit"), "kind"),
+    "add ticket": lambda open_job, _: CellRef(
+        "locate_ticket", rows.add_row(open_job, "locate_ticket"), "number"
     ),
-    "add inspection": lambda work, _: At("inspection", rows.add_row(work, "inspection"), "kind"),
-    "add crew member": lambda work, _: At("crew_member", rows.add_row(work, "crew_member"), "name"),
-    "add backflow test": lambda work, _: At(
-        "backflow_test", rows.add_row(work, "backflow_test"), "tested_on"
+    "add inspection": lambda open_job, _: CellRef(
+        "inspection", rows.add_row(open_job, "inspection"), "kind"
     ),
-    "add fixed point": lambda work, _: At("fixed_point", rows.add_fixed_point(work), "name"),
-    "add tie": lambda work, _: At("tie", rows.add_tie(work), "thing"),
-    "add splice": lambda work, _: At("splice", log_wires.add_splice(work), "colour"),
-    "add note": lambda work, _: At("note", rows.add_row(work, "note"), "text"),
+    "add crew member": lambda open_job, _: CellRef(
+        "crew_member", rows.add_row(open_job, "crew_member"), "name"
+    ),
+    "add backflow test": lambda open_job, _: CellRef(
+        "backflow_test", rows.add_row(open_job, "backflow_test"), "tested_on"
+    ),
+    "add fixed point": lambda open_job, _: CellRef(
+        "fixed_point", rows.add_fixed_point(open_job), "name"
+    ),
+    "add tie": lambda open_job, _: CellRef("tie", rows.add_tie(open_job), "thing"),
+    "add splice": lambda open_job, _: CellRef("splice", log_wires.add_splice(open_job), "colour"),
+    "add note": lambda open_job, _: CellRef("note", rows.add_row(open_job, "note"), "text"),
     "add run": _add_run,
     "add master": _add_master,
 }
 
 
 def _undo(screen: PlaceScreen) -> None:
-    what = screen.work.undo()
+    what = screen.open_job.undo()
     screen.redraw()
     screen.hint.say(f"Undone: {what}. Ctrl+Y puts it back.")
 
 
 def _redo(screen: PlaceScreen) -> None:
-    what = screen.work.redo()
+    what = screen.open_job.redo()
     screen.redraw()
     screen.hint.say(f"Put back: {what}.")
 
 
 def _flags(screen: PlaceScreen) -> None:
-    if not screen.work.findings:
+    if not screen.open_job.findings:
         raise RefusedError("No flags: nothing that was entered is wrong so far.")
     screen.add_class("flags-open")
     screen.set_focus(screen.query_one(FlagList))
@@ -278,7 +284,7 @@ def _remove_row(screen: PlaceScreen) -> None:
     row = screen.sheet.at.row
     if row is None or row.removable is None:
         raise RefusedError("This line is part of every property and can't be removed.")
-    rows.remove_row(screen.work, *row.removable)
+    rows.remove_row(screen.open_job, *row.removable)
     screen.redraw()
     screen.hint.say("Removed. u brings it back.")
 
@@ -287,7 +293,7 @@ def _clear(screen: PlaceScreen) -> None:
     cell = screen.sheet.cell
     if cell is None or cell.act:
         raise RefusedError("There is no value here to clear.")
-    entering.enter_text(screen.work, cell.at, "", cell.seed)
+    entering.enter_text(screen.open_job, cell.at, "", cell.seed)
     screen.redraw()
 
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from textual.geometry import Region
 
-from fieldbook.checks.finding import At
+from fieldbook.checks.finding import CellRef
 from fieldbook.screens.sheets.drawing import Line, cell_left, lines_of
 from fieldbook.screens.sheets.sheet import Cell, Row, Section, Sheet
 
@@ -68,7 +68,7 @@ class Cursor:
 
     # to a cell
 
-    def go_to(self, at: At) -> bool:
+    def go_to(self, at: CellRef) -> bool:
         """To a cell, or to its row when that column has no cell."""
         rough: tuple[int, int] | None = None
         for row_no, (_, _, row) in enumerate(self._rows):

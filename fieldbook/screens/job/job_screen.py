@@ -11,9 +11,9 @@ from textual.containers import Container, Horizontal
 from textual.screen import Screen
 
 from fieldbook.actions.keymap import offered
-from fieldbook.actions.open_job import RefusedError, Work
+from fieldbook.actions.open_job import OpenJob, RefusedError
 from fieldbook.checks.desk.open_conflicts import differs
-from fieldbook.checks.finding import PLACES, At, Place
+from fieldbook.checks.finding import PLACES, CellRef, Place
 from fieldbook.checks.next_step import next_step_at
 from fieldbook.screens.job import commands as doing
 from fieldbook.screens.job.flags import FlagLine, FlagList
@@ -41,10 +41,10 @@ class PlaceScreen(Screen[None]):
         for action in offered("place")
     ]
 
-    def __init__(self, work: Work, place: Place, at: At | None = None) -> None:
+    def __init__(self, open_job: OpenJob, place: Place, at: CellRef | None = None) -> None:
         """Open `place`, with the cursor on `at` if given."""
         super().__init__()
-        self.work = work
+        self.open_job = open_job
         self.place: Place = place
         self._first = at
 
@@ -77,12 +77,12 @@ class PlaceScreen(Screen[None]):
 
     # showing
 
-    def open_place(self, place: Place, at: At | None = None) -> None:
+    def open_place(self, place: Place, at: CellRef | None = None) -> None:
         """Show a place, the cursor on `at`, else on the next thing to do, else the first gap."""
         self.place = place
         self.sheet.at.forget()
         self.redraw()
-        step = next_step_at(self.work.job, place)
+        step = next_step_at(self.open_job.job, place)
         wanted = at or (step.at if step is not None else None)
         if wanted is None or not self.sheet.at.go_to(wanted):
             self.sheet.at.go_to_first_open()
@@ -91,19 +91,19 @@ class PlaceScreen(Screen[None]):
 
     def redraw(self) -> None:
         """Show the job as it now is."""
-        work = self.work
-        sheets = {place: BUILDERS[place](work.job, work.system) for place in PLACES}
+        open_job = self.open_job
+        sheets = {place: BUILDERS[place](open_job.job, open_job.system) for place in PLACES}
         self.sheet.show(sheets[self.place])
-        job = work.job.job
+        job = open_job.job.job
         whose = f" - {job.customer}" if job.customer else ""
-        step = next_step_at(work.job, self.place)
+        step = next_step_at(open_job.job, self.place)
         then = f" | Next here: {step.sentence}" if step is not None else ""
-        self.query_one(TitleLine).show(f"{job.address}{whose}{then}", work.by)
+        self.query_one(TitleLine).show(f"{job.address}{whose}{then}", open_job.by)
         self.query_one(PlaceStrip).show(
             self.place, {place: sheet.open_count() for place, sheet in sheets.items()}
         )
-        self.query_one(FlagList).show(work.findings)
-        self.query_one(FlagLine).show(work.findings)
+        self.query_one(FlagList).show(open_job.findings)
+        self.query_one(FlagLine).show(open_job.findings)
 
     # what the sheet asks (SheetHost)
 
@@ -111,11 +111,11 @@ class PlaceScreen(Screen[None]):
         """Another cell: say what it is."""
         if self.is_mounted:
             self.hint.about(cell)
-            self.query_one(KeyLine).show(cell_keys(cell, differs=differs(self.work.job)))
+            self.query_one(KeyLine).show(cell_keys(cell, differs=differs(self.open_job.job)))
 
     def begin(self, cell: Cell) -> str:
         """What a cell's field opens with."""
-        return doing.editable(self.work, cell)
+        return doing.editable(self.open_job, cell)
 
     def typing(self, cell: Cell) -> None:
         """The keys while a cell is typed into."""
@@ -145,7 +145,7 @@ class PlaceScreen(Screen[None]):
             return
         words, values = doing.choices(cell)
         if not words:
-            self.hint.refuse(doing.nothing_to_choose(self.work, cell))
+            self.hint.refuse(doing.nothing_to_choose(self.open_job, cell))
             return
         current = words.index(cell.text) if cell.text in words else 0
 
@@ -197,5 +197,5 @@ class PlaceScreen(Screen[None]):
         """What the cell is, and every key."""
         cell = self.sheet.cell
         title = cell.fact.label if cell else "Keys"
-        about = explain_cell(self.work, cell) + "\n\n" if cell else ""
+        about = explain_cell(self.open_job, cell) + "\n\n" if cell else ""
         self.app.push_screen(Read(title, f"{about}Keys here\n{explain_keys('place')}"))

@@ -43,13 +43,13 @@ def ask_line(
 
 def wire_map(screen: PlaceScreen) -> None:
     """Where each wire leads."""
-    job = screen.work.job
+    job = screen.open_job.job
     screen.app.push_screen(Page(lambda width: wire_lines(job, width)))
 
 
 def plan(screen: PlaceScreen) -> None:
     """The as-built plan."""
-    job = screen.work.job
+    job = screen.open_job.job
     screen.app.push_screen(Page(lambda width: as_built_lines(job, width)))
 
 
@@ -59,14 +59,14 @@ def history(screen: PlaceScreen) -> None:
     if cell is None or cell.act not in ("", "ran"):
         raise RefusedError("Stand on a single value first: this line has no history of its own.")
     at = replace(cell.at, column="ran_zone_id") if cell.act == "ran" else cell.at
-    turns = cell_history(screen.work, at)
+    turns = cell_history(screen.open_job, at)
     label = cell.fact.label
     screen.app.push_screen(Page(lambda _width: history_lines(label, turns)))
 
 
 def settle(screen: PlaceScreen) -> None:
     """Ask what is to be kept of what differs, and stand on the cell answered last."""
-    if not conflicts.questions_of(screen.work):
+    if not conflicts.questions_of(screen.open_job):
         raise RefusedError(conflicts.NONE)
     cell = screen.sheet.cell
 
@@ -79,16 +79,16 @@ def settle(screen: PlaceScreen) -> None:
         else:
             screen.redraw()
 
-    screen.app.push_screen(ConflictPage(screen.work, cell.at if cell else None), closed)
+    screen.app.push_screen(ConflictPage(screen.open_job, cell.at if cell else None), closed)
 
 
 def compare_rules(screen: PlaceScreen) -> None:
     """Choose a rule set and show what would differ."""
-    known = rules.known_sets(screen.work.book.path)
+    known = rules.known_sets(screen.open_job.book.path)
     names = known.names(date.today())
 
     def show(name: str) -> None:
-        found = rules.compare(screen.work, name)
+        found = rules.compare(screen.open_job, name)
         screen.app.push_screen(Page(lambda _width: comparison_lines(found, known.refused)))
 
     def chosen(index: int | None) -> None:
@@ -104,12 +104,12 @@ def attach_file(screen: PlaceScreen) -> None:
     if cell is None:
         raise RefusedError("Stand on a line first: the file is attached to it.")
     table, row_id = cell.at.table, cell.at.row_id
-    if screen.work.job.row(row_id) is None:
-        table, row_id = "job", screen.work.job_id
+    if screen.open_job.job.row(row_id) is None:
+        table, row_id = "job", screen.open_job.job_id
     title = TABLES[table].title if table in TABLES else "property"
 
     def keep(typed: str) -> None:
-        name = files.attach(screen.work, table, row_id, typed)
+        name = files.attach(screen.open_job, table, row_id, typed)
         screen.redraw()
         screen.hint.say(f"Attached {name} to the {title}; it is listed at the desk.")
 
@@ -121,16 +121,16 @@ def attach_file(screen: PlaceScreen) -> None:
 
 
 def _open_water(screen: PlaceScreen, cell: Cell) -> None:
-    job, zone_id = screen.work.job, cell.seed["zone_id"]
+    job, zone_id = screen.open_job.job, cell.seed["zone_id"]
     standing = next(one for one in standings(job) if one.zone.id == zone_id)
     screen.app.push_screen(ZonePage(job, standing))
 
 
 def _open_file(screen: PlaceScreen, cell: Cell) -> None:
-    file = screen.work.job.row(str(cell.seed["id"]))
+    file = screen.open_job.job.row(str(cell.seed["id"]))
     if not isinstance(file, Attachment):
         return
-    book_path = screen.work.book.path
+    book_path = screen.open_job.book.path
 
     def outside() -> str:
         try:
@@ -143,11 +143,11 @@ def _open_file(screen: PlaceScreen, cell: Cell) -> None:
 
 
 def _choose_rules(screen: PlaceScreen, _cell: Cell) -> None:
-    known = rules.known_sets(screen.work.book.path)
+    known = rules.known_sets(screen.open_job.book.path)
     names = known.names(date.today())
 
     def keep(name: str) -> None:
-        rules.choose_rules(screen.work, name)
+        rules.choose_rules(screen.open_job, name)
         screen.redraw()
         refused = f" {known.refused[0]}" if known.refused else ""
         screen.hint.say(f"Held to the rule set {name}.{refused}")

@@ -18,8 +18,8 @@ from fieldbook.actions.cells import fact_at
 from fieldbook.actions.conflicts import questions as conflicts
 from fieldbook.actions.conflicts.question import Question
 from fieldbook.actions.keymap import FUNCTION_KEYS
-from fieldbook.actions.open_job import RefusedError, Work
-from fieldbook.checks.finding import At
+from fieldbook.actions.open_job import OpenJob, RefusedError
+from fieldbook.checks.finding import CellRef
 from fieldbook.screens.pages.question_lines import MOST_KEYS, question_keys, question_lines
 from fieldbook.screens.widgets.dialogs import AskLine
 from fieldbook.screens.widgets.explain import how_to_type
@@ -35,7 +35,7 @@ _AROUND = 5
 class Settled:
     """How the page was left: once nothing is open, the cell answered last and what was done."""
 
-    at: At | None = None
+    at: CellRef | None = None
     said: str = ""
 
 
@@ -54,13 +54,13 @@ class ConflictPage(ModalScreen[Settled]):
         ("pagedown", "scroll(8)", "Down"),
     ]
 
-    def __init__(self, work: Work, at: At | None = None) -> None:
+    def __init__(self, open_job: OpenJob, at: CellRef | None = None) -> None:
         """Begin with the question about `at`, else with the first."""
         super().__init__()
-        self._work = work
-        self._questions = conflicts.questions_of(work)
+        self._open_job = open_job
+        self._questions = conflicts.questions_of(open_job)
         self._no = self._about(at)
-        self._answered: list[At] = []
+        self._answered: list[CellRef] = []
         self._said, self._bad = "", False
 
     def compose(self) -> ComposeResult:
@@ -111,7 +111,7 @@ class ConflictPage(ModalScreen[Settled]):
         if number in "123456789"[:MOST_KEYS] and number:
             event.stop()
             question = self.question
-            self._attempt(lambda: conflicts.choose(self._work, question, int(number)))
+            self._attempt(lambda: conflicts.choose(self._open_job, question, int(number)))
 
     def action_turn(self, step: int) -> None:
         """To another question, round the end."""
@@ -133,7 +133,7 @@ class ConflictPage(ModalScreen[Settled]):
 
         def refuse(typed: str) -> str | None:
             try:
-                done.append(conflicts.enter_third(self._work, question, typed))
+                done.append(conflicts.enter_third(self._open_job, question, typed))
             except (RefusedError, BookError) as why:
                 return str(why)
             return None
@@ -145,7 +145,7 @@ class ConflictPage(ModalScreen[Settled]):
         self.app.push_screen(AskLine(question.title, self._hint(question), refuse), typed)
 
     def _hint(self, question: Question) -> str:
-        words = ", ".join(conflicts.words_for(self._work.job, question))
+        words = ", ".join(conflicts.words_for(self._open_job.job, question))
         how = f"One of: {words}." if words else how_to_type(fact_at(question.at).kind)
         return f"{how} Enter keeps it, Esc leaves it open.".strip()
 
@@ -155,11 +155,11 @@ class ConflictPage(ModalScreen[Settled]):
             self._say("Nothing was chosen here yet.", bad=True)
             return
         try:
-            what = self._work.undo()
+            what = self._open_job.undo()
         except (RefusedError, BookError) as why:
             self._say(str(why), bad=True)
             return
-        self._questions = conflicts.questions_of(self._work)
+        self._questions = conflicts.questions_of(self._open_job)
         self._no = self._about(self._answered.pop())
         self._say(f"Taken back: {what}. It is open again.")
 
@@ -179,7 +179,7 @@ class ConflictPage(ModalScreen[Settled]):
         """Say what was done, and ask the next question; the last one closes the page."""
         at = self.question.at
         self._answered.append(at)
-        self._questions = conflicts.questions_of(self._work)
+        self._questions = conflicts.questions_of(self._open_job)
         left = sum(one.open for one in self._questions)
         if not left:
             self.dismiss(Settled(at, done))
@@ -187,7 +187,7 @@ class ConflictPage(ModalScreen[Settled]):
         self._no = self._no if self._no < left else 0
         self._say(f"{done} u takes it back.")
 
-    def _about(self, at: At | None) -> int:
+    def _about(self, at: CellRef | None) -> int:
         """The question about a cell, else about its row, else the first."""
         asked = [one.at for one in self._questions]
         row = [one.row_id for one in asked]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fieldbook.checks.finding import At
+from fieldbook.checks.finding import CellRef
 from fieldbook.checks.ground.positions import position_words
 from fieldbook.records.fact import Fact
 from fieldbook.records.loaded_job import LoadedJob, master_valve_id, valve_id
@@ -156,7 +156,7 @@ def _splices(job: LoadedJob, system: System) -> Section:
 def _conductors(job: LoadedJob, cable: Cable) -> Cell:
     """All of a cable's colours in one cell, typed in a row."""
     colours = [one.colour for one in job.conductors_of(cable.id) if one.colour]
-    at = At("cable", cable.id, "conductors")
+    at = CellRef("cable", cable.id, "conductors")
     return Cell(at, _COLOURS, ", ".join(colours), 62, open=not colours, act="conductors")
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from fieldbook.checks.finding import At
+from fieldbook.checks.finding import CellRef
 from fieldbook.checks.wire.circuits import expected_of, reading_of
 from fieldbook.papers.wire_pictures import leads_to
 from fieldbook.records.fact import Fact
@@ -81,7 +81,9 @@ def _tests(job: LoadedJob, system: System) -> Section:
         terminal = by_id.get(row_id)
         seed: dict[str, Value] = {"role": role, "number": number}
         make = CellMaker(Terminal, "terminal", row_id, terminal, system, seed)
-        ran = Cell(At("terminal", row_id, "ran"), _RAN, _ran(job, terminal), 9, seed, act="ran")
+        ran = Cell(
+            CellRef("terminal", row_id, "ran"), _RAN, _ran(job, terminal), 9, seed, act="ran"
+        )
         cells = (ran, make.cell("day_1_ohm", 11), make.cell("now_ohm", 10))
         rows.append(Row(label, cells, tail=_reads(job, terminal)))
     if not rows:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
-from fieldbook.checks.finding import At
+from fieldbook.checks.finding import CellRef
 from fieldbook.records.base import Record, facts_of
 from fieldbook.records.fact import Fact
 from fieldbook.records.tables.job import Job
@@ -39,7 +39,7 @@ class Cell:
     "conductors"). `seed` is what a row that does not exist yet is made with.
     """
 
-    at: At
+    at: CellRef
     fact: Fact
     text: str
     width: int
@@ -157,7 +157,7 @@ class CellMaker:
         asked = fact.wanted if wanted is None else wanted
         words = shown(fact, value, self._system) if text is None else text
         return Cell(
-            At(self._table, self._row_id, column),
+            CellRef(self._table, self._row_id, column),
             fact,
             words,
             width or _DEFAULT_WIDTHS.get(fact.kind, 20),
@@ -188,7 +188,7 @@ def act_cell(
     seed: Mapping[str, Value] | None = None,
 ) -> Cell:
     """A cell that does something rather than hold a value; `seed` says to what."""
-    at = At(table, row_id, act)
+    at = CellRef(table, row_id, act)
     return Cell(at, Fact("hidden", act.capitalize(), why), text, width, dict(seed or {}), act=act)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fieldbook.actions.cell_history import cell_history
 from fieldbook.actions.keymap import FUNCTION_KEYS, Where, offered
-from fieldbook.actions.open_job import Work
+from fieldbook.actions.open_job import OpenJob
 from fieldbook.records.fact import Kind
 from fieldbook.records.values import shown
 from fieldbook.screens.sheets.sheet import Cell
@@ -49,15 +49,15 @@ def key_name(key: str) -> str:
     return _KEY_NAMES.get(key, key)
 
 
-def explain_cell(work: Work, cell: Cell) -> str:
+def explain_cell(open_job: OpenJob, cell: Cell) -> str:
     """The text for one cell."""
     fact = cell.fact
     parts = [fact.why]
     if fact.good:
         parts.append(f"Good looks like: {fact.good}")
     if fact.kind == "amount" and fact.measure is not None:
-        low = shown(fact, fact.low, work.system)
-        high = shown(fact, fact.high, work.system)
+        low = shown(fact, fact.low, open_job.system)
+        high = shown(fact, fact.high, open_job.system)
         units = ", ".join(name for name in fact.measure.factors if name not in "'\"")
         parts.append(f"From {low} to {high}." + (f" Units understood: {units}." if units else ""))
     if fact.choices:
@@ -65,15 +65,15 @@ def explain_cell(work: Work, cell: Cell) -> str:
     parts.append(_HOW.get(fact.kind, ""))
     if fact.source:
         parts.append(f"Source: {fact.source}")
-    parts.append(_entered(work, cell))
+    parts.append(_entered(open_job, cell))
     return "\n\n".join(part for part in parts if part)
 
 
-def _entered(work: Work, cell: Cell) -> str:
+def _entered(open_job: OpenJob, cell: Cell) -> str:
     """Who entered the cell, newest first."""
     if cell.act:
         return ""
-    turns = cell_history(work, cell.at)[:_TURNS]
+    turns = cell_history(open_job, cell.at)[:_TURNS]
     lines = [f"{one.who}  {one.when}  {one.became}" for one in turns]
     return "Entered:\n" + "\n".join(lines) if lines else "Not entered yet."
 

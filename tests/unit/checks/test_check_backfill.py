@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from builders import JOB, codes, mend, only, put, sound_job, without
 
-from fieldbook.checks.finding import At
+from fieldbook.checks.finding import CellRef
 from fieldbook.records.loaded_job import LoadedJob, backfill_id, flush_id
 
 ZONE_1 = backfill_id(JOB, "zone-1")
@@ -34,7 +34,7 @@ def test_signed_before_the_flush_ran_is_a_stop() -> None:
 def test_signed_with_no_flush_at_all() -> None:
     early = only(without(sound_job(1), "flush"), "buried before flush")
     assert "nothing of its flush is entered" in early.sentence
-    assert early.at == At("flush", flush_id("zone-1"), "main_valve_on")
+    assert early.at == CellRef("flush", flush_id("zone-1"), "main_valve_on")
 
 
 def test_not_signed_means_no_stop_for_an_open_flush() -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from builders import JOB, bare_job, codes, flushed, mend, put, sound_job, wired_job, without
 
-from fieldbook.checks.finding import At
+from fieldbook.checks.finding import CellRef
 from fieldbook.checks.next_step import NextStep, Progress, next_step, progress
 from fieldbook.checks.registry import check
 from fieldbook.records.loaded_job import (
@@ -19,7 +19,9 @@ from fieldbook.records.loaded_job import (
 
 def test_an_empty_property_begins_with_the_static_pressure() -> None:
     assert next_step(bare_job()) == NextStep(
-        "street", "Read the static pressure.", At("supply", once_id(JOB, "supply"), "static_psi")
+        "street",
+        "Read the static pressure.",
+        CellRef("supply", once_id(JOB, "supply"), "static_psi"),
     )
 
 
@@ -33,7 +35,7 @@ def test_a_stop_is_cleared_before_handing_over() -> None:
     job = put(job, "backfill", backfill_id(JOB, "zone-2"), cover_in=1.0)
     step = next_step(job)
     assert (step.place, step.sentence) == ("ground", "Clear one stop, then hand over.")
-    assert step.at == At("backfill", backfill_id(JOB, "zone-2"), "cover_in")
+    assert step.at == CellRef("backfill", backfill_id(JOB, "zone-2"), "cover_in")
 
 
 @pytest.mark.parametrize(
@@ -82,7 +84,7 @@ def test_a_blank_is_asked_for_at_its_own_cell(
 ) -> None:
     step = next_step(put(sound_job(), table, row_id, **{column: None}))
     assert step.place == place
-    assert step.at == At(table, row_id, column)
+    assert step.at == CellRef(table, row_id, column)
 
 
 def test_the_walk_meets_the_street_before_the_boxes_and_flush_before_backfill() -> None:
