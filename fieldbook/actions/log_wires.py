@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from fieldbook.actions.open_job import OpenJob, RefusedError
+from fieldbook.actions.open_job import OpenJob
+from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.finding import CellRef
 from fieldbook.records.base import new_id
 from fieldbook.records.loaded_job import LoadedJob

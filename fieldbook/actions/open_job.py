@@ -5,16 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from fieldbook.actions.files.attached_files import file_flags
+from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.registry import check, in_order
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.store.book import Book
 from fieldbook.store.changes import Change
 from fieldbook.units import System
-
-
-class RefusedError(Exception):
-    """An act that can't be done now; one sentence that says why and what to do first."""
 
 
 class OpenJob:

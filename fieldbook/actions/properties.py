@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from fieldbook.actions.job_files import import_file
-from fieldbook.actions.open_job import RefusedError
+from fieldbook.actions.refused import RefusedError
 from fieldbook.records.base import new_id
 from fieldbook.records.values import printable
 from fieldbook.store.book import Book

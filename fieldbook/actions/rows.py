@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from fieldbook.actions.open_job import OpenJob, RefusedError
+from fieldbook.actions.open_job import OpenJob
+from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.desk.duplicates import NUMBERED
 from fieldbook.records.base import Record, facts_of, new_id
 from fieldbook.records.fact import Fact

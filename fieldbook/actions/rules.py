@@ -10,7 +10,8 @@ from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
-from fieldbook.actions.open_job import OpenJob, RefusedError
+from fieldbook.actions.open_job import OpenJob
+from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.common.job_rules import rules_of
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.registry import check

@@ -6,7 +6,8 @@ import json
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from fieldbook.actions.open_job import OpenJob, RefusedError
+from fieldbook.actions.open_job import OpenJob
+from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.common.naming import listed
 from fieldbook.checks.progress.digests import covered, whole_digest
 from fieldbook.checks.progress.holds import BACKFILL, SIGN_OFFS, place_of, unmet

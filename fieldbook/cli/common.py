@@ -46,7 +46,7 @@ def one_job(book: Book, named: str) -> str:
 
 def write_file(file: Path, text: str, *, over: bool) -> None:
     """Write a new file and say so."""
-    from fieldbook.actions.job_files import write_new
+    from fieldbook.actions.refused import write_new
 
     told(lambda: write_new(file, text, over=over))
     click.echo(f"Wrote {file}.")
@@ -54,7 +54,7 @@ def write_file(file: Path, text: str, *, over: bool) -> None:
 
 def told(act: Callable[[], _T]) -> _T:
     """Do it; what is refused becomes one sentence on standard error and exit 2."""
-    from fieldbook.actions.open_job import RefusedError
+    from fieldbook.actions.refused import RefusedError
 
     try:
         return act()

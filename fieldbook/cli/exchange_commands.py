@@ -14,7 +14,7 @@ from fieldbook.cli.common import ToldError, book_at, one_job, plain, told
 from fieldbook.store.office.address import OFFICE_VARIABLE, is_office
 
 if TYPE_CHECKING:
-    from fieldbook.actions.exchange.folder_exchange import Told
+    from fieldbook.actions.exchange.exchange_report import ExchangeReport
 
 # ruff: noqa: PLC0415
 
@@ -34,10 +34,10 @@ def exchange(path: Path, place: str) -> None:
     if is_office(place):
         _exchange_at_office(path, place)
         return
-    from fieldbook.actions.exchange.folder_exchange import exchange as through
+    from fieldbook.actions.exchange.folder_exchange import exchange_through_folder
 
     with book_at(path) as book, _bar("Exchanging") as progress:
-        found = told(lambda: through(book, Path(place).expanduser(), progress))
+        found = told(lambda: exchange_through_folder(book, Path(place).expanduser(), progress))
     _say(found)
 
 
@@ -60,7 +60,7 @@ def _exchange_at_office(path: Path, url: str) -> None:
 def bundle(path: Path, job: str, file: Path, *, over: bool, no_files: bool) -> None:
     """Write all that was ever entered on a property to FILE, for another laptop to take."""
     from fieldbook.actions.exchange.bundles import write_job_bundle
-    from fieldbook.actions.exchange.folder_exchange import counted
+    from fieldbook.actions.exchange.exchange_report import counted
 
     with book_at(path) as book:
         job_id = one_job(book, job)
@@ -73,18 +73,16 @@ def bundle(path: Path, job: str, file: Path, *, over: bool, no_files: bool) -> N
 @click.pass_obj
 def take(path: Path, file: Path) -> None:
     """Take FILE, which `fieldbook bundle` wrote on another laptop; twice does no harm."""
-    from fieldbook.actions.exchange.bundles import take_bundle
+    from fieldbook.actions.exchange.bundles import receive_bundle
 
     with book_at(path) as book:
-        found = told(lambda: take_bundle(book, file))
+        found = told(lambda: receive_bundle(book, file))
     _say(found)
 
 
-def _say(found: Told) -> None:
+def _say(found: ExchangeReport) -> None:
     """What came and went; exit 2 when something was refused."""
-    from fieldbook.actions.exchange.folder_exchange import words_of
-
-    for sentence in words_of(found):
+    for sentence in found.sentences():
         click.echo(sentence)
     if found.refused:
         raise ToldError(" ".join(plain(one) for one in found.refused))

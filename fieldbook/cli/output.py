@@ -14,13 +14,11 @@ from rich.text import Text
 
 from fieldbook.actions.board.board import Board
 from fieldbook.actions.board.day import day_list
-from fieldbook.actions.job_files import read_bytes
-from fieldbook.actions.open_job import RefusedError
 from fieldbook.actions.properties import fill_demo
+from fieldbook.actions.refused import RefusedError, read_file
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.registry import check
-from fieldbook.jobfile.parse import parse_json
-from fieldbook.jobfile.write import JobFileError
+from fieldbook.jobfile.parse import JobFileError, parse_json
 from fieldbook.records.tables.job import Job
 from fieldbook.records.values import printable
 from fieldbook.store.book import Book
@@ -148,7 +146,7 @@ def print_day(book: Book) -> None:
 def solved_file(path: Path) -> dict[str, Any]:
     """The answer to a network document. Raises RefusedError naming the file and the place in it."""
     try:
-        return solve_case(parse_json(read_bytes(path)))
+        return solve_case(parse_json(read_file(path)))
     except (NetworkError, JobFileError) as why:
         raise RefusedError(f"{path}: {why}") from why
 

@@ -5,10 +5,14 @@ from __future__ import annotations
 import json
 from typing import Any, NoReturn
 
-from fieldbook.jobfile.write import LARGEST_BYTES, JobFileError
 from fieldbook.records.values import printable
 
+LARGEST_BYTES = 5_000_000
 _DEEPEST = 12
+
+
+class JobFileError(Exception):
+    """A job file that can't be taken; one sentence that names the place inside it."""
 
 
 def parse_json(raw: bytes) -> dict[str, Any]:

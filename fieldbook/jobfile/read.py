@@ -7,14 +7,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from fieldbook.jobfile.parse import parse_json, short
+from fieldbook.jobfile.parse import JobFileError, parse_json, short
 from fieldbook.jobfile.write import (
     FORMAT,
     FORMAT_KEY,
     JOB_KEY,
     KEYS,
     TABLE_OF,
-    JobFileError,
     columns_of,
     many,
 )

@@ -39,11 +39,6 @@ STAMPS = ("entered_by", "entered_at")
 """Who made a row's newest entry, and when; filled in on import where they are absent."""
 TABLE_OF: Mapping[str, str] = {name: table for table, name in FIELD_OF.items()}
 KEYS = (FORMAT_KEY, JOB_KEY, *TABLE_OF)
-LARGEST_BYTES = 5_000_000
-
-
-class JobFileError(Exception):
-    """A job file that can't be taken; one sentence that names the place inside it."""
 
 
 def columns_of(table: str) -> Mapping[str, Fact]:

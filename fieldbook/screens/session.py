@@ -13,9 +13,10 @@ from fieldbook.actions.board.board import Board
 from fieldbook.actions.board.board_rows import Found
 from fieldbook.actions.board.day import day_list
 from fieldbook.actions.board.line import BoardLine
-from fieldbook.actions.exchange.folder_exchange import Exchange
-from fieldbook.actions.open_job import OpenJob, RefusedError
+from fieldbook.actions.exchange.folder_exchange import FolderExchange
+from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import fill_demo
+from fieldbook.actions.refused import RefusedError
 from fieldbook.screens.job.job_screen import PlaceScreen
 from fieldbook.screens.messages import LookWanted
 from fieldbook.screens.pages.exchange_page import ExchangePage
@@ -174,7 +175,7 @@ def _exchange(opened: OpenBook, screen: BoardScreen, _line: BoardLine | None) ->
     def answered(typed: str | None) -> None:
         if typed is not None:
             folder = Path(typed.strip() or last).expanduser()
-            page = ExchangePage(Exchange(opened.book, folder), str(folder))
+            page = ExchangePage(FolderExchange(opened.book, folder), str(folder))
             screen.app.push_screen(page, lambda _: opened.show_on(screen))
 
     again = f" Enter takes {last} again." if last else ""

@@ -10,10 +10,11 @@ import pytest
 
 from fieldbook.actions import rows
 from fieldbook.actions.board.board import Board
-from fieldbook.actions.job_files import export_text, import_bytes, import_file, write_new
-from fieldbook.actions.open_job import OpenJob, RefusedError
+from fieldbook.actions.job_files import export_text, import_bytes, import_file
+from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import demo_files, fill_demo, new_property
-from fieldbook.jobfile.write import JobFileError
+from fieldbook.actions.refused import RefusedError, write_new
+from fieldbook.jobfile.parse import JobFileError
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.store.book import Book
 

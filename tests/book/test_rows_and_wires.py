@@ -7,8 +7,9 @@ import pytest
 from fieldbook.actions import cells as entering
 from fieldbook.actions import log_wires, rows
 from fieldbook.actions import signing as proofs
-from fieldbook.actions.open_job import OpenJob, RefusedError
+from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import new_property, set_initials
+from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.finding import CellRef
 from fieldbook.records.base import new_id
 from fieldbook.records.loaded_job import backfill_id, head_id, terminal_id, valve_id

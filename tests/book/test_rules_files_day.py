@@ -13,9 +13,10 @@ from fieldbook.actions import rules
 from fieldbook.actions.board.day import day_list
 from fieldbook.actions.files import attach as files
 from fieldbook.actions.files import photos
-from fieldbook.actions.files.attached_files import place_in, state_of
-from fieldbook.actions.open_job import OpenJob, RefusedError
+from fieldbook.actions.files.attached_files import attached_path, state_of
+from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import fill_demo, new_property
+from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.common.job_rules import cover_minimum
 from fieldbook.cli.main import main
 from fieldbook.papers.plan import plan_lines, plan_svg
@@ -109,7 +110,7 @@ def test_a_photo_is_kept_by_its_content_with_its_time_and_position(
     assert (file.of_table, file.of_row) == ("pipe_run", run.id)
     assert file.taken_at == "2026-05-01 10:30:00"
     assert file.position == "40.71280, -74.00600"
-    kept = place_in(alder.book.path, file.sha256)
+    kept = attached_path(alder.book.path, file.sha256)
     assert kept.read_bytes() == taken.read_bytes()
     assert kept.stat().st_mode & 0o777 == 0o600
     assert alder.findings == ()
@@ -123,7 +124,7 @@ def test_a_missing_or_altered_file_is_flagged_and_not_opened(
 ) -> None:
     files.attach(alder, "job", alder.job_id, str(photo(tmp_path / "a.jpg")))
     (file,) = alder.job.attachments
-    kept = place_in(alder.book.path, file.sha256)
+    kept = attached_path(alder.book.path, file.sha256)
     kept.write_bytes(b"something else")
     alder.refresh()
     assert [flag.code for flag in alder.findings] == ["file altered"]

@@ -13,7 +13,8 @@ from fieldbook.actions import rows
 from fieldbook.actions.conflicts import questions as conflicts
 from fieldbook.actions.conflicts.question import TWICE, Question
 from fieldbook.actions.job_files import export_text
-from fieldbook.actions.open_job import OpenJob, RefusedError
+from fieldbook.actions.open_job import OpenJob
+from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.finding import CellRef
 from fieldbook.jobfile.read import read_job
 from fieldbook.records.conflict import CELL, EVIDENCE, LOST, REMOVED

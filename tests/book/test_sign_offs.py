@@ -14,8 +14,9 @@ from hypothesis import strategies as st
 from fieldbook.actions import cells as entering
 from fieldbook.actions import rows
 from fieldbook.actions import signing as proofs
-from fieldbook.actions.open_job import OpenJob, RefusedError
+from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import new_property
+from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.progress.holds import BACKFILL, SIGN_OFFS, unmet
 from fieldbook.records.days import time_of

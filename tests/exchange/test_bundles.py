@@ -18,9 +18,9 @@ from trucks import Truck, static
 from fieldbook.actions import cells as entering
 from fieldbook.actions import rows
 from fieldbook.actions import signing as proofs
-from fieldbook.actions.exchange.bundles import take_bundle, write_job_bundle
+from fieldbook.actions.exchange.bundles import receive_bundle, write_job_bundle
 from fieldbook.actions.files import attach as files
-from fieldbook.actions.files.attached_files import place_in
+from fieldbook.actions.files.attached_files import attached_path
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.registry import check
 from fieldbook.cli.main import main
@@ -69,7 +69,7 @@ def test_a_property_goes_by_a_file_with_its_signatures_and_photos(
     taken = run(other, "take", str(sent))
     assert taken.output == "7 entries came, attached files: 2 came, 0 went.\n"
     assert one.told() == other.told()
-    assert place_in(other.path, hashes[0]).read_bytes() == photo.read_bytes()
+    assert attached_path(other.path, hashes[0]).read_bytes() == photo.read_bytes()
     assert run(other, "take", str(sent)).output == "0 entries came, 0 went.\n"
     assert not list(other.path.parent.glob("**/coming"))
     refused = run(one, "bundle", "elm", str(sent))
@@ -110,7 +110,7 @@ def test_what_this_fieldbook_cant_read_is_kept_and_told(
     path = tmp_path / "newer.gz"
     write_bundle(path, [*entries, *strange], {})
     with other.open() as book:
-        assert take_bundle(book, path).got == len(entries) + 3
+        assert receive_bundle(book, path).received == len(entries) + 3
         loaded = book.load(job)
         assert loaded.supply is not None
         assert loaded.supply.static_psi is None
@@ -243,7 +243,7 @@ def test_a_hostile_entry_is_refused(
     head = json.dumps({"fieldbook entries": 1, "entries": 1, "files": []})
     path.write_bytes(packed([head, json.dumps(bad)]))
     with other.open() as book, pytest.raises(BundleError, match="Nothing was changed"):
-        take_bundle(book, path)
+        receive_bundle(book, path)
     refused = run(other, "take", str(path))
     assert refused.exit_code == 2
     assert words in refused.output or changed.get("who") == "\ud800"
@@ -262,7 +262,7 @@ def test_a_clock_at_its_end_does_not_drive_ours_there(
     path = tmp_path / "late.gz"
     write_bundle(path, [*entries, last], {})
     with other.open() as book:
-        take_bundle(book, path)
+        receive_bundle(book, path)
     other.press(job, "70")
     newest = bundled(other, job, path)[-1]
     assert newest.clock < 1 << 58

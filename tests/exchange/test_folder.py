@@ -15,9 +15,10 @@ from trucks import Truck
 
 from fieldbook.actions import cells as entering
 from fieldbook.actions import signing as proofs
-from fieldbook.actions.exchange.folder_exchange import Told, exchange
+from fieldbook.actions.exchange.exchange_report import ExchangeReport
+from fieldbook.actions.exchange.folder_exchange import exchange_through_folder
 from fieldbook.actions.files import attach as files
-from fieldbook.actions.files.attached_files import place_in
+from fieldbook.actions.files.attached_files import attached_path
 from fieldbook.checks.finding import CellRef
 from fieldbook.cli.main import main
 from fieldbook.store.exchange.folder import NAME
@@ -39,10 +40,10 @@ def trucks(tmp_path: Path) -> tuple[Truck, Truck]:
     return Truck(tmp_path, "AB"), Truck(tmp_path, "CD")
 
 
-def through(truck: Truck, stick: Path) -> Told:
+def through(truck: Truck, stick: Path) -> ExchangeReport:
     """Exchange on one truck."""
     with truck.open() as book:
-        return exchange(book, stick, lambda _done, _total: None)
+        return exchange_through_folder(book, stick, lambda _done, _total: None)
 
 
 def test_two_trucks_come_to_hold_the_same(trucks: tuple[Truck, Truck], stick: Path) -> None:
@@ -70,11 +71,11 @@ def test_what_is_there_already_is_neither_written_nor_taken_again(
     one, other = trucks
     job = one.begin("12 Elm Street")
     sent = through(one, stick).sent
-    assert through(other, stick).got == sent
-    assert through(other, stick) == through(one, stick) == Told(0, 0, 0, 0, 0)
+    assert through(other, stick).received == sent
+    assert through(other, stick) == through(one, stick) == ExchangeReport(0, 0, 0, 0, 0)
     one.press(job, "62")
     assert through(one, stick).sent == 1
-    assert through(other, stick).got == 1
+    assert through(other, stick).received == 1
     assert len(list((stick / NAME).glob("*.gz"))) == 2
 
 
@@ -99,7 +100,7 @@ def test_a_wiped_stick_is_filled_again(trucks: tuple[Truck, Truck], stick: Path)
     sent = through(one, stick).sent
     shutil.rmtree(stick / NAME)
     assert through(one, stick).sent == sent
-    assert through(other, stick).got == sent
+    assert through(other, stick).received == sent
 
 
 def test_sign_offs_and_attached_files_travel(
@@ -114,12 +115,12 @@ def test_sign_offs_and_attached_files_travel(
         files.attach(open_job, "job", job, str(photo))
         sha256 = open_job.job.attachments[0].sha256
     assert through(one, stick).files_sent == 1
-    assert through(other, stick).files_got == 1
-    assert place_in(other.path, sha256).read_bytes() == photo.read_bytes()
+    assert through(other, stick).files_received == 1
+    assert attached_path(other.path, sha256).read_bytes() == photo.read_bytes()
     with other.open_job(job) as open_job:
         assert open_job.job.signed("price") is not None
         assert not [flag for flag in open_job.findings if flag.code.startswith("file")]
-    assert through(other, stick).files_sent == through(one, stick).files_got == 0
+    assert through(other, stick).files_sent == through(one, stick).files_received == 0
 
 
 def test_an_attached_file_that_was_changed_is_refused(
@@ -135,9 +136,9 @@ def test_an_attached_file_that_was_changed_is_refused(
     through(one, stick)
     (stick / NAME / "files" / sha256[:2] / sha256).write_bytes(b"another")
     found = through(other, stick)
-    assert found.got > 0
+    assert found.received > 0
     assert "not what its hash says" in found.refused[0]
-    assert not place_in(other.path, sha256).exists()
+    assert not attached_path(other.path, sha256).exists()
 
 
 @pytest.mark.parametrize("harm", ["cut", "flipped", "renamed", "empty"])
@@ -160,7 +161,7 @@ def test_a_file_that_was_harmed_is_refused_and_the_others_taken(
     else:
         first.rename(first.with_name(first.name.replace(first.name[-20:-12], "0" * 8)))
     found = through(other, stick)
-    assert (found.got, found.waiting, len(found.refused)) == (1, 1, 1)
+    assert (found.received, found.waiting, len(found.refused)) == (1, 1, 1)
     assert "refused" in found.refused[0]
     for broken in (stick / NAME).glob("*.gz"):
         if str(broken) in found.refused[0]:
@@ -189,7 +190,7 @@ def test_the_book_is_backed_up_before_the_first_exchange_of_a_day(
     for copy in backups(other.path):
         copy.unlink()
     with other.open() as book:
-        exchange(book, stick, lambda _done, _total: None)
+        exchange_through_folder(book, stick, lambda _done, _total: None)
         assert [copy.stem.endswith("before-exchange") for copy in backups(other.path)] == [True]
 
 
@@ -272,7 +273,7 @@ def test_a_stick_that_takes_nothing_is_one_sentence(
 STRUCK = """
 import os, signal, sys
 from pathlib import Path
-from fieldbook.actions.exchange.folder_exchange import exchange
+from fieldbook.actions.exchange.folder_exchange import exchange_through_folder
 from fieldbook.store.book import Book
 
 left = int(sys.argv[3])
@@ -287,7 +288,7 @@ def fsync(descriptor):
 
 os.fsync = fsync
 with Book(Path(sys.argv[1])) as book:
-    exchange(book, Path(sys.argv[2]), lambda *_: None)
+    exchange_through_folder(book, Path(sys.argv[2]), lambda *_: None)
 """
 
 

@@ -59,7 +59,7 @@ def test_a_line_cut_again_and_again_gets_everything_through(
     assert cuts > 10
     assert one.ids() == two.ids()
     assert one.jobs() == two.jobs()
-    assert (one.exchange().sent, two.exchange().got) == (0, 0)
+    assert (one.exchange().sent, two.exchange().received) == (0, 0)
 
 
 def test_a_line_that_brings_nothing_is_given_up_and_nothing_is_lost(

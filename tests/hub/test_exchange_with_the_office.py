@@ -33,13 +33,13 @@ def test_two_laptops_meet(office: Office, tmp_path: Path) -> None:
     one, two = Truck(office, tmp_path, "AB"), Truck(office, tmp_path, "CD")
     elm, oak = one.add("12 Elm Street", 3), two.add("9 Oak Street", 2)
     first = one.exchange()
-    assert (first.sent, first.got, first.waiting) == (len(one.ids()), 0, 0)
-    assert two.exchange().got == first.sent
+    assert (first.sent, first.received, first.waiting) == (len(one.ids()), 0, 0)
+    assert two.exchange().received == first.sent
     one.exchange()
     assert one.jobs() == two.jobs()
     for truck in (one, two):
         again = truck.exchange()
-        assert (again.sent, again.got, again.notes) == (0, 0, ())
+        assert (again.sent, again.received, again.notes) == (0, 0, ())
         assert verify(truck.path).wrong == ()
     one.enter(elm, "A")
     two.enter(elm, "B")
@@ -63,7 +63,7 @@ def test_what_waits_for_another_laptop_is_told_and_comes_right(
     assert (two.exchange().sent, three.exchange().waiting, three.jobs()) == (1, 1, [])
     one.exchange()
     last = three.exchange()
-    assert (last.got, last.waiting) == (len(one.ids()) - 1, 0)
+    assert (last.received, last.waiting) == (len(one.ids()) - 1, 0)
     assert three.jobs() == two.jobs()
 
 
@@ -83,7 +83,7 @@ def test_a_copied_disk_writes_on_and_both_meet(
     found = two.exchange()
     if not same_name:
         (note,) = found.notes
-        assert note.startswith("3 entries of this book are for the laptop truck-")
+        assert note.startswith("3 entries have an origin that the laptop truck-")
         origin = note.split("let-send URL ")[1].split()[0]
         let_send(office.url, origin, two.url.split("//")[1].split(":")[0])
         two.exchange()
@@ -128,13 +128,13 @@ def test_a_book_gets_back_what_it_lost(office: Office, tmp_path: Path) -> None:
     one.exchange()
     before, ids = one.jobs(), one.ids()
     shutil.copy(old, one.path)
-    assert one.exchange().got == 1
+    assert one.exchange().received == 1
     assert (one.jobs(), one.ids()) == (before, ids)
     again = Truck(office, tmp_path, "GH", one.url)
     rebuild(one.path, again.path)
     assert (again.exchange().sent, again.ids()) == (0, ids)
     empty = Truck(office, tmp_path, "IJ", one.url)
-    assert empty.exchange().got == len(ids)
+    assert empty.exchange().received == len(ids)
     assert empty.jobs() == before
 
 

@@ -13,7 +13,7 @@ from office_trucks import Truck
 from psycopg import errors
 
 from fieldbook.actions.files.attach import attach
-from fieldbook.actions.files.attached_files import place_in
+from fieldbook.actions.files.attached_files import attached_path
 from fieldbook.store.office.files import _ADD, _ADD_PART
 from fieldbook.store.office.office_tables import PART
 
@@ -40,14 +40,14 @@ def test_a_file_arrives_as_it_was(trucks: Trucks, tmp_path: Path, size: int) -> 
     one, two = trucks
     sha256 = attached(one, tmp_path, os.urandom(size))
     assert one.exchange().files_sent == 1
-    assert two.exchange().files_got >= 1
-    there = place_in(two.path, sha256)
-    assert there.read_bytes() == place_in(one.path, sha256).read_bytes()
+    assert two.exchange().files_received >= 1
+    there = attached_path(two.path, sha256)
+    assert there.read_bytes() == attached_path(one.path, sha256).read_bytes()
     assert there.stat().st_mode & 0o777 == 0o600
     assert [one.name for one in there.parent.iterdir()] == [sha256]
     for truck in trucks:
         again = truck.exchange()
-        assert (again.files_sent, again.files_got) == (0, 0)
+        assert (again.files_sent, again.files_received) == (0, 0)
 
 
 def test_a_file_goes_on_where_a_broken_line_left_it(
@@ -61,12 +61,12 @@ def test_a_file_goes_on_where_a_broken_line_left_it(
             part = content[number * PART : (number + 1) * PART]
             line.execute(_ADD_PART, (sha256, number, part))
     assert one.exchange().files_sent == 1
-    begun = place_in(two.path, sha256)
+    begun = attached_path(two.path, sha256)
     begun = begun.with_name(f"{begun.name}.office.part")
     begun.parent.mkdir(parents=True)
     begun.write_bytes(content[: PART + 9])
-    assert two.exchange().files_got >= 1
-    assert place_in(two.path, sha256).read_bytes() == content
+    assert two.exchange().files_received >= 1
+    assert attached_path(two.path, sha256).read_bytes() == content
 
 
 def test_what_is_begun_wrongly_or_altered_is_told_and_left(
@@ -75,18 +75,18 @@ def test_what_is_begun_wrongly_or_altered_is_told_and_left(
     one, two = trucks
     content = os.urandom(PART + 5)
     sha256 = attached(one, tmp_path, content)
-    here = place_in(one.path, sha256)
+    here = attached_path(one.path, sha256)
     here.write_bytes(b"altered")
     assert "is altered or too large" in one.exchange().refused[0]
     here.write_bytes(content)
     assert one.exchange().files_sent == 1
-    begun = place_in(two.path, sha256)
+    begun = attached_path(two.path, sha256)
     begun = begun.with_name(f"{begun.name}.office.part")
     begun.parent.mkdir(parents=True)
     begun.write_bytes(b"x" * PART)
     assert any("not what was attached" in note for note in two.exchange().refused)
-    assert not place_in(two.path, sha256).exists()
-    assert two.exchange().files_got == 1
+    assert not attached_path(two.path, sha256).exists()
+    assert two.exchange().files_received == 1
 
 
 def test_nobody_puts_another_content_under_a_hash(
@@ -115,4 +115,4 @@ def test_a_restored_office_gets_its_files_again(
     )
     assert one.exchange().files_sent >= 1
     two.exchange()
-    assert place_in(two.path, sha256).is_file()
+    assert attached_path(two.path, sha256).is_file()

@@ -64,7 +64,7 @@ def test_nothing_comes_from_an_office_that_lies(
     before = two.ids()
     said = ""
     try:
-        assert two.exchange().got == 0
+        assert two.exchange().received == 0
     except BookError as why:
         said = str(why)
     assert "\n" not in said

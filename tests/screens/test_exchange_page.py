@@ -8,7 +8,7 @@ from crew import Crew, at_a_new_property, at_the_truck
 from trucks import Truck, static
 
 from fieldbook.actions import cells as entering
-from fieldbook.actions.exchange.folder_exchange import exchange
+from fieldbook.actions.exchange.folder_exchange import exchange_through_folder
 from fieldbook.screens.board.board_screen import BoardScreen
 from fieldbook.screens.pages.exchange_page import ExchangePage
 from fieldbook.store.exchange.folder import NAME
@@ -26,7 +26,7 @@ async def test_the_folder_is_asked_and_what_came_is_on_the_board(
     other = Truck(tmp_path, "CD")
     other.begin("3 Alder Lane")
     with other.open() as book:
-        exchange(book, stick, told)
+        exchange_through_folder(book, stick, told)
     async with at_a_new_property(book_file) as crew:
         await crew.press("ctrl+b", "x")
         await crew.enter(str(tmp_path / "none"))
@@ -52,7 +52,7 @@ async def test_where_laptops_differ_is_named_and_a_bad_file_is_told(
     other = Truck(tmp_path, "CD")
     job = other.begin("3 Alder Lane")
     with other.open() as book:
-        exchange(book, stick, told)
+        exchange_through_folder(book, stick, told)
     async with at_the_truck(book_file) as crew:
         await crew.enter("AB")
         await crew.press("x")
@@ -63,7 +63,7 @@ async def test_where_laptops_differ_is_named_and_a_bad_file_is_told(
         await crew.press("ctrl+b")
         other.press(job, "72")
         with other.open() as book:
-            exchange(book, stick, told)
+            exchange_through_folder(book, stick, told)
         name = "01a21574-0d8a-7974-8809-4d3118edf00b-0000000001-" + "0" * 64 + ".jsonl.gz"
         (stick / NAME / name).write_bytes(b"no entries")
         await crew.press("x", "enter")

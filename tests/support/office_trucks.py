@@ -11,7 +11,8 @@ import pytest
 from an_office import Office
 
 from fieldbook.actions import cells as entering
-from fieldbook.actions.exchange.office import OfficeExchange, exchange_with_office
+from fieldbook.actions.exchange.exchange_report import ExchangeReport
+from fieldbook.actions.exchange.office import exchange_with_office
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import new_property
 from fieldbook.checks.finding import CellRef
@@ -68,7 +69,7 @@ class Truck:
         with self.open_job(job_id) as open_job:
             entering.enter_text(open_job, CellRef("job", job_id, "customer"), customer)
 
-    def exchange(self, progress: Callable[[int, int], None] = _quiet) -> OfficeExchange:
+    def exchange(self, progress: Callable[[int, int], None] = _quiet) -> ExchangeReport:
         """Exchange with the office."""
         with self.book() as book:
             return exchange_with_office(book, self.url, progress)

@@ -13,7 +13,8 @@ from fieldbook.actions.conflicts.row_questions import (
     lost_questions,
     removed_question,
 )
-from fieldbook.actions.open_job import OpenJob, RefusedError
+from fieldbook.actions.open_job import OpenJob
+from fieldbook.actions.refused import RefusedError
 from fieldbook.actions.rows import free_names
 from fieldbook.checks.common.naming import listed, row_name, short
 from fieldbook.checks.desk.duplicates import Double, doubles

@@ -1,4 +1,4 @@
-"""A property by a file: written with all that was ever entered on it, taken on another laptop."""
+"""Exchange one property as a single file: all its entries, written here and received elsewhere."""
 
 from __future__ import annotations
 
@@ -6,10 +6,10 @@ import shutil
 from collections.abc import Iterable
 from pathlib import Path
 
-from fieldbook.actions.exchange.folder_exchange import Told
-from fieldbook.actions.files.attached_files import folder_of, place_in
+from fieldbook.actions.exchange.exchange_report import ExchangeReport
+from fieldbook.actions.files.attached_files import attached_folder, attached_path
 from fieldbook.actions.files.transfer import put_in_place
-from fieldbook.actions.open_job import RefusedError
+from fieldbook.actions.refused import disk_errors, refuse_existing
 from fieldbook.store.book import Book
 from fieldbook.store.exchange.bundle_reader import read_bundle
 from fieldbook.store.exchange.bundle_writer import write_bundle
@@ -18,47 +18,57 @@ from fieldbook.store.sqlite.hashes import is_hash
 
 
 def write_job_bundle(book: Book, job_id: str, path: Path, *, over: bool, files: bool) -> int:
-    """Write all that was ever entered on a property to a file; the entries in it.
+    """Write every entry on a property to a file; returns how many there are.
 
-    Raises RefusedError with one sentence.
+    `files`: with its attached files. Raises RefusedError where the file exists and `over` is
+    false, or the disk refuses.
     """
-    if path.exists() and not over:
-        raise RefusedError(f"{path} is there already: name another file, or add --over.")
+    refuse_existing(path, over=over)
     entries = book.shared.entries_of_job(job_id)
     attached = _attached_here(book, entries) if files else {}
-    try:
+    with disk_errors(path, "written", "the folder and the disk"):
         write_bundle(path, entries, attached)
-    except OSError as why:
-        raise RefusedError(f"{path} can't be written ({why.strerror}).") from why
     return len(entries)
 
 
 def _attached_here(book: Book, entries: Iterable[Sealed]) -> dict[str, Path]:
-    hashes = {str(one.row.get("sha256")) for one in entries if one.table == "attachment"}
-    places = {one: place_in(book.path, one) for one in hashes if is_hash(one)}
-    return {one: place for one, place in places.items() if place.is_file()}
+    """The attached files of these entries that this laptop has, by hash."""
+    hashes = {str(entry.row.get("sha256")) for entry in entries if entry.table == "attachment"}
+    paths = {sha256: attached_path(book.path, sha256) for sha256 in hashes if is_hash(sha256)}
+    return {sha256: path for sha256, path in paths.items() if path.is_file()}
 
 
-def take_bundle(book: Book, path: Path) -> Told:
-    """Take a file of entries, and the files attached in it that the book lacks.
+def receive_bundle(book: Book, path: Path) -> ExchangeReport:
+    """Receive a file of entries, and the attached files in it that the book lacks.
 
-    Raises BookError with one sentence; nothing is changed then.
+    Raises BookError where the file is not accepted (nothing is changed then), RefusedError where
+    the disk refuses.
     """
-    scratch = folder_of(book.path) / "coming"
+    scratch = attached_folder(book.path) / "coming"
     try:
-        scratch.mkdir(parents=True, exist_ok=True, mode=0o700)
-        bundle = read_bundle(path, lambda sha256: scratch / sha256)
-        taken = book.take(bundle.entries, path.name)
-        named, got = set(book.shared.attached()), 0
-        for sha256, part in bundle.files.items():
-            target = place_in(book.path, sha256)
-            if sha256 in named and not target.is_file():
-                target.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
-                put_in_place(part, target, sha256)
-                got += 1
-    except OSError as why:
-        raise RefusedError(f"{path} can't be taken ({why.strerror}): check the disk.") from why
+        with disk_errors(path, "taken"):
+            scratch.mkdir(parents=True, exist_ok=True, mode=0o700)
+            bundle = read_bundle(path, lambda sha256: scratch / sha256)
+            taken = book.take(bundle.entries, path.name)
+            files = _keep_attached(book, bundle.files)
     finally:
         shutil.rmtree(scratch, ignore_errors=True)
-    differ = tuple(book.shared.in_conflict()) if taken.new else ()
-    return Told(taken.new, 0, len(taken.waiting), got, 0, (), differ)
+    return ExchangeReport(
+        received=taken.new,
+        sent=0,
+        waiting=len(taken.waiting),
+        files_received=files,
+        files_sent=0,
+        in_conflict=tuple(book.shared.in_conflict()) if taken.new else (),
+    )
+
+
+def _keep_attached(book: Book, received: dict[str, Path]) -> int:
+    """Keep the received files that some row attaches and the book lacks; returns how many."""
+    wanted, kept = set(book.shared.attached()), 0
+    for sha256, part in received.items():
+        target = attached_path(book.path, sha256)
+        if sha256 in wanted and not target.is_file():
+            put_in_place(part, target, sha256)
+            kept += 1
+    return kept

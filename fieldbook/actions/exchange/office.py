@@ -1,37 +1,28 @@
-"""Exchange the book with the office's PostgreSQL."""
+"""Exchange entries and attached files with the office's PostgreSQL database."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator
 
-from fieldbook.actions.exchange.folder_exchange import Told
-from fieldbook.actions.files.attached_files import place_in
+from fieldbook.actions.exchange.exchange_report import ExchangeReport, ShowProgress
+from fieldbook.actions.files.attached_files import attached_path
 from fieldbook.store.book import Book
 from fieldbook.store.office.connection import tls_warning
 from fieldbook.store.office.office_exchange import Exchanged, exchange
 
 
-@dataclass(frozen=True)
-class OfficeExchange(Told):
-    """What an exchange with the office did; `notes` are what somebody should know besides."""
+def exchange_with_office(book: Book, url: str, progress: ShowProgress) -> ExchangeReport:
+    """Send the office what it lacks and receive what the book lacks.
 
-    notes: tuple[str, ...] = ()
-
-
-def exchange_with_office(
-    book: Book, url: str, progress: Callable[[int, int], None]
-) -> OfficeExchange:
-    """Send the office what it lacks and take what the book lacks; BookError in one sentence.
-
-    `progress` is told how many entries are done, of about how many.
+    `progress` is called with how many entries are done, and of about how many. Raises BookError
+    where the office or the book refuses.
     """
-    done = exchange(book, url, lambda sha256: place_in(book.path, sha256), progress)
-    return OfficeExchange(
-        got=done.pulled.got,
+    done = exchange(book, url, lambda sha256: attached_path(book.path, sha256), progress)
+    return ExchangeReport(
+        received=done.pulled.got,
         sent=done.pushed.sent,
         waiting=done.waiting,
-        files_got=done.files.got,
+        files_received=done.files.got,
         files_sent=done.files.sent,
         refused=tuple(sorted(done.files.wrong)),
         notes=tuple(_notes(done, url)),
@@ -44,12 +35,11 @@ def _notes(done: Exchanged, url: str) -> Iterator[str]:
         yield warning
     for (origin, laptop), count in sorted(done.pushed.held_back.items()):
         yield (
-            f"{count} entries of this book are for the laptop {laptop} to send, which wrote under "
-            "the same origin. If this book is a copy of its book, or it is gone, the office lets "
-            f"this laptop send them too: fieldbook hub let-send URL {origin} NAME."
+            f"{count} entries have an origin that the laptop {laptop} sends. If it is gone, the "
+            f"office lets this laptop send them: fieldbook hub let-send URL {origin} NAME."
         )
     if done.pushed.unfit:
         yield (
             f"{len(done.pushed.unfit)} entries hold characters or numbers that the office's "
-            "database can't: they stay here, and travel by folder."
+            "database can't keep: exchange them with other laptops through a folder."
         )

@@ -10,14 +10,14 @@ from fieldbook.records.tables.attachments import Attachment
 from fieldbook.store.sqlite.hashes import hash_of
 
 
-def folder_of(book_path: Path) -> Path:
+def attached_folder(book_path: Path) -> Path:
     """Where a book's files are."""
     return book_path.with_name(f"{book_path.name}.files")
 
 
-def place_in(book_path: Path, sha256: str) -> Path:
+def attached_path(book_path: Path, sha256: str) -> Path:
     """Where the file of a hash is, or would be."""
-    return folder_of(book_path) / sha256[:2] / sha256
+    return attached_folder(book_path) / sha256[:2] / sha256
 
 
 @dataclass(frozen=True)
@@ -30,7 +30,7 @@ class FileState:
 
 def state_of(book_path: Path, file: Attachment) -> FileState:
     """Whether an attached file is there and is what was attached."""
-    path = place_in(book_path, file.sha256)
+    path = attached_path(book_path, file.sha256)
     try:
         if not path.is_file():
             return FileState(path, "missing")
@@ -43,7 +43,7 @@ def file_flags(book_path: Path, files: tuple[Attachment, ...]) -> list[Finding]:
     """A flag for every attached file that is missing or altered. Sizes are compared first."""
     found = []
     for file in files:
-        path = place_in(book_path, file.sha256)
+        path = attached_path(book_path, file.sha256)
         same_size = path.is_file() and path.stat().st_size == file.size_bytes
         wrong = "" if same_size else state_of(book_path, file).wrong
         if wrong:

@@ -15,7 +15,7 @@ _MOST_PIXELS = 100_000_000
 
 
 @dataclass(frozen=True)
-class Seen:
+class PhotoFacts:
     """When a photo was taken (as its camera says) and where: "40.71280, -74.00600"; or nothing."""
 
     taken_at: str = ""
@@ -25,7 +25,7 @@ class Seen:
 Pixel = tuple[int, int, int]
 
 
-def seen_in(path: Path) -> Seen:
+def photo_facts(path: Path) -> PhotoFacts:
     """The time and position that a photo holds; nothing for what is no photo."""
     with suppress(Exception), warnings.catch_warnings():
         # A file may be anything, and a library for images may fail on it in any way.
@@ -35,8 +35,8 @@ def seen_in(path: Path) -> Seen:
         with Image.open(path) as image:
             exif = image.getexif()
             taken = exif.get_ifd(_EXIF)
-            return Seen(_time(taken), _position(exif.get_ifd(_GPS)))
-    return Seen()
+            return PhotoFacts(_time(taken), _position(exif.get_ifd(_GPS)))
+    return PhotoFacts()
 
 
 def _time(taken: dict[int, Any]) -> str:

@@ -1,4 +1,7 @@
-"""Attached files that travel with entries: by hash, only where the other end lacks them."""
+"""Copy attached files between the book and an exchange folder: by hash, only where one is lacking.
+
+In both a file lies under the first two digits of its hash: "ab/ab12...".
+"""
 
 from __future__ import annotations
 
@@ -8,8 +11,8 @@ from collections.abc import Iterable
 from contextlib import suppress
 from pathlib import Path
 
-from fieldbook.actions.files.attached_files import place_in
-from fieldbook.actions.open_job import RefusedError
+from fieldbook.actions.files.attached_files import attached_path
+from fieldbook.actions.refused import RefusedError
 from fieldbook.store.book import Book
 from fieldbook.store.journal.entry import Sealed
 from fieldbook.store.sqlite.hashes import LARGEST_ATTACHED, hash_of, is_hash
@@ -18,47 +21,54 @@ _CHUNK = 1 << 20
 
 
 def send_files(book: Book, there: Path, attached: Iterable[Sealed]) -> tuple[int, list[str]]:
-    """Put the files that entries attach where the folder lacks them."""
-    hashes = sorted({str(one.row.get("sha256")) for one in attached})
-    ways = [(place_in(book.path, one), _place_there(there, one), one) for one in hashes]
-    return _copy_missing(ways, f"did not go to {there}")
+    """Copy the files that these entries attach to the folder `there`, where it lacks them.
+
+    Returns how many were copied, and a sentence for each that could not be.
+    """
+    hashes = sorted({str(entry.row.get("sha256")) for entry in attached})
+    copies = [(attached_path(book.path, one), _path_there(there, one), one) for one in hashes]
+    return _copy_missing(copies, f"did not go to {there}")
 
 
-def get_files(book: Book, there: Path) -> tuple[int, list[str]]:
-    """Take the attached files that the book lacks and the folder has."""
+def fetch_files(book: Book, there: Path) -> tuple[int, list[str]]:
+    """Copy the attached files that the book lacks from the folder `there`; returns as above."""
     hashes = book.shared.attached()
-    ways = [(_place_there(there, one), place_in(book.path, one), one) for one in hashes]
-    return _copy_missing(ways, f"was not taken from {there}")
+    copies = [(_path_there(there, one), attached_path(book.path, one), one) for one in hashes]
+    return _copy_missing(copies, f"was not taken from {there}")
 
 
-def _place_there(there: Path, sha256: str) -> Path:
+def _path_there(there: Path, sha256: str) -> Path:
     return there / sha256[:2] / sha256
 
 
-def _copy_missing(ways: Iterable[tuple[Path, Path, str]], failed: str) -> tuple[int, list[str]]:
-    """Copy each file from one place to another that lacks it; how many, and what was refused."""
+def _copy_missing(copies: Iterable[tuple[Path, Path, str]], failed: str) -> tuple[int, list[str]]:
+    """Copy each source to its target where that is missing; counts copies, tells failures."""
     copied, refused = 0, []
-    for source, target, sha256 in ways:
+    for source, target, sha256 in copies:
+        # An entry of a stranger may hold anything for a hash, also a path such as "../..".
         if not is_hash(sha256) or target.is_file() or not source.is_file():
             continue
         try:
             copy_checked(source, target, sha256)
             copied += 1
-        except (OSError, RefusedError) as why:
-            reason = (why.strerror if isinstance(why, OSError) else None) or str(why)
+        except (OSError, RefusedError) as error:
+            reason = (error.strerror if isinstance(error, OSError) else None) or str(error)
             refused.append(f"An attached file {failed}: {reason}.")
     return copied, refused
 
 
 def copy_checked(source: Path, target: Path, sha256: str) -> None:
-    """Copy a file to where its hash belongs: whole and as its hash says, or not at all."""
+    """Copy a file whole, and only if its content has this hash.
+
+    Raises RefusedError, with a reason that completes a sentence, or OSError.
+    """
     if source.stat().st_size > LARGEST_ATTACHED:
         raise RefusedError("it is larger than 200 MB")
     target.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
     part = target.with_name(f"{target.name}.{os.getpid()}.part")
     try:
-        with source.open("rb") as held, part.open("wb") as copy:
-            shutil.copyfileobj(held, copy, _CHUNK)
+        with source.open("rb") as original, part.open("wb") as copy:
+            shutil.copyfileobj(original, copy, _CHUNK)
             copy.flush()
             os.fsync(copy.fileno())
         put_in_place(part, target, sha256)
@@ -67,9 +77,11 @@ def copy_checked(source: Path, target: Path, sha256: str) -> None:
 
 
 def put_in_place(part: Path, target: Path, sha256: str) -> None:
-    """Put a file where its hash belongs. Raises RefusedError when it is another."""
+    """Move a file to its target if its content has this hash. Raises as `copy_checked` does."""
     if hash_of(part) != sha256:
         raise RefusedError("it is not what its hash says")
+    target.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+    # A stick's file system may know no permissions.
     with suppress(OSError):
         part.chmod(0o600)
     part.replace(target)

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 from fieldbook.actions import cells as entering
 from fieldbook.actions import log_wires, rows
 from fieldbook.actions import signing as proofs
-from fieldbook.actions.open_job import OpenJob, RefusedError
+from fieldbook.actions.open_job import OpenJob
+from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.finding import PLACES, CellRef, Place
 from fieldbook.records.loaded_job import TABLES
 from fieldbook.records.values import Value

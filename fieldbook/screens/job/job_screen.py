@@ -11,7 +11,8 @@ from textual.containers import Container, Horizontal
 from textual.screen import Screen
 
 from fieldbook.actions.keymap import offered
-from fieldbook.actions.open_job import OpenJob, RefusedError
+from fieldbook.actions.open_job import OpenJob
+from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.desk.open_conflicts import differs
 from fieldbook.checks.finding import PLACES, CellRef, Place
 from fieldbook.checks.next_step import next_step_at

@@ -12,7 +12,7 @@ from fieldbook.actions.cell_history import cell_history
 from fieldbook.actions.conflicts import questions as conflicts
 from fieldbook.actions.files import attach as files
 from fieldbook.actions.files.attached_files import state_of
-from fieldbook.actions.open_job import RefusedError
+from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.desk.open_conflicts import place_at
 from fieldbook.checks.water.zone_status import standings
 from fieldbook.records.loaded_job import TABLES

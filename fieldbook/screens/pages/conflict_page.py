@@ -18,7 +18,8 @@ from fieldbook.actions.cells import fact_at
 from fieldbook.actions.conflicts import questions as conflicts
 from fieldbook.actions.conflicts.question import Question
 from fieldbook.actions.keymap import FUNCTION_KEYS
-from fieldbook.actions.open_job import OpenJob, RefusedError
+from fieldbook.actions.open_job import OpenJob
+from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.finding import CellRef
 from fieldbook.screens.pages.question_lines import MOST_KEYS, question_keys, question_lines
 from fieldbook.screens.widgets.dialogs import AskLine

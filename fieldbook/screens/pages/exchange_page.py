@@ -11,8 +11,8 @@ from textual.containers import VerticalScroll
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
-from fieldbook.actions.exchange.folder_exchange import Exchange, words_of
-from fieldbook.actions.open_job import RefusedError
+from fieldbook.actions.exchange.folder_exchange import FolderExchange
+from fieldbook.actions.refused import RefusedError
 from fieldbook.screens.widgets.text import content
 from fieldbook.store.errors import BookError
 
@@ -27,7 +27,7 @@ class ExchangePage(ModalScreen[None]):
 
     BINDINGS: ClassVar[list[BindingType]] = [("escape,enter,q", "dismiss(None)", "Stop or close")]
 
-    def __init__(self, exchange: Exchange, where: str) -> None:
+    def __init__(self, exchange: FolderExchange, where: str) -> None:
         """`where` is the folder, as it was typed."""
         super().__init__()
         self._exchange, self._where = exchange, where
@@ -52,7 +52,7 @@ class ExchangePage(ModalScreen[None]):
         try:
             done, total = next(self._steps)
         except StopIteration:
-            self._end(words_of(self._exchange.told()))
+            self._end(self._exchange.report().sentences())
         except (RefusedError, BookError) as why:
             self._end([str(why)], bad=True)
         else:
@@ -61,7 +61,7 @@ class ExchangePage(ModalScreen[None]):
             self.set_timer(_BETWEEN_STEPS_S, self._step)
 
     def _end(self, sentences: list[str], *, bad: bool = False) -> None:
-        refused = () if bad else self._exchange.told().refused
+        refused = () if bad else self._exchange.report().refused
         self._tell("\n".join([*sentences, *refused]))
         self.query_one("#told", Static).set_class(bad or bool(refused), "bad")
         self.query_one("#hint", Static).update(content(_THEN))
