@@ -285,15 +285,15 @@ def test_what_does_not_hang_together_is_named(
 
 def test_importing_the_solver_is_quick() -> None:
     code = (
-        "import time; began = time.perf_counter(); import fieldbook.water.solve; "
-        "print(1000 * (time.perf_counter() - began))"
+        "import time; began = time.process_time(); import fieldbook.water.solve; "
+        "print(1000 * (time.process_time() - began))"
     )
     times = []
     for _ in range(3):
         command = [sys.executable, "-c", code]
         ran = subprocess.run(command, capture_output=True, text=True, check=True)
         times.append(float(ran.stdout))
-    # 25 ms is the aim, printed by tests/measure_solver.py; four times that on a busy machine.
+    # Processor time, which other programs do not lengthen much; tests/measure_solver.py aims at 25.
     assert min(times) < 100.0
 
 
