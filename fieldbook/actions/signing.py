@@ -10,8 +10,8 @@ from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.common.naming import listed
 from fieldbook.checks.progress.digests import covered, whole_digest
-from fieldbook.checks.progress.holds import BACKFILL, SIGN_OFFS, place_of, unmet
-from fieldbook.records.base import new_id, now
+from fieldbook.checks.progress.holds import BACKFILL, SIGN_OFFS, unmet
+from fieldbook.records.base import PLACE_WORDS, new_id, now
 from fieldbook.records.loaded_job import LoadedJob, backfill_id, flush_id
 from fieldbook.records.tables.flush_backfill import FLUSH_STEPS, Backfill
 from fieldbook.records.tables.sign_offs import WITHDRAWN
@@ -88,7 +88,7 @@ def why_not(job: LoadedJob, kind: str, zone_id: str | None, at: datetime | None 
     return (
         f"Hold {first.hold.number}, {first.hold.title[:1].lower()}{first.hold.title[1:]}: missing "
         f"{listed([one.words for one in first.missing])} (enter it at the "
-        f"{place_of(first.missing[0].at)}).{more}"
+        f"{PLACE_WORDS[first.missing[0].at.place]}).{more}"
     )
 
 

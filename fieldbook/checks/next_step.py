@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from fieldbook.checks.common.job_rules import required
 from fieldbook.checks.common.naming import assembly_name, cable_name, zone_name
-from fieldbook.checks.finding import CellRef, Place
+from fieldbook.checks.finding import CellRef
 from fieldbook.checks.ground.flush import missing_steps
 from fieldbook.checks.ground.pressure_test import lacks
 from fieldbook.checks.registry import check
@@ -23,6 +23,7 @@ from fieldbook.checks.wire.ends import (
     terminal_cell,
     wire_ends,
 )
+from fieldbook.records.base import Place
 from fieldbook.records.loaded_job import (
     LoadedJob,
     backfill_id,

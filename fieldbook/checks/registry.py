@@ -8,7 +8,7 @@ from datetime import date
 from fieldbook.checks.desk.digging import check_groundwork
 from fieldbook.checks.desk.open_conflicts import check_conflicts
 from fieldbook.checks.desk.signatures import check_signatures
-from fieldbook.checks.finding import PLACES, SEVERITIES, Finding, Severity
+from fieldbook.checks.finding import SEVERITIES, Finding, Severity
 from fieldbook.checks.ground.backfill import check_backfill
 from fieldbook.checks.ground.flush import check_flush
 from fieldbook.checks.ground.positions import check_positions
@@ -20,6 +20,7 @@ from fieldbook.checks.water.hydraulics import check_hydraulics
 from fieldbook.checks.wire.controller_setup import check_controller
 from fieldbook.checks.wire.electrics import check_electrics
 from fieldbook.checks.wire.wire_colours import check_wiring
+from fieldbook.records.base import PLACES
 from fieldbook.records.loaded_job import LoadedJob
 
 CHECKS: tuple[Callable[[LoadedJob], Iterable[Finding]], ...] = (

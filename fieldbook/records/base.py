@@ -5,7 +5,7 @@ from __future__ import annotations
 import uuid
 from collections.abc import Mapping
 from datetime import datetime
-from typing import Annotated, ClassVar
+from typing import Annotated, ClassVar, Literal
 
 from sqlalchemy import Table
 from sqlmodel import Field, SQLModel
@@ -13,6 +13,16 @@ from uuid6 import uuid7
 
 from fieldbook.records.fact import Fact, hidden, moment
 
+Place = Literal["street", "boxes", "ground", "controller", "desk"]
+PLACE_WORDS: Mapping[Place, str] = {
+    "street": "street",
+    "boxes": "valve boxes",
+    "ground": "ground",
+    "controller": "controller",
+    "desk": "desk",
+}
+"""The five places of a job along the water and the wire, each with what a crew calls it."""
+PLACES: tuple[Place, ...] = tuple(PLACE_WORDS)
 _NATURAL = uuid.UUID("6f1f6a3e-0d0c-5b9c-9a51-2f7c6b1a9d40")
 
 
@@ -35,9 +45,13 @@ def now() -> str:
 
 
 class Record(SQLModel):
-    """A row of a job. `title` names one such row for a person."""
+    """A row of a job.
 
-    title: ClassVar[str] = "record"
+    `title` names one such row for a person; `sheet` is the place where its cells are entered.
+    """
+
+    title: ClassVar[str]
+    sheet: ClassVar[Place]
     once: ClassVar[bool] = False
 
     id: str = Field(primary_key=True)

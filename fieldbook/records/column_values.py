@@ -6,8 +6,7 @@ from functools import cache
 
 from fieldbook.records.base import facts_of
 from fieldbook.records.fact import Fact
-from fieldbook.records.loaded_job import TABLES
-from fieldbook.records.tables.job import Job
+from fieldbook.records.loaded_job import record_of
 from fieldbook.records.values import ValueRefusedError, from_file, printable
 
 LONGEST_HIDDEN = 40_000
@@ -16,7 +15,7 @@ LONGEST_HIDDEN = 40_000
 
 @cache
 def _facts(table: str) -> dict[str, Fact] | None:
-    record = Job if table == "job" else TABLES.get(table)
+    record = record_of(table)
     return None if record is None else dict(facts_of(record))
 
 

@@ -87,6 +87,11 @@ FIELD_OF: Mapping[str, str] = {
 """Where a table's rows stand on a LoadedJob, and in a job file."""
 
 
+def record_of(table: str) -> type[Record] | type[Job] | None:
+    """The class of a table's rows, the property's own ("job") too; None for an unknown table."""
+    return Job if table == "job" else TABLES.get(table)
+
+
 @dataclass(frozen=True)
 class LoadedJob:
     """Every row of one job; pure data, no session. Tuples are in the order a crew reads them."""

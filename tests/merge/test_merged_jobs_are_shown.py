@@ -17,12 +17,11 @@ from fieldbook.actions.conflicts.question import Question
 from fieldbook.actions.job_files import import_file
 from fieldbook.actions.properties import demo_files
 from fieldbook.actions.rows import whole_removal
-from fieldbook.checks.finding import PLACES
 from fieldbook.checks.next_step import next_step_at
 from fieldbook.checks.registry import check
 from fieldbook.checks.water.zone_status import standings
 from fieldbook.jobfile.write import write_job
-from fieldbook.records.base import Record, facts_of, new_id
+from fieldbook.records.base import PLACES, Record, facts_of, new_id
 from fieldbook.records.fact import Fact
 from fieldbook.records.loaded_job import TABLES, LoadedJob, head_id
 from fieldbook.records.values import Value

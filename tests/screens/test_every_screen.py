@@ -16,8 +16,8 @@ from fieldbook.actions.job_files import import_bytes
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import demo_files
 from fieldbook.checks.desk.open_conflicts import differs
-from fieldbook.checks.finding import PLACES, CellRef
-from fieldbook.records.base import facts_of
+from fieldbook.checks.finding import CellRef
+from fieldbook.records.base import PLACES, facts_of
 from fieldbook.records.loaded_job import FIELD_OF, TABLES
 from fieldbook.records.tables.job import Job
 from fieldbook.screens.widgets.theme import THEMES

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from crew import at_a_new_property
 
-from fieldbook.checks.finding import PLACES
+from fieldbook.records.base import PLACES
 from fieldbook.screens.job.place_tabs import PlaceStrip
 
 COUNTS = ((0, 0, 0, 6, 0), (4, 0, 12, 6, 3), (14, 12, 27, 19, 11), (140, 120, 270, 190, 110))

@@ -8,11 +8,11 @@ from datetime import date, datetime, timedelta
 
 from fieldbook.checks.common.naming import assembly_name
 from fieldbook.checks.desk.digging import ticket_span
-from fieldbook.checks.finding import PLACES, Place
 from fieldbook.checks.ground.pressure_test import cured_at, stretch_name
 from fieldbook.checks.next_step import next_step, next_step_at
 from fieldbook.checks.progress.holds import SIGN_OFFS, unmet
 from fieldbook.checks.street.backflow_tests import retest_on
+from fieldbook.records.base import PLACES, Place
 from fieldbook.records.days import day_of
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.store.book import Book

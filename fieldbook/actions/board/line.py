@@ -8,9 +8,9 @@ from datetime import date
 
 from fieldbook.actions.board.search_texts import words_of_job
 from fieldbook.checks.desk.expiry import true_until
-from fieldbook.checks.finding import Place
 from fieldbook.checks.next_step import next_step, progress
 from fieldbook.checks.registry import check, counts, tally
+from fieldbook.records.base import Place
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.store.board.lines import Kept, Made
 

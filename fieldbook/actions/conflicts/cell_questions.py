@@ -5,7 +5,7 @@ from __future__ import annotations
 from fieldbook.actions.conflicts.authors import said_by
 from fieldbook.actions.conflicts.question import Option, Question
 from fieldbook.checks.common.naming import row_name, sentence, short
-from fieldbook.checks.desk.open_conflicts import NOT_READ, fact_of, label_of, place_at, value_words
+from fieldbook.checks.desk.open_conflicts import NOT_READ, fact_of, label_of, value_words
 from fieldbook.checks.finding import CellRef
 from fieldbook.records.column_values import readable
 from fieldbook.records.conflict import Conflict, Version
@@ -42,7 +42,7 @@ def cell_question(job: LoadedJob, one: Conflict, own: str) -> Question:
         told = f"{told} Update fieldbook here to read what it can't; what is kept replaces it."
     typed = fact is not None and fact.kind not in ("hidden", "when")
     at = CellRef(one.table, one.row_id, one.column)
-    place = place_at(at)
+    place = at.place
     return Question(one.kind, sentence(title), told, at, place, tuple(options), tuple(notes), typed)
 
 
@@ -95,4 +95,4 @@ def unreadable_question(job: LoadedJob, one: Conflict, own: str) -> Question:
     )
     told = f"It holds {NOT_READ}: update fieldbook here, or type another value in its place."
     typed = fact is not None and fact.kind not in ("hidden", "when")
-    return Question(one.kind, sentence(title), told, at, place_at(at), (), held, typed)
+    return Question(one.kind, sentence(title), told, at, at.place, (), held, typed)

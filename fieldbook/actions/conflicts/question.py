@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from fieldbook.checks.finding import CellRef, Place
+from fieldbook.checks.finding import CellRef
+from fieldbook.records.base import Place
 from fieldbook.store.changes import Change
 
 TWICE = "twice"

@@ -18,7 +18,6 @@ from fieldbook.actions.refused import RefusedError
 from fieldbook.actions.rows import free_names
 from fieldbook.checks.common.naming import listed, row_name, short
 from fieldbook.checks.desk.duplicates import Double, doubles
-from fieldbook.checks.desk.open_conflicts import place_at
 from fieldbook.checks.finding import CellRef
 from fieldbook.records.base import facts_of
 from fieldbook.records.conflict import CELL, EVIDENCE, LOST, REMOVED, UNREADABLE, Conflict
@@ -135,7 +134,7 @@ def _twice(job: LoadedJob, double: Double) -> Question:
         told += f" Terminal {double.value} runs the one that keeps the number."
     at = CellRef(double.table, double.row_ids[-1], double.column)
     title = f"{fact.label} {double.value}, given twice"
-    return Question(TWICE, title, told[:1].upper() + told[1:], at, place_at(at), options)
+    return Question(TWICE, title, told[:1].upper() + told[1:], at, at.place, options)
 
 
 def _names(job: LoadedJob, double: Double) -> dict[str, str]:

@@ -11,7 +11,6 @@ from fieldbook.checks.common.naming import listed, row_name, sentence
 from fieldbook.checks.desk.open_conflicts import (
     first_column,
     gone_name,
-    place_at,
 )
 from fieldbook.checks.finding import CellRef
 from fieldbook.records.base import Record, facts_of
@@ -41,7 +40,7 @@ def removed_question(job: LoadedJob, one: Conflict, own: str) -> Question:
     if not changes:
         told = f"{told} {_SIGNED}"
     at = CellRef(one.table, one.row_id, first_column(one.table))
-    return Question(one.kind, sentence(name), told, at, place_at(at), tuple(options))
+    return Question(one.kind, sentence(name), told, at, at.place, tuple(options))
 
 
 def evidence_question(job: LoadedJob, one: Conflict, own: str) -> Question:
@@ -54,7 +53,7 @@ def evidence_question(job: LoadedJob, one: Conflict, own: str) -> Question:
     told = "A signature stays as it was signed: there is nothing to choose. Ask who changed it."
     at = CellRef(one.table, one.row_id, "state")
     title = sentence(row_name(job, one.table, one.row_id))
-    return Question(one.kind, title, told, at, place_at(at), (), (signed, *tried))
+    return Question(one.kind, title, told, at, at.place, (), (signed, *tried))
 
 
 def lost_questions(job: LoadedJob, lost: Sequence[Conflict], own: str) -> Iterator[Question]:
@@ -85,7 +84,7 @@ def _lost(job: LoadedJob, lost: Sequence[Conflict], own: str) -> Question:
     else:
         told = f"{told} {_SIGNED}"
     title = f"What is left of {gone}" if belongs else f"What names {gone}, which is gone"
-    return Question(first.kind, title, told, at, place_at(at), tuple(options))
+    return Question(first.kind, title, told, at, at.place, tuple(options))
 
 
 def _let_go(job: LoadedJob, lost: Sequence[Conflict]) -> list[Change]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from fieldbook.checks.finding import COMMON_PRACTICE, CellRef, Finding
+from fieldbook.checks.finding import CellRef, Finding
 from fieldbook.records.tables.attachments import Attachment
 from fieldbook.store.sqlite.hashes import hash_of
 
@@ -51,10 +51,8 @@ def file_flags(book_path: Path, files: tuple[Attachment, ...]) -> list[Finding]:
                 Finding(
                     f"file {wrong.split()[0]}",
                     "fix",
-                    "desk",
                     f"The attached file {file.name} is {wrong} beside the book.",
                     f"Put it back from a copy, or attach it again. It belongs at {path}.",
-                    COMMON_PRACTICE,
                     CellRef("attachment", file.id, "note"),
                 )
             )

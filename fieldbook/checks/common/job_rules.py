@@ -9,7 +9,7 @@ from collections.abc import Mapping
 
 from fieldbook.checks.common.amounts import amount
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.trade.rules.design_limits import Rule
+from fieldbook.trade.rules.design_limits import COMMON_PRACTICE, Rule
 from fieldbook.trade.rules.editions import LocalRule, generic
 from fieldbook.trade.rules.keys import RULE_KEYS, RuleValue, from_text, height_key
 
@@ -37,7 +37,8 @@ def rule_value(job: LoadedJob, key: str) -> RuleValue:
 def rule_source(job: LoadedJob, key: str) -> str:
     """Where a rule comes from, with the set that says so unless it is the generic one."""
     rule = rules_of(job)[key]
-    return rule.source if rule.set_name == generic().name else f"{rule.set_name}: {rule.source}"
+    source = rule.source or COMMON_PRACTICE
+    return source if rule.set_name == generic().name else f"{rule.set_name}: {source}"
 
 
 def figure(job: LoadedJob, key: str) -> Rule:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 
 from fieldbook.checks.common.job_rules import figure
-from fieldbook.checks.finding import COMMON_PRACTICE, CellRef, Finding, Severity
+from fieldbook.checks.finding import CellRef, Finding
 from fieldbook.records.days import day_of
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.permits import LocateTicket
@@ -35,7 +35,7 @@ def check_groundwork(job: LoadedJob, today: date) -> Iterator[Finding]:
         )
     for one in job.inspections:
         if one.result in ("failed", "to correct"):
-            yield _finding(
+            yield Finding(
                 "inspection not passed",
                 "stop",
                 f"The inspection {one.kind or ''} of {one.held_on or 'no day'} was not passed.",
@@ -54,24 +54,24 @@ def _ticket(job: LoadedJob, ticket: LocateTicket) -> Iterator[Finding]:
     number = ticket.number or "(no number)"
     if first is not None and (begins is None or first < begins):
         clear = begins.isoformat() if begins is not None else "a day that is not entered"
-        yield _finding(
+        yield Finding(
             "dug before clear",
             "stop",
             f"Digging began on {first.isoformat()}; locate ticket {number} is clear from {clear}.",
             "Stop digging until the marks are there; hand dig beside them. Private lines are not "
             "marked.",
             CellRef("locate_ticket", ticket.id, "dug_from"),
-            _DIG,
+            source=_DIG,
         )
     if last is not None and ends is not None and last > ends:
-        yield _finding(
+        yield Finding(
             "dug after marks lapsed",
             "stop",
             f"Digging went on until {last.isoformat()}; the marks of ticket {number} held until "
             f"{ends.isoformat()}.",
             "Stop, have the marks renewed, and enter the day at the desk.",
             CellRef("locate_ticket", ticket.id, "renewed_on"),
-            figure(job, "locate_expiry_days").source,
+            source=figure(job, "locate_expiry_days").source,
         )
 
 
@@ -84,13 +84,7 @@ def _lapses(
     at = CellRef(table, row_id, "expires_on")
     if ends < today:
         said = f"{what} ran out on {ends.isoformat()}."
-        yield _finding("ran out", "fix", said, "Renew it and enter the new day at the desk.", at)
+        yield Finding("ran out", "fix", said, "Renew it and enter the new day at the desk.", at)
     elif ends <= today + timedelta(days=SOON_DAYS):
         said = f"{what} runs out on {ends.isoformat()}."
-        yield _finding("runs out soon", "note", said, "Renew it in time.", at)
-
-
-def _finding(
-    code: str, severity: Severity, said: str, mend: str, at: CellRef, source: str = COMMON_PRACTICE
-) -> Finding:
-    return Finding(code, severity, "desk", said, mend, source, at)
+        yield Finding("runs out soon", "note", said, "Renew it in time.", at)

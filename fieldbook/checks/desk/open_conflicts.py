@@ -6,14 +6,12 @@ from collections.abc import Iterator
 
 from fieldbook.checks.common.naming import listed, row_name, sentence, short, system_of
 from fieldbook.checks.desk.duplicates import NUMBERED, doubles
-from fieldbook.checks.finding import COMMON_PRACTICE, PLACES, CellRef, Finding, Place
-from fieldbook.checks.progress.holds import place_of
+from fieldbook.checks.finding import CellRef, Finding
 from fieldbook.records.base import facts_of
 from fieldbook.records.column_values import readable
 from fieldbook.records.conflict import CELL, EVIDENCE, LOST, REMOVED, Conflict, Version
 from fieldbook.records.fact import Fact
-from fieldbook.records.loaded_job import TABLES, LoadedJob
-from fieldbook.records.tables.job import Job
+from fieldbook.records.loaded_job import TABLES, LoadedJob, record_of
 from fieldbook.records.values import printable, shown
 
 NOT_READ = "what this fieldbook can't read"
@@ -30,7 +28,7 @@ def check_conflicts(job: LoadedJob) -> Iterator[Finding]:
         if double.table == "zone":
             wrong = f"{wrong[:-1]}: terminal {double.value} can't run both."
         at = CellRef(double.table, double.row_ids[-1], double.column)
-        yield _finding(f"{double.table.replace('_', ' ')} twice", at, wrong, SETTLE)
+        yield Finding(f"{double.table.replace('_', ' ')} twice", "fix", wrong, SETTLE, at)
 
 
 def differs(job: LoadedJob) -> bool:
@@ -45,20 +43,38 @@ def _flag(job: LoadedJob, one: Conflict) -> Finding:
         at = CellRef(one.table, one.row_id, first_column(one.table))
         gone = next((v for v in one.versions if v.value == "removed"), one.versions[0])
         wrong = f"{_by(gone)} removed {name}, which another laptop changed meanwhile: it stays."
-        return _finding("removed and changed", at, wrong, "F6: keep it, or remove it.")
+        return Finding("removed and changed", "fix", wrong, "F6: keep it, or remove it.", at)
     if one.kind == EVIDENCE:
         wrong = f"Somebody tried to change {name}: it stays as it was signed."
-        return _finding("signature changed", at, wrong, "Ask who did; F5 tells when and where.")
+        return Finding(
+            "signature changed",
+            "fix",
+            wrong,
+            "Ask who did; F5 tells when and where.",
+            at,
+        )
     if one.kind == LOST:
         what = gone_name(one)
         wrong = f"{sentence(name)} names {what}, which {_by(one.versions[0])} removed meanwhile."
-        return _finding("line of what is gone", at, wrong, "F6: put it back, or let this go too.")
+        return Finding(
+            "line of what is gone",
+            "fix",
+            wrong,
+            "F6: put it back, or let this go too.",
+            at,
+        )
     label = f"{label_of(one)} of {name}"
     if one.kind != CELL:
         wrong = f"{label} holds {NOT_READ}, entered by {_by(one.versions[0])}."
-        return _finding("not understood", at, wrong, "Update fieldbook here, or enter it again.")
+        return Finding(
+            "not understood",
+            "fix",
+            wrong,
+            "Update fieldbook here, or enter it again.",
+            at,
+        )
     said = " or ".join(dict.fromkeys(version_words(job, one, version) for version in one.versions))
-    return _finding("two versions", at, f"{label} is {said}.", SETTLE)
+    return Finding("two versions", "fix", f"{label} is {said}.", SETTLE, at)
 
 
 def version_words(job: LoadedJob, conflict: Conflict, version: Version) -> str:
@@ -91,7 +107,7 @@ def gone_name(conflict: Conflict) -> str:
 
 def fact_of(conflict: Conflict) -> Fact | None:
     """What is known of the cell in conflict; None for a column of a newer fieldbook."""
-    record = Job if conflict.table == "job" else TABLES.get(conflict.table)
+    record = record_of(conflict.table)
     return None if record is None else facts_of(record).get(conflict.column)
 
 
@@ -107,16 +123,6 @@ def label_of(conflict: Conflict) -> str:
 
 def first_column(table: str) -> str:
     """A cell of the row that the sheets show."""
-    record = Job if table == "job" else TABLES[table]
-    facts = facts_of(record).items()
+    record = record_of(table)
+    facts = facts_of(record).items() if record is not None else ()
     return next((name for name, fact in facts if fact.kind not in ("hidden", "when")), "id")
-
-
-def _finding(code: str, at: CellRef, wrong: str, mend: str) -> Finding:
-    return Finding(code, "fix", place_at(at), wrong, mend, COMMON_PRACTICE, at)
-
-
-def place_at(at: CellRef) -> Place:
-    """The place where a cell, or its row, is entered."""
-    word = place_of(at)
-    return next((one for one in PLACES if one in word), "desk")

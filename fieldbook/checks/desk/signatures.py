@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fieldbook.checks.common.naming import listed
-from fieldbook.checks.finding import COMMON_PRACTICE, CellRef, Finding, Place
+from fieldbook.checks.finding import CellRef, Finding
 from fieldbook.checks.ground.pressure_test import stretch_name
 from fieldbook.checks.progress.digests import changed
 from fieldbook.checks.progress.holds import BACKFILL, SIGN_OFFS
@@ -31,22 +31,21 @@ def check_signatures(job: LoadedJob) -> Iterator[Finding]:
         tables = changed(job, sign_off)
         if tables:
             words = [TABLES[one].title if one in TABLES else one for one in tables]
-            yield _finding(
-                job,
-                sign_off,
+            yield Finding(
                 "changed after sign-off",
+                "fix",
                 f"{said[:1].upper()}{said[1:]}: the {listed(words)} changed after it.",
                 "Look at what changed, then take the signature back and sign again with Space.",
-                fix=True,
+                _cell_of(job, sign_off),
             )
         if sign_off.overridden:
-            yield _finding(
-                job,
-                sign_off,
+            yield Finding(
                 "hold overridden",
+                "note",
                 f"{said[:1].upper()}{said[1:]}, overrides a hold: {sign_off.overridden}. "
                 f"{sign_off.override_by}: {sign_off.override_reason}",
                 "It stays on record; prove what was skipped if it still can be.",
+                _cell_of(job, sign_off),
             )
 
 
@@ -60,11 +59,9 @@ def _without_evidence(job: LoadedJob) -> Iterator[Finding]:
         yield Finding(
             "no sign-off on record",
             "fix",
-            "ground",
             f"The backfill of {stretch_name(job, stretch.zone_id)} says it is signed by "
             f"{stretch.signed_by}, but no sign-off of it is on record.",
             "Look at what can still be seen, then sign it with Space.",
-            COMMON_PRACTICE,
             CellRef("backfill", stretch.id, "sign"),
         )
 
@@ -77,12 +74,8 @@ def counting(job: LoadedJob) -> list[SignOff]:
     return sorted(found, key=lambda one: (one.signed_at, one.id))
 
 
-def _finding(
-    job: LoadedJob, sign_off: SignOff, code: str, said: str, mend: str, *, fix: bool = False
-) -> Finding:
-    ground = sign_off.kind == BACKFILL
-    at = CellRef("sign_off", sign_off.kind, "sign off")
-    if ground:
-        at = CellRef("backfill", backfill_id(job.job.id, sign_off.zone_id), "sign")
-    place: Place = "ground" if ground else "desk"
-    return Finding(code, "fix" if fix else "note", place, said, mend, COMMON_PRACTICE, at)
+def _cell_of(job: LoadedJob, sign_off: SignOff) -> CellRef:
+    """The cell where a sign-off is signed."""
+    if sign_off.kind == BACKFILL:
+        return CellRef("backfill", backfill_id(job.job.id, sign_off.zone_id), "sign")
+    return CellRef("sign_off", sign_off.kind, "sign off")

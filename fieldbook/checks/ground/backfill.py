@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from fieldbook.checks.common.job_rules import cover_minimum
 from fieldbook.checks.common.naming import box_name, listed, quantity, sentence, zone_name
-from fieldbook.checks.finding import COMMON_PRACTICE, CellRef, Finding, Number, Severity
+from fieldbook.checks.finding import CellRef, Finding, Number, Severity
 from fieldbook.checks.ground.flush import STEP_WORDS, missing_steps
 from fieldbook.records.loaded_job import LoadedJob, flush_id
 from fieldbook.records.tables.flush_backfill import Backfill
@@ -43,14 +43,13 @@ def _signed_before_flush(job: LoadedJob, zone: Zone, stretch: Backfill) -> Itera
     if log is not None and len(missing) < len(STEP_WORDS):
         lacks = f"its flush still lacks: {listed([STEP_WORDS[step] for step in missing])}"
     row_id = log.id if log is not None else flush_id(zone.id)
-    yield _finding(
+    yield Finding(
         "buried before flush",
         "stop",
         f"The backfill of {zone_name(zone)} is signed, but {lacks}.",
         f"Finish the flush of {zone_name(zone)} at the ground and tick every step, or take the "
         "signature back with Space.",
-        source=COMMON_PRACTICE,
-        at=CellRef("flush", row_id, missing[0]),
+        CellRef("flush", row_id, missing[0]),
     )
 
 
@@ -61,14 +60,14 @@ def _cover(job: LoadedJob, stretch: Backfill, where: str) -> Iterator[Finding]:
         return
     seen = quantity(job, stretch.cover_in, SHORT_LENGTH)
     asked = quantity(job, rule.value, SHORT_LENGTH)
-    yield _finding(
+    yield Finding(
         "cover too low",
         _worse_when_signed(stretch),
         f"The pipe of {where} has {seen} of cover; the minimum here is {asked}.",
         f"Dig {where} deeper or add soil, then enter the new cover at the ground; the local "
         "minimum is set at the desk.",
+        CellRef("backfill", stretch.id, "cover_in"),
         source=rule.source,
-        at=CellRef("backfill", stretch.id, "cover_in"),
         numbers=(
             Number("cover", stretch.cover_in, "in"),
             Number("minimum cover", rule.value, "in"),
@@ -79,13 +78,13 @@ def _cover(job: LoadedJob, stretch: Backfill, where: str) -> Iterator[Finding]:
 def _soil(stretch: Backfill, where: str) -> Iterator[Finding]:
     """Stone against the pipe."""
     if stretch.rock_free is False:
-        yield _finding(
+        yield Finding(
             "soil not rock-free",
             _worse_when_signed(stretch),
             f"The soil around the pipe of {where} is not free of rock.",
             f"Lay the pipe of {where} in sand or fine soil, then tick Rock-free at the ground.",
+            CellRef("backfill", stretch.id, "rock_free"),
             source=_SOIL,
-            at=CellRef("backfill", stretch.id, "rock_free"),
         )
 
 
@@ -97,36 +96,33 @@ def _signed_unseen(stretch: Backfill, where: str) -> Iterator[Finding]:
         if getattr(stretch, column) is None
     ]
     if stretch.signed_by and unseen:
-        yield _finding(
+        yield Finding(
             "signed unseen",
             "fix",
             f"The backfill of {where} is signed, but "
             f"{listed([words for _, words in unseen])} is not entered.",
             f"Enter it for {where} at the ground while somebody still knows, or dig a test hole.",
-            source=COMMON_PRACTICE,
-            at=CellRef("backfill", stretch.id, unseen[0][0]),
+            CellRef("backfill", stretch.id, unseen[0][0]),
         )
 
 
 def _heads(stretch: Backfill, where: str) -> Iterator[Finding]:
     """Heads that lean, or stand proud of or under the grade."""
     if stretch.heads_plumb is False:
-        yield _finding(
+        yield Finding(
             "heads not plumb",
             "fix",
             f"Heads of {where} are not plumb.",
             f"Set the heads of {where} plumb, then tick Plumb at the ground.",
-            source=COMMON_PRACTICE,
-            at=CellRef("backfill", stretch.id, "heads_plumb"),
+            CellRef("backfill", stretch.id, "heads_plumb"),
         )
     if stretch.heads_at_grade is False:
-        yield _finding(
+        yield Finding(
             "heads not at grade",
             "fix",
             f"Heads of {where} are not flush with finished grade.",
             f"Raise or lower the heads of {where}, then tick At grade at the ground.",
-            source=COMMON_PRACTICE,
-            at=CellRef("backfill", stretch.id, "heads_at_grade"),
+            CellRef("backfill", stretch.id, "heads_at_grade"),
         )
 
 
@@ -137,11 +133,9 @@ def _boxes(job: LoadedJob) -> Iterator[Finding]:
             yield Finding(
                 "box without a base",
                 "fix",
-                "boxes",
                 f"{sentence(box_name(box))} has no base.",
                 "Set it on bricks or gravel, clear of the pipes, then tick On a base at the valve "
                 "boxes.",
-                COMMON_PRACTICE,
                 CellRef("valve_box", box.id, "on_base"),
             )
 
@@ -149,16 +143,3 @@ def _boxes(job: LoadedJob) -> Iterator[Finding]:
 def _worse_when_signed(stretch: Backfill) -> Severity:
     """What is already signed to be buried is a stop."""
     return "stop" if stretch.signed_by else "fix"
-
-
-def _finding(
-    code: str,
-    severity: Severity,
-    said: str,
-    mend: str,
-    *,
-    source: str,
-    at: CellRef,
-    numbers: tuple[Number, ...] = (),
-) -> Finding:
-    return Finding(code, severity, "ground", said, mend, source, at, numbers)

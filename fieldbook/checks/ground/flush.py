@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fieldbook.checks.common.naming import zone_name, zone_word
-from fieldbook.checks.finding import COMMON_PRACTICE, CellRef, Finding, Severity
+from fieldbook.checks.finding import CellRef, Finding
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.flush_backfill import FLUSH_STEPS, Flush
 from fieldbook.records.tables.zones import Zone
@@ -39,7 +39,7 @@ def _clear(zone: Zone, flush: Flush) -> Iterator[Finding]:
     """Ran clear: said not to have, or closed up without a word on it."""
     closed_up = flush.bleed_closed is True or flush.tops_back is True
     if flush.ran_clear is False:
-        yield _finding(
+        yield Finding(
             "flush not clear",
             "stop",
             f"The flush of {zone_name(zone)} did not run clear.",
@@ -48,7 +48,7 @@ def _clear(zone: Zone, flush: Flush) -> Iterator[Finding]:
             CellRef("flush", flush.id, "ran_clear"),
         )
     elif flush.ran_clear is None and closed_up:
-        yield _finding(
+        yield Finding(
             "flush not clear",
             "fix",
             f"The flush of {zone_name(zone)} was closed up, but nobody entered that it ran clear.",
@@ -61,7 +61,7 @@ def _bleed_screw(zone: Zone, flush: Flush) -> Iterator[Finding]:
     """The bleed screw: left open after the zone ran clear."""
     ran = flush.bleed_open is True and flush.ran_clear is True
     if flush.bleed_closed is False or (ran and flush.bleed_closed is not True):
-        yield _finding(
+        yield Finding(
             "bleed screw open",
             "fix",
             f"The bleed screw of the valve of {zone_name(zone)} is not closed.",
@@ -74,14 +74,10 @@ def _tops(zone: Zone, flush: Flush) -> Iterator[Finding]:
     """The tops: off, and not put back once the zone was closed."""
     closed = flush.ran_clear is True and flush.bleed_closed is True
     if flush.tops_back is False or (closed and flush.tops_back is not True):
-        yield _finding(
+        yield Finding(
             "tops off",
             "fix",
             f"The head tops of {zone_name(zone)} are not back in.",
             f"Put the tops back and tick Tops back for {zone_word(zone)} at the ground.",
             CellRef("flush", flush.id, "tops_back"),
         )
-
-
-def _finding(code: str, severity: Severity, said: str, mend: str, at: CellRef) -> Finding:
-    return Finding(code, severity, "ground", said, mend, COMMON_PRACTICE, at)

@@ -15,7 +15,7 @@ from typing import NamedTuple
 
 from fieldbook.checks.common.amounts import amount
 from fieldbook.checks.common.naming import quantity
-from fieldbook.checks.finding import COMMON_PRACTICE, CellRef, Finding, Number
+from fieldbook.checks.finding import CellRef, Finding, Number
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.ties import FixedPoint, Tie
 from fieldbook.units import LENGTH
@@ -175,44 +175,55 @@ def position_words(job: LoadedJob, tie: Tie) -> str:
 def check_positions(job: LoadedJob) -> Iterator[Finding]:
     """Flags on ties that can't be, or that find the thing badly."""
     for tie in job.ties:
-        name = f"{tie.thing or 'thing'} {tie.name}".strip()
         try:
             found = position_of(job, tie)
         except TieError as why:
-            yield _finding(
-                "tie can't be", f"The ties of {name} can't be: {why}", "Measure both again.", tie
+            yield Finding(
+                "tie can't be",
+                "fix",
+                f"The ties of {_thing(tie)} can't be: {why}",
+                "Measure both again and enter them at the valve boxes.",
+                CellRef("tie", tie.id, "tape_1_ft"),
             )
             continue
-        if found is None:
-            if len(tapes_of(job, tie)) == 2:
-                said = f"Two tapes to {name} fit on either side of the line between the points."
-                yield _finding("tie has two sides", said, "Enter the side, or a third tape.", tie)
-            continue
-        if found.misfit_ft > _MISFIT_FT:
-            off = quantity(job, round(found.misfit_ft, 1), LENGTH)
-            said = f"The three tapes to {name} miss one another by {off}."
-            number = Number("misfit", found.misfit_ft, "ft")
-            yield _finding("tapes do not agree", said, "Measure all three again.", tie, number)
-        elif not _GOOD_DEG[0] <= found.angle_deg <= _GOOD_DEG[1]:
-            off = quantity(job, round(found.error_ft, 2), LENGTH)
-            said = (
-                f"The tapes to {name} meet at {found.angle_deg:.0f} degrees: a tape off by a tenth "
-                f"of a foot moves it by {off}."
+        if found is not None:
+            yield from _inexact(job, tie, found)
+        elif len(tapes_of(job, tie)) == 2:
+            yield Finding(
+                "tie has two sides",
+                "fix",
+                f"Two tapes to {_thing(tie)} fit on either side of the line between the points.",
+                "Enter the side, or a third tape, at the valve boxes.",
+                CellRef("tie", tie.id, "side"),
             )
-            number = Number("angle", found.angle_deg, "deg")
-            yield _finding("bad tie angle", said, "Tie it to another point as well.", tie, number)
 
 
-def _finding(code: str, said: str, mend: str, tie: Tie, *numbers: Number) -> Finding:
-    column = "side" if code == "tie has two sides" else "tape_1_ft"
-    severity = "note" if code == "bad tie angle" else "fix"
-    return Finding(
-        code,
-        "note" if severity == "note" else "fix",
-        "boxes",
-        said,
-        f"{mend} Enter it at the valve boxes.",
-        COMMON_PRACTICE,
-        CellRef("tie", tie.id, column),
-        numbers,
-    )
+def _inexact(job: LoadedJob, tie: Tie, found: Position) -> Iterator[Finding]:
+    """Three tapes that miss one another, or two that meet at a bad angle."""
+    at = CellRef("tie", tie.id, "tape_1_ft")
+    if found.misfit_ft > _MISFIT_FT:
+        off = quantity(job, round(found.misfit_ft, 1), LENGTH)
+        yield Finding(
+            "tapes do not agree",
+            "fix",
+            f"The three tapes to {_thing(tie)} miss one another by {off}.",
+            "Measure all three again and enter them at the valve boxes.",
+            at,
+            numbers=(Number("misfit", found.misfit_ft, "ft"),),
+        )
+    elif not _GOOD_DEG[0] <= found.angle_deg <= _GOOD_DEG[1]:
+        off = quantity(job, round(found.error_ft, 2), LENGTH)
+        yield Finding(
+            "bad tie angle",
+            "note",
+            f"The tapes to {_thing(tie)} meet at {found.angle_deg:.0f} degrees: a tape off by a "
+            f"tenth of a foot moves it by {off}.",
+            "Tie it to another point as well and enter that at the valve boxes.",
+            at,
+            numbers=(Number("angle", found.angle_deg, "deg"),),
+        )
+
+
+def _thing(tie: Tie) -> str:
+    """Such as "valve box A"."""
+    return f"{tie.thing or 'thing'} {tie.name}".strip()

@@ -83,25 +83,23 @@ def check_pressure(job: LoadedJob) -> Iterator[Finding]:
             yield Finding(
                 "tested with air",
                 "stop",
-                "ground",
                 f"{sentence(where)} was tested with something else than water.",
                 "Never test plastic pipe with air or gas: let the pressure off from a distance, "
                 "fill it with water, and test again.",
-                _WATER,
                 CellRef("pressure_test", test.id, "water_only"),
+                source=_WATER,
             )
         for code, words, at, source, numbers in _failures(job, test):
             severity: Severity = "stop" if code != "test too short" else "fix"
             yield Finding(
                 code,
                 severity,
-                "ground",
                 f"The pressure test of {where} did not pass: {words}.",
                 "Mend what leaks or wait until the cement has cured, then test again and enter the "
                 "new readings at the ground.",
-                source,
                 at,
-                numbers,
+                source=source,
+                numbers=numbers,
             )
 
 

@@ -28,8 +28,7 @@ from fieldbook.records.loaded_job import (
     valve_id,
 )
 from fieldbook.records.tables.permits import LocateTicket
-
-PRACTICE = "Common practice, no source."
+from fieldbook.trade.rules.design_limits import COMMON_PRACTICE
 
 
 @dataclass(frozen=True)
@@ -51,7 +50,7 @@ class Hold:
     title: str
     before: tuple[str, ...]
     missing: Predicate
-    source: str = PRACTICE
+    source: str = COMMON_PRACTICE
 
 
 SIGN_OFFS: Mapping[str, str] = {
@@ -264,35 +263,3 @@ def unmet(job: LoadedJob, kind: str, zone_id: str | None, now: datetime) -> list
             if missing:
                 found.append(Unmet(hold, missing))
     return found
-
-
-_PLACES: Mapping[str, str] = {
-    "supply": "street",
-    "flow_test_point": "street",
-    "backflow_assembly": "street",
-    "backflow_test": "street",
-    "valve_box": "valve boxes",
-    "conductor": "valve boxes",
-    "splice": "valve boxes",
-    "fixed_point": "valve boxes",
-    "valve": "valve boxes",
-    "cable": "valve boxes",
-    "tie": "valve boxes",
-    "controller": "controller",
-    "terminal": "controller",
-    "permit": "desk",
-    "inspection": "desk",
-    "locate_ticket": "desk",
-    "job": "desk",
-    "local_rules": "desk",
-    "rule": "desk",
-    "crew_member": "desk",
-    "attachment": "desk",
-    "sign_off": "desk",
-    "note": "desk",
-}
-
-
-def place_of(at: CellRef) -> str:
-    """The place, in words, where a cell is entered."""
-    return _PLACES.get(at.table, "ground")

@@ -53,13 +53,12 @@ def _over_heads(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]
     yield Finding(
         "backflow too low",
         "stop",
-        "street",
         f"The {name} stands {stands} {where}; it needs {least}.",
         f"Raise the {name}, lower the sprinkler of {zone_name(zone)}, or fit a kind that may stand "
         "lower; then enter the new critical level at the street.",
-        rule.source,
         CellRef("backflow_assembly", assembly.id, "critical_level_ft"),
-        (Number("clearance", clearance_in, "in"), Number("minimum", rule.value, "in")),
+        source=rule.source,
+        numbers=(Number("clearance", clearance_in, "in"), Number("minimum", rule.value, "in")),
     )
 
 
@@ -87,12 +86,11 @@ def _not_measured(job: LoadedJob, assembly: BackflowAssembly, top: HeadHeight) -
         yield Finding(
             "backflow not measured",
             "fix",
-            "street",
             f"Zones on the {name} are signed for backfill, but its critical level is not entered.",
             f"Measure the critical level of the {name} above the job's datum and enter it at the "
             "street.",
-            "30 Tex. Admin. Code 344.50 for the way it is measured.",
             CellRef("backflow_assembly", assembly.id, "critical_level_ft"),
+            source="30 Tex. Admin. Code 344.50 for the way it is measured.",
         )
 
 
@@ -106,13 +104,12 @@ def _above_grade(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding
     yield Finding(
         "backflow too near grade",
         "stop",
-        "street",
         f"The {name} stands {quantity(job, above_in, SHORT_LENGTH)} above grade; it needs "
         f"{quantity(job, rule.value, SHORT_LENGTH)}.",
         f"Raise the {name} clear of the soil and enter its new height at the street.",
-        rule.source,
         CellRef("backflow_assembly", assembly.id, "above_grade_in"),
-        (Number("above grade", above_in, "in"), Number("minimum", rule.value, "in")),
+        source=rule.source,
+        numbers=(Number("above grade", above_in, "in"), Number("minimum", rule.value, "in")),
     )
 
 
@@ -128,12 +125,11 @@ def _sun(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]:
     yield Finding(
         "pvc in the sun",
         "fix",
-        "street",
         f"PVC at the {name} stands in the sun and {state}.",
         "Paint every exposed inch with light-coloured water-based paint, then tick PVC painted at "
         "the street.",
-        _PAINT,
         CellRef("backflow_assembly", assembly.id, "pvc_painted"),
+        source=_PAINT,
     )
 
 

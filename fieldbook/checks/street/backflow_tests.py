@@ -8,7 +8,7 @@ from datetime import date
 from fieldbook.checks.common.amounts import amount
 from fieldbook.checks.common.job_rules import figure, rule_source, rule_value
 from fieldbook.checks.common.naming import assembly_name, quantity, sentence, zone_name
-from fieldbook.checks.finding import COMMON_PRACTICE, CellRef, Finding, Number, Severity
+from fieldbook.checks.finding import CellRef, Finding, Number, Severity
 from fieldbook.records.days import day_of
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.backflow_assembly import BackflowAssembly
@@ -66,7 +66,8 @@ def check_backflow_tests(job: LoadedJob, today: date) -> Iterator[Finding]:
     """Flags on hazards, use and tests of each assembly."""
     for assembly in job.backflow_assemblies:
         yield from _allowed(job, assembly)
-        yield from _used(job, assembly)
+        yield from _misused(job, assembly)
+        yield from _held_too_long(job, assembly)
         test = newest_test(job, assembly)
         if test is not None:
             yield from _readings(job, assembly, test)
@@ -84,62 +85,69 @@ def _allowed(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]:
             yield Finding(
                 "backflow not allowed",
                 "stop",
-                "street",
                 f"The {assembly_name(assembly)} is not allowed with {HAZARDS[name]}: "
                 f"{' or '.join(kinds) or 'none'} or an air gap.",
                 "Fit a kind that is allowed, or look up the local rule and choose its set at the "
                 "desk.",
-                rule_source(job, f"allowed.{name}"),
                 CellRef("backflow_assembly", assembly.id, "kind"),
+                source=rule_source(job, f"allowed.{name}"),
             )
 
 
-def _used(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]:
+def _misused(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]:
     """What must not be after or on an assembly of its kind."""
     name = assembly_name(assembly)
-    if assembly.kind in _AVB and assembly.valve_after is True:
-        yield _stop(
-            assembly,
+    misuses = (
+        (
+            assembly.kind in _AVB and assembly.valve_after is True,
             "valve after the breaker",
             f"A valve stands after the {name}: it would hold it under pressure.",
             "Move the valve before it, or fit a PVB.",
             _NO_VALVE,
             "valve_after",
-        )
-    if assembly.kind in _VACUUM and assembly.back_pressure is True:
-        yield _stop(
-            assembly,
+        ),
+        (
+            assembly.kind in _VACUUM and assembly.back_pressure is True,
             "back-pressure",
             f"The {name} is under back-pressure, against which it does not protect.",
             "Fit an RP, or take the back-pressure away.",
             _NO_BACK,
             "back_pressure",
-        )
-    if assembly.kind == "RP" and assembly.drain is False:
-        yield _stop(
-            assembly,
+        ),
+        (
+            assembly.kind == "RP" and assembly.drain is False,
             "relief does not drain",
             f"The relief port of the {name} can't drain in full.",
             "Give it a drain by an air gap for its full discharge.",
             rule_source(job, "backflow_above_grade_in.RP"),
             "drain",
-        )
+        ),
+    )
+    for misused, code, said, mend, source, column in misuses:
+        if misused:
+            at = CellRef("backflow_assembly", assembly.id, column)
+            yield Finding(code, "stop", said, mend, at, source=source)
+
+
+def _held_too_long(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]:
+    """Zones that keep an atmospheric breaker under pressure for longer than the rule allows."""
     most = figure(job, "avb_pressure_h")
-    if assembly.kind in _AVB:
-        for zone in job.zones:
-            hours = amount(zone, "pressure_h")
-            if job.backflow_of(zone) is assembly and hours is not None and hours > most.value:
-                yield Finding(
-                    "too long under pressure",
-                    "stop",
-                    "ground",
-                    f"{sentence(zone_name(zone))} keeps the {name} under pressure {hours:g} h "
-                    f"in 24; {most.value:g} h is the most.",
-                    "Shorten its programme, or fit a PVB.",
-                    most.source,
-                    CellRef("zone", zone.id, "pressure_h"),
-                    (Number("hours", hours, "h"), Number("most", most.value, "h")),
-                )
+    if assembly.kind not in _AVB:
+        return
+    name = assembly_name(assembly)
+    for zone in job.zones:
+        hours = amount(zone, "pressure_h")
+        if job.backflow_of(zone) is assembly and hours is not None and hours > most.value:
+            yield Finding(
+                "too long under pressure",
+                "stop",
+                f"{sentence(zone_name(zone))} keeps the {name} under pressure {hours:g} h "
+                f"in 24; {most.value:g} h is the most.",
+                "Shorten its programme, or fit a PVB.",
+                CellRef("zone", zone.id, "pressure_h"),
+                source=most.source,
+                numbers=(Number("hours", hours, "h"), Number("most", most.value, "h")),
+            )
 
 
 def _readings(job: LoadedJob, assembly: BackflowAssembly, test: BackflowTest) -> Iterator[Finding]:
@@ -151,14 +159,13 @@ def _readings(job: LoadedJob, assembly: BackflowAssembly, test: BackflowTest) ->
             yield Finding(
                 "backflow test failed",
                 "stop",
-                "street",
                 f"The test of the {name} failed: {value.words} reads "
                 f"{quantity(job, psi, PRESSURE)}, and {quantity(job, value.least_psi, PRESSURE)} "
                 "is the least.",
                 "Have it repaired and tested again by a licensed tester, and enter that test.",
-                PASS_SOURCE,
                 CellRef("backflow_test", test.id, value.column),
-                (Number("reading", psi, "psi"), Number("least", value.least_psi, "psi")),
+                source=PASS_SOURCE,
+                numbers=(Number("reading", psi, "psi"), Number("least", value.least_psi, "psi")),
             )
     check, relief = amount(test, "check_1_psi"), amount(test, "relief_psi")
     if assembly.kind == "RP" and check is not None and relief is not None:
@@ -167,13 +174,12 @@ def _readings(job: LoadedJob, assembly: BackflowAssembly, test: BackflowTest) ->
             yield Finding(
                 "small rp buffer",
                 "fix",
-                "street",
                 f"The buffer of the {name} is {quantity(job, buffer, PRESSURE)}; "
                 f"{quantity(job, RP_BUFFER_PSI, PRESSURE)} is advised.",
                 "Ask the tester.",
-                PASS_SOURCE,
                 CellRef("backflow_test", test.id, "check_1_psi"),
-                (Number("buffer", buffer, "psi"), Number("advised", RP_BUFFER_PSI, "psi")),
+                source=PASS_SOURCE,
+                numbers=(Number("buffer", buffer, "psi"), Number("advised", RP_BUFFER_PSI, "psi")),
             )
 
 
@@ -189,16 +195,8 @@ def _due(job: LoadedJob, assembly: BackflowAssembly, today: date) -> Iterator[Fi
     yield Finding(
         "backflow test due",
         severity,
-        "street",
         f"The {name} {'was' if late else 'is'} to be tested again by {due.isoformat()}.",
         "Have a licensed tester test it, and enter the test at the street.",
-        rule_source(job, "backflow_retest_months"),
         CellRef("backflow_test", test.id, "tested_on"),
+        source=rule_source(job, "backflow_retest_months"),
     )
-
-
-def _stop(
-    assembly: BackflowAssembly, code: str, said: str, mend: str, source: str, column: str
-) -> Finding:
-    at = CellRef("backflow_assembly", assembly.id, column)
-    return Finding(code, "stop", "street", said, mend, source or COMMON_PRACTICE, at)

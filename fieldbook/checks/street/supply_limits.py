@@ -27,13 +27,12 @@ def check_supply(job: LoadedJob) -> Iterator[Finding]:
         yield Finding(
             "static too high",
             "fix",
-            "street",
             f"Static pressure is {quantity(job, static_psi, PRESSURE)}, over {limit}.",
             f"Fit a pressure regulator at the point of connection, set it under {limit}, and enter "
             "the pressure behind it as static at the street.",
-            rule.source,
             CellRef("supply", job.supply.id, "static_psi"),
-            (Number("static", static_psi, "psi"), Number("limit", rule.value, "psi")),
+            source=rule.source,
+            numbers=(Number("static", static_psi, "psi"), Number("limit", rule.value, "psi")),
         )
     yield from _flow_tests(job, static_psi)
 
@@ -52,14 +51,13 @@ def _flow_tests(job: LoadedJob, static_psi: float) -> Iterator[Finding]:
             yield Finding(
                 "residual not below static",
                 "fix",
-                "street",
                 f"Flow test reading {count} has a residual of {residual}, which is not below the "
                 f"static pressure of {static}.",
                 "Read the gauge again while the water runs, and static with everything off; "
                 "correct the one that is wrong at the street.",
-                _FLOW_TEST,
                 at,
-                numbers,
+                source=_FLOW_TEST,
+                numbers=numbers,
             )
         elif static_psi - residual_psi < LEAST_DROP * static_psi:
             drop = quantity(job, static_psi - residual_psi, PRESSURE)
@@ -67,11 +65,10 @@ def _flow_tests(job: LoadedJob, static_psi: float) -> Iterator[Finding]:
             yield Finding(
                 "small drop",
                 "note",
-                "street",
                 f"Flow test reading {count} drops the pressure by only {drop}; under {least} "
                 "(10 % of static) it tells too little.",
                 "Open more taps and enter a reading with more flow at the street.",
-                _FLOW_TEST,
                 at,
-                numbers,
+                source=_FLOW_TEST,
+                numbers=numbers,
             )

@@ -112,14 +112,13 @@ def _low(job: LoadedJob, zone: Zone, worst: Verdict) -> Finding:
     return Finding(
         "head dry" if worst.result.state == "dry" else code,
         worst.severity or "note",
-        "ground",
         f"The head at {run_name(job, run)} {gets}; {worst.words} "
         f"{_psi(job, worst.held_to_psi)}: {margin} {'short' if short else 'to spare'}.",
         f"Lay larger pipe on the way to that head, or split {zone_word(zone)}, and correct the "
         "runs at the ground; the desk shows what mends it.",
-        law_source(job),
         CellRef("pipe_run", run.id, "size"),
-        (
+        source=law_source(job),
+        numbers=(
             Number("pressure at the head", psi, "psi"),
             Number("needed", worst.held_to_psi, "psi"),
             Number("margin", worst.margin_psi, "psi"),
@@ -140,14 +139,13 @@ def _too_high(job: LoadedJob, served: Sequence[Served]) -> Iterator[Finding]:
     yield Finding(
         "pressure too high",
         "fix",
-        "ground",
         f"The head at {run_name(job, rows.run)} gets {_psi(job, result.psi)}; its maximum is "
         f"{_psi(job, maximum)}.",
         "Fit a regulated head there or a regulator at the valve, and enter what it is set to at "
         "the ground.",
-        law_source(job),
         CellRef("head", rows.head.id, "regulated_psi"),
-        (
+        source=law_source(job),
+        numbers=(
             Number("pressure at the head", result.psi, "psi"),
             Number("maximum", maximum, "psi"),
             Number("margin", -margin, "psi"),
@@ -168,14 +166,13 @@ def _starved(job: LoadedJob, served: Sequence[Served]) -> Iterator[Finding]:
     yield Finding(
         "regulated head starved",
         "note",
-        "ground",
         f"The regulated head at {run_name(job, rows.run)} gets {_psi(job, result.psi)}, less than "
         f"the {_psi(job, regulated)} it regulates to: it can't even out the zone.",
         "Lay larger pipe on the way to it, or draw less at once, and correct the runs at the "
         "ground.",
-        law_source(job),
         CellRef("head", rows.head.id, "regulated_psi"),
-        (
+        source=law_source(job),
+        numbers=(
             Number("pressure at the head", result.psi, "psi"),
             Number("regulated", regulated, "psi"),
             Number("margin", margin, "psi"),
@@ -203,14 +200,13 @@ def _spread(job: LoadedJob, zone: Zone, served: Sequence[Served]) -> Iterator[Fi
     yield Finding(
         "pressure spread",
         "fix",
-        "ground",
         f"Heads of {zone_name(zone)} get from {_psi(job, low)} to {_psi(job, high)}, a spread of "
         f"{100 * spread:.0f} % of the design pressure; 20 % waters evenly.",
         f"Fit regulated heads, level the runs of {zone_word(zone)} with larger pipe, "
         "or split it by height, and correct the runs at the ground.",
-        "NRCS National Engineering Handbook, part 623 chapter 11 (from memory).",
         CellRef("pipe_run", lowest.run.id, "size"),
-        (
+        source="NRCS National Engineering Handbook, part 623 chapter 11 (from memory).",
+        numbers=(
             Number("lowest", low, "psi"),
             Number("highest", high, "psi"),
             Number("spread", 100 * spread, "%"),

@@ -15,7 +15,6 @@ from fieldbook.checks.water.velocities import check_surge, check_velocities
 from fieldbook.checks.water.zone_flow import available, flow_test, over_supply
 from fieldbook.checks.water.zone_solutions import Water, waters
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.records.tables.zones import Zone
 from fieldbook.units import FLOW
 
 
@@ -48,14 +47,13 @@ def _flow(job: LoadedJob, water: Water) -> Iterator[Finding]:
     yield Finding(
         "flow over supply",
         "stop",
-        "ground",
         f"{who} {draws} {wants}, but {limit.rule} allows {gives}: "
         f"{quantity(job, over, FLOW)} too much.",
         f"Split {zone_word(zone)} or fit smaller nozzles, and correct its design flow or nozzles "
         "at the ground; or correct the meter, service line or flow test at the street.",
-        limit.source,
         CellRef("zone", zone.id, "design_flow_gpm" if len(water.zones) == 1 else "runs_with"),
-        (
+        source=limit.source,
+        numbers=(
             Number("design flow", total, "gpm"),
             Number("available flow", limit.flow_gpm, "gpm"),
             Number("margin", -over, "gpm"),
@@ -66,37 +64,40 @@ def _flow(job: LoadedJob, water: Water) -> Iterator[Finding]:
 def _doubtful(job: LoadedJob, water: Water) -> Iterator[Finding]:
     """What makes the figures of a zone less sure, or stops them altogether."""
     zone = water.zones[0]
+    at, who = CellRef("zone", zone.id, "design_flow_gpm"), sentence(zone_name(zone))
     if water.why_not or (water.solution is not None and not water.solution.converged):
-        said = water.why_not or "its pressures and flows do not settle."
-        yield _note(job, zone, "zone not solved", "fix", f"can't be worked out: {said}")
+        yield Finding(
+            "zone not solved",
+            "fix",
+            f"{who} can't be worked out: "
+            f"{water.why_not or 'its pressures and flows do not settle.'}",
+            "Look at the pipe rows, curves and flow test that feed it, and correct what can't be.",
+            at,
+            source=law_source(job),
+        )
         return
     if water.solution is None or water.found is None:
         return
     outside = [link.name for link in water.solution.links.values() if link.outside]
     if outside:
         gpm = quantity(job, abs(water.solution.links[outside[0]].gpm), FLOW)
-        said = f"draws {gpm} through the {outside[0]}, outside its loss curve."
-        yield _note(job, zone, "outside the loss curve", "note", said)
+        yield Finding(
+            "outside the loss curve",
+            "note",
+            f"{who} draws {gpm} through the {outside[0]}, outside its loss curve.",
+            "Enter more points of the curve at the street or valve boxes.",
+            at,
+            source=law_source(job),
+        )
     test = flow_test(job)
     if test is not None and water.solution.supply_gpm > test[1] * (1 + 1e-9):
         drawn = quantity(job, water.solution.supply_gpm, FLOW)
-        said = f"draws {drawn}, more than the {quantity(job, test[1], FLOW)} that was tested: the "
-        yield _note(job, zone, "beyond the flow test", "note", f"{said}pressures are extrapolated.")
-
-
-def _note(job: LoadedJob, zone: Zone, code: str, severity: str, said: str) -> Finding:
-    mend = {
-        "zone not solved": "Look at the pipe rows, curves and flow test that feed it, and correct "
-        "what can't be.",
-        "outside the loss curve": "Enter more points of the curve at the street or valve boxes.",
-    }.get(code, "Test the flow again with more water running, and enter it at the street.")
-    column = "design_flow_gpm"
-    return Finding(
-        code,
-        "fix" if severity == "fix" else "note",
-        "ground",
-        f"{sentence(zone_name(zone))} {said}",
-        mend,
-        law_source(job),
-        CellRef("zone", zone.id, column),
-    )
+        yield Finding(
+            "beyond the flow test",
+            "note",
+            f"{who} draws {drawn}, more than the {quantity(job, test[1], FLOW)} that was tested: "
+            "the pressures are extrapolated.",
+            "Test the flow again with more water running, and enter it at the street.",
+            at,
+            source=law_source(job),
+        )

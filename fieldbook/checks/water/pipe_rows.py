@@ -9,7 +9,6 @@ from fieldbook.checks.finding import CellRef, Finding
 from fieldbook.checks.water.pipe_tree import Line, tree
 from fieldbook.checks.water.zone_flow import is_made
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.records.tables.pipe import PipeRun
 
 _RECORD = "The record itself: water reaches a run through the run before it."
 _SIZES = "The published dimensions of that class do not list the size."
@@ -28,35 +27,37 @@ def _line(job: LoadedJob, runs: Line, where: str) -> Iterator[Finding]:
     line = tree(runs)
     numbers = {run.number for run in runs}
     if line.doubled:
-        yield _row(
+        yield Finding(
             "run number twice",
+            "fix",
             f"In {where} more than one run has the number {line.doubled[-1].number}.",
             f"Give each run of {where} its own number by adding it again at the ground.",
-            line.doubled[-1],
+            CellRef("pipe_run", line.doubled[-1].id, "after"),
+            source=_RECORD,
         )
     unfed = [run for run in line.lost if run.after not in numbers]
     if unfed:
         first = unfed[0]
-        yield _row(
+        yield Finding(
             "run fed by nothing",
+            "fix",
             f"{sentence(run_name(job, first))} is fed by run {first.after}, which does not exist.",
             f"Correct After of {run_name(job, first)} at the ground; blank is the line's start.",
-            first,
+            CellRef("pipe_run", first.id, "after"),
+            source=_RECORD,
         )
     if line.looped:
         names = listed([str(run.number) for run in line.looped])
         plural = "runs" if len(line.looped) > 1 else "run"
         feed = "feed themselves" if len(line.looped) > 1 else "feeds itself"
-        yield _row(
+        yield Finding(
             "runs in a circle",
+            "fix",
             f"In {where} {plural} {names} {feed} in a circle, so no water reaches them.",
             f"Correct After of run {line.looped[0].number} of {where} at the ground.",
-            line.looped[0],
+            CellRef("pipe_run", line.looped[0].id, "after"),
+            source=_RECORD,
         )
-
-
-def _row(code: str, said: str, mend: str, run: PipeRun) -> Finding:
-    return Finding(code, "fix", "ground", said, mend, _RECORD, CellRef("pipe_run", run.id, "after"))
 
 
 def _sizes(job: LoadedJob) -> Iterator[Finding]:
@@ -71,13 +72,12 @@ def _sizes(job: LoadedJob) -> Iterator[Finding]:
         yield Finding(
             "size not made",
             "fix",
-            "ground",
             f"{sentence(run_name(job, run))} is {short(run.size)} in {short(run.pipe_class)}, a "
             "size that class is not listed in.",
             f"Read the print along the pipe of {run_name(job, run)} again and correct its size or "
             "class at the ground.",
-            _SIZES,
             CellRef("pipe_run", run.id, "size"),
+            source=_SIZES,
         )
     supply = job.supply
     if supply is None or not supply.service_class or not supply.service_size:
@@ -86,10 +86,9 @@ def _sizes(job: LoadedJob) -> Iterator[Finding]:
         yield Finding(
             "size not made",
             "fix",
-            "street",
             f"The service line is {short(supply.service_size)} in {short(supply.service_class)}, a "
             "size that class is not listed in.",
             "Look at the service line again and correct its size or class at the street.",
-            _SIZES,
             CellRef("supply", supply.id, "service_size"),
+            source=_SIZES,
         )

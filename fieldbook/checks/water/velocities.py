@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from fieldbook.checks.common.amounts import amount
 from fieldbook.checks.common.naming import quantity, run_name, speed, zone_name, zone_word
-from fieldbook.checks.finding import COMMON_PRACTICE, CellRef, Finding, Number
+from fieldbook.checks.finding import CellRef, Finding, Number
 from fieldbook.checks.water.zone_flow import over_supply
 from fieldbook.checks.water.zone_solutions import Speed, Water, speeds
 from fieldbook.records.loaded_job import LoadedJob
@@ -15,6 +15,8 @@ from fieldbook.records.tables.zones import Zone
 from fieldbook.trade.pipes import PIPE_CLASSES
 from fieldbook.units import PRESSURE
 from fieldbook.water.friction import surge_psi
+
+_SURGE = "Joukowsky: rho a dv, wave speed from the dimension ratio (modulus of PVC from memory)."
 
 
 def check_velocities(job: LoadedJob, found: Sequence[Water]) -> Iterator[Finding]:
@@ -81,15 +83,14 @@ def _surge(
     return Finding(
         "surge over rating",
         "fix",
-        "ground",
         f"A valve closing at once adds {quantity(job, added, PRESSURE)} in "
         f"{run_name(job, one.run)}: with static that is {quantity(job, total, PRESSURE)}, and the "
         f"pipe is rated {quantity(job, rating, PRESSURE)}.",
         "Lay larger or stronger pipe there, or regulate the pressure, and correct the size or "
         "class at the ground.",
-        "Joukowsky: rho a dv, wave speed from the dimension ratio (modulus of PVC from memory).",
         CellRef("pipe_run", one.run.id, "pipe_class"),
-        (
+        source=_SURGE,
+        numbers=(
             Number("static and surge", total, "psi"),
             Number("rating", rating, "psi"),
             Number("margin", -over, "psi"),
@@ -102,22 +103,20 @@ def _excess(one: Speed) -> float:
 
 
 def _too_fast(job: LoadedJob, zone: Zone, one: Speed) -> Finding:
-    at, ground = _pipe_cell(job, one.run)
+    at = _pipe_cell(job, one.run)
     where = run_name(job, one.run) if one.run is not None else "the service line"
     own = one.run is not None and one.run.zone_id == zone.id
     when = "" if own else f" with {zone_name(zone)} on"
-    place = "ground" if ground else "street"
     return Finding(
         "water too fast",
         "fix",
-        "ground" if ground else "street",
         f"Water runs {speed(job, one.ft_s)} in {where}{when}; the limit is "
         f"{speed(job, one.limit_ft_s)}.",
         f"Lay larger pipe for {where}, or draw less in {zone_word(zone)}, and "
-        f"correct the size at the {place}.",
-        one.source or COMMON_PRACTICE,
+        f"correct the size at the {at.place}.",
         at,
-        (
+        source=one.source,
+        numbers=(
             Number("velocity", one.ft_s, "ft/s"),
             Number("limit", one.limit_ft_s, "ft/s"),
             Number("flow", one.flow_gpm, "gpm"),
@@ -125,9 +124,9 @@ def _too_fast(job: LoadedJob, zone: Zone, one: Speed) -> Finding:
     )
 
 
-def _pipe_cell(job: LoadedJob, run: PipeRun | None) -> tuple[CellRef, bool]:
-    """The size cell of a run, or of the service line; and whether it is in the ground place."""
+def _pipe_cell(job: LoadedJob, run: PipeRun | None) -> CellRef:
+    """The size cell of a run, or of the service line (None)."""
     if run is not None:
-        return CellRef("pipe_run", run.id, "size"), True
+        return CellRef("pipe_run", run.id, "size")
     supply = job.supply
-    return CellRef("supply", supply.id if supply is not None else "", "service_size"), False
+    return CellRef("supply", supply.id if supply is not None else "", "service_size")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from fieldbook.checks.common.naming import cable_name, listed, sentence, short, valve_name
-from fieldbook.checks.finding import COMMON_PRACTICE, CellRef, Finding, Number, Place, Severity
+from fieldbook.checks.finding import CellRef, Finding, Number, Severity
 from fieldbook.checks.wire.ends import WireEnds
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.wires import Cable, Valve
@@ -22,14 +22,13 @@ def check_conductors(job: LoadedJob, ends: WireEnds, strange: Sequence[End]) -> 
     for cable in job.cables:
         yield from _listed_twice(job, cable)
         if cable.common_colour and cable.common_colour != "white":
-            yield _finding(
+            yield Finding(
                 "common not white",
                 "note",
                 f"The common of {cable_name(cable)} is {short(cable.common_colour)}, not white.",
                 "Check it at the valve boxes; if it is right, mark it at both ends, since the "
                 "next person will look for white.",
-                source=COMMON_PRACTICE,
-                at=CellRef("cable", cable.id, "common_colour"),
+                CellRef("cable", cable.id, "common_colour"),
             )
     yield from _not_in_cable(job, ends, strange)
     yield from _splices(job)
@@ -68,14 +67,13 @@ def _too_few(job: LoadedJob) -> Iterator[Finding]:
     counts = [len(_colours(job, cable)) for cable in job.home_cables()]
     needed = len(job.zones) + master + len(job.own_commons())
     if len(counts) > 1 and all(counts) and sum(counts) < needed and not short:
-        yield _finding(
+        yield Finding(
             "too few conductors",
             "fix",
             f"The cables list {sum(counts)} conductors together, but {len(job.zones) + master} "
             f"valves and {len(job.own_commons())} commons need {needed}.",
             "Pull another cable, or correct the colours listed at the valve boxes.",
-            source=COMMON_PRACTICE,
-            at=CellRef("cable", job.cables[-1].id, _LISTED),
+            CellRef("cable", job.cables[-1].id, _LISTED),
             numbers=(Number("conductors", sum(counts), ""), Number("needed", needed, "")),
         )
 
@@ -83,14 +81,13 @@ def _too_few(job: LoadedJob) -> Iterator[Finding]:
 def _short_of(cable: Cable, has: int, valves: int) -> Finding:
     are = "conductor is" if has == 1 else "conductors are"
     need = "valve and its common need" if valves == 1 else "valves and their common need"
-    return _finding(
+    return Finding(
         "too few conductors",
         "fix",
         f"{has} {are} listed for {cable_name(cable)}, but {valves} {need} {valves + 1}.",
         f"Pull another cable, or correct the colours listed for {cable_name(cable)} at the valve "
         "boxes.",
-        source=COMMON_PRACTICE,
-        at=CellRef("cable", cable.id, _LISTED),
+        CellRef("cable", cable.id, _LISTED),
         numbers=(Number("conductors", has, ""), Number("needed", valves + 1, "")),
     )
 
@@ -101,15 +98,14 @@ def _listed_twice(job: LoadedJob, cable: Cable) -> Iterator[Finding]:
     twice = [colour for colour in dict.fromkeys(colours) if colours.count(colour) > 1]
     if twice:
         words, times = listed([short(colour) for colour in twice]), "each listed more than once"
-        yield _finding(
+        yield Finding(
             "colour listed twice",
             "stop",
             f"In {cable_name(cable)} {words} {'are ' + times if twice[1:] else 'is listed twice'}"
             ": two wires of one colour can't be told apart.",
             f"Look at the cut end of {cable_name(cable)} again (stripes differ) and correct its "
             "colours at the valve boxes.",
-            source=COMMON_PRACTICE,
-            at=CellRef("cable", cable.id, _LISTED),
+            CellRef("cable", cable.id, _LISTED),
         )
 
 
@@ -122,14 +118,13 @@ def _not_in_cable(job: LoadedJob, ends: WireEnds, strange: Sequence[End]) -> Ite
             continue
         seen.add((end.cable, end.colour))
         name, whose = cable_name(cable), ends.whose[end.name]
-        yield _finding(
+        yield Finding(
             "colour not in the cable",
             "fix",
             f"{sentence(short(end.colour))} at {whose} is not among the colours listed for {name}.",
             f"Look again: correct the colour of {whose}, or list {short(end.colour)} in {name} at "
             "the valve boxes.",
-            source=COMMON_PRACTICE,
-            at=ends.at[end.name],
+            ends.at[end.name],
         )
 
 
@@ -154,7 +149,7 @@ def _waterproof(splice_id: str) -> CellRef:
     return CellRef("splice", splice_id, "waterproof")
 
 
-_WORK = (
+_WORK: tuple[tuple[str, Severity, str, str], ...] = (
     ("stripped", "note", "not stripped about 1/2 in", "Strip both wires 1/2 to 5/8 in and remake"),
     ("no_bare_copper", "fix", "showing bare copper", "Push the insulation into the connector of"),
     ("slack_loop", "note", "without a slack loop", "Coil 24 to 36 in of wire in the box for"),
@@ -165,48 +160,33 @@ def _workmanship(job: LoadedJob, valve: Valve) -> Iterator[Finding]:
     """How the splice was made, where it was seen to be made otherwise."""
     whose = valve_name(job, valve)
     if valve.splice_kind == "open twist":
-        yield _finding(
+        yield Finding(
             "splice not sealed",
             "fix",
             f"The splice of {whose} is an open twist: earth and water reach the copper.",
             "Remake it with a filled connector listed for direct burial, and enter its kind at "
             "the valve boxes.",
+            CellRef("valve", valve.id, "splice_kind"),
             source=SPLICE_SOURCE,
-            at=CellRef("valve", valve.id, "splice_kind"),
         )
     for column, severity, words, mend in _WORK:
         if getattr(valve, column) is False:
-            yield _finding(
+            yield Finding(
                 f"splice {words}",
-                "fix" if severity == "fix" else "note",
+                severity,
                 f"The splice of {whose} is {words}.",
                 f"{mend} the splice of {whose}, then tick it at the valve boxes.",
-                source=COMMON_PRACTICE,
-                at=CellRef("valve", valve.id, column),
+                CellRef("valve", valve.id, column),
             )
 
 
 def _wet(whose: str, at: CellRef) -> Finding:
-    return _finding(
+    return Finding(
         "splice not waterproof",
         "fix",
         f"The splice of {whose} is not waterproof.",
         "Remake it with a filled connector listed for direct burial, then tick it at the valve "
         "boxes.",
+        at,
         source=SPLICE_SOURCE,
-        at=at,
     )
-
-
-def _finding(
-    code: str,
-    severity: Severity,
-    said: str,
-    mend: str,
-    *,
-    source: str,
-    at: CellRef,
-    numbers: tuple[Number, ...] = (),
-) -> Finding:
-    place: Place = "controller" if at.table == "terminal" else "boxes"
-    return Finding(code, severity, place, said, mend, source, at, numbers)

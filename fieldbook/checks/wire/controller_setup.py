@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fieldbook.checks.common.job_rules import rain_shutoff
-from fieldbook.checks.finding import COMMON_PRACTICE, CellRef, Finding, Severity
+from fieldbook.checks.finding import CellRef, Finding
 from fieldbook.records.loaded_job import LoadedJob, once_id
 from fieldbook.records.tables.controller import Controller
 
@@ -25,34 +25,32 @@ def _mounting(controller: Controller) -> Iterator[Finding]:
         known = "is not made for outdoors"
         if controller.outdoor_model is None:
             known = "is not entered as made for outdoors"
-        yield _finding(
+        yield Finding(
             "controller in the weather",
             "stop",
             f"The controller hangs outdoors but {known}.",
             "Hang it indoors or fit an outdoor model, then correct Mounted outdoors or "
             "Made for outdoors at the controller.",
-            source=COMMON_PRACTICE,
-            at=CellRef("controller", controller.id, "outdoor_model"),
+            CellRef("controller", controller.id, "outdoor_model"),
         )
     if controller.supply_near is False:
-        yield _finding(
+        yield Finding(
             "no supply near",
             "fix",
             "There is no power supply near the controller.",
             "Have a licensed electrician set a socket or circuit there, not switched, or move "
             "the controller; then tick Supply near at the controller.",
-            source=COMMON_PRACTICE,
-            at=CellRef("controller", controller.id, "supply_near"),
+            CellRef("controller", controller.id, "supply_near"),
         )
     if controller.wire_in_conduit is False:
-        yield _finding(
+        yield Finding(
             "wire not in conduit",
             "fix",
             "The wire up to the controller is not in conduit.",
             "Run it in conduit from below the ground to the controller, then tick Wire in "
             "conduit at the controller.",
+            CellRef("controller", controller.id, "wire_in_conduit"),
             source=_CONDUIT,
-            at=CellRef("controller", controller.id, "wire_in_conduit"),
         )
 
 
@@ -67,17 +65,11 @@ def _rain_sensor(job: LoadedJob) -> Iterator[Finding]:
         return
     row_id = job.controller.id if job.controller else once_id(job.job.id, "controller")
     state = "none is fitted" if fitted is False else "none is entered as fitted"
-    yield _finding(
+    yield Finding(
         "no rain sensor",
         "fix",
         f"The local rule asks for a rain sensor and {state}.",
         "Fit one in open sky, connect it, and tick Rain sensor at the controller.",
+        CellRef("controller", row_id, "rain_sensor"),
         source=source,
-        at=CellRef("controller", row_id, "rain_sensor"),
     )
-
-
-def _finding(
-    code: str, severity: Severity, said: str, mend: str, *, source: str, at: CellRef
-) -> Finding:
-    return Finding(code, severity, "controller", said, mend, source, at)

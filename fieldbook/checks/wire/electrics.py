@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from fieldbook.checks.common.amounts import amount
 from fieldbook.checks.common.naming import listed, quantity, sentence, terminal_name, valve_name
-from fieldbook.checks.finding import COMMON_PRACTICE, CellRef, Finding, Number, Place, Severity
+from fieldbook.checks.finding import CellRef, Finding, Number, Severity
 from fieldbook.checks.water.networks import running_together
 from fieldbook.checks.wire.circuits import (
     Circuit,
@@ -58,7 +58,7 @@ def _ran(job: LoadedJob, terminal: Terminal) -> Iterator[Finding]:
         return
     name = sentence(terminal_name(terminal))
     if not ran:
-        yield _finding(
+        yield Finding(
             "nothing ran",
             "fix",
             f"{name} was energised and nothing ran.",
@@ -73,7 +73,7 @@ def _ran(job: LoadedJob, terminal: Terminal) -> Iterator[Finding]:
     words = listed([station_words(job, one) for one in sorted(ran)])
     zone = job.terminal_zone(terminal)
     if told is not None and {told} != ran:
-        yield _finding(
+        yield Finding(
             "ran another zone",
             "stop",
             f"{name} was energised and {words} ran, but its colour leads to "
@@ -83,7 +83,7 @@ def _ran(job: LoadedJob, terminal: Terminal) -> Iterator[Finding]:
             CellRef("terminal", terminal.id, "colour"),
         )
     elif zone is not None and zone.id not in ran and told is None:
-        yield _finding(
+        yield Finding(
             "ran another zone",
             "stop",
             f"{name} is meant for {station_words(job, zone.id)}, but {words} ran as it was "
@@ -116,7 +116,7 @@ def _reading(job: LoadedJob, terminal: Terminal, reading: Reading) -> Finding:
         held = "on day 1" if reading.basis == "day 1" else "of coil and wire together"
         against = f", against {reading.expected_ohm:.1f} ohm {held}"
     said = f"{sentence(terminal_name(terminal))} reads {_ohms(reading.ohm)}{against}: "
-    return _finding(
+    return Finding(
         f"reads {reading.meaning}",
         severity,
         f"{said}{_MEANS[reading.meaning]}{_how_far(job, terminal, reading)}.",
@@ -173,7 +173,7 @@ def _too_far(job: LoadedJob, volts: float, circuit: Circuit, currents: Currents)
     most_ft = longest_ft(run.gauge, run.common_gauge, currents, deg_f=run.deg_f)
     gauge = smallest_gauge(run.length_ft, currents, deg_f=run.deg_f)
     thicker = f"pull AWG {gauge} or thicker" if gauge else "no size listed is thick enough"
-    return _finding(
+    return Finding(
         "wire too long",
         "fix",
         f"{sentence(valve_name(job, circuit.valve))} gets {volts:.1f} V as it pulls in, through "
@@ -203,7 +203,7 @@ def _transformer(job: LoadedJob) -> Iterator[Finding]:
     needs_va = load_va(currents_of(job), most)
     if needs_va > has_va:
         zones = "one zone" if most == 1 else f"{most} zones at once"
-        yield _finding(
+        yield Finding(
             "transformer overloaded",
             "stop",
             f"Running {zones} takes {needs_va:.1f} VA as the last coil pulls in; the transformer "
@@ -219,7 +219,7 @@ def _transformer(job: LoadedJob) -> Iterator[Finding]:
             ),
         )
     if has_va > CLASS_2_VA:
-        yield _finding(
+        yield Finding(
             "over class 2",
             "fix",
             f"A {has_va:g} VA transformer is over the {CLASS_2_VA:g} VA of a Class 2 source: its "
@@ -229,17 +229,3 @@ def _transformer(job: LoadedJob) -> Iterator[Finding]:
             source=_CLASS_2,
             numbers=(Number("transformer", has_va, "VA"), Number("class 2", CLASS_2_VA, "VA")),
         )
-
-
-def _finding(
-    code: str,
-    severity: Severity,
-    said: str,
-    mend: str,
-    at: CellRef,
-    *,
-    source: str = COMMON_PRACTICE,
-    numbers: tuple[Number, ...] = (),
-) -> Finding:
-    place: Place = "boxes" if at.table == "valve" else "controller"
-    return Finding(code, severity, place, said, mend, source, at, numbers)

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from fieldbook.checks.common.naming import cable_name, is_or_are, listed, sentence, short
-from fieldbook.checks.finding import COMMON_PRACTICE, CellRef, Finding, Place, Severity
+from fieldbook.checks.finding import CellRef, Finding
 from fieldbook.checks.wire.conductors import check_conductors, unlisted
 from fieldbook.checks.wire.ends import (
     WireEnds,
@@ -69,7 +69,7 @@ def _double(
             f"Look at {ends.whose[wrong.name]} again: it may be {short(other.colour)}, which is "
             f"{_holds(ends, other)} and nowhere else."
         )
-    return _finding("colour used twice", "stop", double.side, said, mend, at=ends.at[wrong.name])
+    return Finding("colour used twice", "stop", said, mend, ends.at[wrong.name])
 
 
 def _crossing(job: LoadedJob, ends: WireEnds, group: Sequence[Wire]) -> Finding:
@@ -88,7 +88,7 @@ def _crossing(job: LoadedJob, ends: WireEnds, group: Sequence[Wire]) -> Finding:
         "are right there, correct the colours at the valve boxes."
     )
     first = min((w.controller for w in group), key=ends.controller.index)
-    return _finding("wires crossed", "stop", "controller", said, mend, at=ends.at[first.name])
+    return Finding("wires crossed", "stop", said, mend, ends.at[first.name])
 
 
 def _misread(job: LoadedJob, ends: WireEnds, pair: Misread) -> Finding:
@@ -100,7 +100,7 @@ def _misread(job: LoadedJob, ends: WireEnds, pair: Misread) -> Finding:
         f"under {under}, and neither colour is at the other end."
     )
     mend = f"Look at both ends: correct {under} at the controller, or {whose} at the valve boxes."
-    return _finding("ends disagree", "stop", "controller", said, mend, at=ends.at[controller.name])
+    return Finding("ends disagree", "stop", said, mend, ends.at[controller.name])
 
 
 def _commons(job: LoadedJob, ends: WireEnds) -> Iterator[Finding]:
@@ -112,26 +112,23 @@ def _commons(job: LoadedJob, ends: WireEnds) -> Iterator[Finding]:
             continue
         name = cable_name(cable)
         if not cable.common_colour:
-            yield _finding(
+            yield Finding(
                 "no common at the box",
                 "stop",
-                "box",
                 f"Wires of {name} are under terminals, but its common at the box is not entered.",
                 f"See which conductor joins the valves' other leads and enter it for {name} at "
                 "the valve boxes.",
-                at=CellRef("cable", cable.id, "common_colour"),
+                CellRef("cable", cable.id, "common_colour"),
             )
         if cable.id not in have:
-            yield _finding(
+            yield Finding(
                 "no common at the controller",
                 "stop",
-                "controller",
                 f"Wires of {name} are under terminals, but no conductor is under its common "
                 "terminal.",
                 f"Put the common of {name} under the common terminal and enter its colour at the "
                 "controller.",
-                at=terminal_cell(job, common_station(cable.id))
-                or CellRef("cable", cable.id, "name"),
+                terminal_cell(job, common_station(cable.id)) or CellRef("cable", cable.id, "name"),
             )
 
 
@@ -176,7 +173,7 @@ def _lone(job: LoadedJob, ends: WireEnds, side: Side, lone: Sequence[End]) -> Fi
             "it at the controller if it feeds nothing."
         )
         code = "terminal without valve"
-    return _finding(code, "fix", "box" if at.table == "valve" else "controller", said, mend, at=at)
+    return Finding(code, "fix", said, mend, at)
 
 
 def _no_cable(ends: WireEnds) -> Iterator[Finding]:
@@ -184,13 +181,12 @@ def _no_cable(ends: WireEnds) -> Iterator[Finding]:
     if ends.no_cable:
         words, at = ends.no_cable[0]
         whose = listed([word for word, _ in ends.no_cable])
-        yield _finding(
+        yield Finding(
             "wire of no cable",
             "fix",
-            "box" if at.table == "valve" else "controller",
             f"The colour of {whose} is entered, but not the cable it belongs to.",
             f"Enter the cable of {words}.",
-            at=at,
+            at,
         )
 
 
@@ -226,10 +222,3 @@ def _terminals(words: Sequence[str]) -> str:
 
 def _times(count: int) -> str:
     return "twice" if count == 2 else f"{count} times"
-
-
-def _finding(
-    code: str, severity: Severity, side: Side, said: str, mend: str, *, at: CellRef
-) -> Finding:
-    place: Place = "boxes" if side == "box" else "controller"
-    return Finding(code, severity, place, said, mend, COMMON_PRACTICE, at)

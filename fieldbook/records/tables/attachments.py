@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, ClassVar
 
-from fieldbook.records.base import Record
+from fieldbook.records.base import Place, Record
 from fieldbook.records.fact import hidden, whole, words
 
 
@@ -13,6 +13,7 @@ class Attachment(Record, table=True):
 
     __tablename__ = "attachment"
     title: ClassVar[str] = "attached file"
+    sheet: ClassVar[Place] = "desk"
 
     of_table: Annotated[str, hidden("Of table")] = ""
     of_row: Annotated[str, hidden("Of row")] = ""

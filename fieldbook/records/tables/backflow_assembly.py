@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, ClassVar
 
-from fieldbook.records.base import Record
+from fieldbook.records.base import Place, Record
 from fieldbook.records.fact import amount, choice, pairs, tick, words
 from fieldbook.trade.backflow import BACKFLOW_KINDS
 from fieldbook.trade.pipes import PIPE_SIZES
@@ -16,6 +16,7 @@ class BackflowAssembly(Record, table=True):
 
     __tablename__ = "backflow_assembly"
     title: ClassVar[str] = "backflow assembly"
+    sheet: ClassVar[Place] = "street"
 
     name: Annotated[str, words("Name", "Where it stands, such as “left of the garage”.")] = ""
     kind: Annotated[

@@ -6,7 +6,7 @@ from typing import Annotated, ClassVar
 
 from sqlmodel import Field
 
-from fieldbook.records.base import Record
+from fieldbook.records.base import Place, Record
 from fieldbook.records.fact import amount, conductor_colour, hidden, link, tick, whole, words
 from fieldbook.units import CURRENT, RESISTANCE, VOLTAGE
 
@@ -18,6 +18,7 @@ class Controller(Record, table=True):
 
     __tablename__ = "controller"
     title: ClassVar[str] = "controller"
+    sheet: ClassVar[Place] = "controller"
     once: ClassVar[bool] = True
 
     location: Annotated[str, words("Where", "Which wall, which room.", wanted=True)] = ""
@@ -116,6 +117,7 @@ class Terminal(Record, table=True):
 
     __tablename__ = "terminal"
     title: ClassVar[str] = "terminal"
+    sheet: ClassVar[Place] = "controller"
 
     role: Annotated[str, hidden("Role")] = "zone"
     number: Annotated[int | None, whole("Terminal", 1, 200)] = None

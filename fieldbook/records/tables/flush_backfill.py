@@ -6,7 +6,7 @@ from typing import Annotated, ClassVar
 
 from sqlmodel import Field
 
-from fieldbook.records.base import Record
+from fieldbook.records.base import Place, Record
 from fieldbook.records.fact import amount, hidden, moment, tick, words
 from fieldbook.units import MINUTES, SHORT_LENGTH
 
@@ -19,6 +19,7 @@ class Flush(Record, table=True):
 
     __tablename__ = "flush"
     title: ClassVar[str] = "flush"
+    sheet: ClassVar[Place] = "ground"
 
     zone_id: Annotated[str | None, hidden("Zone", "zone")] = Field(default=None)
     main_valve_on: Annotated[
@@ -49,6 +50,7 @@ class Backfill(Record, table=True):
 
     __tablename__ = "backfill"
     title: ClassVar[str] = "backfill"
+    sheet: ClassVar[Place] = "ground"
 
     zone_id: Annotated[str | None, hidden("Zone", "zone")] = Field(default=None)
     cover_in: Annotated[

@@ -6,7 +6,7 @@ from typing import Annotated, ClassVar
 
 from sqlmodel import Field, SQLModel
 
-from fieldbook.records.base import Record
+from fieldbook.records.base import PLACE_WORDS, Place, Record
 from fieldbook.records.fact import choice, hidden, moment, words
 
 UNITS = ("us", "metric")
@@ -17,6 +17,7 @@ class Job(SQLModel, table=True):
 
     __tablename__ = "job"
     title: ClassVar[str] = "property"
+    sheet: ClassVar[Place] = "desk"
     once: ClassVar[bool] = True
 
     id: str = Field(primary_key=True)
@@ -40,9 +41,10 @@ class Note(Record, table=True):
 
     __tablename__ = "note"
     title: ClassVar[str] = "note"
+    sheet: ClassVar[Place] = "desk"
 
     place: Annotated[
         str | None,
-        choice("Place", ("street", "valve boxes", "ground", "controller", "desk")),
+        choice("Place", tuple(PLACE_WORDS.values())),
     ] = None
     text: Annotated[str, words("Note", wanted=True)] = ""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, ClassVar
 
-from fieldbook.records.base import Record
+from fieldbook.records.base import Place, Record
 from fieldbook.records.fact import amount, hidden, tick, words
 from fieldbook.units import SHORT_LENGTH
 
@@ -16,6 +16,7 @@ class LocalRules(Record, table=True):
 
     __tablename__ = "local_rules"
     title: ClassVar[str] = "local rules"
+    sheet: ClassVar[Place] = "desk"
     once: ClassVar[bool] = True
 
     rule_set: Annotated[str, hidden("Rule set")] = ""
@@ -48,6 +49,7 @@ class RuleRow(Record, table=True):
 
     __tablename__ = "rule"
     title: ClassVar[str] = "rule"
+    sheet: ClassVar[Place] = "desk"
 
     key: Annotated[str, hidden("Rule")] = ""
     value: Annotated[str, hidden("Value")] = ""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, ClassVar
 
-from fieldbook.records.base import Record
+from fieldbook.records.base import Place, Record
 from fieldbook.records.fact import choice, day, words
 
 PERMIT_KINDS = ("irrigation", "plumbing", "backflow", "electrical", "right of way")
@@ -18,6 +18,7 @@ class Permit(Record, table=True):
 
     __tablename__ = "permit"
     title: ClassVar[str] = "permit"
+    sheet: ClassVar[Place] = "desk"
 
     kind: Annotated[str | None, choice("Permit", PERMIT_KINDS)] = None
     number: Annotated[str, words("Number", "As on the card.", wanted=True)] = ""
@@ -30,6 +31,7 @@ class Inspection(Record, table=True):
 
     __tablename__ = "inspection"
     title: ClassVar[str] = "inspection"
+    sheet: ClassVar[Place] = "desk"
 
     kind: Annotated[
         str | None,
@@ -46,6 +48,7 @@ class LocateTicket(Record, table=True):
 
     __tablename__ = "locate_ticket"
     title: ClassVar[str] = "locate ticket"
+    sheet: ClassVar[Place] = "desk"
 
     number: Annotated[
         str,
@@ -72,6 +75,7 @@ class CrewMember(Record, table=True):
 
     __tablename__ = "crew_member"
     title: ClassVar[str] = "crew member"
+    sheet: ClassVar[Place] = "desk"
 
     name: Annotated[str, words("Name", wanted=True)] = ""
     role: Annotated[str | None, choice("As", ROLES, "Whose work it is.", wanted=True)] = None

@@ -6,7 +6,7 @@ from typing import Annotated, ClassVar
 
 from sqlmodel import Field
 
-from fieldbook.records.base import Record
+from fieldbook.records.base import Place, Record
 from fieldbook.records.fact import amount, choice, hidden, whole
 from fieldbook.trade.pipes import PIPE_CLASSES, PIPE_SIZES
 from fieldbook.units import LENGTH, RATIO
@@ -21,6 +21,7 @@ class PipeRun(Record, table=True):
 
     __tablename__ = "pipe_run"
     title: ClassVar[str] = "pipe run"
+    sheet: ClassVar[Place] = "ground"
 
     zone_id: Annotated[str | None, hidden("Zone", "zone")] = Field(default=None)
     number: Annotated[int | None, whole("Run", 1, 2000)] = None

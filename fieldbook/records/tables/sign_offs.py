@@ -6,7 +6,7 @@ from typing import Annotated, ClassVar
 
 from sqlmodel import Field
 
-from fieldbook.records.base import Record
+from fieldbook.records.base import Place, Record
 from fieldbook.records.fact import hidden, moment, words
 
 WITHDRAWN = "withdrawn"
@@ -21,6 +21,7 @@ class SignOff(Record, table=True):
 
     __tablename__ = "sign_off"
     title: ClassVar[str] = "sign-off"
+    sheet: ClassVar[Place] = "desk"
 
     kind: Annotated[str, hidden("Kind")] = ""
     zone_id: Annotated[str | None, hidden("Zone", "zone")] = Field(default=None)

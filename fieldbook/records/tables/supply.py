@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, ClassVar
 
-from fieldbook.records.base import Record
+from fieldbook.records.base import Place, Record
 from fieldbook.records.fact import amount, choice, tick, whole, words
 from fieldbook.trade.meters import METERS
 from fieldbook.trade.pipes import PIPE_CLASSES, PIPE_SIZES
@@ -18,6 +18,7 @@ class Supply(Record, table=True):
 
     __tablename__ = "supply"
     title: ClassVar[str] = "supply"
+    sheet: ClassVar[Place] = "street"
     once: ClassVar[bool] = True
 
     static_psi: Annotated[
@@ -100,6 +101,7 @@ class FlowTestPoint(Record, table=True):
 
     __tablename__ = "flow_test_point"
     title: ClassVar[str] = "flow test"
+    sheet: ClassVar[Place] = "street"
 
     residual_psi: Annotated[
         float | None,

@@ -6,7 +6,7 @@ from typing import Annotated, ClassVar
 
 from sqlmodel import Field
 
-from fieldbook.records.base import Record
+from fieldbook.records.base import Place, Record
 from fieldbook.records.fact import amount, choice, clock, day, hidden, link, tick, whole, words
 from fieldbook.units import MINUTES, PRESSURE
 
@@ -18,6 +18,7 @@ class PressureTest(Record, table=True):
 
     __tablename__ = "pressure_test"
     title: ClassVar[str] = "pressure test"
+    sheet: ClassVar[Place] = "ground"
 
     zone_id: Annotated[str | None, hidden("Zone", "zone")] = Field(default=None)
     cemented_at: Annotated[
@@ -64,6 +65,7 @@ class BackflowTest(Record, table=True):
 
     __tablename__ = "backflow_test"
     title: ClassVar[str] = "backflow test"
+    sheet: ClassVar[Place] = "street"
 
     assembly_id: Annotated[
         str | None, link("Assembly", "backflow_assembly", "Blank is the job's only one.")

@@ -6,7 +6,7 @@ from typing import Annotated, ClassVar
 
 from sqlmodel import Field
 
-from fieldbook.records.base import Record
+from fieldbook.records.base import Place, Record
 from fieldbook.records.fact import amount, choice, link, words
 from fieldbook.units import LENGTH, SHORT_LENGTH
 
@@ -18,6 +18,7 @@ class FixedPoint(Record, table=True):
 
     __tablename__ = "fixed_point"
     title: ClassVar[str] = "fixed point"
+    sheet: ClassVar[Place] = "boxes"
 
     name: Annotated[
         str, words("Point", "Such as “garage, left front corner”, at grade.", wanted=True)
@@ -37,6 +38,7 @@ class Tie(Record, table=True):
 
     __tablename__ = "tie"
     title: ClassVar[str] = "tied thing"
+    sheet: ClassVar[Place] = "boxes"
 
     thing: Annotated[str | None, choice("What", TIED_THINGS, wanted=True)] = None
     name: Annotated[str, words("Name", "Such as box A.", wanted=True)] = ""

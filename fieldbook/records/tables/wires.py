@@ -6,7 +6,7 @@ from typing import Annotated, ClassVar
 
 from sqlmodel import Field
 
-from fieldbook.records.base import Record
+from fieldbook.records.base import Place, Record
 from fieldbook.records.fact import (
     amount,
     choice,
@@ -30,6 +30,7 @@ class ValveBox(Record, table=True):
 
     __tablename__ = "valve_box"
     title: ClassVar[str] = "valve box"
+    sheet: ClassVar[Place] = "boxes"
 
     name: Annotated[str, words("Box", "Such as A, B.", wanted=True)] = ""
     location: Annotated[str, words("Where", "So it can be found under the sod.", wanted=True)] = ""
@@ -59,6 +60,7 @@ class Cable(Record, table=True):
 
     __tablename__ = "cable"
     title: ClassVar[str] = "cable"
+    sheet: ClassVar[Place] = "boxes"
 
     name: Annotated[str, words("Cable", "Such as 1, 2.", wanted=True)] = ""
     gauge_awg: Annotated[str | None, choice("Gauge AWG", GAUGES, "Printed on the jacket.")] = None
@@ -89,6 +91,7 @@ class Conductor(Record, table=True):
 
     __tablename__ = "conductor"
     title: ClassVar[str] = "conductor"
+    sheet: ClassVar[Place] = "boxes"
 
     cable_id: Annotated[str, hidden("Cable", "cable")] = ""
     position: Annotated[int | None, whole("Position", 1, 200)] = None
@@ -109,6 +112,7 @@ class Splice(Record, table=True):
 
     __tablename__ = "splice"
     title: ClassVar[str] = "splice"
+    sheet: ClassVar[Place] = "boxes"
 
     box_id: Annotated[str | None, link("Box", "valve_box", "Where it is.", wanted=True)] = Field(
         default=None
@@ -144,6 +148,7 @@ class Valve(Record, table=True):
 
     __tablename__ = "valve"
     title: ClassVar[str] = "valve"
+    sheet: ClassVar[Place] = "boxes"
 
     zone_id: Annotated[str | None, hidden("Zone", "zone")] = Field(default=None)
     kind: Annotated[str, hidden("Kind")] = "zone"

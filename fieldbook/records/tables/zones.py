@@ -6,7 +6,7 @@ from typing import Annotated, ClassVar
 
 from sqlmodel import Field
 
-from fieldbook.records.base import Record
+from fieldbook.records.base import Place, Record
 from fieldbook.records.fact import amount, choice, hidden, link, whole, words
 from fieldbook.units import ANGLE, FLOW, HOURS, LENGTH, PRESSURE, SHORT_LENGTH
 
@@ -18,6 +18,7 @@ class Zone(Record, table=True):
 
     __tablename__ = "zone"
     title: ClassVar[str] = "zone"
+    sheet: ClassVar[Place] = "ground"
 
     number: Annotated[int | None, whole("Zone", 1, 200, wanted=True)] = None
     name: Annotated[str, words("Name", "Such as “front lawn, street side”.", wanted=True)] = ""
@@ -58,6 +59,7 @@ class Head(Record, table=True):
 
     __tablename__ = "head"
     title: ClassVar[str] = "head"
+    sheet: ClassVar[Place] = "ground"
 
     run_id: Annotated[str, hidden("Run", "pipe_run")] = ""
     kind: Annotated[

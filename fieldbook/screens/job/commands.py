@@ -10,7 +10,8 @@ from fieldbook.actions import log_wires, rows
 from fieldbook.actions import signing as proofs
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
-from fieldbook.checks.finding import PLACES, CellRef, Place
+from fieldbook.checks.finding import CellRef
+from fieldbook.records.base import PLACES, Place
 from fieldbook.records.loaded_job import TABLES
 from fieldbook.records.values import Value
 from fieldbook.screens.job import open_pages as opening

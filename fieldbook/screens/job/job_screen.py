@@ -14,8 +14,9 @@ from fieldbook.actions.keymap import offered
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.desk.open_conflicts import differs
-from fieldbook.checks.finding import PLACES, CellRef, Place
+from fieldbook.checks.finding import CellRef
 from fieldbook.checks.next_step import next_step_at
+from fieldbook.records.base import PLACES, Place
 from fieldbook.screens.job import commands as doing
 from fieldbook.screens.job.flags import FlagLine, FlagList
 from fieldbook.screens.job.hint import TYPING_KEYS, HintLine, cell_keys

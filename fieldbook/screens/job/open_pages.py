@@ -13,7 +13,6 @@ from fieldbook.actions.conflicts import questions as conflicts
 from fieldbook.actions.files import attach as files
 from fieldbook.actions.files.attached_files import state_of
 from fieldbook.actions.refused import RefusedError
-from fieldbook.checks.desk.open_conflicts import place_at
 from fieldbook.checks.water.zone_status import standings
 from fieldbook.records.loaded_job import TABLES
 from fieldbook.records.tables.attachments import Attachment
@@ -72,7 +71,7 @@ def settle(screen: PlaceScreen) -> None:
 
     def closed(settled: Settled | None) -> None:
         if settled is not None and settled.at is not None:
-            screen.open_place(place_at(settled.at), settled.at)
+            screen.open_place(settled.at.place, settled.at)
             here = screen.sheet.cell
             undo = "Ctrl+Z" if here is not None and here.takes("u") else "u"
             screen.hint.say(f"{settled.said} {undo} takes it back.")

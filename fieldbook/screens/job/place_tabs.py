@@ -11,7 +11,7 @@ from textual.content import Content
 from textual.message import Message
 from textual.widgets import Static
 
-from fieldbook.checks.finding import PLACES, Place
+from fieldbook.records.base import PLACES, Place
 
 PLACE_NAMES: Mapping[Place, str] = {
     "street": "Street",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from fieldbook.checks.finding import Place
+from fieldbook.records.base import Place
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.screens.sheets.boxes_sheet import boxes
 from fieldbook.screens.sheets.controller_sheet import controller

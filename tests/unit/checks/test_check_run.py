@@ -9,10 +9,10 @@ from builders import JOB, bare_job, put, signed_off, sound_job, without
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from fieldbook.checks.finding import PLACES, SEVERITIES
+from fieldbook.checks.finding import SEVERITIES
 from fieldbook.checks.next_step import next_step, progress
 from fieldbook.checks.registry import check, counts
-from fieldbook.records.base import Record, facts_of
+from fieldbook.records.base import PLACES, Record, facts_of
 from fieldbook.records.loaded_job import (
     FIELD_OF,
     TABLES,
