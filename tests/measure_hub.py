@@ -26,9 +26,9 @@ from an_office import VARIABLE, Office, a_server
 from fieldbook.actions.exchange.office import exchange_with_office
 from fieldbook.store.book import Book
 from fieldbook.store.changes import Put
-from fieldbook.store.journal.entry import ADD, Sealed, as_dict, sealed
-from fieldbook.store.office.local_state import Got, keep_got
-from fieldbook.store.office.office_tables import LISTED
+from fieldbook.store.journal.entry import ADD, Entry, as_dict, make_entry
+from fieldbook.store.office.local_state import PullCursor, save_cursor
+from fieldbook.store.office.office_tables import ENTRY_COLUMNS
 
 LAPTOPS, ZONES, PUTS = 50, 20, 3
 _TICK = 65_536
@@ -41,11 +41,11 @@ class Writer:
         self.origin, self.seq, self.last = origin, 0, ""
         self.clock = 1_700_000_000_000 * _TICK
 
-    def seal(self, job: str, table: str, row: str, op: str, held: object, *after: str) -> Sealed:
+    def seal(self, job: str, table: str, row: str, op: str, held: object, *after: str) -> Entry:
         """The next entry."""
         self.seq += 1
         self.clock += _TICK
-        made = sealed(
+        made = make_entry(
             {
                 "origin": self.origin,
                 "seq": self.seq,
@@ -69,7 +69,7 @@ class Writer:
         self.last = made.id
         return made
 
-    def job(self, name: str) -> Iterator[Sealed]:
+    def job(self, name: str) -> Iterator[Entry]:
         """A property: its zones, heads and pipe, some of them changed afterwards."""
         yield self.seal(name, "job", name, ADD, {"address": f"{name} Long Street", "units": "us"})
         for number in range(ZONES):
@@ -85,7 +85,7 @@ class Writer:
                     before = put.id
 
 
-def entries(count: int, label: str) -> Iterator[Sealed]:
+def entries(count: int, label: str) -> Iterator[Entry]:
     """So many entries of many laptops, a property after the other."""
     writers = [Writer(f"{label}-{number}") for number in range(LAPTOPS)]
     made = number = 0
@@ -98,11 +98,11 @@ def entries(count: int, label: str) -> Iterator[Sealed]:
         number += 1
 
 
-def copy(office: Office, some: list[Sealed]) -> None:
+def copy(office: Office, some: list[Entry]) -> None:
     """Add entries at the office as its owner."""
     with psycopg.connect(office.url) as line, line.cursor() as cursor:
-        names = [name.strip('"') for name in LISTED.split(", ")]
-        with cursor.copy(f"COPY fieldbook.entry ({LISTED}) FROM STDIN".encode()) as out:
+        names = [name.strip('"') for name in ENTRY_COLUMNS.split(", ")]
+        with cursor.copy(f"COPY fieldbook.entry ({ENTRY_COLUMNS}) FROM STDIN".encode()) as out:
             for one in some:
                 held = as_dict(one)
                 out.write_row([_plain(held[name]) for name in names])
@@ -114,7 +114,7 @@ def _plain(part: object) -> object:
 
 def fill(office: Office, count: int, label: str) -> None:
     """Add so many entries, some thousand a transaction."""
-    some: list[Sealed] = []
+    some: list[Entry] = []
     for one in entries(count, label):
         some.append(one)
         if len(some) == 20_000:
@@ -130,10 +130,10 @@ def timed(what: str, act: Callable[[], object]) -> None:
     print(f"{what:44} {1000 * (time.perf_counter() - began):8.0f} ms   {found}", flush=True)
 
 
-def last_there(office: Office) -> Got:
+def last_there(office: Office) -> PullCursor:
     """The last entry of the office."""
     ((number, one),) = office.ask("SELECT n, id FROM fieldbook.entry ORDER BY n DESC LIMIT 1")
-    return Got(int(str(number)), str(one))
+    return PullCursor(int(str(number)), str(one))
 
 
 def measure(office: Office, count: int, folder: Path) -> None:
@@ -144,7 +144,7 @@ def measure(office: Office, count: int, folder: Path) -> None:
     with Book(folder / "book.sqlite") as book:
         exchange_with_office_quietly = partial(exchange_with_office, book, url, lambda *_: None)
         ((hub,),) = office.ask("SELECT id FROM fieldbook.hub")
-        book.note(partial(keep_got, place=f"office {hub}", got=got))
+        book.note(partial(save_cursor, place=f"office {hub}", got=got))
         timed("nothing to do", exchange_with_office_quietly)
         for round_ in range(3):
             job = f"mine-{round_}"

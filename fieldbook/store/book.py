@@ -16,15 +16,15 @@ from fieldbook.records.tables.job import Job
 from fieldbook.store.board.lines import BoardLines
 from fieldbook.store.changes import Act, Change
 from fieldbook.store.journal import history
-from fieldbook.store.journal.commit import keep
-from fieldbook.store.journal.entry import Sealed
-from fieldbook.store.journal.history import Held
-from fieldbook.store.journal.origin import confirm_origin, take_origin, writing
-from fieldbook.store.journal.receive import Taken, bring_rows, take
-from fieldbook.store.journal.text_journal import WrittenUp
-from fieldbook.store.journal.undo import reverse
+from fieldbook.store.journal.commit import commit
+from fieldbook.store.journal.entry import Entry
+from fieldbook.store.journal.history import PastValue
+from fieldbook.store.journal.origin import claim_origin, confirm_origin, current_origin
+from fieldbook.store.journal.receive import Received, rebuild_rows, receive
+from fieldbook.store.journal.text_journal import TextJournal
+from fieldbook.store.journal.undo import reversing_changes
 from fieldbook.store.lifecycle.connect import FORMAT, connect
-from fieldbook.store.lifecycle.migrate import OldEntry, seal_log
+from fieldbook.store.lifecycle.migrate import OldEntry, append_old_log
 from fieldbook.store.load import list_jobs, load_job
 from fieldbook.store.settings import ThisLaptop
 from fieldbook.store.sharing import Shared
@@ -52,8 +52,8 @@ class Book:
         self.laptop = ThisLaptop(self._transactions)
         write_holder(path)
         with self._writing():
-            self._origin = writing(self._connection).id
-        self._text = WrittenUp(path, self._origin)
+            self._origin = current_origin(self._connection).id
+        self._text = TextJournal(path, self._origin)
         self._owned, self._changed, self._safe = scratch, False, scratch
         self._text.catch_up(self._transactions)
 
@@ -94,7 +94,7 @@ class Book:
     def undo(self, job_id: str, *, by: str) -> str | None:
         """Take back the last act on a job that still stands; returns what it was, or None."""
         with self._reading():
-            act = history.undo_target(history.groups(self._connection, job_id))
+            act = history.undo_target(history.acts_of_job(self._connection, job_id))
         if act is None:
             return None
         self._reverse(Act(job_id, by, act.what, "undo", act.group_id), act.group_id)
@@ -103,7 +103,7 @@ class Book:
     def redo(self, job_id: str, *, by: str) -> str | None:
         """Put back what was last undone; returns what it was, or None."""
         with self._reading():
-            undone = history.redo_target(history.groups(self._connection, job_id))
+            undone = history.redo_target(history.acts_of_job(self._connection, job_id))
         if undone is None:
             return None
         self._reverse(Act(job_id, by, undone.what, "redo", undone.target), undone.group_id)
@@ -112,13 +112,13 @@ class Book:
     def acts(self, job_id: str) -> int:
         """How many acts on a job still stand."""
         with self._reading():
-            acts = history.groups(self._connection, job_id)
+            acts = history.acts_of_job(self._connection, job_id)
         return len(history.standing(acts))
 
-    def held(self, job_id: str, row_id: str, column: str) -> list[Held]:
+    def held(self, job_id: str, row_id: str, column: str) -> list[PastValue]:
         """Everything a cell ever held on any laptop, oldest first."""
         with self._reading():
-            return history.held(self._connection, job_id, row_id, column)
+            return history.past_values(self._connection, job_id, row_id, column)
 
     @property
     def origin(self) -> str:
@@ -128,26 +128,26 @@ class Book:
     def last_removed(self) -> str | None:
         """The id of the property taken away last that is still away, or None."""
         with self._reading():
-            return history.last_removed(self._connection)
+            return history.last_off_board(self._connection)
 
-    def take(
+    def receive(
         self,
-        entries: Iterable[Sealed],
+        entries: Iterable[Entry],
         came: str,
         *,
         also: Callable[[Connection], None] | None = None,
-    ) -> Taken:
+    ) -> Received:
         """Take entries made elsewhere, in one transaction; `came` names the place.
 
         `also` is done in the same transaction. The book is backed up first, once a day.
         """
         self._back_up_before_merging()
         with self._keeping():
-            taken = take(self._connection, entries, came)
+            received = receive(self._connection, entries, came)
             if also is not None:
                 also(self._connection)
         self._after()
-        return taken
+        return received
 
     def ask(self, question: Callable[[Connection], _T]) -> _T:
         """What a reading function of the store finds, in one transaction."""
@@ -159,23 +159,25 @@ class Book:
         with self._writing():
             act(self._connection)
 
-    def take_log(self, log: Iterable[OldEntry]) -> None:
+    def receive_old_log(self, log: Iterable[OldEntry]) -> None:
         """Take the changes that an older fieldbook told in its text journal."""
         with self._keeping():
-            seal_log(self._connection, log, FORMAT)
+            append_old_log(self._connection, log, FORMAT)
             rows = self._connection.exec_driver_sql('SELECT DISTINCT "table", row_id FROM journal')
-            bring_rows(self._connection, [(row[0], row[1]) for row in rows.all()])
+            rebuild_rows(self._connection, [(row[0], row[1]) for row in rows.all()])
         self._after()
 
     def _write(self, act: Act, changes: Sequence[Change]) -> bool:
         with self._keeping():
-            changed = keep(self._connection, act, changes, FORMAT)
+            changed = commit(self._connection, act, changes, FORMAT)
         self._after()
         return changed
 
     def _reverse(self, act: Act, group_id: str) -> None:
         with self._keeping():
-            keep(self._connection, act, reverse(self._connection, act, group_id), FORMAT)
+            commit(
+                self._connection, act, reversing_changes(self._connection, act, group_id), FORMAT
+            )
         self._after()
 
     @contextmanager
@@ -183,15 +185,15 @@ class Book:
         """A transaction that seals; the first after opening makes sure whose entries these are."""
         with self._writing():
             if not self._owned:
-                take_origin(self._connection)
+                claim_origin(self._connection)
             yield
-            origin = writing(self._connection).id
+            origin = current_origin(self._connection).id
         if not self._owned or origin != self._origin:
             with self._reading():
                 confirm_origin(self._connection)
             self._owned = True
         if origin != self._origin:
-            self._origin, self._text = origin, WrittenUp(self.path, origin)
+            self._origin, self._text = origin, TextJournal(self.path, origin)
 
     def _after(self) -> None:
         """What is on disk now is told to the text journal too."""

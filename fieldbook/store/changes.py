@@ -54,7 +54,7 @@ class Restore:
 
 
 @dataclass(frozen=True)
-class Again:
+class Reassert:
     """Say again what a row was, in conflict where it was.
 
     `row` is every column it held, those of a newer fieldbook too; None where only cells are told.
@@ -69,7 +69,7 @@ class Again:
     removed: bool = False
 
 
-Change = Put | Add | Remove | Keep | Restore | Again
+Change = Put | Add | Remove | Keep | Restore | Reassert
 
 
 @dataclass

@@ -21,7 +21,7 @@ from fieldbook.checks.finding import CellRef
 from fieldbook.cli.main import main
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
-from fieldbook.store.journal.text_journal import append, journal_path, last_whole, sound_entries
+from fieldbook.store.journal.text_journal import append, journal_path, last_complete, valid_entries
 from fieldbook.store.lifecycle.verify import verify
 
 _KIB = 1024
@@ -94,7 +94,7 @@ def test_a_full_disk_refuses_an_entry_and_keeps_every_one_before(
         entering.enter_text(open_job, at, "after")
         assert open_job.undo()
         told = journal_path(path, book.origin)
-        assert last_whole(told) == len(list(sound_entries(told)))
+        assert last_complete(told) == len(list(valid_entries(told)))
     assert verify(path).wrong == ()
     with Book(path) as book:
         assert book.load(open_job.job_id).notes[0].text == kept
@@ -105,7 +105,7 @@ def test_the_text_takes_entries_whole_or_not_at_all(small_disk: Path) -> None:
     with Book(path) as book:
         begun(book)
         text = journal_path(path, book.origin)
-    entries = list(sound_entries(text))
+    entries = list(valid_entries(text))
     for room_kib in (4, 12, 40):
         filler = fill(small_disk, room_kib * _KIB)
         before = text.read_bytes()

@@ -25,7 +25,7 @@ from fieldbook.jobfile.write import write_job
 from fieldbook.records.loaded_job import once_id, valve_id
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
-from fieldbook.store.journal.text_journal import append, journal_path, last_whole, sound_entries
+from fieldbook.store.journal.text_journal import append, journal_path, last_complete, valid_entries
 from fieldbook.store.lifecycle.rebuild import rebuild
 from fieldbook.store.lifecycle.verify import verify
 from fieldbook.store.sqlite.backup import KEPT, backups
@@ -69,7 +69,7 @@ def test_a_busy_book_verifies(book_file: Path) -> None:
     found = verify(book_file)
     assert found.wrong == ()
     assert found.sealed > 9
-    assert len(list(sound_entries(text_of(book_file)))) == found.sealed
+    assert len(list(valid_entries(text_of(book_file)))) == found.sealed
     assert text_of(book_file).stat().st_mode & 0o777 == 0o600
 
 
@@ -146,7 +146,7 @@ def test_a_line_that_was_changed_is_passed_over_and_mended(book_file: Path) -> N
     text = text_of(book_file)
     lines = text.read_text("utf-8").splitlines(keepends=True)
     text.write_text("".join([*lines[:6], lines[6].replace("AB", "XX", 1), *lines[7:]]), "utf-8")
-    assert len(list(sound_entries(text))) == len(lines) - 2
+    assert len(list(valid_entries(text))) == len(lines) - 2
     (said,) = verify(book_file).wrong
     assert "move it away" in said
     text.rename(text.with_suffix(".away"))
@@ -257,7 +257,7 @@ def test_a_full_or_closed_folder_for_the_text_loses_nothing(
         open_job = OpenJob(book, job_id, "AB")
         entering.enter_text(open_job, CellRef("job", job_id, "customer"), "B. Customer")
     assert verify(book_file).wrong == ()
-    assert last_whole(text_of(book_file)) == verify(book_file).sealed
+    assert last_complete(text_of(book_file)) == verify(book_file).sealed
     assert journal_path(book_file, text_of(book_file).stem) == text_of(book_file)
 
 
@@ -277,18 +277,18 @@ WRITER = """
 import sys
 from fieldbook.actions import rows
 from fieldbook.actions import cells as entering
-from fieldbook.actions.open_job import Work
+from fieldbook.actions.open_job import OpenJob
 from fieldbook.checks.finding import CellRef
 from fieldbook.records.loaded_job import once_id
 from fieldbook.store.book import Book
 from pathlib import Path
 with Book(Path(sys.argv[1])) as book:
-    work = Work(book, sys.argv[2], "AB")
-    at = CellRef("job", work.job_id, "customer")
+    open_job = OpenJob(book, sys.argv[2], "AB")
+    at = CellRef("job", open_job.job_id, "customer")
     number = int(sys.argv[3])
     while True:
         number += 1
-        entering.enter_text(work, at, f"Customer {number}")
+        entering.enter_text(open_job, at, f"Customer {number}")
         print(number, flush=True)
 """
 

@@ -29,7 +29,7 @@ from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
 from fieldbook.store.exchange.bundle_reader import BundleError, read_bundle
 from fieldbook.store.exchange.bundle_writer import write_bundle
-from fieldbook.store.journal.entry import FIELDS, Sealed, as_dict, sealed
+from fieldbook.store.journal.entry import FIELDS, Entry, as_dict, make_entry
 from fieldbook.store.lifecycle.verify import verify
 
 
@@ -44,7 +44,7 @@ def run(truck: Truck, *arguments: str) -> Result:
     return CliRunner().invoke(main, ["--book", str(truck.path), *arguments])
 
 
-def bundled(truck: Truck, job: str, path: Path) -> list[Sealed]:
+def bundled(truck: Truck, job: str, path: Path) -> list[Entry]:
     """A property in a file; its entries."""
     with truck.open() as book:
         write_job_bundle(book, job, path, over=True, files=True)
@@ -89,9 +89,9 @@ def test_only_the_property_that_was_named_goes(trucks: tuple[Truck, Truck], tmp_
     assert verify(other.path).wrong == ()
 
 
-def resealed(entry: Sealed, **changed: Any) -> Sealed:  # noqa: ANN401
+def resealed(entry: Entry, **changed: Any) -> Entry:  # noqa: ANN401
     """The same entry with other content, sealed as a stranger could."""
-    return sealed({**{name: getattr(entry, name) for name in FIELDS}, **changed})
+    return make_entry({**{name: getattr(entry, name) for name in FIELDS}, **changed})
 
 
 def test_what_this_fieldbook_cant_read_is_kept_and_told(
@@ -125,7 +125,7 @@ def test_what_this_fieldbook_cant_read_is_kept_and_told(
     assert verify(other.path).wrong == ()
 
 
-def lines_of(entries: Iterable[Sealed]) -> list[str]:
+def lines_of(entries: Iterable[Entry]) -> list[str]:
     """A file's lines, as they are written."""
     head = {"fieldbook entries": 1, "entries": len(list(entries)), "files": []}
     return [json.dumps(head), *(json.dumps(as_dict(one)) for one in entries)]
@@ -140,10 +140,10 @@ def packed(lines: Iterable[str]) -> bytes:
     return gzip.compress(told + end.encode() + b"\n")
 
 
-def _with(change: Callable[[list[dict[str, Any]]], None]) -> Callable[[list[Sealed]], bytes]:
+def _with(change: Callable[[list[dict[str, Any]]], None]) -> Callable[[list[Entry]], bytes]:
     """A file whose lines are changed before they are hashed."""
 
-    def made(entries: list[Sealed]) -> bytes:
+    def made(entries: list[Entry]) -> bytes:
         held = [json.loads(line) for line in lines_of(entries)]
         change(held)
         return packed(json.dumps(one) for one in held)
@@ -164,7 +164,7 @@ def _unnamed_file(held: list[dict[str, Any]]) -> None:
     held.append({"file": "/etc/passwd", "data": "aGVsbG8="})
 
 
-HOSTILE: dict[str, tuple[Callable[[list[Sealed]], bytes], str]] = {
+HOSTILE: dict[str, tuple[Callable[[list[Entry]], bytes], str]] = {
     "nothing": (lambda _: b"", "cut short"),
     "no gzip": (lambda _: b"hello" * 100, "damaged"),
     "not ours": (lambda _: gzip.compress(b'{"a": 1}\n'), "no file of fieldbook"),
@@ -280,7 +280,7 @@ def test_any_byte_that_is_changed_is_found(seed: int) -> None:
         path = Path(folder) / "a.gz"
         content = dict.fromkeys(FIELDS, "x")
         numbers: dict[str, Any] = {"seq": 1, "clock": 5, "format": 7, "parents": (), "value": "3"}
-        entry = sealed({**content, **numbers})
+        entry = make_entry({**content, **numbers})
         write_bundle(path, [entry] * 3, {})
         held = bytearray(path.read_bytes())
         pick = random.Random(seed)

@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 from an_office import Office
+from made_entries import entry
 from office_trucks import Truck
-from sealed_entries import entry
 
 from fieldbook.store.journal.origin import adopt_origins
 from fieldbook.store.lifecycle.rebuild import rebuild
@@ -58,7 +58,7 @@ def test_what_waits_for_another_laptop_is_told_and_comes_right(
     one, two, three = (Truck(office, tmp_path, by) for by in ("AB", "CD", "EF"))
     job_id = one.add("12 Elm Street", 2)
     with two.book() as book:
-        book.take(one.entries(), "a folder")
+        book.receive(one.entries(), "a folder")
     two.enter(job_id, "X")
     assert (two.exchange().sent, three.exchange().waiting, three.jobs()) == (1, 1, [])
     one.exchange()
@@ -163,7 +163,7 @@ def test_what_a_database_can_t_hold_stays_and_is_told(office: Office, tmp_path: 
     one.add("12 Elm Street")
     with one.book() as book:
         own = book.origin
-        book.take([entry(origin=own, seq=90, who="A\0B", op="name", value='"x"')], "a folder")
+        book.receive([entry(origin=own, seq=90, who="A\0B", op="name", value='"x"')], "a folder")
     found = one.exchange()
     assert found.sent == len(one.ids()) - 1
     assert "1 entries hold characters" in found.notes[0]
@@ -177,7 +177,7 @@ def test_an_unknown_table_and_column_are_kept(office: Office, tmp_path: Path) ->
     ]
     with one.book() as book:
         book.note(lambda connection: adopt_origins(connection, ["x"]))
-        book.take(told, "a folder")
+        book.receive(told, "a folder")
     assert one.exchange().sent == 2
     assert office.ask('SELECT cells FROM fieldbook.row WHERE "table" = %s', "later")
     two = Truck(office, tmp_path, "CD")

@@ -15,7 +15,7 @@ from psycopg import errors
 from fieldbook.actions.files.attach import attach
 from fieldbook.actions.files.attached_files import attached_path
 from fieldbook.store.office.files import _ADD, _ADD_PART
-from fieldbook.store.office.office_tables import PART
+from fieldbook.store.office.office_tables import PART_BYTES
 
 Trucks = tuple[Truck, Truck]
 
@@ -35,7 +35,7 @@ def attached(truck: Truck, folder: Path, content: bytes) -> str:
     return hashlib.sha256(content).hexdigest()
 
 
-@pytest.mark.parametrize("size", [1, PART - 1, PART, 3 * PART + 5])
+@pytest.mark.parametrize("size", [1, PART_BYTES - 1, PART_BYTES, 3 * PART_BYTES + 5])
 def test_a_file_arrives_as_it_was(trucks: Trucks, tmp_path: Path, size: int) -> None:
     one, two = trucks
     sha256 = attached(one, tmp_path, os.urandom(size))
@@ -54,17 +54,17 @@ def test_a_file_goes_on_where_a_broken_line_left_it(
     office: Office, trucks: Trucks, tmp_path: Path
 ) -> None:
     one, two = trucks
-    content = os.urandom(3 * PART + 5)
+    content = os.urandom(3 * PART_BYTES + 5)
     sha256 = attached(one, tmp_path, content)
     with psycopg.connect(one.url, autocommit=True) as line:
         for number in (0, 1):
-            part = content[number * PART : (number + 1) * PART]
+            part = content[number * PART_BYTES : (number + 1) * PART_BYTES]
             line.execute(_ADD_PART, (sha256, number, part))
     assert one.exchange().files_sent == 1
     begun = attached_path(two.path, sha256)
     begun = begun.with_name(f"{begun.name}.office.part")
     begun.parent.mkdir(parents=True)
-    begun.write_bytes(content[: PART + 9])
+    begun.write_bytes(content[: PART_BYTES + 9])
     assert two.exchange().files_received >= 1
     assert attached_path(two.path, sha256).read_bytes() == content
 
@@ -73,7 +73,7 @@ def test_what_is_begun_wrongly_or_altered_is_told_and_left(
     office: Office, trucks: Trucks, tmp_path: Path
 ) -> None:
     one, two = trucks
-    content = os.urandom(PART + 5)
+    content = os.urandom(PART_BYTES + 5)
     sha256 = attached(one, tmp_path, content)
     here = attached_path(one.path, sha256)
     here.write_bytes(b"altered")
@@ -83,7 +83,7 @@ def test_what_is_begun_wrongly_or_altered_is_told_and_left(
     begun = attached_path(two.path, sha256)
     begun = begun.with_name(f"{begun.name}.office.part")
     begun.parent.mkdir(parents=True)
-    begun.write_bytes(b"x" * PART)
+    begun.write_bytes(b"x" * PART_BYTES)
     assert any("not what was attached" in note for note in two.exchange().refused)
     assert not attached_path(two.path, sha256).exists()
     assert two.exchange().files_received == 1

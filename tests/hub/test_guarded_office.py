@@ -7,17 +7,17 @@ import subprocess
 import psycopg
 import pytest
 from an_office import Office
+from made_entries import entry
 from psycopg import errors, sql
-from sealed_entries import entry
 
 from fieldbook.store.errors import BookError
-from fieldbook.store.journal.entry import Sealed
-from fieldbook.store.office.connection import line_to
+from fieldbook.store.journal.entry import Entry
+from fieldbook.store.office.connection import connect_office
 from fieldbook.store.office.push import insert_entries
 from fieldbook.store.office.setup import add_laptop, laptop_url, let_send, make_hub, remove_laptop
 
 
-def an_entry(origin: str, seq: int = 1) -> Sealed:
+def an_entry(origin: str, seq: int = 1) -> Entry:
     return entry(origin=origin, seq=seq, op="name", value='"x"')
 
 
@@ -31,7 +31,7 @@ def laptops(office: Office) -> tuple[str, str]:
     claim(office, one, "one")
     claim(office, two, "two")
     for url, origin in ((one, "one"), (two, "two")):
-        with line_to(url) as line:
+        with connect_office(url) as line:
             insert_entries(line, [an_entry(origin)])
     return one, two
 
@@ -199,17 +199,17 @@ def test_a_laptop_is_keyed_anew_removed_and_another_sends_for_it(office: Office)
     claim(office, old, "mine")
     new = office.laptop(name)
     assert office.ask("SELECT session_user", url=new) == [(name,)]
-    with pytest.raises(BookError, match="does not let this laptop in"), line_to(old):
+    with pytest.raises(BookError, match="does not let this laptop in"), connect_office(old):
         pass
     with psycopg.connect(new, autocommit=True) as line:
         remove_laptop(office.url, name)
         with pytest.raises(psycopg.OperationalError):
             line.execute("SELECT 1")
-    with pytest.raises(BookError, match="does not let this laptop in"), line_to(new):
+    with pytest.raises(BookError, match="does not let this laptop in"), connect_office(new):
         pass
     other = office.laptop(f"{name}b")
     let_send(office.url, "mine", f"{name}b")
-    with line_to(other) as line:
+    with connect_office(other) as line:
         assert insert_entries(line, [an_entry("mine")]).count == 1
     with pytest.raises(BookError, match="No laptop has that origin"):
         let_send(office.url, "nobody's", name)
@@ -233,7 +233,7 @@ def test_whoever_keeps_it_need_be_no_superuser(server: str) -> None:
     try:
         url = office.laptop()
         claim(office, url, "o")
-        with line_to(url) as line:
+        with connect_office(url) as line:
             job = entry(table="job", row_id="j", value='{"address":"12 Elm Street"}')
             assert insert_entries(line, [job]).count == 1
         assert office.ask("SELECT id, address FROM office.job") == [("j", "12 Elm Street")]

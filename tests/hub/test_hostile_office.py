@@ -11,7 +11,7 @@ from office_trucks import Truck
 
 from fieldbook.store.errors import BookError
 from fieldbook.store.lifecycle.verify import verify
-from fieldbook.store.office.office_tables import LISTED
+from fieldbook.store.office.office_tables import ENTRY_COLUMNS
 
 
 @pytest.fixture
@@ -33,17 +33,17 @@ def lying(office: Office, table: str, select: str) -> None:
 
 def _lie(column: str, told: str) -> str:
     """Entries of which a column is told otherwise."""
-    listed = LISTED.replace(f'"{column}"', f"{told} AS {column}")
+    listed = ENTRY_COLUMNS.replace(f'"{column}"', f"{told} AS {column}")
     return f"SELECT n, {listed} FROM fieldbook.true_entry"
 
 
 @pytest.mark.parametrize(
     ("table", "select"),
     [
-        ("entry", f"SELECT n::text, {LISTED} FROM fieldbook.true_entry"),
-        ("entry", f"SELECT 2::bigint AS n, {LISTED} FROM fieldbook.true_entry"),
-        ("entry", f"SELECT -n AS n, {LISTED} FROM fieldbook.true_entry"),
-        ("entry", f"SELECT NULL::bigint AS n, {LISTED} FROM fieldbook.true_entry"),
+        ("entry", f"SELECT n::text, {ENTRY_COLUMNS} FROM fieldbook.true_entry"),
+        ("entry", f"SELECT 2::bigint AS n, {ENTRY_COLUMNS} FROM fieldbook.true_entry"),
+        ("entry", f"SELECT -n AS n, {ENTRY_COLUMNS} FROM fieldbook.true_entry"),
+        ("entry", f"SELECT NULL::bigint AS n, {ENTRY_COLUMNS} FROM fieldbook.true_entry"),
         ("entry", _lie("who", "NULL::text")),
         ("entry", _lie("who", "7")),
         ("entry", _lie("seq", "-seq")),

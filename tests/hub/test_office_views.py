@@ -13,10 +13,10 @@ import pytest
 from an_office import Office
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from made_entries import entry
 from office_trucks import Truck
 from psycopg import sql
 from psycopg.rows import dict_row
-from sealed_entries import entry
 from sqlalchemy import Connection
 from sqlmodel import SQLModel
 
@@ -131,7 +131,7 @@ def act(truck: Truck, others: list[Truck], job_id: str, kind: str, pick: random.
     heard = pick.choice(others).entries() if kind == "meet" else []
     with truck.book() as book:
         if kind == "meet":
-            book.take(pick.sample(heard, pick.randint(0, len(heard))), "a folder")
+            book.receive(pick.sample(heard, pick.randint(0, len(heard))), "a folder")
             return
         try:
             if kind == "undo":
@@ -160,7 +160,7 @@ def test_whatever_three_laptops_do_the_views_show_what_a_book_shows(
     seen = trucks[0].entries()
     for truck in trucks[1:]:
         with truck.book() as book:
-            book.take(seen, "a folder")
+            book.receive(seen, "a folder")
     for number, kind, picked in acts:
         act(trucks[number], trucks, job_id, kind, random.Random(picked))
     entries = list({one.id: one for truck in trucks for one in truck.entries()}.values())
@@ -168,7 +168,7 @@ def test_whatever_three_laptops_do_the_views_show_what_a_book_shows(
     for start in range(0, len(entries), 7):
         insert_entries(line, entries[start : start + 7])
     with trucks[0].book() as book:
-        book.take(entries, "a folder")
+        book.receive(entries, "a folder")
         assert in_the_views(line, job_id) == in_the_book(book, job_id)
         query = 'SELECT "table", row_id, "column", kind FROM {} WHERE job_id = {} ORDER BY 1, 2, 3'
         told = query.format("fieldbook.conflict", "%s")

@@ -12,11 +12,11 @@ import pytest
 from an_office import Office
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from sealed_entries import STEPS, of_row
+from made_entries import STEPS, of_row
 
-from fieldbook.store.journal.entry import Sealed
-from fieldbook.store.journal.heads import everything_reads
-from fieldbook.store.journal.merge import row_state
+from fieldbook.store.journal.entry import Entry
+from fieldbook.store.journal.latest_versions import accept_every_value
+from fieldbook.store.journal.merge import merge_row
 from fieldbook.store.office.push import insert_entries
 
 _ROW = 'SELECT cells FROM fieldbook.row WHERE "table" = %s AND row_id = %s'
@@ -31,16 +31,16 @@ def line(office: Office) -> Iterator[psycopg.Connection[Any]]:
         yield opened
 
 
-def shown(line: psycopg.Connection[Any], one: Sealed) -> tuple[Any, Any]:
+def shown(line: psycopg.Connection[Any], one: Entry) -> tuple[Any, Any]:
     """The row and its conflicts, as the office has them."""
     row = line.execute(_ROW, (one.table, one.row_id)).fetchone()
     told = line.execute(_CONFLICTS, (one.table, one.row_id)).fetchall()
     return row and row[0], {(column, kind, tuple(sorted(heads))) for column, kind, heads in told}
 
 
-def wanted(entries: list[Sealed]) -> tuple[Any, Any]:
+def wanted(entries: list[Entry]) -> tuple[Any, Any]:
     """The same as a book has them; what nobody entered is not told, and a tick is 1 or 0."""
-    state = row_state(entries, everything_reads)
+    state = merge_row(entries, accept_every_value)
     told = {(one.column, one.kind, tuple(sorted(one.heads))) for one in state.conflicts}
     if state.values is None:
         return None, set()

@@ -11,10 +11,10 @@ import pytest
 from an_office import Office
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from sealed_entries import entry
+from made_entries import entry
 
-from fieldbook.store.journal.entry import ADD, DELETED, Sealed, SealError, as_dict, from_dict
-from fieldbook.store.office.limits import is_fit, is_hostile
+from fieldbook.store.journal.entry import ADD, DELETED, Entry, EntryError, as_dict, from_dict
+from fieldbook.store.office.limits import fits_office, is_hostile
 from fieldbook.store.office.office_tables import HOSTILE
 from fieldbook.store.office.push import insert_entries
 
@@ -90,17 +90,17 @@ def line(office: Office) -> Iterator[Line]:
         yield opened
 
 
-def accepted(line: Line, one: Sealed) -> bool:
+def accepted(line: Line, one: Entry) -> bool:
     try:
         return insert_entries(line, [one]).count <= 1
     except (psycopg.IntegrityError, psycopg.DataError, psycopg.OperationalError):
         return False
 
 
-def taken_by_laptops(one: Sealed) -> bool:
+def taken_by_laptops(one: Entry) -> bool:
     try:
         return from_dict({**as_dict(one), "parents": list(one.parents)}) == one
-    except SealError:
+    except EntryError:
         return False
 
 
@@ -108,12 +108,12 @@ def taken_by_laptops(one: Sealed) -> bool:
     max_examples=300, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
 )
 @given(one=ENTRY)
-def test_the_office_takes_what_laptops_take_and_nothing_else(line: Line, one: Sealed) -> None:
+def test_the_office_takes_what_laptops_take_and_nothing_else(line: Line, one: Entry) -> None:
     there = accepted(line, one)
     if there:
         assert taken_by_laptops(one)
     elif taken_by_laptops(one):
-        assert not is_fit(one)
+        assert not fits_office(one)
 
 
 def test_a_hostile_character_is_the_same_there_as_here(line: Line) -> None:

@@ -8,7 +8,7 @@ from laptops import JOBS, Laptop, supply_of, terminal_of
 from fieldbook.records.conflict import CELL, REMOVED, UNREADABLE, Conflict
 from fieldbook.records.values import Value
 from fieldbook.store.changes import Add, Change, Keep, Put, Remove, Restore
-from fieldbook.store.journal.entry import as_dict, sealed
+from fieldbook.store.journal.entry import as_dict, make_entry
 from fieldbook.store.load import load_job
 
 JOB = JOBS[0]
@@ -42,13 +42,13 @@ def two() -> tuple[Laptop, Laptop]:
     one, other = Laptop("AB"), Laptop("CD", 1)
     one.add_job(JOB)
     one.act(JOB, [Add("terminal", TERMINAL, {"role": "zone", "number": 1}), static(60.0)])
-    other.take(one.entries())
+    other.receive(one.entries())
     return one, other
 
 
 def meet(one: Laptop, other: Laptop) -> None:
-    one.take(other.entries())
-    other.take(one.entries())
+    one.receive(other.entries())
+    other.receive(one.entries())
     assert one.tables() == other.tables()
     assert one.conflicts() == other.conflicts()
 
@@ -106,11 +106,11 @@ def removed_and_changed(two: tuple[Laptop, Laptop]) -> tuple[Laptop, Laptop]:
     """Here the terminal is removed; there, and elsewhere, it got a colour."""
     one, other = two
     third = Laptop("EF")
-    third.take(one.entries())
+    third.receive(one.entries())
     one.act(JOB, [Remove("terminal", TERMINAL)])
     other.act(JOB, [colour("red")])
     third.act(JOB, [colour("blue")])
-    other.take(third.entries())
+    other.receive(third.entries())
     meet(one, other)
     kinds = {key: found.kind for key, found in conflicts(one).items()}
     assert kinds == {("terminal", "_deleted"): REMOVED, ("terminal", "colour"): CELL}
@@ -148,7 +148,7 @@ def test_a_line_is_put_back_with_the_columns_of_a_newer_fieldbook(
     newer = next(one for one in other.entries() if one.row_id == TERMINAL)
     told = {key: value for key, value in as_dict(newer).items() if key != "id"}
     more = {"op": "glow", "value": '"green"', "parents": (newer.id,), "seq": 900, "origin": "new"}
-    one.take([sealed({**told, **more})])
+    one.receive([make_entry({**told, **more})])
     one.act(JOB, [Remove("terminal", TERMINAL)])
     meet(one, other)
     assert not one.row("terminal", TERMINAL)
@@ -165,7 +165,7 @@ def test_what_a_newer_fieldbook_entered_is_there_again_once_undone(
     head = [one for one in other.entries() if one.op == STATIC or one.row_id == SUPPLY][-1]
     told = {key: value for key, value in as_dict(head).items() if key != "id"}
     more = {"op": STATIC, "value": '"low"', "parents": (head.id,), "seq": 900, "origin": "new"}
-    one.take([sealed({**told, **more})])
+    one.receive([make_entry({**told, **more})])
     assert conflicts(one)["supply", STATIC].kind == UNREADABLE
     one.act(JOB, [static(61.0)])
     assert not conflicts(one)

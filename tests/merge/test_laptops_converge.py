@@ -20,11 +20,9 @@ from sqlalchemy.exc import IntegrityError
 from fieldbook.records.base import natural_id
 from fieldbook.records.values import Value
 from fieldbook.store.changes import Add, Keep, Put, Remove, Restore
-from fieldbook.store.journal import append as seal
-from fieldbook.store.journal import entry as sealed
-from fieldbook.store.journal import heads, merge
-from fieldbook.store.journal import receive as take
-from fieldbook.store.journal.entry import ADD, Sealed
+from fieldbook.store.journal import append, latest_versions, merge, receive
+from fieldbook.store.journal import entry as journal_entry
+from fieldbook.store.journal.entry import ADD, Entry
 
 EXAMPLES = int(os.environ.get("FIELDBOOK_MERGE_EXAMPLES", "60"))
 PHASES = list(Phase)
@@ -55,7 +53,7 @@ class Crew(RuleBasedStateMachine):
             JOBS[0], [Add("terminal", terminal_of(JOBS[0], 1), {"role": "zone", "number": 1})]
         )
         for other in self.laptops[1:]:
-            other.take(begun.entries())
+            other.receive(begun.entries())
         # A property that one laptop knows: its lines may come elsewhere before it does.
         begun.add_job(JOBS[1])
         begun.act(JOBS[1], [Put("supply", supply_of(JOBS[1]), "static_psi", 55.0)])
@@ -103,12 +101,12 @@ class Crew(RuleBasedStateMachine):
     @rule(giver=WHO, taker=WHO, seed=st.integers(0, 10**6))
     def gives_some(self, giver: int, taker: int, seed: int) -> None:
         some = part_of(self.laptops[giver].entries(), seed)
-        self._touch(taker).take(some)
+        self._touch(taker).receive(some)
         assert {entry.id for entry in some} <= self.laptops[taker].ids()
 
     @rule(giver=WHO, taker=WHO)
     def gives_all(self, giver: int, taker: int) -> None:
-        self._touch(taker).take(self.laptops[giver].entries())
+        self._touch(taker).receive(self.laptops[giver].entries())
 
     @rule(who=WHO)
     def is_backed_up(self, who: int) -> None:
@@ -149,11 +147,11 @@ class Crew(RuleBasedStateMachine):
         for number, taker in enumerate(self.laptops):
             for giver in self.laptops:
                 given = giver.entries()
-                taker.take(sorted(given, key=lambda one: (one.id[number], one.id)))
+                taker.receive(sorted(given, key=lambda one: (one.id[number], one.id)))
         for giver in self.laptops:
-            self.laptops[0].take(giver.entries())
-            self.laptops[1].take(reversed(giver.entries()))
-            self.laptops[2].take(giver.entries())
+            self.laptops[0].receive(giver.entries())
+            self.laptops[1].receive(reversed(giver.entries()))
+            self.laptops[2].receive(giver.entries())
         for other in self.laptops[1:]:
             assert self.laptops[0].ids() == other.ids()
             assert_equal(self.laptops[0], other)
@@ -180,7 +178,7 @@ def hidden_nowhere(laptop: Laptop) -> None:
         row = laptop.row(entry.table, entry.row_id)
         if not row and not laptop.row("job", entry.job_id):
             continue  # A line waits for its property.
-        said = entry.row if entry.op == ADD else {entry.op: entry.said(entry.op)}
+        said = entry.row if entry.op == ADD else {entry.op: entry.value_of(entry.op)}
         if entry.op == "_deleted":
             assert not row, entry
             continue
@@ -191,7 +189,7 @@ def hidden_nowhere(laptop: Laptop) -> None:
                 assert row.get(column) == said[column], (entry, row)
 
 
-def ancestors(entry: Sealed, known: dict[str, Sealed]) -> set[str]:
+def ancestors(entry: Entry, known: dict[str, Entry]) -> set[str]:
     """Everything an entry came after."""
     found, left = set[str](), list(entry.parents)
     while left:
@@ -202,7 +200,7 @@ def ancestors(entry: Sealed, known: dict[str, Sealed]) -> set[str]:
     return found
 
 
-def ids_that_wait(entries: Sequence[Sealed]) -> set[str]:
+def ids_that_wait(entries: Sequence[Entry]) -> set[str]:
     """Entries with a parent, or a parent's parent, that is not here."""
     known = {entry.id: entry for entry in entries}
     waiting = {one.id for one in entries if any(parent not in known for parent in one.parents)}
@@ -227,7 +225,7 @@ def _unique(patch: pytest.MonkeyPatch) -> None:
 
 def _immediate_keys(patch: pytest.MonkeyPatch) -> None:
     """A row needs its property at once."""
-    patch.setattr(take, "_job_is_here", lambda *_: True)
+    patch.setattr(receive, "_job_is_here", lambda *_: True)
 
 
 def _clock_only(patch: pytest.MonkeyPatch) -> None:
@@ -242,14 +240,14 @@ def _clock_only(patch: pytest.MonkeyPatch) -> None:
 
 def _counted_ids(patch: pytest.MonkeyPatch) -> None:
     """An entry is known by who wrote it and its number."""
-    whole = sealed.sealed
+    whole = journal_entry.make_entry
 
-    def counted(content: dict[str, object]) -> Sealed:
+    def counted(content: dict[str, object]) -> Entry:
         entry = whole(content)
-        told = {name: getattr(entry, name) for name in sealed.FIELDS}
-        return Sealed(**told, id=f"{entry.origin}:{entry.seq}")
+        told = {name: getattr(entry, name) for name in journal_entry.FIELDS}
+        return Entry(**told, id=f"{entry.origin}:{entry.seq}")
 
-    patch.setattr(seal, "sealed", counted)
+    patch.setattr(append, "make_entry", counted)
 
 
 def _removal_wins(patch: pytest.MonkeyPatch) -> None:
@@ -259,31 +257,31 @@ def _removal_wins(patch: pytest.MonkeyPatch) -> None:
 
 def _last_come_shows(patch: pytest.MonkeyPatch) -> None:
     """What came last is shown."""
-    whole = merge.row_state
+    whole = merge.merge_row
 
-    def as_it_came(entries: list[Sealed], readable: merge.Readable) -> merge.RowState:
+    def as_it_came(entries: list[Entry], readable: merge.Readable) -> merge.RowState:
         return whole([replace(one, clock=n) for n, one in enumerate(entries)], readable)
 
-    patch.setattr(heads, "row_state", as_it_came)
+    patch.setattr(latest_versions, "merge_row", as_it_came)
 
 
 def _orphans_dropped(patch: pytest.MonkeyPatch) -> None:
     """What comes before its cause is thrown away."""
-    whole = seal.insert_entry
+    whole = append.insert_entry
 
-    def known_only(connection: object, entry: Sealed, came: str) -> None:
+    def known_only(connection: object, entry: Entry, came: str) -> None:
         query = "SELECT 1 FROM journal WHERE id = ?"
         run = connection.exec_driver_sql  # type: ignore[attr-defined]
         if all(run(query, (one,)).first() for one in entry.parents):
             whole(connection, entry, came)  # type: ignore[arg-type]
 
-    patch.setattr(take, "insert_entry", known_only)
+    patch.setattr(receive, "insert_entry", known_only)
 
 
 def _sees_one_head(patch: pytest.MonkeyPatch) -> None:
     """A change replaces only one of the versions it saw."""
-    whole = heads.replaced_by
-    patch.setattr(seal, "replaced_by", lambda held, op: whole(held, op)[:1])
+    whole = latest_versions.parents_of_change
+    patch.setattr(append, "parents_of_change", lambda held, op: whole(held, op)[:1])
 
 
 MUTANTS: dict[str, Callable[[pytest.MonkeyPatch], None]] = {

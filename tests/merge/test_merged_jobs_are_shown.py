@@ -32,7 +32,7 @@ from fieldbook.screens.pages.zone_figures import zone_figures
 from fieldbook.screens.sheets import BUILDERS
 from fieldbook.store.book import Book
 from fieldbook.store.changes import Add, Change, Put, Remove
-from fieldbook.store.journal.entry import Sealed
+from fieldbook.store.journal.entry import Entry
 from fieldbook.store.load import load_job
 
 _STAMPS = ("job_id", "entered_by", "entered_at")
@@ -40,7 +40,7 @@ REMOVABLE = ("zone", "valve_box", "cable", "pipe_run", "backflow_assembly", "con
 
 
 @cache
-def demo_entries() -> tuple[Sealed, ...]:
+def demo_entries() -> tuple[Entry, ...]:
     """Every demo property, as entries."""
     with tempfile.TemporaryDirectory() as folder, Book(Path(folder) / "book.sqlite") as book:
         for path in demo_files():
@@ -132,7 +132,7 @@ def merged(pick: random.Random) -> tuple[list[Laptop], str]:
     """Two or three laptops that did much to one property apart, then met."""
     laptops = [Laptop("AB"), Laptop("CD", -3), Laptop("EF", 3)][: pick.choice((2, 2, 3))]
     for laptop in laptops:
-        laptop.take(demo_entries())
+        laptop.receive(demo_entries())
     job_id = pick.choice(sorted({one.job_id for one in demo_entries()}))
     for laptop in laptops:
         for _ in range(pick.randint(1, 8)):
@@ -150,7 +150,7 @@ def act(pick: random.Random, laptop: Laptop, job_id: str) -> None:
 def exchange(laptops: list[Laptop]) -> None:
     everything = {one.id: one for laptop in laptops for one in laptop.entries()}
     for laptop in laptops:
-        laptop.take(everything.values())
+        laptop.receive(everything.values())
 
 
 def shown(job: LoadedJob) -> Iterator[object]:

@@ -64,10 +64,10 @@ def hostile_book(book_file: Path) -> Path:
         book.laptop.set_initials("[/]")
         job_id = import_bytes(book, hostile_job(), "[/b]").job_id
         with Book(book_file.with_name("other.sqlite")) as other:
-            other.take([entry for _, entry in book.shared.entries()], "here")
+            other.receive([entry for _, entry in book.shared.entries()], "here")
             for one, text in ((book, HOSTILE[0]), (other, HOSTILE[2])):
                 enter_text(OpenJob(one, job_id, text), CellRef("job", job_id, "access"), text)
-            book.take([entry for _, entry in other.shared.entries()], "there")
+            book.receive([entry for _, entry in other.shared.entries()], "there")
     return book_file
 
 

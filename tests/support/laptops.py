@@ -17,12 +17,10 @@ from fieldbook.records.base import natural_id
 from fieldbook.records.column_values import readable
 from fieldbook.store.changes import Act, Add, Change
 from fieldbook.store.errors import BookError
-from fieldbook.store.journal import append as seal
-from fieldbook.store.journal import history, undo
-from fieldbook.store.journal import receive as take
-from fieldbook.store.journal.commit import keep
-from fieldbook.store.journal.entry import Sealed
-from fieldbook.store.journal.heads import heads_of, replaced_by, state_of
+from fieldbook.store.journal import append, history, receive, undo
+from fieldbook.store.journal.commit import commit
+from fieldbook.store.journal.entry import Entry
+from fieldbook.store.journal.latest_versions import latest_of_row, parents_of_change, state_of
 from fieldbook.store.journal.origin import start_origin
 from fieldbook.store.lifecycle.connect import FORMAT, lay_out
 from fieldbook.store.sqlite.triggers import CAPTURED
@@ -90,7 +88,7 @@ class Laptop:
         """Do something, as the book's commit does."""
         act = Act(job_id, self.name, "something", at=self._now())
         with self.book.begin():
-            keep(self.book, act, changes, FORMAT)
+            commit(self.book, act, changes, FORMAT)
 
     def add_job(self, job_id: str) -> None:
         """The property of a job file, unless it is here."""
@@ -100,25 +98,26 @@ class Laptop:
     def undo(self, job_id: str) -> None:
         """Undo the last act, where that can be."""
         with self.book.begin():
-            target = history.undo_target(history.groups(self.book, job_id))
+            target = history.undo_target(history.acts_of_job(self.book, job_id))
         if target is None:
             return
         act = Act(job_id, self.name, target.what, "undo", target.group_id, at=self._now())
         try:
             with self.book.begin():
-                keep(self.book, act, undo.reverse(self.book, act, target.group_id), FORMAT)
+                changes = undo.reversing_changes(self.book, act, target.group_id)
+                commit(self.book, act, changes, FORMAT)
         except BookError:
             return
 
-    def take(self, entries: Iterable[Sealed]) -> None:
+    def receive(self, entries: Iterable[Entry]) -> None:
         """Take entries of another laptop."""
         with self.book.begin():
-            take.take(self.book, entries, "another")
+            receive.receive(self.book, entries, "another")
 
-    def entries(self) -> list[Sealed]:
+    def entries(self) -> list[Entry]:
         """Every entry here, as it came."""
         with self.book.begin():
-            return [entry for _, entry in seal.entries_after(self.book)]
+            return [entry for _, entry in append.entries_after(self.book)]
 
     def ids(self) -> set[str]:
         """The ids of the entries here."""
@@ -154,10 +153,14 @@ class Laptop:
         with self.book.begin():
             query = 'SELECT "table", row_id, heads FROM row_heads'
             for table, row_id, _ in self.book.exec_driver_sql(query).all():
-                kept = heads_of(self.book, table, row_id)
+                kept = latest_of_row(self.book, table, row_id)
                 told = state_of(self.book, table, row_id, readable).heads
                 for op in {*kept, *told, "add"} - {""}:
-                    assert replaced_by(kept, op) == replaced_by(told, op), (table, row_id, op)
+                    assert parents_of_change(kept, op) == parents_of_change(told, op), (
+                        table,
+                        row_id,
+                        op,
+                    )
 
     def _now(self) -> str:
         self._ticks += 1
@@ -165,7 +168,7 @@ class Laptop:
         return moment.isoformat(timespec="seconds")
 
 
-def part_of(entries: Sequence[Sealed], seed: int) -> list[Sealed]:
+def part_of(entries: Sequence[Entry], seed: int) -> list[Entry]:
     """Some of the entries, in any order, some twice: what a bad line lets through."""
     pick = random.Random(seed)
     some = [one for one in entries if pick.random() < pick.choice((0.3, 0.7, 1.0))]

@@ -19,7 +19,7 @@ from fieldbook.checks.finding import CellRef
 from fieldbook.jobfile.write import write_job
 from fieldbook.store.book import Book
 from fieldbook.store.journal.append import entries_after
-from fieldbook.store.journal.entry import Sealed
+from fieldbook.store.journal.entry import Entry
 from fieldbook.store.journal.origin import STATE_VARIABLE
 
 
@@ -79,7 +79,7 @@ class Truck:
         with self.book() as book:
             return [write_job(book.load(one.id)) for one in book.jobs()]
 
-    def entries(self) -> list[Sealed]:
+    def entries(self) -> list[Entry]:
         """Every entry of its book, in the order they came."""
         with self.book() as book:
             return book.ask(lambda c: [entry for _, entry in entries_after(c)])

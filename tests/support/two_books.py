@@ -28,7 +28,7 @@ class TwoBooks:
         for name in ("lawn", "hedge", "roses"):
             zone_id = rows.add_zone(self.here)
             entering.enter_text(self.here, CellRef("zone", zone_id, "name"), name)
-        there.take([one for _, one in here.shared.entries()], "here")
+        there.receive([one for _, one in here.shared.entries()], "here")
         self.there = OpenJob(there, job_id, "CD")
 
     @property
@@ -47,7 +47,7 @@ class TwoBooks:
     def meet(self) -> None:
         """Each takes what the other has."""
         for taker, giver in ((self.here, self.there), (self.there, self.here)):
-            taker.book.take([one for _, one in giver.book.shared.entries()], "the other")
+            taker.book.receive([one for _, one in giver.book.shared.entries()], "the other")
             taker.refresh()
 
     def differ(self, at: CellRef, here: str, there: str) -> None:

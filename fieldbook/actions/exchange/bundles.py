@@ -13,7 +13,7 @@ from fieldbook.actions.refused import disk_errors, refuse_existing
 from fieldbook.store.book import Book
 from fieldbook.store.exchange.bundle_reader import read_bundle
 from fieldbook.store.exchange.bundle_writer import write_bundle
-from fieldbook.store.journal.entry import Sealed
+from fieldbook.store.journal.entry import Entry
 from fieldbook.store.sqlite.hashes import is_hash
 
 
@@ -31,7 +31,7 @@ def write_job_bundle(book: Book, job_id: str, path: Path, *, over: bool, files: 
     return len(entries)
 
 
-def _attached_here(book: Book, entries: Iterable[Sealed]) -> dict[str, Path]:
+def _attached_here(book: Book, entries: Iterable[Entry]) -> dict[str, Path]:
     """The attached files of these entries that this laptop has, by hash."""
     hashes = {str(entry.row.get("sha256")) for entry in entries if entry.table == "attachment"}
     paths = {sha256: attached_path(book.path, sha256) for sha256 in hashes if is_hash(sha256)}
@@ -49,17 +49,17 @@ def receive_bundle(book: Book, path: Path) -> ExchangeReport:
         with disk_errors(path, "taken"):
             scratch.mkdir(parents=True, exist_ok=True, mode=0o700)
             bundle = read_bundle(path, lambda sha256: scratch / sha256)
-            taken = book.take(bundle.entries, path.name)
+            received = book.receive(bundle.entries, path.name)
             files = _keep_attached(book, bundle.files)
     finally:
         shutil.rmtree(scratch, ignore_errors=True)
     return ExchangeReport(
-        received=taken.new,
+        received=received.new,
         sent=0,
-        waiting=len(taken.waiting),
+        waiting=len(received.waiting),
         files_received=files,
         files_sent=0,
-        in_conflict=tuple(book.shared.in_conflict()) if taken.new else (),
+        in_conflict=tuple(book.shared.in_conflict()) if received.new else (),
     )
 
 

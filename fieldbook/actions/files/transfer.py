@@ -14,13 +14,13 @@ from pathlib import Path
 from fieldbook.actions.files.attached_files import attached_path
 from fieldbook.actions.refused import RefusedError
 from fieldbook.store.book import Book
-from fieldbook.store.journal.entry import Sealed
+from fieldbook.store.journal.entry import Entry
 from fieldbook.store.sqlite.hashes import LARGEST_ATTACHED, hash_of, is_hash
 
 _CHUNK = 1 << 20
 
 
-def send_files(book: Book, there: Path, attached: Iterable[Sealed]) -> tuple[int, list[str]]:
+def send_files(book: Book, there: Path, attached: Iterable[Entry]) -> tuple[int, list[str]]:
     """Copy the files that these entries attach to the folder `there`, where it lacks them.
 
     Returns how many were copied, and a sentence for each that could not be.

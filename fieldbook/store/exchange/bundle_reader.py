@@ -14,7 +14,7 @@ from typing import Any, BinaryIO
 
 from fieldbook.store.errors import BookError
 from fieldbook.store.exchange.bundle_writer import KEY, VERSION
-from fieldbook.store.journal.entry import Sealed, SealError, from_dict
+from fieldbook.store.journal.entry import Entry, EntryError, from_dict
 from fieldbook.store.sqlite.hashes import LARGEST_ATTACHED, is_hash
 
 LARGEST_FILE = 1 << 31
@@ -43,7 +43,7 @@ class _Refused(Exception):  # noqa: N818
 class Bundle:
     """What a file holds: its entries, and its attached files, each where it was put."""
 
-    entries: list[Sealed] = field(default_factory=list)
+    entries: list[Entry] = field(default_factory=list)
     files: dict[str, Path] = field(default_factory=dict)
 
 
@@ -156,7 +156,7 @@ class _Reader:
             raise _Refused("it holds more entries than it says")
         try:
             self.bundle.entries.append(from_dict(told))
-        except SealError as why:
+        except EntryError as why:
             raise _Refused(f"entry {len(self.bundle.entries) + 1}: {why}") from why
 
     def _part(self, told: Mapping[str, Any]) -> None:

@@ -15,14 +15,14 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Any, BinaryIO
 
-from fieldbook.store.journal.entry import Sealed, as_dict
+from fieldbook.store.journal.entry import Entry, as_dict
 
 KEY = "fieldbook entries"
 VERSION = 1
 _PART = 1 << 18
 
 
-def write_bundle(path: Path, entries: Iterable[Sealed], files: Mapping[str, Path]) -> Path:
+def write_bundle(path: Path, entries: Iterable[Entry], files: Mapping[str, Path]) -> Path:
     """Write a file beside `path` and rename it there; where it is.
 
     `files` are attached files by hash. "{sha256}" in the name becomes the hash of what was
@@ -61,7 +61,7 @@ class _Hashed:
         return self._hash.hexdigest()
 
 
-def _write_lines(out: gzip.GzipFile, entries: list[Sealed], files: Mapping[str, Path]) -> None:
+def _write_lines(out: gzip.GzipFile, entries: list[Entry], files: Mapping[str, Path]) -> None:
     digest = hashlib.sha256()
 
     def line(held: Mapping[str, Any]) -> None:

@@ -18,7 +18,7 @@ from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
 from fieldbook.store.exchange.bundle_reader import BundleError, read_bundle
 from fieldbook.store.exchange.bundle_writer import write_bundle
-from fieldbook.store.journal.entry import Sealed
+from fieldbook.store.journal.entry import Entry
 from fieldbook.store.sharing_state import keep_file
 from fieldbook.store.sqlite.hashes import hash_of
 
@@ -36,7 +36,7 @@ class Exchanged:
     sent: int = 0
     waiting: set[str] = field(default_factory=set)
     refused: list[str] = field(default_factory=list)
-    attached: list[Sealed] = field(default_factory=list)
+    attached: list[Entry] = field(default_factory=list)
     """Of the entries that went, those that attach a file."""
 
 
@@ -82,12 +82,12 @@ def _get(book: Book, there: Path, done: Exchanged) -> Iterator[tuple[int, int]]:
         except BundleError as why:
             done.refused.append(str(why))
             continue
-        taken = book.take(entries, name, also=partial(keep_file, name=name))
-        done.got += taken.new
-        done.waiting |= taken.waiting
+        received = book.receive(entries, name, also=partial(keep_file, name=name))
+        done.got += received.new
+        done.waiting |= received.waiting
 
 
-def _sound(path: Path) -> list[Sealed]:
+def _sound(path: Path) -> list[Entry]:
     """The entries of a file that is what its name says."""
     entries = read_bundle(path).entries
     match = _FILE.fullmatch(path.name)
@@ -118,9 +118,9 @@ def _put(book: Book, there: Path, done: Exchanged) -> Iterator[tuple[int, int]]:
         done.attached += [one for one in part if one.table == "attachment"]
 
 
-def _parts(book: Book, upto: int, present: set[str]) -> Iterator[tuple[list[Sealed], int]]:
+def _parts(book: Book, upto: int, present: set[str]) -> Iterator[tuple[list[Entry], int]]:
     """The entries beyond a number that did not come from a file that is here, by the file."""
-    part: list[Sealed] = []
+    part: list[Entry] = []
     last = upto
     for number, entry in book.shared.entries_not_from(present, upto):
         part.append(entry)

@@ -7,45 +7,45 @@ from collections.abc import Sequence
 from sqlalchemy import Connection
 
 from fieldbook.records.column_values import readable
-from fieldbook.store.changes import Act, Again, Change, Keep, Restore
-from fieldbook.store.journal.append import seal
+from fieldbook.store.changes import Act, Change, Keep, Reassert, Restore
+from fieldbook.store.journal.append import append_outbox
 from fieldbook.store.journal.apply import apply
 from fieldbook.store.journal.entry import ADD, DELETED
-from fieldbook.store.journal.heads import state_of
-from fieldbook.store.journal.reassert import say_again, whole_row
-from fieldbook.store.journal.receive import bring_waiting
-from fieldbook.store.journal.restore import restored
+from fieldbook.store.journal.latest_versions import state_of
+from fieldbook.store.journal.reassert import reassert, reassert_row
+from fieldbook.store.journal.receive import rebuild_waiting_rows
+from fieldbook.store.journal.restore import restoring_changes
 
 
-def keep(connection: Connection, act: Act, changes: Sequence[Change], book_format: int) -> bool:
+def commit(connection: Connection, act: Act, changes: Sequence[Change], book_format: int) -> bool:
     """Apply and seal; whether anything changed."""
     changed = False
     for change in changes:
         if isinstance(change, Restore):
-            back = restored(connection, change.table, change.row_id)
-            changed |= keep(connection, act, back, book_format)
-        elif isinstance(change, Again | Keep):
+            back = restoring_changes(connection, change.table, change.row_id)
+            changed |= commit(connection, act, back, book_format)
+        elif isinstance(change, Reassert | Keep):
             # What it says again is what is there once all before it is sealed.
-            _seal(connection, act, book_format)
+            _append_outbox(connection, act, book_format)
             again = _kept(connection, change) if isinstance(change, Keep) else change
             if again is not None:
-                say_again(connection, act, again, book_format)
+                reassert(connection, act, again, book_format)
                 changed = True
         else:
             changed |= apply(connection, act, change) > 0
-    _seal(connection, act, book_format)
+    _append_outbox(connection, act, book_format)
     return changed
 
 
-def _seal(connection: Connection, act: Act, book_format: int) -> None:
-    for table, row_id, op in seal(connection, act, book_format):
+def _append_outbox(connection: Connection, act: Act, book_format: int) -> None:
+    for table, row_id, op in append_outbox(connection, act, book_format):
         if (table, op) == ("job", ADD):
-            bring_waiting(connection, row_id)
+            rebuild_waiting_rows(connection, row_id)
 
 
-def _kept(connection: Connection, change: Keep) -> Again | None:
+def _kept(connection: Connection, change: Keep) -> Reassert | None:
     """The row as it stands, what else differs in it still open; None unless it was removed."""
     state = state_of(connection, change.table, change.row_id, readable)
     if state.values is None or all(one.column != DELETED for one in state.conflicts):
         return None
-    return whole_row(connection, change.table, change.row_id, state, removed=False)
+    return reassert_row(connection, change.table, change.row_id, state, removed=False)

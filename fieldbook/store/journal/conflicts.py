@@ -11,9 +11,14 @@ from fieldbook.records.broken_links import lost
 from fieldbook.records.column_values import readable
 from fieldbook.records.conflict import EVIDENCE, LOST, REMOVED, Conflict, Version
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.store.journal.entry import ADD, DELETED, Sealed
-from fieldbook.store.journal.heads import entries_of
-from fieldbook.store.journal.reassert import came_before, is_again, originals, state_before
+from fieldbook.store.journal.entry import ADD, DELETED, Entry
+from fieldbook.store.journal.latest_versions import entries_of_row
+from fieldbook.store.journal.reassert import (
+    ancestors_of,
+    is_reassertion,
+    original_entries,
+    state_before,
+)
 
 _OF_JOB = """
 SELECT "table", row_id, "column", kind, heads FROM conflict
@@ -40,12 +45,12 @@ def lost_in(connection: Connection, job: LoadedJob) -> tuple[Conflict, ...]:
     """Rows of a job that name what was removed meanwhile."""
     found = []
     for one in lost(job):
-        entries = entries_of(connection, one.to_table, one.to_row)
+        entries = entries_of_row(connection, one.to_table, one.to_row)
         removals = [entry for entry in entries if entry.op == DELETED]
         if removals:
             # To undo that it was put back removes it too, but is not why it went.
             told = [entry for entry in removals if entry.kind != "undo"] or removals
-            last = max(told, key=lambda entry: entry.age)
+            last = max(told, key=lambda entry: entry.recency)
             held = state_before(connection, last).values or {}
             name = held.get("number") or held.get("name")
             version = Version(name, last.who, last.wall, last.origin)
@@ -57,11 +62,11 @@ def lost_in(connection: Connection, job: LoadedJob) -> tuple[Conflict, ...]:
 def _conflict(
     connection: Connection, table: str, row_id: str, column: str, kind: str, heads: str
 ) -> Conflict:
-    known = {one.id: one for one in entries_of(connection, table, row_id)}
+    known = {one.id: one for one in entries_of_row(connection, table, row_id)}
     found = [known[one] for one in json.loads(heads)]
-    found.sort(key=lambda one: one.age, reverse=True)
+    found.sort(key=lambda one: one.recency, reverse=True)
     if kind != EVIDENCE:
-        found = originals(known, found, column)
+        found = original_entries(known, found, column)
     if kind == REMOVED:
         found += _unseen(known, found)
     versions = [_version(one, column, kind) for one in found]
@@ -69,19 +74,19 @@ def _conflict(
     return Conflict(table, row_id, column, kind, tuple(versions))
 
 
-def _unseen(known: dict[str, Sealed], removals: list[Sealed]) -> list[Sealed]:
+def _unseen(known: dict[str, Entry], removals: list[Entry]) -> list[Entry]:
     """The latest change that the removals did not see."""
-    seen = came_before(known, removals)
+    seen = ancestors_of(known, removals)
     changes = [one for one in known.values() if one.op != DELETED and one.id not in seen]
-    first = [one for one in changes if one.kind == "do" and not is_again(known, one)]
+    first = [one for one in changes if one.kind == "do" and not is_reassertion(known, one)]
     changes = [one for one in first if one.op != ADD or not one.parents] or first or changes
-    return [max(changes, key=lambda one: one.age)] if changes else []
+    return [max(changes, key=lambda one: one.recency)] if changes else []
 
 
-def _version(entry: Sealed, column: str, kind: str) -> Version:
-    said: Any = None if kind == REMOVED else entry.said(column)
+def _version(entry: Entry, column: str, kind: str) -> Version:
+    said: Any = None if kind == REMOVED else entry.value_of(column)
     if kind == REMOVED:
         said = "removed" if entry.op == column else "changed"
     elif entry.op != ADD and not column:
-        said = entry.said(entry.op)
+        said = entry.value_of(entry.op)
     return Version(said, entry.who, entry.wall, entry.origin)

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from sqlalchemy import Connection
 
 from fieldbook.records.values import Value
-from fieldbook.store.journal.entry import ADD, DELETED, SELECT, from_row
+from fieldbook.store.journal.entry import ADD, DELETED, SELECT_ENTRIES, from_row
 
 _ACTS = """
 SELECT act, kind, target, what FROM journal
@@ -24,7 +24,7 @@ ORDER BY n DESC LIMIT 1
 
 
 @dataclass(frozen=True)
-class Group:
+class PastAct:
     """One act on a job, made on this laptop."""
 
     group_id: str
@@ -33,20 +33,20 @@ class Group:
     what: str
 
 
-def groups(connection: Connection, job_id: str) -> list[Group]:
+def acts_of_job(connection: Connection, job_id: str) -> list[PastAct]:
     """The acts of this laptop on a job, oldest first, but for that which made the property."""
-    return [Group(*row) for row in connection.exec_driver_sql(_ACTS, (job_id,))]
+    return [PastAct(*row) for row in connection.exec_driver_sql(_ACTS, (job_id,))]
 
 
-def undo_target(acts: Sequence[Group]) -> Group | None:
+def undo_target(acts: Sequence[PastAct]) -> PastAct | None:
     """The newest act that still stands."""
     live = standing(acts)
     return next((act for act in reversed(acts) if act.group_id in live), None)
 
 
-def redo_target(acts: Sequence[Group]) -> Group | None:
+def redo_target(acts: Sequence[PastAct]) -> PastAct | None:
     """The undo to take back: the last one, unless something was done since."""
-    undone: list[Group] = []
+    undone: list[PastAct] = []
     for act in acts:
         if act.kind == "do":
             undone.clear()
@@ -57,7 +57,7 @@ def redo_target(acts: Sequence[Group]) -> Group | None:
     return undone[-1] if undone else None
 
 
-def standing(acts: Sequence[Group]) -> set[str]:
+def standing(acts: Sequence[PastAct]) -> set[str]:
     """The ids of acts that are not undone at present."""
     found: set[str] = set()
     for act in acts:
@@ -70,14 +70,14 @@ def standing(acts: Sequence[Group]) -> set[str]:
     return found
 
 
-def last_removed(connection: Connection) -> str | None:
+def last_off_board(connection: Connection) -> str | None:
     """The job that was taken off the board last and is off it now."""
     found: str | None = connection.exec_driver_sql(_LAST_REMOVED).scalar()
     return found
 
 
 @dataclass(frozen=True)
-class Held:
+class PastValue:
     """What a cell came to hold: by whom, when, on which laptop (its origin)."""
 
     value: Value
@@ -88,13 +88,15 @@ class Held:
     """Whether the cell went away with its line."""
 
 
-def held(connection: Connection, job_id: str, row_id: str, column: str) -> list[Held]:
+def past_values(connection: Connection, job_id: str, row_id: str, column: str) -> list[PastValue]:
     """Everything a cell of a job ever held, oldest first, as the journal has it."""
-    query = f"{SELECT} WHERE job_id = ? AND row_id = ? AND op IN (?, ?, ?) ORDER BY clock, id"
-    found: list[Held] = []
+    query = (
+        f"{SELECT_ENTRIES} WHERE job_id = ? AND row_id = ? AND op IN (?, ?, ?) ORDER BY clock, id"
+    )
+    found: list[PastValue] = []
     for row in connection.exec_driver_sql(query, (job_id, row_id, ADD, DELETED, column)):
         entry = from_row(row)
-        value, who, wall = entry.said(column), entry.who, entry.wall
+        value, who, wall = entry.value_of(column), entry.who, entry.wall
         if entry.op == ADD:
             added = entry.row
             if column not in added and found and not found[-1].removed:
@@ -102,5 +104,5 @@ def held(connection: Connection, job_id: str, row_id: str, column: str) -> list[
             # A row taken from a file knows who entered it there, and when.
             who, wall = str(added.get("entered_by") or who), str(added.get("entered_at") or wall)
         removed = entry.op == DELETED
-        found.append(Held(None if removed else value, who, wall, entry.origin, removed))
+        found.append(PastValue(None if removed else value, who, wall, entry.origin, removed))
     return found

@@ -60,7 +60,7 @@ class JournalEntry(SQLModel, table=True):
     came: str = ""
 
 
-class RowHeads(SQLModel, table=True):
+class RowLatestVersions(SQLModel, table=True):
     """The entries that a row's next change replaces, as JSON; a row only added has none.
 
     Made from the journal, and may be thrown away.

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from fieldbook.records.values import Value
-from fieldbook.store.journal.entry import ADD, DELETED, Sealed
+from fieldbook.store.journal.entry import ADD, DELETED, Entry
 
 NEVER_CHANGED = frozenset({"sign_off"})
 """Tables whose rows are evidence: of them only what was added counts."""
@@ -51,11 +51,11 @@ class RowState:
 class _Graph:
     """The entries that count, causes first, and for each those before it, as bits."""
 
-    entries: list[Sealed] = field(default_factory=list)
+    entries: list[Entry] = field(default_factory=list)
     rows: list[dict[str, Value]] = field(default_factory=list)
     before: list[int] = field(default_factory=list)
 
-    def add(self, entry: Sealed, before: int) -> None:
+    def add(self, entry: Entry, before: int) -> None:
         """Put an entry after all that are here."""
         self.entries.append(entry)
         self.rows.append(entry.row)
@@ -64,7 +64,7 @@ class _Graph:
     def said(self, number: int, column: str) -> Value:
         """What an entry says a column holds."""
         entry = self.entries[number]
-        return self.rows[number].get(column) if entry.op == ADD else entry.said(column)
+        return self.rows[number].get(column) if entry.op == ADD else entry.value_of(column)
 
     def latest(self, chosen: Iterable[int], over: Iterable[int] = ()) -> list[int]:
         """Those of `chosen` that none of `chosen` or `over` came after."""
@@ -75,7 +75,7 @@ class _Graph:
         return [number for number in chosen if not seen >> number & 1]
 
 
-def row_state(entries: Iterable[Sealed], readable: Readable) -> RowState:
+def merge_row(entries: Iterable[Entry], readable: Readable) -> RowState:
     """The state of one row from all that is known of it. Entries of another row never count."""
     graph, waiting = _in_order(entries)
     if graph.entries and graph.entries[0].table in NEVER_CHANGED:
@@ -121,9 +121,9 @@ def _shown(
     return RowState(values, named, tuple(conflicts), waiting)
 
 
-def _in_order(entries: Iterable[Sealed]) -> tuple[_Graph, tuple[str, ...]]:
+def _in_order(entries: Iterable[Entry]) -> tuple[_Graph, tuple[str, ...]]:
     """The entries whose parents are all here, causes first; and the ids of those that wait."""
-    left = sorted(set(entries), key=lambda one: one.age)
+    left = sorted(set(entries), key=lambda one: one.recency)
     graph, place = _Graph(), dict[str, int]()
     while True:
         later = []
@@ -166,7 +166,7 @@ def _cell(
     graph: _Graph, heads: Sequence[int], column: str, readable: Readable
 ) -> tuple[Value, Kind | None]:
     """What a cell shows of its heads, and whether it is in conflict."""
-    latest_first = sorted(heads, key=lambda no: graph.entries[no].age, reverse=True)
+    latest_first = sorted(heads, key=lambda no: graph.entries[no].recency, reverse=True)
     table = graph.entries[heads[0]].table
     said = [graph.said(no, column) for no in latest_first]
     fit = [value for value in said if readable(table, column, value)]
@@ -176,9 +176,9 @@ def _cell(
     return value, None if fit else "unreadable"
 
 
-def _stamps(heads: Iterable[Sealed]) -> dict[str, Value]:
+def _stamps(heads: Iterable[Entry]) -> dict[str, Value]:
     """Who entered the row last, and when."""
-    last = max(heads, key=lambda one: one.age)
+    last = max(heads, key=lambda one: one.recency)
     told = last.row
     return {
         "entered_by": told.get("entered_by", last.who),
@@ -188,7 +188,7 @@ def _stamps(heads: Iterable[Sealed]) -> dict[str, Value]:
 
 def _evidence(graph: _Graph, waiting: tuple[str, ...], readable: Readable) -> RowState:
     """Evidence is what was added first; another version of it is a conflict, never shown for it."""
-    adds = sorted((one for one in graph.entries if one.op == ADD), key=lambda one: one.age)
+    adds = sorted((one for one in graph.entries if one.op == ADD), key=lambda one: one.recency)
     if not adds:
         return RowState(None, {}, (), waiting)
     first = adds[0]

@@ -24,7 +24,7 @@ STATE_VARIABLE = "FIELDBOOK_STATE"
 
 
 @dataclass
-class Writing:
+class OriginState:
     """The origin in use, and its last entry: number, id, clock."""
 
     no: int
@@ -41,14 +41,14 @@ class Writing:
         )
 
 
-def writing(connection: Connection) -> Writing:
+def current_origin(connection: Connection) -> OriginState:
     """The origin in use, made when there is none."""
     query = "SELECT no, id, seq, last, clock FROM origin ORDER BY no DESC LIMIT 1"
     row = connection.exec_driver_sql(query).first()
     if row is None:
         start_origin(connection)
         row = connection.exec_driver_sql(query).one()
-    return Writing(*row)
+    return OriginState(*row)
 
 
 def start_origin(connection: Connection) -> str:
@@ -77,9 +77,9 @@ def adopt_origins(connection: Connection, origins: Iterable[str]) -> None:
         )
 
 
-def see_clock(connection: Connection, clock: int) -> None:
+def advance_clock(connection: Connection, clock: int) -> None:
     """What is entered from now on is later than an entry that came from elsewhere."""
-    own = writing(connection)
+    own = current_origin(connection)
     own.clock = max(own.clock, clock)
     own.keep(connection)
 
@@ -90,13 +90,13 @@ def state_folder(environ: Mapping[str, str] | None = None) -> Path:
     return Path(named).expanduser() if named else platformdirs.user_state_path("fieldbook")
 
 
-def take_origin(connection: Connection) -> str:
+def claim_origin(connection: Connection) -> str:
     """The origin to write as from now on: a new one where the book is a copy.
 
     Call it inside a transaction; a changed token is known outside before it is in the book, so that
     a power cut between the two leaves both known. Call `confirm_origin` after the commit.
     """
-    own = writing(connection)
+    own = current_origin(connection)
     held = connection.exec_driver_sql("SELECT token FROM origin WHERE no = ?", (own.no,)).scalar()
     if (own.seq > 0 or held) and held not in _known(own.id):
         return start_origin(connection)

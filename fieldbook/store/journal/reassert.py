@@ -13,22 +13,22 @@ from sqlalchemy import Connection
 
 from fieldbook.records.column_values import readable
 from fieldbook.records.values import Value
-from fieldbook.store.changes import Act, Again
-from fieldbook.store.journal.append import seal_one
-from fieldbook.store.journal.entry import ADD, DELETED, Sealed
-from fieldbook.store.journal.heads import entries_of, heads_of, replaced_by
-from fieldbook.store.journal.merge import RowState, row_state
-from fieldbook.store.journal.origin import writing
-from fieldbook.store.journal.receive import bring_rows
+from fieldbook.store.changes import Act, Reassert
+from fieldbook.store.journal.append import append_entry
+from fieldbook.store.journal.entry import ADD, DELETED, Entry
+from fieldbook.store.journal.latest_versions import entries_of_row, latest_of_row, parents_of_change
+from fieldbook.store.journal.merge import RowState, merge_row
+from fieldbook.store.journal.origin import current_origin
+from fieldbook.store.journal.receive import rebuild_rows
 
 
-def state_before(connection: Connection, entry: Sealed) -> RowState:
+def state_before(connection: Connection, entry: Entry) -> RowState:
     """The row as whoever made an entry saw it."""
-    known = {one.id: one for one in entries_of(connection, entry.table, entry.row_id)}
-    return row_state([known[one] for one in came_before(known, [entry])], readable)
+    known = {one.id: one for one in entries_of_row(connection, entry.table, entry.row_id)}
+    return merge_row([known[one] for one in ancestors_of(known, [entry])], readable)
 
 
-def came_before(known: dict[str, Sealed], entries: Iterable[Sealed]) -> set[str]:
+def ancestors_of(known: dict[str, Entry], entries: Iterable[Entry]) -> set[str]:
     """The ids of all that these entries came after."""
     left = [parent for one in entries for parent in one.parents]
     before = set[str]()
@@ -40,74 +40,74 @@ def came_before(known: dict[str, Sealed], entries: Iterable[Sealed]) -> set[str]
     return before
 
 
-def whole_row(
+def reassert_row(
     connection: Connection, table: str, row_id: str, state: RowState, *, removed: bool
-) -> Again:
+) -> Reassert:
     """A row as it was: its columns, what differed, and with `removed` the removal in conflict."""
     differ = [one for one in state.conflicts if one.column not in ("", DELETED)]
     pending = any(one.column == DELETED for one in state.conflicts)
-    known = {one.id: one for one in entries_of(connection, table, row_id)}
+    known = {one.id: one for one in entries_of_row(connection, table, row_id)}
     cells = {one.column: _versions(known, one.column, one.heads) for one in differ}
-    return Again(table, row_id, state.values or {}, cells, removed and pending)
+    return Reassert(table, row_id, state.values or {}, cells, removed and pending)
 
 
-def one_cell(connection: Connection, entry: Sealed, state: RowState) -> Again | None:
+def reassert_cell(connection: Connection, entry: Entry, state: RowState) -> Reassert | None:
     """The versions of the cell that an entry replaced, if they were in conflict."""
-    known = {one.id: one for one in entries_of(connection, entry.table, entry.row_id)}
+    known = {one.id: one for one in entries_of_row(connection, entry.table, entry.row_id)}
     for one in state.conflicts:
         if one.column == entry.op:
             cells = {one.column: _versions(known, one.column, one.heads)}
-            return Again(entry.table, entry.row_id, None, cells)
+            return Reassert(entry.table, entry.row_id, None, cells)
     return None
 
 
-def _versions(known: dict[str, Sealed], column: str, heads: Iterable[str]) -> tuple[Value, ...]:
+def _versions(known: dict[str, Entry], column: str, heads: Iterable[str]) -> tuple[Value, ...]:
     """What these entries say of a column, each value once, the latest last."""
     said: list[Value] = []
-    for entry in sorted((known[one] for one in heads), key=lambda one: one.age, reverse=True):
-        if entry.said(column) not in said:
-            said.append(entry.said(column))
+    for entry in sorted((known[one] for one in heads), key=lambda one: one.recency, reverse=True):
+        if entry.value_of(column) not in said:
+            said.append(entry.value_of(column))
     return tuple(reversed(said))
 
 
-def say_again(connection: Connection, act: Act, change: Again, book_format: int) -> None:
+def reassert(connection: Connection, act: Act, change: Reassert, book_format: int) -> None:
     """Seal it and make the row what it says, inside the caller's transaction."""
-    own = writing(connection)
+    own = current_origin(connection)
     table, row_id = change.table, change.row_id
-    heads = heads_of(connection, table, row_id)
+    heads = latest_of_row(connection, table, row_id)
 
     def told(op: str, value: object, parents: list[str]) -> str:
         text = json.dumps(value, ensure_ascii=False, separators=(",", ":"))
-        sealed = (act.job_id, table, row_id, op, text)
-        return seal_one(connection, own, act, sealed, book_format, parents)
+        make_entry = (act.job_id, table, row_id, op, text)
+        return append_entry(connection, own, act, make_entry, book_format, parents)
 
-    above = replaced_by(heads, ADD)
+    above = parents_of_change(heads, ADD)
     row = [] if change.row is None else [told(ADD, dict(change.row), above)]
     if change.removed:
         told(DELETED, None, above)
     for column, versions in change.cells.items():
-        replaced = row or replaced_by(heads, column)
+        replaced = row or parents_of_change(heads, column)
         for version in versions:
             told(column, version, replaced)
     own.keep(connection)
-    bring_rows(connection, [(table, row_id)])
+    rebuild_rows(connection, [(table, row_id)])
 
 
-Known = Mapping[str, Sealed]
+Known = Mapping[str, Entry]
 """The entries of one row by their ids."""
 
 
-def originals(known: Known, entries: Iterable[Sealed], column: str) -> list[Sealed]:
+def original_entries(known: Known, entries: Iterable[Entry], column: str) -> list[Entry]:
     """These entries, each that only says again what was said of the column replaced by those."""
-    found: dict[str, Sealed] = {}
+    found: dict[str, Entry] = {}
     for entry in entries:
-        told = _said_before(known, entry, column) if is_again(known, entry) else []
-        for one in originals(known, told, column) if told else [entry]:
+        told = _said_before(known, entry, column) if is_reassertion(known, entry) else []
+        for one in original_entries(known, told, column) if told else [entry]:
             found.setdefault(one.id, one)
     return list(found.values())
 
 
-def is_again(known: Known, entry: Sealed) -> bool:
+def is_reassertion(known: Known, entry: Entry) -> bool:
     """Whether it is one of several that an act sealed beside each other."""
     return any(
         one.act == entry.act
@@ -118,7 +118,7 @@ def is_again(known: Known, entry: Sealed) -> bool:
     )
 
 
-def _said_before(known: Known, entry: Sealed, column: str) -> list[Sealed]:
+def _said_before(known: Known, entry: Entry, column: str) -> list[Entry]:
     """The nearest before its act, and before the act it undid, that say the same; latest first."""
     acts = {entry.act, entry.target} - {""}
     left, seen, found = list(entry.parents), set[str](), []
@@ -131,10 +131,10 @@ def _said_before(known: Known, entry: Sealed, column: str) -> list[Sealed]:
             left.extend(one.parents)
         elif _same(one, entry, column):
             found.append(one)
-    return sorted(found, key=lambda one: one.age, reverse=True)
+    return sorted(found, key=lambda one: one.recency, reverse=True)
 
 
-def _same(one: Sealed, entry: Sealed, column: str) -> bool:
+def _same(one: Entry, entry: Entry, column: str) -> bool:
     if DELETED in (one.op, entry.op):
         return one.op == entry.op
-    return one.op in (ADD, column) and one.said(column) == entry.said(column)
+    return one.op in (ADD, column) and one.value_of(column) == entry.value_of(column)

@@ -11,10 +11,10 @@ from sqlmodel import SQLModel
 
 from fieldbook.records.column_values import readable
 from fieldbook.store.journal.append import insert_entry
-from fieldbook.store.journal.entry import LATEST_FOLLOWED, Sealed
-from fieldbook.store.journal.heads import keep_conflicts, keep_heads, state_of
+from fieldbook.store.journal.entry import CLOCK_FOLLOWED_LIMIT, Entry
+from fieldbook.store.journal.latest_versions import state_of, store_conflicts, store_latest
 from fieldbook.store.journal.merge import NEVER_CHANGED
-from fieldbook.store.journal.origin import see_clock, start_origin, writing
+from fieldbook.store.journal.origin import advance_clock, current_origin, start_origin
 from fieldbook.store.sqlite.row_statements import delete_row, insert_row, update_row
 from fieldbook.store.sqlite.triggers import CAPTURED, guard, unguard
 
@@ -22,7 +22,7 @@ _KNOWN = "SELECT 1 FROM journal WHERE id = ?"
 
 
 @dataclass
-class Taken:
+class Received:
     """What came: how many entries were new, the properties they belong to, and what waits."""
 
     new: int = 0
@@ -30,30 +30,30 @@ class Taken:
     waiting: set[str] = field(default_factory=set)
 
 
-def take(connection: Connection, entries: Iterable[Sealed], came: str) -> Taken:
+def receive(connection: Connection, entries: Iterable[Entry], came: str) -> Received:
     """Take entries from a place, in any order; those that are here already change nothing."""
-    taken, rows, clock = Taken(), set[tuple[str, str]](), 0
-    own = writing(connection)
+    received, rows, clock = Received(), set[tuple[str, str]](), 0
+    own = current_origin(connection)
     copied = False
     for entry in entries:
         if connection.exec_driver_sql(_KNOWN, (entry.id,)).first() is not None:
             continue
         insert_entry(connection, entry, came)
-        taken.new += 1
-        taken.jobs.add(entry.job_id)
+        received.new += 1
+        received.jobs.add(entry.job_id)
         rows.add((entry.table, entry.row_id))
-        clock = max(clock, entry.clock if entry.clock < LATEST_FOLLOWED else 0)
+        clock = max(clock, entry.clock if entry.clock < CLOCK_FOLLOWED_LIMIT else 0)
         copied = copied or entry.origin == own.id
     if copied:
         # Another book writes as this one does: it is a copy, or this one is.
         start_origin(connection)
     if rows:
-        see_clock(connection, clock)
-        taken.waiting = bring_rows(connection, rows)
-    return taken
+        advance_clock(connection, clock)
+        received.waiting = rebuild_rows(connection, rows)
+    return received
 
 
-def bring_rows(connection: Connection, rows: Iterable[tuple[str, str]]) -> set[str]:
+def rebuild_rows(connection: Connection, rows: Iterable[tuple[str, str]]) -> set[str]:
     """Make rows (table, id) what their entries say, properties first; the entries that wait."""
     left = {(table, row_id) for table, row_id in rows if table in CAPTURED}
     if not left:
@@ -61,28 +61,28 @@ def bring_rows(connection: Connection, rows: Iterable[tuple[str, str]]) -> set[s
     waiting: set[str] = set()
     for row in sorted(one for one in left if one[0] == "job"):
         was = _job_is_here(connection, row[1])
-        waiting |= _bring(connection, *row)
+        waiting |= _rebuild_row(connection, *row)
         if not was and _job_is_here(connection, row[1]):
             # What came before its property waited for it.
             left |= _rows_of(connection, row[1])
     for row in sorted(one for one in left if one[0] != "job"):
-        waiting |= _bring(connection, *row)
+        waiting |= _rebuild_row(connection, *row)
     connection.exec_driver_sql("DELETE FROM outbox")
     return waiting
 
 
-def bring_waiting(connection: Connection, job_id: str) -> None:
+def rebuild_waiting_rows(connection: Connection, job_id: str) -> None:
     """Show the rows that came from elsewhere before their property was entered here."""
-    bring_rows(connection, _rows_of(connection, job_id) - {("job", job_id)})
+    rebuild_rows(connection, _rows_of(connection, job_id) - {("job", job_id)})
 
 
-def _bring(connection: Connection, table: str, row_id: str) -> set[str]:
+def _rebuild_row(connection: Connection, table: str, row_id: str) -> set[str]:
     """Make one row what its entries say."""
     state = state_of(connection, table, row_id, readable)
-    keep_heads(connection, table, row_id, state.heads)
+    store_latest(connection, table, row_id, state.heads)
     values = state.values
     job_id = row_id if table == "job" else str((values or {}).get("job_id", ""))
-    keep_conflicts(connection, job_id, table, row_id, state.conflicts)
+    store_conflicts(connection, job_id, table, row_id, state.conflicts)
     if values is not None and (table == "job" or _job_is_here(connection, job_id)):
         _write(connection, SQLModel.metadata.tables[table], row_id, values)
     elif table not in NEVER_CHANGED:
@@ -90,7 +90,7 @@ def _bring(connection: Connection, table: str, row_id: str) -> set[str]:
     return set(state.waiting)
 
 
-def row_of(table: Table, row_id: str, values: Mapping[str, Any]) -> dict[str, Any]:
+def table_row(table: Table, row_id: str, values: Mapping[str, Any]) -> dict[str, Any]:
     """The row that the table holds for a state's values."""
     row: dict[str, Any] = {}
     for column in table.columns:
@@ -101,7 +101,7 @@ def row_of(table: Table, row_id: str, values: Mapping[str, Any]) -> dict[str, An
 
 
 def _write(connection: Connection, table: Table, row_id: str, values: dict[str, Any]) -> None:
-    wanted = row_of(table, row_id, values)
+    wanted = table_row(table, row_id, values)
     names = list(wanted)
     listed = ", ".join(f'"{name}"' for name in names)
     query = f'SELECT {listed} FROM "{table.name}" WHERE id = ?'

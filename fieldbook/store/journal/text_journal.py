@@ -15,8 +15,8 @@ from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
-from fieldbook.store.journal.append import SOME, some_after
-from fieldbook.store.journal.entry import Sealed, SealError, as_dict, from_dict
+from fieldbook.store.journal.append import BATCH, batch_after
+from fieldbook.store.journal.entry import Entry, EntryError, as_dict, from_dict
 from fieldbook.store.sqlite.transactions import Transactions
 
 _FIRST_LINE = {"fieldbook journal": 2}
@@ -33,7 +33,7 @@ def journal_path(book: Path, origin: str) -> Path:
     return journal_folder(book) / f"{origin}.jsonl"
 
 
-def append(path: Path, entries: Iterable[tuple[int, Sealed]]) -> int | None:
+def append(path: Path, entries: Iterable[tuple[int, Entry]]) -> int | None:
     """Add entries and their numbers to the file and to the disk; the last number, if any.
 
     Raises OSError, and the file is as it was.
@@ -71,7 +71,7 @@ def _line(held: dict[str, Any]) -> str:
     return json.dumps(held, ensure_ascii=False, separators=(",", ":")) + "\n"
 
 
-def last_whole(path: Path) -> int:
+def last_complete(path: Path) -> int:
     """The number of the last whole entry in the file; a line cut short after it is taken away.
 
     Only the end of the file is read.
@@ -108,17 +108,17 @@ def _last_number(tail: bytes, *, from_start: bool) -> int | None:
     return None
 
 
-def sound_entries(path: Path) -> Iterator[Sealed]:
+def valid_entries(path: Path) -> Iterator[Entry]:
     """Every entry of a file that is as it was sealed; other lines are passed over."""
-    for held in lines_of(path):
+    for held in readable_lines(path):
         held.pop("n", None)
         try:
             yield from_dict(held)
-        except SealError:
+        except EntryError:
             continue
 
 
-def lines_of(path: Path) -> Iterator[dict[str, Any]]:
+def readable_lines(path: Path) -> Iterator[dict[str, Any]]:
     """The lines of a text journal that can be read, as they are."""
     with path.open("rb") as file:
         for line in file:
@@ -135,7 +135,7 @@ def _read(line: bytes) -> dict[str, Any] | None:
     return held if isinstance(held, dict) else None
 
 
-class WrittenUp:
+class TextJournal:
     """The text journal of one origin of a book, and the last entry it tells."""
 
     def __init__(self, book: Path, origin: str) -> None:
@@ -143,7 +143,7 @@ class WrittenUp:
         self._path = journal_path(book, origin)
         self._told = 0
         with suppress(OSError):
-            self._told = last_whole(self._path)
+            self._told = last_complete(self._path)
 
     def catch_up(self, transactions: Transactions) -> None:
         """Write up what is sealed; what a full disk refuses is written up with the next entry."""
@@ -151,6 +151,6 @@ class WrittenUp:
             more = True
             while more:
                 with transactions.reading():
-                    some = some_after(transactions.connection, self._told, [])
+                    some = batch_after(transactions.connection, self._told, [])
                 self._told = append(self._path, some) or self._told
-                more = len(some) == SOME
+                more = len(some) == BATCH

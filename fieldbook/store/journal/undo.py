@@ -12,18 +12,18 @@ from fieldbook.records.values import Value
 from fieldbook.store.changes import Act, Add, Change, Put, Remove
 from fieldbook.store.errors import BookError
 from fieldbook.store.journal.apply import read_row, table_named
-from fieldbook.store.journal.entry import ADD, DELETED, SELECT, Sealed, from_row
-from fieldbook.store.journal.heads import heads_of, replaced_by
+from fieldbook.store.journal.entry import ADD, DELETED, SELECT_ENTRIES, Entry, from_row
+from fieldbook.store.journal.latest_versions import latest_of_row, parents_of_change
 from fieldbook.store.journal.origin import own_origins
-from fieldbook.store.journal.reassert import one_cell, state_before, whole_row
+from fieldbook.store.journal.reassert import reassert_cell, reassert_row, state_before
 
 
-def reverse(connection: Connection, act: Act, group_id: str) -> list[Change]:
+def reversing_changes(connection: Connection, act: Act, group_id: str) -> list[Change]:
     """The changes that take an act back, its last first.
 
     Raises BookError when another laptop has changed since what the act changed.
     """
-    query = f"{SELECT} WHERE job_id = ? AND act = ? ORDER BY n DESC"
+    query = f"{SELECT_ENTRIES} WHERE job_id = ? AND act = ? ORDER BY n DESC"
     rows = connection.exec_driver_sql(query, (act.job_id, group_id))
     entries = [from_row(row) for row in rows]
     own = own_origins(connection)
@@ -39,9 +39,9 @@ def reverse(connection: Connection, act: Act, group_id: str) -> list[Change]:
     return changes
 
 
-def _refuse_others(connection: Connection, entry: Sealed, own: set[str]) -> None:
+def _refuse_others(connection: Connection, entry: Entry, own: set[str]) -> None:
     """Undo never takes back what another laptop entered since."""
-    heads = replaced_by(heads_of(connection, entry.table, entry.row_id), entry.op)
+    heads = parents_of_change(latest_of_row(connection, entry.table, entry.row_id), entry.op)
     for one in _named(connection, heads):
         if one.origin not in own and one.id not in entry.parents:
             raise BookError(
@@ -50,23 +50,23 @@ def _refuse_others(connection: Connection, entry: Sealed, own: set[str]) -> None
             )
 
 
-def _named(connection: Connection, ids: Iterable[str]) -> list[Sealed]:
+def _named(connection: Connection, ids: Iterable[str]) -> list[Entry]:
     """The entries of these ids that are here."""
-    query = f"{SELECT} WHERE id = ?"
+    query = f"{SELECT_ENTRIES} WHERE id = ?"
     rows = (connection.exec_driver_sql(query, (one,)).first() for one in ids)
     return [from_row(row) for row in rows if row is not None]
 
 
-def _reversed(connection: Connection, entry: Sealed) -> Change | None:
+def _reversed(connection: Connection, entry: Entry) -> Change | None:
     """What makes a row again what it was before an entry; in conflict, where it was."""
     table, row_id = entry.table, entry.row_id
     state = state_before(connection, entry)
     if entry.op not in (ADD, DELETED):
-        again = one_cell(connection, entry, state)
+        again = reassert_cell(connection, entry, state)
         before = (state.values or {}).get(entry.op)
         return again or Put(table, row_id, entry.op, _typed(table, entry.op, before))
     if state.values is not None:
-        return whole_row(connection, table, row_id, state, removed=True)
+        return reassert_row(connection, table, row_id, state, removed=True)
     return Remove(table, row_id) if entry.op == ADD else None
 
 
@@ -79,7 +79,7 @@ def _typed(table: str, column: str, value: Value) -> Value:
     return value
 
 
-def _sign_over(connection: Connection, entry: Sealed) -> Change:
+def _sign_over(connection: Connection, entry: Entry) -> Change:
     """A signature is never taken away: a later row says that it is withdrawn, or stands again."""
     row: dict[str, Any] = {**entry.row, "id": entry.row_id}
     head, made = _newest_signature(connection, row), new_id()

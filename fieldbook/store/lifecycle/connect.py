@@ -24,9 +24,9 @@ from fieldbook.store.board.search import make_words
 from fieldbook.store.changes import another_program
 from fieldbook.store.errors import BookError, BookHeldError
 from fieldbook.store.journal import journal_tables as _journal
-from fieldbook.store.journal.append import seal
-from fieldbook.store.journal.receive import bring_rows
-from fieldbook.store.lifecycle.migrate import read_log, seal_log, seal_rest
+from fieldbook.store.journal.append import append_outbox
+from fieldbook.store.journal.receive import rebuild_rows
+from fieldbook.store.lifecycle.migrate import append_differences, append_old_log, read_log
 from fieldbook.store.sqlite.backup import back_up
 from fieldbook.store.sqlite.lock import holder_sentence
 from fieldbook.store.sqlite.triggers import GUARDED, guard, make_triggers
@@ -165,8 +165,8 @@ def _prepare(connection: Connection, path: Path) -> None:
         log = read_log(connection)
         lay_out(connection)
         if found:
-            seal_log(connection, log, FORMAT)
-            seal_rest(connection, FORMAT)
+            append_old_log(connection, log, FORMAT)
+            append_differences(connection, FORMAT)
         connection.exec_driver_sql(f"PRAGMA application_id={_APPLICATION_ID}")
         connection.exec_driver_sql(f"PRAGMA user_version={FORMAT}")
 
@@ -183,8 +183,8 @@ def lay_out(connection: Connection) -> None:
 
 def seal_foreign(connection: Connection) -> None:
     """Seal what another program wrote; its rows are then nobody's."""
-    found = seal(connection, another_program(), FORMAT)
-    bring_rows(connection, [(table, row_id) for table, row_id, _ in found])
+    found = append_outbox(connection, another_program(), FORMAT)
+    rebuild_rows(connection, [(table, row_id) for table, row_id, _ in found])
 
 
 def _add_columns(connection: Connection) -> None:

@@ -15,12 +15,12 @@ from sqlalchemy import Connection
 from sqlmodel import SQLModel
 
 from fieldbook.store.changes import Act, another_program
-from fieldbook.store.journal.append import seal, seal_one
+from fieldbook.store.journal.append import append_entry, append_outbox
 from fieldbook.store.journal.entry import ADD, DELETED
-from fieldbook.store.journal.heads import state_of
+from fieldbook.store.journal.latest_versions import state_of
 from fieldbook.store.journal.merge import RowState
-from fieldbook.store.journal.origin import writing
-from fieldbook.store.journal.receive import bring_rows, row_of
+from fieldbook.store.journal.origin import current_origin
+from fieldbook.store.journal.receive import rebuild_rows, table_row
 from fieldbook.store.sqlite.triggers import CAPTURED, catch_as_it_is
 
 FIRST_MERGING = 7
@@ -102,23 +102,23 @@ def _plain(value: object) -> str:
     return json.dumps(int(value) if isinstance(value, bool) else value, ensure_ascii=False)
 
 
-def seal_log(connection: Connection, log: Iterable[OldEntry], book_format: int) -> None:
+def append_old_log(connection: Connection, log: Iterable[OldEntry], book_format: int) -> None:
     """Seal an old log as this book's own entries."""
-    own = writing(connection)
+    own = current_origin(connection)
     for one in log:
         change = (one.act.job_id, one.table, one.row_id, one.op, one.value)
-        seal_one(connection, own, one.act, change, book_format)
+        append_entry(connection, own, one.act, change, book_format)
     own.keep(connection)
 
 
-def seal_rest(connection: Connection, book_format: int) -> None:
+def append_differences(connection: Connection, book_format: int) -> None:
     """Seal what rows hold and no entry tells, and what entries tell and rows no longer hold."""
     connection.exec_driver_sql("DELETE FROM outbox")
     rows = list(differing(connection))
     for table, row_id, state in rows:
         _catch(connection, table, row_id, state)
-    seal(connection, another_program(), book_format)
-    bring_rows(connection, [(table, row_id) for table, row_id, _ in rows])
+    append_outbox(connection, another_program(), book_format)
+    rebuild_rows(connection, [(table, row_id) for table, row_id, _ in rows])
 
 
 def differing(connection: Connection) -> Iterator[tuple[str, str, RowState]]:
@@ -140,7 +140,7 @@ def _row_here(connection: Connection, table: str, row_id: str) -> dict[str, Any]
 def _told(table: str, row_id: str, state: RowState) -> dict[str, Any] | None:
     if state.values is None:
         return None
-    return row_of(SQLModel.metadata.tables[table], row_id, state.values)
+    return table_row(SQLModel.metadata.tables[table], row_id, state.values)
 
 
 def _catch(connection: Connection, table: str, row_id: str, state: RowState) -> None:

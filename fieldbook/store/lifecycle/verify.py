@@ -10,10 +10,10 @@ from pathlib import Path
 from sqlmodel import SQLModel
 
 from fieldbook.records.column_values import readable
-from fieldbook.store.journal.entry import FIELDS, SELECT, Sealed, from_row, sealed
-from fieldbook.store.journal.merge import row_state
-from fieldbook.store.journal.receive import row_of
-from fieldbook.store.journal.text_journal import journal_path, sound_entries
+from fieldbook.store.journal.entry import FIELDS, SELECT_ENTRIES, Entry, from_row, make_entry
+from fieldbook.store.journal.merge import merge_row
+from fieldbook.store.journal.receive import table_row
+from fieldbook.store.journal.text_journal import journal_path, valid_entries
 from fieldbook.store.lifecycle.migrate import FIRST_MERGING
 from fieldbook.store.sqlite.backup import backups
 from fieldbook.store.sqlite.triggers import CAPTURED
@@ -55,7 +55,7 @@ def _verify(book: sqlite3.Connection, path: Path) -> Report:
     if found < FIRST_MERGING:
         wrong.append(f"The book has format {found}: open it once, and it is brought up.")
         return Report(0, tuple(wrong))
-    entries = [from_row(row) for row in book.execute(f"{SELECT} ORDER BY origin, seq, n")]
+    entries = [from_row(row) for row in book.execute(f"{SELECT_ENTRIES} ORDER BY origin, seq, n")]
     own = [row[0] for row in book.execute("SELECT id FROM origin ORDER BY no")]
     wrong += _chain(entries, set(own))
     wrong += _rows_differ(book, entries)
@@ -68,7 +68,7 @@ def _verify(book: sqlite3.Connection, path: Path) -> Report:
     return Report(len(entries), tuple(wrong))
 
 
-def _chain(entries: list[Sealed], own: set[str]) -> Iterator[str]:
+def _chain(entries: list[Entry], own: set[str]) -> Iterator[str]:
     """Entries whose id is not their content's, or that do not follow the one before.
 
     Of another laptop's entries some may not have come yet; of this book's own none is missing.
@@ -79,28 +79,28 @@ def _chain(entries: list[Sealed], own: set[str]) -> Iterator[str]:
     for entry in entries:
         before = ids.get((entry.origin, entry.seq - 1), set())
         missing = entry.seq > 1 and not before
-        if sealed({name: getattr(entry, name) for name in FIELDS}).id != entry.id:
+        if make_entry({name: getattr(entry, name) for name in FIELDS}).id != entry.id:
             yield f"Entry {entry.seq} of the journal is not what was sealed."
         elif (before and entry.prev not in before) or (missing and entry.origin in own):
             yield f"Entry {entry.seq} of the journal does not follow entry {entry.seq - 1}."
 
 
-def _rows_differ(book: sqlite3.Connection, entries: list[Sealed]) -> Iterator[str]:
+def _rows_differ(book: sqlite3.Connection, entries: list[Entry]) -> Iterator[str]:
     """Rows that are not as the journal tells them."""
     waiting = book.execute("SELECT count(*) FROM outbox").fetchone()[0]
     if waiting:
         yield f"{waiting} changes are not sealed yet: open the book once."
         return
-    by_row: dict[tuple[str, str], list[Sealed]] = {}
+    by_row: dict[tuple[str, str], list[Entry]] = {}
     for entry in entries:
         by_row.setdefault((entry.table, entry.row_id), []).append(entry)
-    told = {row: row_state(of_row, readable) for row, of_row in by_row.items()}
+    told = {row: merge_row(of_row, readable) for row, of_row in by_row.items()}
     jobs = {row_id for (table, row_id), one in told.items() if table == "job" and one.values}
     for name in CAPTURED:
         table = SQLModel.metadata.tables[name]
         rows = {row["id"]: dict(row) for row in book.execute(f'SELECT * FROM "{name}"')}
         wanted = {
-            row_id: row_of(table, row_id, state.values)
+            row_id: table_row(table, row_id, state.values)
             for (of_table, row_id), state in told.items()
             if of_table == name
             and state.values is not None
@@ -111,10 +111,10 @@ def _rows_differ(book: sqlite3.Connection, entries: list[Sealed]) -> Iterator[st
                 yield f"A row of {name} ({row_id}) is not as the journal tells it."
 
 
-def _text(path: Path, origin: str, entries: list[Sealed]) -> Iterator[str]:
+def _text(path: Path, origin: str, entries: list[Entry]) -> Iterator[str]:
     """A text journal that lacks what is sealed."""
     file = journal_path(path, origin)
-    found = {entry.id for entry in sound_entries(file)} if file.exists() else set()
+    found = {entry.id for entry in valid_entries(file)} if file.exists() else set()
     held = len(found & {entry.id for entry in entries})
     if held < len(entries):
         yield (

@@ -18,7 +18,7 @@ from fieldbook.records.values import printable
 from fieldbook.store.errors import BookError
 from fieldbook.store.office.address import is_office
 
-Line = psycopg.Connection[tuple[Any, ...]]
+OfficeConnection = psycopg.Connection[tuple[Any, ...]]
 _PATIENCE = (
     "-c statement_timeout=300s -c lock_timeout=60s -c idle_in_transaction_session_timeout=60s"
 )
@@ -41,14 +41,14 @@ _REFUSED = (
 )
 
 
-class LineError(Exception):
+class ConnectionLostError(Exception):
     """The line broke, or the office is too busy: what was done stays done; it can be tried again.
 
     The sentence is for when it was tried enough.
     """
 
 
-def parts_of(url: str) -> dict[str, Any]:
+def parse_address(url: str) -> dict[str, Any]:
     """The parts of an office's address. Raises BookError without telling what is in it."""
     with suppress(psycopg.Error):
         parts = conninfo_to_dict(url) if is_office(url) else {}
@@ -64,13 +64,13 @@ def parts_of(url: str) -> dict[str, Any]:
 
 def host_of(url: str) -> str:
     """The host of an office's address, for a sentence."""
-    parts = parts_of(url)
+    parts = parse_address(url)
     return str(parts.get("host") or parts.get("hostaddr") or "this machine")
 
 
 def tls_warning(url: str) -> str:
     """A sentence when the office is reached over a network without its certificate checked."""
-    parts = parts_of(url)
+    parts = parse_address(url)
     hosts = str(parts.get("hostaddr") or parts.get("host") or "").split(",")
     mode = parts.get("sslmode") or os.environ.get("PGSSLMODE")
     if mode == "verify-full" or all(_is_here(one) for one in hosts):
@@ -86,9 +86,9 @@ def _is_here(host: str) -> bool:
 
 
 @contextmanager
-def line_to(url: str) -> Iterator[Line]:
+def connect_office(url: str) -> Iterator[OfficeConnection]:
     """A connection that commits every statement. Raises BookError or LineError, one sentence."""
-    parts = parts_of(url)
+    parts = parse_address(url)
     with telling(url):
         line = psycopg.connect(
             url, autocommit=True, options=_PATIENCE, **{**_SETTINGS, **_own(parts)}
@@ -127,7 +127,7 @@ def telling(url: str) -> Iterator[None]:
                 f"The office does not let this laptop in ({told}): ask for a new password; "
                 "fieldbook hub add-laptop makes one."
             ) from why
-        raise LineError(
+        raise ConnectionLostError(
             f"The office can't be reached ({told}): nothing is lost; run it again when there is "
             "signal."
         ) from why

@@ -10,9 +10,9 @@ from pathlib import Path
 
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
-from fieldbook.store.office.connection import Line, whole
-from fieldbook.store.office.local_state import files_known, know_files
-from fieldbook.store.office.office_tables import PART
+from fieldbook.store.office.connection import OfficeConnection, whole
+from fieldbook.store.office.local_state import files_at_office, record_files_at_office
+from fieldbook.store.office.office_tables import PART_BYTES
 from fieldbook.store.sqlite.hashes import LARGEST_ATTACHED, hash_of, is_hash
 
 PlaceOf = Callable[[str], Path]
@@ -41,10 +41,15 @@ class Files:
 
 
 def push_files(
-    line: Line, book: Book, place: str, place_of: PlaceOf, files: Files, told: Callable[[], None]
+    line: OfficeConnection,
+    book: Book,
+    place: str,
+    place_of: PlaceOf,
+    files: Files,
+    told: Callable[[], None],
 ) -> None:
     """Send each attached file that is here and that the office lacks."""
-    known = book.ask(partial(files_known, place=place))
+    known = book.ask(partial(files_at_office, place=place))
     asked = [one for one in _attached(book) if one not in known]
     for some in _chunks([one for one in asked if place_of(one).is_file()]):
         there = {row[0] for row in line.execute(_THERE, (some,))}
@@ -54,18 +59,23 @@ def push_files(
                 files.sent += 1
                 told()
             if sha256 in there:
-                book.note(partial(know_files, place=place, hashes=[sha256]))
+                book.note(partial(record_files_at_office, place=place, hashes=[sha256]))
 
 
 def pull_files(
-    line: Line, book: Book, place: str, place_of: PlaceOf, files: Files, told: Callable[[], None]
+    line: OfficeConnection,
+    book: Book,
+    place: str,
+    place_of: PlaceOf,
+    files: Files,
+    told: Callable[[], None],
 ) -> None:
     """Take each attached file that is not here and that the office has."""
     for some in _chunks([one for one in _attached(book) if not place_of(one).is_file()]):
         for sha256, laptop in line.execute(_THERE, (some,)).fetchall():
             if sha256 in some and _fetch(line, sha256, laptop, place_of(sha256), files):
                 files.got += 1
-                book.note(partial(know_files, place=place, hashes=[sha256]))
+                book.note(partial(record_files_at_office, place=place, hashes=[sha256]))
                 told()
 
 
@@ -78,7 +88,7 @@ def _chunks(hashes: list[str]) -> Iterator[list[str]]:
         yield hashes[start : start + _AT_ONCE]
 
 
-def _send(line: Line, sha256: str, path: Path, files: Files) -> bool:
+def _send(line: OfficeConnection, sha256: str, path: Path, files: Files) -> bool:
     """Send the parts that are not there yet, then say that it is whole, which the office checks."""
     try:
         size = path.stat().st_size
@@ -87,9 +97,9 @@ def _send(line: Line, sha256: str, path: Path, files: Files) -> bool:
             return False
         begun = whole((line.execute(_BEGUN, (sha256,)).fetchone() or (0,))[0])
         with path.open("rb") as file:
-            file.seek(begun * PART)
+            file.seek(begun * PART_BYTES)
             number = begun
-            while content := file.read(PART):
+            while content := file.read(PART_BYTES):
                 line.execute(_ADD_PART, (sha256, number, content))
                 number += 1
     except OSError as why:
@@ -99,15 +109,15 @@ def _send(line: Line, sha256: str, path: Path, files: Files) -> bool:
     return True
 
 
-def _fetch(line: Line, sha256: str, laptop: str, path: Path, files: Files) -> bool:
+def _fetch(line: OfficeConnection, sha256: str, laptop: str, path: Path, files: Files) -> bool:
     """Take a file's parts, going on where an earlier exchange was cut; whole or not at all."""
     part = path.with_name(f"{path.name}.office.part")
     try:
         path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
         with os.fdopen(os.open(part, os.O_RDWR | os.O_CREAT, 0o600), "r+b") as file:
-            number = file.seek(0, os.SEEK_END) // PART
-            file.truncate(number * PART)
-            file.seek(number * PART)
+            number = file.seek(0, os.SEEK_END) // PART_BYTES
+            file.truncate(number * PART_BYTES)
+            file.seek(number * PART_BYTES)
             for content in _parts(line, sha256, laptop, number):
                 file.write(content)
             file.flush()
@@ -124,10 +134,10 @@ def _fetch(line: Line, sha256: str, laptop: str, path: Path, files: Files) -> bo
     return True
 
 
-def _parts(line: Line, sha256: str, laptop: str, number: int) -> Iterable[bytes]:
-    while number * PART <= LARGEST_ATTACHED:
+def _parts(line: OfficeConnection, sha256: str, laptop: str, number: int) -> Iterable[bytes]:
+    while number * PART_BYTES <= LARGEST_ATTACHED:
         row = line.execute(_PART, (sha256, laptop, number), binary=True).fetchone()
-        if row is None or not isinstance(row[0], bytes) or len(row[0]) > PART:
+        if row is None or not isinstance(row[0], bytes) or len(row[0]) > PART_BYTES:
             return
         yield row[0]
         number += 1

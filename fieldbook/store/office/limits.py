@@ -8,13 +8,13 @@ import re
 from collections.abc import Iterator
 
 from fieldbook.records.values import printable
-from fieldbook.store.journal.entry import FIELDS, LONGEST_WORD, Sealed
+from fieldbook.store.journal.entry import FIELDS, LONGEST_TEXT, Entry
 from fieldbook.store.office.office_tables import LONGEST_NAME, LONGEST_VALUE, MOST_DIGITS
 
 _DIGITS = re.compile(f"[0-9]{{{MOST_DIGITS + 1}}}")
 
 
-def is_fit(entry: Sealed) -> bool:
+def fits_office(entry: Entry) -> bool:
     """Whether the office takes an entry: no control or half character, nothing beyond measure."""
     if any(is_hostile(part) for part in _words(entry)) or len(entry.value) > LONGEST_VALUE:
         return False
@@ -26,7 +26,7 @@ def is_fit(entry: Sealed) -> bool:
     return all(_holds(one) for one in inside)
 
 
-def _words(entry: Sealed) -> Iterator[str]:
+def _words(entry: Entry) -> Iterator[str]:
     yield from (one for one in entry.parents if "\0" in one)
     for name in FIELDS:
         part = getattr(entry, name)
@@ -36,7 +36,7 @@ def _words(entry: Sealed) -> Iterator[str]:
 
 def is_hostile(text: str) -> bool:
     """Whether the office refuses a text: it is too long, or a terminal would obey it."""
-    return len(text) > LONGEST_WORD or printable(text) != text
+    return len(text) > LONGEST_TEXT or printable(text) != text
 
 
 def _holds(value: object) -> bool:

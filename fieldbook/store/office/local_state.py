@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from sqlalchemy import Connection
 
 from fieldbook.records.base import now
-from fieldbook.store.journal.entry import SELECT, Sealed, from_row
-from fieldbook.store.journal.heads import state_of
+from fieldbook.store.journal.entry import SELECT_ENTRIES, Entry, from_row
+from fieldbook.store.journal.latest_versions import state_of
 
 _KEEP_GOT = """
 INSERT INTO exchange_place (id, got, got_id, at) VALUES (?, ?, ?, ?)
@@ -19,7 +19,7 @@ ON CONFLICT (id) DO UPDATE SET got = excluded.got, got_id = excluded.got_id, at 
 
 
 @dataclass(frozen=True)
-class Got:
+class PullCursor:
     """The last entry that was taken from an office: its number there and its id."""
 
     number: int = 0
@@ -40,14 +40,14 @@ class Tally:
         return self.count == self.last and len(self.last_ids) == 1
 
 
-def got_from(connection: Connection, place: str) -> Got:
+def load_cursor(connection: Connection, place: str) -> PullCursor:
     """How far the exchange with an office got."""
     query = "SELECT got, got_id FROM exchange_place WHERE id = ?"
     row = connection.exec_driver_sql(query, (place,)).first()
-    return Got() if row is None else Got(row[0], row[1])
+    return PullCursor() if row is None else PullCursor(row[0], row[1])
 
 
-def keep_got(connection: Connection, place: str, got: Got) -> None:
+def save_cursor(connection: Connection, place: str, got: PullCursor) -> None:
     """Keep how far it got, in the transaction that takes what came."""
     connection.exec_driver_sql(_KEEP_GOT, (place, got.number, got.id, now()))
 
@@ -66,38 +66,38 @@ def own_tallies(connection: Connection) -> dict[str, Tally]:
     return found
 
 
-def written_after(connection: Connection, origin: str, seq: int, most: int) -> list[Sealed]:
+def entries_of_origin(connection: Connection, origin: str, seq: int, most: int) -> list[Entry]:
     """The entries of an origin after a number of its own, in that order."""
-    query = f"{SELECT} WHERE origin = ? AND seq > ? ORDER BY seq, n LIMIT ?"
+    query = f"{SELECT_ENTRIES} WHERE origin = ? AND seq > ? ORDER BY seq, n LIMIT ?"
     return [from_row(row) for row in connection.exec_driver_sql(query, (origin, seq, most))]
 
 
-def ids_of(connection: Connection, origin: str) -> list[str]:
+def ids_of_origin(connection: Connection, origin: str) -> list[str]:
     """The ids of the entries of an origin, in its order."""
     query = "SELECT id FROM journal WHERE origin = ? ORDER BY seq, n"
     return [str(row[0]) for row in connection.exec_driver_sql(query, (origin,))]
 
 
-def entries_named(connection: Connection, ids: Iterable[str]) -> list[Sealed]:
+def entries_with_ids(connection: Connection, ids: Iterable[str]) -> list[Entry]:
     """The entries of these ids that are here."""
     told = json.dumps(list(ids))
-    query = f"{SELECT} WHERE id IN (SELECT value FROM json_each(?)) ORDER BY origin, seq, n"
+    query = f"{SELECT_ENTRIES} WHERE id IN (SELECT value FROM json_each(?)) ORDER BY origin, seq, n"
     return [from_row(row) for row in connection.exec_driver_sql(query, (told,))]
 
 
-def still_waiting(connection: Connection, ids: Iterable[str]) -> int:
+def count_waiting(connection: Connection, ids: Iterable[str]) -> int:
     """How many of these entries still wait for one that they replaced."""
-    rows = {(one.table, one.row_id) for one in entries_named(connection, ids)}
+    rows = {(one.table, one.row_id) for one in entries_with_ids(connection, ids)}
     return sum(len(state_of(connection, *row).waiting) for row in rows)
 
 
-def files_known(connection: Connection, place: str) -> set[str]:
+def files_at_office(connection: Connection, place: str) -> set[str]:
     """The attached files that an office is known to have, by hash."""
     query = "SELECT sha256 FROM office_file WHERE place_id = ?"
     return {str(row[0]) for row in connection.exec_driver_sql(query, (place,))}
 
 
-def know_files(connection: Connection, place: str, hashes: Iterable[str]) -> None:
+def record_files_at_office(connection: Connection, place: str, hashes: Iterable[str]) -> None:
     """Keep that an office has these files."""
     for one in hashes:
         connection.exec_driver_sql(

@@ -9,9 +9,14 @@ from functools import partial
 
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
-from fieldbook.store.office.connection import Line, LineError, line_to, whole
+from fieldbook.store.office.connection import (
+    ConnectionLostError,
+    OfficeConnection,
+    connect_office,
+    whole,
+)
 from fieldbook.store.office.files import Files, PlaceOf, pull_files, push_files
-from fieldbook.store.office.local_state import still_waiting
+from fieldbook.store.office.local_state import count_waiting
 from fieldbook.store.office.office_tables import LAPTOPS, LAYOUT
 from fieldbook.store.office.pull import Pulled, pull
 from fieldbook.store.office.push import Pushed, push
@@ -56,22 +61,22 @@ def exchange(
     while True:
         before, met = so_far.done, False
         try:
-            with line_to(url) as line:
+            with connect_office(url) as line:
                 met = True
                 _exchange(line, book, place_of, so_far, progress, _CHUNKS[tries])
             break
-        except LineError as why:
+        except ConnectionLostError as why:
             # A line that was never there is not tried again; one that brought something is.
             tries = min(tries + 1, len(_CHUNKS) - 1) if so_far.done > before else tries + 1
             if not met or tries == len(_CHUNKS):
                 raise BookError(str(why)) from why
             time.sleep(_PAUSE_S * tries)
-    so_far.waiting = book.ask(partial(still_waiting, ids=so_far.pulled.waiting))
+    so_far.waiting = book.ask(partial(count_waiting, ids=so_far.pulled.waiting))
     return so_far
 
 
 def _exchange(
-    line: Line,
+    line: OfficeConnection,
     book: Book,
     place_of: PlaceOf,
     so_far: Exchanged,
@@ -91,7 +96,7 @@ def _exchange(
     pull_files(line, book, place, place_of, so_far.files, told)
 
 
-def _greet(line: Line) -> str:
+def _greet(line: OfficeConnection) -> str:
     """Which hub it is; one that this fieldbook can't speak with, or we can't, is refused."""
     row = line.execute(_GREETING.encode()).fetchone()
     if row is None:

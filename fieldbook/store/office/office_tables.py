@@ -6,20 +6,20 @@ takes, so that no laptop can make what another would stumble over. Nobody change
 
 from __future__ import annotations
 
-from fieldbook.store.journal.entry import ADD, FIELDS, LONGEST_WORD
+from fieldbook.store.journal.entry import ADD, FIELDS, LONGEST_TEXT
 from fieldbook.store.sqlite.hashes import LARGEST_ATTACHED
 
 LAPTOPS, READERS = "fieldbook_laptop", "fieldbook_office"
 LAYOUT = 1
 """The layout of the office's tables that this fieldbook makes and speaks with."""
 LONGEST_VALUE, LONGEST_NAME, MOST_DIGITS = 1_000_000, 200, 254
-PART = 1 << 18
+PART_BYTES = 1 << 18
 """An attached file travels in parts of so many bytes, so that a bad line loses little."""
 
 _KINDS = {"seq": "bigint", "clock": "bigint", "format": "bigint", "parents": "text[]"}
 COLUMNS = tuple((name, _KINDS.get(name, "text")) for name in FIELDS)
 _NAMES = ("id", *FIELDS)
-LISTED = ", ".join(f'"{name}"' for name in _NAMES)
+ENTRY_COLUMNS = ", ".join(f'"{name}"' for name in _NAMES)
 """The columns of an entry, its id first."""
 
 
@@ -46,7 +46,7 @@ HOSTILE = (
 )
 _PLAIN = (
     f"{' || '.join(_WORDS)} !~ '{HOSTILE}' AND "
-    f"greatest({', '.join(f'length({one})' for one in _WORDS)}) <= {LONGEST_WORD}"
+    f"greatest({', '.join(f'length({one})' for one in _WORDS)}) <= {LONGEST_TEXT}"
 )
 
 CHECKS = f"""
@@ -142,8 +142,8 @@ CREATE INDEX IF NOT EXISTS entry_by_job ON fieldbook.entry (job_id);
 CREATE TABLE IF NOT EXISTS fieldbook.file_part (
   sha256 text NOT NULL CHECK (sha256 ~ '^[0-9a-f]{{64}}$'),
   laptop text NOT NULL DEFAULT session_user,
-  no integer NOT NULL CHECK (no BETWEEN 0 AND {LARGEST_ATTACHED // PART}),
-  content bytea NOT NULL CHECK (length(content) BETWEEN 1 AND {PART}),
+  no integer NOT NULL CHECK (no BETWEEN 0 AND {LARGEST_ATTACHED // PART_BYTES}),
+  content bytea NOT NULL CHECK (length(content) BETWEEN 1 AND {PART_BYTES}),
   PRIMARY KEY (sha256, laptop, no)
 );
 ALTER TABLE fieldbook.file_part ALTER COLUMN content SET STORAGE EXTERNAL;
@@ -209,7 +209,7 @@ REVOKE ALL ON ALL FUNCTIONS IN SCHEMA fieldbook FROM PUBLIC, {LAPTOPS}, {READERS
 GRANT USAGE ON SCHEMA fieldbook TO {LAPTOPS};
 GRANT SELECT ON fieldbook.hub, fieldbook.entry, fieldbook.laptop_origin, fieldbook.also_sends,
   fieldbook.file, fieldbook.file_part TO {LAPTOPS};
-GRANT INSERT ({LISTED}) ON fieldbook.entry TO {LAPTOPS};
+GRANT INSERT ({ENTRY_COLUMNS}) ON fieldbook.entry TO {LAPTOPS};
 GRANT INSERT (origin) ON fieldbook.laptop_origin TO {LAPTOPS};
 GRANT INSERT (sha256, size) ON fieldbook.file TO {LAPTOPS};
 GRANT INSERT (sha256, no, content) ON fieldbook.file_part TO {LAPTOPS};

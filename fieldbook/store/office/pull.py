@@ -11,14 +11,14 @@ from typing import Any
 from fieldbook.records.values import printable
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
-from fieldbook.store.journal.entry import FIELDS, Sealed, SealError, from_dict
-from fieldbook.store.office.connection import Line, whole
-from fieldbook.store.office.local_state import Got, forget_files, got_from, keep_got
-from fieldbook.store.office.office_tables import LISTED
-from fieldbook.store.office.push import Added
+from fieldbook.store.journal.entry import FIELDS, Entry, EntryError, from_dict
+from fieldbook.store.office.connection import OfficeConnection, whole
+from fieldbook.store.office.local_state import PullCursor, forget_files, load_cursor, save_cursor
+from fieldbook.store.office.office_tables import ENTRY_COLUMNS
+from fieldbook.store.office.push import AddedEntries
 
 _AFTER = f"""
-SELECT n, {LISTED} FROM fieldbook.entry e
+SELECT n, {ENTRY_COLUMNS} FROM fieldbook.entry e
 WHERE n > %s AND NOT EXISTS (
   SELECT FROM unnest(%s::bigint[], %s::bigint[]) ours(first, last)
   WHERE e.n BETWEEN ours.first AND ours.last)
@@ -42,10 +42,10 @@ class Pulled:
 
 
 def pull(
-    line: Line,
+    line: OfficeConnection,
     book: Book,
     place: str,
-    ours: list[Added],
+    ours: list[AddedEntries],
     pulled: Pulled,
     chunk: int,
     told: Callable[[], None],
@@ -54,9 +54,9 @@ def pull(
 
     An office that has another entry there, or none, was restored: all of it is looked through.
     """
-    got = book.ask(partial(got_from, place=place))
+    got = book.ask(partial(load_cursor, place=place))
     if got.number and line.execute(_AT, (got.number,)).fetchone() != (got.id,):
-        got = Got()
+        got = PullCursor()
         book.note(partial(forget_files, place=place))
     (top,) = line.execute(_TOP).fetchone() or (0,)
     pulled.todo = pulled.seen + max(0, whole(top) - got.number)
@@ -67,20 +67,22 @@ def pull(
         _refuse_disorder([got.number, *(whole(row[0]) for row in rows)])
         before, got = got, _further(got, rows, ours, full=len(rows) == chunk)
         if got != before:
-            taken = book.take(entries, place, also=partial(keep_got, place=place, got=got))
-            pulled.got += taken.new
+            received = book.receive(entries, place, also=partial(save_cursor, place=place, got=got))
+            pulled.got += received.new
             pulled.seen += got.number - before.number
-            pulled.waiting |= taken.waiting
+            pulled.waiting |= received.waiting
             told()
         if len(rows) < chunk:
             return
 
 
-def _further(got: Got, rows: list[tuple[Any, ...]], ours: list[Added], *, full: bool) -> Got:
+def _further(
+    got: PullCursor, rows: list[tuple[Any, ...]], ours: list[AddedEntries], *, full: bool
+) -> PullCursor:
     """How far that is; what we sent ourselves lies before it or, after the last chunk, beyond."""
-    reached = [got, *(Got(row[0], row[1]) for row in rows[-1:])]
+    reached = [got, *(PullCursor(row[0], row[1]) for row in rows[-1:])]
     if not full:
-        reached += [Got(one.last, one.last_id) for one in ours]
+        reached += [PullCursor(one.last, one.last_id) for one in ours]
     return max(reached, key=lambda one: one.number)
 
 
@@ -90,11 +92,11 @@ def _refuse_disorder(numbers: list[int]) -> None:
         whole(number - before - 1)
 
 
-def _entry(row: tuple[Any, ...]) -> Sealed:
+def _entry(row: tuple[Any, ...]) -> Entry:
     """The entry of a row. Raises BookError, before anything of its chunk is taken."""
     try:
         return from_dict(dict(zip(("id", *FIELDS), row[1:], strict=True)))
-    except (SealError, ValueError) as why:
+    except (EntryError, ValueError) as why:
         raise BookError(
             f"Entry {printable(str(row[0]))[:20]} of the office is not as a laptop sealed it "
             f"({why}): nothing from there on was taken; tell whoever keeps the office's database."

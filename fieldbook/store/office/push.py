@@ -9,23 +9,23 @@ from dataclasses import dataclass, field
 from functools import partial
 
 from fieldbook.store.book import Book
-from fieldbook.store.journal.entry import Sealed, as_dict
-from fieldbook.store.office.connection import Line, whole
-from fieldbook.store.office.limits import is_fit
+from fieldbook.store.journal.entry import Entry, as_dict
+from fieldbook.store.office.connection import OfficeConnection, whole
+from fieldbook.store.office.limits import fits_office
 from fieldbook.store.office.local_state import (
     Tally,
-    entries_named,
-    ids_of,
+    entries_of_origin,
+    entries_with_ids,
+    ids_of_origin,
     own_tallies,
-    written_after,
 )
-from fieldbook.store.office.office_tables import COLUMNS, LISTED
+from fieldbook.store.office.office_tables import COLUMNS, ENTRY_COLUMNS
 
 _TYPED = ", ".join(f'"{name}" {kind}' for name, kind in (("id", "text"), *COLUMNS))
 _INSERT = f"""
 WITH added AS (
-  INSERT INTO fieldbook.entry ({LISTED})
-  SELECT {LISTED} FROM json_to_recordset(%s::json) AS one ({_TYPED})
+  INSERT INTO fieldbook.entry ({ENTRY_COLUMNS})
+  SELECT {ENTRY_COLUMNS} FROM json_to_recordset(%s::json) AS one ({_TYPED})
   ON CONFLICT (id) DO NOTHING RETURNING n, id
 )
 SELECT count(*), min(n), max(n), (array_agg(id ORDER BY n DESC))[1] FROM added
@@ -48,7 +48,7 @@ SELECT encode(sha256(convert_to(coalesce(string_agg(id, '' ORDER BY id COLLATE "
 
 
 @dataclass(frozen=True)
-class AtTheOffice:
+class OfficeTally:
     """What the office has of an origin, and which laptop sends it ("" when none has yet)."""
 
     laptop: str
@@ -66,13 +66,13 @@ class Pushed:
 
     sent: int = 0
     todo: int = 0
-    ours: list[Added] = field(default_factory=list)
+    ours: list[AddedEntries] = field(default_factory=list)
     held_back: dict[tuple[str, str], int] = field(default_factory=dict)
     unfit: set[str] = field(default_factory=set)
 
 
 @dataclass(frozen=True)
-class Added:
+class AddedEntries:
     """What the office numbered the entries that were new to it, and the last one's id."""
 
     count: int
@@ -81,14 +81,20 @@ class Added:
     last_id: str = ""
 
 
-def insert_entries(line: Line, entries: Sequence[Sealed]) -> Added:
+def insert_entries(line: OfficeConnection, entries: Sequence[Entry]) -> AddedEntries:
     """Add entries at the office in one statement, which is a transaction; no lock waits for us."""
     told = json.dumps([as_dict(one) for one in entries], ensure_ascii=False)
     count, first, last, last_id = line.execute(_INSERT.encode(), (told,)).fetchone() or (0,) * 4
-    return Added(count, whole(first), whole(last), str(last_id)) if whole(count) else Added(0)
+    return (
+        AddedEntries(count, whole(first), whole(last), str(last_id))
+        if whole(count)
+        else AddedEntries(0)
+    )
 
 
-def push(line: Line, book: Book, pushed: Pushed, chunk: int, told: Callable[[], None]) -> None:
+def push(
+    line: OfficeConnection, book: Book, pushed: Pushed, chunk: int, told: Callable[[], None]
+) -> None:
     """Send what the office lacks of the book's own origins, so many entries a transaction."""
     own = book.ask(own_tallies)
     there = _tallies(line, list(own))
@@ -104,7 +110,7 @@ def push(line: Line, book: Book, pushed: Pushed, chunk: int, told: Callable[[], 
                 key = (origin, at.laptop)
                 pushed.held_back[key] = pushed.held_back.get(key, 0) + len(entries)
                 continue
-            fit = [one for one in entries if is_fit(one)]
+            fit = [one for one in entries if fits_office(one)]
             pushed.unfit |= {one.id for one in entries} - {one.id for one in fit}
             added = insert_entries(line, fit)
             if added.count:
@@ -113,9 +119,9 @@ def push(line: Line, book: Book, pushed: Pushed, chunk: int, told: Callable[[], 
             told()
 
 
-def _tallies(line: Line, origins: list[str]) -> dict[str, AtTheOffice]:
+def _tallies(line: OfficeConnection, origins: list[str]) -> dict[str, OfficeTally]:
     return {
-        origin: AtTheOffice(
+        origin: OfficeTally(
             str(laptop or ""),
             bool(is_ours),
             Tally(whole(count), whole(last), frozenset(map(str, ids))),
@@ -125,8 +131,8 @@ def _tallies(line: Line, origins: list[str]) -> dict[str, AtTheOffice]:
 
 
 def _lacking(
-    line: Line, book: Book, origin: str, own: Tally, there: AtTheOffice, chunk: int
-) -> Iterator[list[Sealed]]:
+    line: OfficeConnection, book: Book, origin: str, own: Tally, there: OfficeTally, chunk: int
+) -> Iterator[list[Entry]]:
     """The entries of an origin that the office lacks, in chunks.
 
     Where the office's entries are the beginning of ours, what is beyond its last one. Otherwise,
@@ -136,11 +142,11 @@ def _lacking(
     if own.count == own.last and _begins_ours(book, origin, at):
         last = at.last
         while last < own.last:
-            entries = book.ask(partial(written_after, origin=origin, seq=last, most=chunk))
+            entries = book.ask(partial(entries_of_origin, origin=origin, seq=last, most=chunk))
             yield entries
             last = entries[-1].seq
         return
-    ours = book.ask(partial(ids_of, origin=origin))
+    ours = book.ask(partial(ids_of_origin, origin=origin))
     (alike,) = line.execute(_ALIKE, (origin,)).fetchone() or ("",)
     if alike == hashlib.sha256("".join(sorted(ours)).encode()).hexdigest():
         return
@@ -148,7 +154,7 @@ def _lacking(
     missing = [one for one in ours if one not in known]
     for start in range(0, len(missing), chunk):
         part = missing[start : start + chunk]
-        yield book.ask(partial(entries_named, ids=part))
+        yield book.ask(partial(entries_with_ids, ids=part))
 
 
 def _begins_ours(book: Book, origin: str, at: Tally) -> bool:
@@ -157,5 +163,5 @@ def _begins_ours(book: Book, origin: str, at: Tally) -> bool:
         return True
     if not at.whole:
         return False
-    here = book.ask(partial(written_after, origin=origin, seq=at.last - 1, most=1))
+    here = book.ask(partial(entries_of_origin, origin=origin, seq=at.last - 1, most=1))
     return [one.id for one in here] == list(at.last_ids)

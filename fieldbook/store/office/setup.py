@@ -14,7 +14,12 @@ from fieldbook.store.errors import BookError
 from fieldbook.store.office import merge_sql as row_state
 from fieldbook.store.office import office_tables
 from fieldbook.store.office import rows_sql as rows
-from fieldbook.store.office.connection import Line, LineError, line_to, parts_of
+from fieldbook.store.office.connection import (
+    ConnectionLostError,
+    OfficeConnection,
+    connect_office,
+    parse_address,
+)
 from fieldbook.store.office.office_tables import LAPTOPS, LAYOUT, READERS
 from fieldbook.store.office.views import office_views
 
@@ -92,7 +97,7 @@ def remove_laptop(url: str, name: str) -> None:
         line.execute(sql.SQL("REVOKE {} FROM {}").format(sql.Identifier(LAPTOPS), role))
         _may_connect(line, "REVOKE", "FROM", role)
         line.execute("UPDATE fieldbook.laptop SET removed = now() WHERE name = %s", (name,))
-    with line_to(url) as line:
+    with connect_office(url) as line:
         line.execute(
             "SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE usename = %s", (name,)
         )
@@ -114,7 +119,7 @@ def let_send(url: str, origin: str, name: str) -> None:
 
 def laptop_url(url: str, name: str, word: str) -> str:
     """The address that a laptop uses: the administrator's, with the laptop's name and password."""
-    parts = {key: str(part) for key, part in parts_of(url).items() if key not in _KEEPERS_OWN}
+    parts = {key: str(part) for key, part in parse_address(url).items() if key not in _KEEPERS_OWN}
     database, place = quote(parts.pop("dbname", ""), safe=""), ""
     if not set("/,@") & set(parts.get("host", "/") + parts.get("port", "")):
         host = parts.pop("host")
@@ -124,16 +129,16 @@ def laptop_url(url: str, name: str, word: str) -> str:
 
 
 @contextmanager
-def _keeping(url: str) -> Iterator[Line]:
+def _keeping(url: str) -> Iterator[OfficeConnection]:
     """One transaction at the office, whole or not at all; a failure is one sentence."""
     try:
-        with line_to(url) as line, line.transaction():
+        with connect_office(url) as line, line.transaction():
             yield line
-    except LineError as why:
+    except ConnectionLostError as why:
         raise BookError(str(why)) from why
 
 
-def _refuse_server(line: Line) -> None:
+def _refuse_server(line: OfficeConnection) -> None:
     if line.info.server_version < _OLDEST_SERVER:
         raise BookError("The hub needs PostgreSQL 14 or newer: update the server first.")
     (encoding,) = line.execute("SHOW server_encoding").fetchone() or ("",)
@@ -141,7 +146,7 @@ def _refuse_server(line: Line) -> None:
         raise BookError(f"The database holds text as {encoding}: make one WITH ENCODING 'UTF8'.")
 
 
-def _keep_layout(line: Line) -> None:
+def _keep_layout(line: OfficeConnection) -> None:
     line.execute(
         "INSERT INTO fieldbook.hub (layout) VALUES (%s) ON CONFLICT (one) DO NOTHING", (LAYOUT,)
     )
@@ -150,7 +155,7 @@ def _keep_layout(line: Line) -> None:
     _database(line, f"GRANT CONNECT ON DATABASE {{}} TO {READERS}")
 
 
-def _make_views(line: Line) -> None:
+def _make_views(line: OfficeConnection) -> None:
     held: dict[str, list[str]] = {}
     for view, column in line.execute(
         "SELECT c.relname, a.attname FROM pg_class c JOIN pg_attribute a ON a.attrelid = c.oid "
@@ -164,7 +169,7 @@ def _make_views(line: Line) -> None:
     line.execute(f"GRANT SELECT ON ALL TABLES IN SCHEMA office TO {READERS}".encode())
 
 
-def _may_connect(line: Line, verb: str, way: str, role: sql.Identifier) -> None:
+def _may_connect(line: OfficeConnection, verb: str, way: str, role: sql.Identifier) -> None:
     (name,) = line.execute("SELECT current_database()").fetchone() or ("",)
     line.execute(
         sql.SQL("{} CONNECT ON DATABASE {} {} {}").format(
@@ -173,7 +178,7 @@ def _may_connect(line: Line, verb: str, way: str, role: sql.Identifier) -> None:
     )
 
 
-def _database(line: Line, statement: str) -> None:
+def _database(line: OfficeConnection, statement: str) -> None:
     """Run a statement that names this database."""
     (name,) = line.execute("SELECT current_database()").fetchone() or ("",)
     line.execute(sql.SQL(statement).format(sql.Identifier(name)))
@@ -186,7 +191,7 @@ def _refuse_name(name: str) -> None:
         )
 
 
-def _is_free(line: Line, name: str) -> bool:
+def _is_free(line: OfficeConnection, name: str) -> bool:
     """Whether there is no such role yet; one that is there for something else is refused."""
     if line.execute("SELECT FROM pg_roles WHERE rolname = %s", (name,)).fetchone() is None:
         return True
@@ -195,7 +200,7 @@ def _is_free(line: Line, name: str) -> bool:
     return False
 
 
-def _refuse_stranger(line: Line, name: str) -> None:
+def _refuse_stranger(line: OfficeConnection, name: str) -> None:
     found = line.execute("SELECT FROM fieldbook.laptop WHERE name = %s", (name,)).fetchone()
     if found is None:
         names = [row[0] for row in line.execute("SELECT name FROM fieldbook.laptop ORDER BY name")]

@@ -13,11 +13,11 @@ from sqlmodel import SQLModel
 
 from fieldbook.store.sqlite.triggers import CAPTURED
 
-Held = Mapping[str, Sequence[str]]
+PastValue = Mapping[str, Sequence[str]]
 """By view, the columns that it has now."""
 
 
-def office_views(held: Held) -> list[str]:
+def office_views(held: PastValue) -> list[str]:
     """The statements that make or complete the views; one that a newer fieldbook made stays."""
     lines = []
     for name in CAPTURED:

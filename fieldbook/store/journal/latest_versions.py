@@ -10,48 +10,48 @@ from collections.abc import Iterable
 
 from sqlalchemy import Connection
 
-from fieldbook.store.journal.entry import ADD, DELETED, SELECT, Sealed, from_row
-from fieldbook.store.journal.merge import Conflict, Readable, RowState, row_state
+from fieldbook.store.journal.entry import ADD, DELETED, SELECT_ENTRIES, Entry, from_row
+from fieldbook.store.journal.merge import Conflict, Readable, RowState, merge_row
 
-Heads = dict[str, list[str]]
+LatestVersions = dict[str, list[str]]
 
 
-def everything_reads(_table: str, _column: str, _value: object) -> bool:
+def accept_every_value(_table: str, _column: str, _value: object) -> bool:
     """For those who ask only what replaces what."""
     return True
 
 
-def entries_of(connection: Connection, table: str, row_id: str) -> list[Sealed]:
+def entries_of_row(connection: Connection, table: str, row_id: str) -> list[Entry]:
     """Every entry of a row that is here."""
-    query = f'{SELECT} WHERE row_id = ? AND "table" = ? ORDER BY n'
+    query = f'{SELECT_ENTRIES} WHERE row_id = ? AND "table" = ? ORDER BY n'
     return [from_row(row) for row in connection.exec_driver_sql(query, (row_id, table))]
 
 
 def state_of(
-    connection: Connection, table: str, row_id: str, readable: Readable = everything_reads
+    connection: Connection, table: str, row_id: str, readable: Readable = accept_every_value
 ) -> RowState:
     """A row's state from its entries."""
-    return row_state(entries_of(connection, table, row_id), readable)
+    return merge_row(entries_of_row(connection, table, row_id), readable)
 
 
-def heads_of(connection: Connection, table: str, row_id: str) -> Heads:
+def latest_of_row(connection: Connection, table: str, row_id: str) -> LatestVersions:
     """The heads of a row, kept or worked out."""
     query = 'SELECT heads FROM row_heads WHERE row_id = ? AND "table" = ?'
     kept = connection.exec_driver_sql(query, (row_id, table)).scalar()
     if kept is not None:
-        found: Heads = json.loads(kept)
+        found: LatestVersions = json.loads(kept)
         return found
     return state_of(connection, table, row_id).heads
 
 
-def replaced_by(heads: Heads, op: str) -> list[str]:
+def parents_of_change(heads: LatestVersions, op: str) -> list[str]:
     """The parents of a change: a cell's heads, or all of the row's when it comes or goes."""
     if op in (ADD, DELETED):
         return sorted({one for ids in heads.values() for one in ids})
     return sorted(heads.get(op) or heads.get("", []))
 
 
-def after(heads: Heads, op: str, entry_id: str) -> Heads:
+def latest_after(heads: LatestVersions, op: str, entry_id: str) -> LatestVersions:
     """The heads once a change that replaced them is sealed."""
     if op == ADD:
         return {"": [entry_id]}
@@ -60,7 +60,7 @@ def after(heads: Heads, op: str, entry_id: str) -> Heads:
     return {**heads, op: [entry_id]}
 
 
-def keep_heads(connection: Connection, table: str, row_id: str, heads: Heads) -> None:
+def store_latest(connection: Connection, table: str, row_id: str, heads: LatestVersions) -> None:
     """Keep a row's heads; those of a row that was only added need no keeping."""
     if set(heads) == {""} and len(heads[""]) == 1:
         connection.exec_driver_sql(
@@ -73,7 +73,7 @@ def keep_heads(connection: Connection, table: str, row_id: str, heads: Heads) ->
     )
 
 
-def settle(connection: Connection, table: str, row_id: str, op: str) -> None:
+def clear_conflicts(connection: Connection, table: str, row_id: str, op: str) -> None:
     """A change here saw every version: its cell, or the whole row, is in conflict no longer."""
     query = 'DELETE FROM conflict WHERE row_id = ? AND "table" = ?'
     whole = op in (ADD, DELETED)
@@ -82,21 +82,21 @@ def settle(connection: Connection, table: str, row_id: str, op: str) -> None:
         (row_id, table) if whole else (row_id, table, op),
     )
     for job_id in {row[0] for row in found.all()}:
-        untold(connection, job_id)
+        invalidate_board_row(connection, job_id)
 
 
-def untold(connection: Connection, job_id: str) -> None:
+def invalidate_board_row(connection: Connection, job_id: str) -> None:
     """What the board said of a job is no longer sure."""
     connection.exec_driver_sql("DELETE FROM board_line WHERE job_id = ?", (job_id,))
 
 
-def keep_conflicts(
+def store_conflicts(
     connection: Connection, job_id: str, table: str, row_id: str, conflicts: Iterable[Conflict]
 ) -> None:
     """Keep what is in conflict in a row, in the place of what was."""
-    settle(connection, table, row_id, DELETED)
+    clear_conflicts(connection, table, row_id, DELETED)
     for one in conflicts:
-        untold(connection, job_id)
+        invalidate_board_row(connection, job_id)
         connection.exec_driver_sql(
             'INSERT INTO conflict (row_id, "table", "column", job_id, kind, heads) '
             "VALUES (?, ?, ?, ?, ?, ?)",

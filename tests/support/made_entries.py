@@ -8,7 +8,7 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from fieldbook.store.journal.entry import ADD, DELETED, Sealed, sealed
+from fieldbook.store.journal.entry import ADD, DELETED, Entry, make_entry
 
 BASE = {
     "prev": "",
@@ -33,7 +33,7 @@ STEPS = st.lists(
 )
 
 
-def entry(**told: object) -> Sealed:
+def entry(**told: object) -> Entry:
     """A sealed entry, of which only what matters is told."""
     content: dict[str, Any] = {
         **BASE,
@@ -51,14 +51,14 @@ def entry(**told: object) -> Sealed:
         "value": "null",
         "parents": (),
     }
-    return sealed({**content, **told})
+    return make_entry({**content, **told})
 
 
-def of_row(table: str, steps: list[Any]) -> list[Sealed]:
+def of_row(table: str, steps: list[Any]) -> list[Entry]:
     """Entries of one row: each may come after some of those before it, or of nothing known."""
     row, job, origin = uuid.uuid4().hex, uuid.uuid4().hex, uuid.uuid4().hex
     job = row if table == "job" else job
-    made: list[Sealed] = []
+    made: list[Entry] = []
     for seq, (op, columns, value, after, clock) in enumerate(steps, 1):
         known = [made[one].id for one in after if one < len(made)]
         unknown = ["f" * 64] if 9 in after else []
