@@ -128,7 +128,7 @@ class FieldbookApp(App[None]):
         """Open the scratch copy instead."""
         self.fetch(demo=True)
 
-    def on_look_wanted(self) -> None:
+    def on_theme_wanted(self) -> None:
         """The other theme, and remember it."""
         self.theme = GLARE.name if self.theme == DUSK.name else DUSK.name
         if self._book is not None:

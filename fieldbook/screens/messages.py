@@ -25,7 +25,7 @@ class BookFailed(Message):
     sentence: str
 
 
-class LookWanted(Message):
+class ThemeWanted(Message):
     """Change between the colours for the cab and those for the sun."""
 
 

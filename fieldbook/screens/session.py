@@ -17,8 +17,8 @@ from fieldbook.actions.exchange.folder_exchange import FolderExchange
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import fill_demo
 from fieldbook.actions.refused import RefusedError
-from fieldbook.screens.job.job_screen import PlaceScreen
-from fieldbook.screens.messages import LookWanted
+from fieldbook.screens.job.job_screen import JobScreen
+from fieldbook.screens.messages import ThemeWanted
 from fieldbook.screens.pages.exchange_page import ExchangePage
 from fieldbook.screens.pages.page import Page
 from fieldbook.screens.pages.reports import day_lines
@@ -112,7 +112,7 @@ def _new(opened: OpenBook, screen: BoardScreen, _line: BoardLine | None) -> None
         if address is None:
             return
         job_id = properties.new_property(opened.book, address, opened.by)
-        screen.app.push_screen(PlaceScreen(OpenJob(opened.book, job_id, opened.by), "street"))
+        screen.app.push_screen(JobScreen(OpenJob(opened.book, job_id, opened.by), "street"))
 
     hint = "Its address. Esc: no new property."
     screen.app.push_screen(AskLine("New property", hint, refuse), answered)
@@ -122,7 +122,7 @@ def _open(opened: OpenBook, screen: BoardScreen, line: BoardLine | None) -> None
     if line is None:
         raise RefusedError("No property is chosen: n adds one.")
     place = opened.board.known(line).place
-    screen.app.push_screen(PlaceScreen(OpenJob(opened.book, line.job_id, opened.by), place))
+    screen.app.push_screen(JobScreen(OpenJob(opened.book, line.job_id, opened.by), place))
 
 
 def _find(opened: OpenBook, screen: BoardScreen, _line: BoardLine | None) -> None:
@@ -196,6 +196,6 @@ _DO: Mapping[str, Callable[[OpenBook, BoardScreen, BoardLine | None], None]] = {
     "explain": _explain,
     "day": _day,
     "exchange": _exchange,
-    "look": lambda _opened, screen, _line: (screen.post_message(LookWanted()), None)[1],
+    "look": lambda _opened, screen, _line: (screen.post_message(ThemeWanted()), None)[1],
     "quit": lambda _opened, screen, _line: screen.app.exit(),
 }

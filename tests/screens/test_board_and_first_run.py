@@ -9,7 +9,7 @@ from crew import at_a_new_property, at_the_truck
 
 from fieldbook.screens.board.board_screen import BoardScreen
 from fieldbook.screens.first_run import FirstRun
-from fieldbook.screens.job.job_screen import PlaceScreen
+from fieldbook.screens.job.job_screen import JobScreen
 from fieldbook.screens.widgets.dialogs import AskLine, Choose
 from fieldbook.store.book import Book
 
@@ -57,7 +57,7 @@ async def test_the_demo_is_a_scratch_copy_and_leaves_the_own_book_alone(book_fil
 
 async def test_a_property_is_added_found_removed_and_brought_back(book_file: Path) -> None:
     async with at_a_new_property(book_file) as crew:
-        assert isinstance(crew.app.screen, PlaceScreen)
+        assert isinstance(crew.app.screen, JobScreen)
         await crew.press("ctrl+b", "n")
         await crew.enter("")
         assert isinstance(crew.app.screen, AskLine)

@@ -18,7 +18,7 @@ from fieldbook.actions.open_job import OpenJob
 from fieldbook.screens.board import board_screen as screen_module
 from fieldbook.screens.board.board_list import BoardList
 from fieldbook.screens.board.board_screen import BoardScreen
-from fieldbook.screens.job.job_screen import PlaceScreen
+from fieldbook.screens.job.job_screen import JobScreen
 from fieldbook.store.book import Book
 
 THOUSANDS = 2500
@@ -187,7 +187,7 @@ async def test_a_property_opens_at_its_next_step_though_its_line_is_unread(unrea
         assert line is not None
         wanted = crew.book.board.known(line).place
         await crew.press("enter")
-        assert isinstance(crew.app.screen, PlaceScreen)
+        assert isinstance(crew.app.screen, JobScreen)
         assert crew.place.place == wanted
 
 

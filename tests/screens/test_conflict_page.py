@@ -13,7 +13,7 @@ from two_books import TwoBooks, two_books
 from fieldbook.actions import cells as entering
 from fieldbook.actions import rows
 from fieldbook.checks.finding import CellRef
-from fieldbook.screens.job.job_screen import PlaceScreen
+from fieldbook.screens.job.job_screen import JobScreen
 from fieldbook.screens.pages.conflict_page import ConflictPage
 from fieldbook.screens.widgets.dialogs import AskLine
 from fieldbook.screens.widgets.theme import THEMES
@@ -79,7 +79,7 @@ async def test_it_is_refused_where_nothing_differs(book_file: Path) -> None:
     book = book_with(book_file.parent)
     async with at_the_truck(book) as crew:
         await crew.press("enter", "f6")
-        assert isinstance(crew.app.screen, PlaceScreen)
+        assert isinstance(crew.app.screen, JobScreen)
         assert "Nothing differs" in crew.said
         assert "F6" not in crew.screen().splitlines()[-1]
 

@@ -16,7 +16,7 @@ from fieldbook.screens.app import FieldbookApp
 from fieldbook.screens.board.board_screen import BoardScreen
 from fieldbook.screens.first_run import FirstRun
 from fieldbook.screens.job.hint import HintLine
-from fieldbook.screens.job.job_screen import PlaceScreen
+from fieldbook.screens.job.job_screen import JobScreen
 from fieldbook.screens.session import OpenBook
 from fieldbook.screens.sheets.sheet import Cell
 
@@ -95,10 +95,10 @@ class Crew:
         raise AssertionError("the book did not open")
 
     @property
-    def place(self) -> PlaceScreen:
+    def place(self) -> JobScreen:
         """The open property."""
         screen = self.app.screen
-        assert isinstance(screen, PlaceScreen), screen
+        assert isinstance(screen, JobScreen), screen
         return screen
 
     @property

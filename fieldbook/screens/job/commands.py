@@ -17,12 +17,12 @@ from fieldbook.records.values import Value
 from fieldbook.screens.job import open_pages as opening
 from fieldbook.screens.job.flags import FlagList
 from fieldbook.screens.job.open_pages import OPENS, ask_line
-from fieldbook.screens.job.place_tabs import PlaceStrip
-from fieldbook.screens.messages import LookWanted
+from fieldbook.screens.job.place_tabs import PlaceTabs
+from fieldbook.screens.messages import ThemeWanted
 from fieldbook.screens.sheets.sheet import TYPED_ACTS, Cell, Option
 
 if TYPE_CHECKING:
-    from fieldbook.screens.job.job_screen import PlaceScreen
+    from fieldbook.screens.job.job_screen import JobScreen
 
 
 def editable(open_job: OpenJob, cell: Cell) -> str:
@@ -33,7 +33,7 @@ def editable(open_job: OpenJob, cell: Cell) -> str:
     return "" if value is None else str(value)
 
 
-def keep_text(screen: PlaceScreen, cell: Cell, text: str) -> None:
+def keep_text(screen: JobScreen, cell: Cell, text: str) -> None:
     """Keep what was typed into a cell; a field left as it opened keeps the value to the digit."""
     if text == editable(screen.open_job, cell):
         return
@@ -48,7 +48,7 @@ def keep_text(screen: PlaceScreen, cell: Cell, text: str) -> None:
     screen.redraw()
 
 
-def _keep_option(screen: PlaceScreen, cell: Cell, text: str) -> None:
+def _keep_option(screen: JobScreen, cell: Cell, text: str) -> None:
     """A row or a colour named by typing."""
     typed = text.strip().casefold()
     if not typed:
@@ -78,14 +78,14 @@ def _put_option(open_job: OpenJob, cell: Cell, option: Option) -> None:
         entering.enter(open_job, cell.at, option.value, cell.seed)
 
 
-def pick(screen: PlaceScreen, cell: Cell, option: Option) -> None:
+def pick(screen: JobScreen, cell: Cell, option: Option) -> None:
     """Keep a picked colour and go down to the next wire."""
     _put_option(screen.open_job, cell, option)
     screen.redraw()
     _move(screen, 1)
 
 
-def put(screen: PlaceScreen, cell: Cell, value: Value) -> None:
+def put(screen: JobScreen, cell: Cell, value: Value) -> None:
     """Keep a value chosen from a list."""
     option = next((one for one in cell.options if one.value == value), None)
     if option is not None:
@@ -96,7 +96,7 @@ def put(screen: PlaceScreen, cell: Cell, value: Value) -> None:
     _go_on(screen)
 
 
-def tick(screen: PlaceScreen, cell: Cell) -> None:
+def tick(screen: JobScreen, cell: Cell) -> None:
     """Space: turn a tick, tick a whole flush, sign a stretch, add a row."""
     if cell.act in ("flush", "sign", "sign off"):
         done = _done(screen.open_job, cell)
@@ -121,7 +121,7 @@ def _done(open_job: OpenJob, cell: Cell, override: proofs.Override | None = None
     return proofs.sign_off(open_job, str(cell.seed["kind"]), override)
 
 
-def _override(screen: PlaceScreen) -> None:
+def _override(screen: JobScreen) -> None:
     """Sign though a hold is not met: who lets it go on, and why."""
     cell = screen.sheet.cell
     if cell is None or cell.act not in ("sign", "sign off"):
@@ -143,12 +143,12 @@ def _override(screen: PlaceScreen) -> None:
     ask_line(screen, "Who lets it go on?", "The name of whoever answers for it.", named)
 
 
-def _signed(screen: PlaceScreen, cell: Cell, override: proofs.Override) -> None:
+def _signed(screen: JobScreen, cell: Cell, override: proofs.Override) -> None:
     _done(screen.open_job, cell, override)
     screen.redraw()
 
 
-def enter_on(screen: PlaceScreen, cell: Cell) -> None:
+def enter_on(screen: JobScreen, cell: Cell) -> None:
     """Enter on a tick goes on; on an add-line it adds the row; on an act it acts."""
     if cell.act.startswith("add "):
         at = _ADDERS[cell.act](screen.open_job, cell)
@@ -180,7 +180,7 @@ def nothing_to_choose(open_job: OpenJob, cell: Cell) -> str:
     return "No free conductor in this cable: type its colours at the valve boxes, or check doubles."
 
 
-def step_on(screen: PlaceScreen, then: str) -> None:
+def step_on(screen: JobScreen, then: str) -> None:
     """After an entry: on to the next gap, or a row up or down; from a test to the next one."""
     tested = screen.sheet.cell is not None and screen.sheet.cell.act == "ran"
     if then == "on" and not tested:
@@ -191,12 +191,12 @@ def step_on(screen: PlaceScreen, then: str) -> None:
         _move(screen, -1)
 
 
-def _move(screen: PlaceScreen, down: int) -> None:
+def _move(screen: JobScreen, down: int) -> None:
     screen.sheet.at.move(down, 0)
     screen.sheet.settle()
 
 
-def _go_on(screen: PlaceScreen) -> None:
+def _go_on(screen: JobScreen) -> None:
     screen.sheet.at.go_on()
     screen.sheet.settle()
 
@@ -247,42 +247,42 @@ _ADDERS: Mapping[str, Callable[[OpenJob, Cell], CellRef]] = {
 }
 
 
-def _undo(screen: PlaceScreen) -> None:
+def _undo(screen: JobScreen) -> None:
     what = screen.open_job.undo()
     screen.redraw()
     screen.hint.say(f"Undone: {what}. Ctrl+Y puts it back.")
 
 
-def _redo(screen: PlaceScreen) -> None:
+def _redo(screen: JobScreen) -> None:
     what = screen.open_job.redo()
     screen.redraw()
     screen.hint.say(f"Put back: {what}.")
 
 
-def _flags(screen: PlaceScreen) -> None:
+def _flags(screen: JobScreen) -> None:
     if not screen.open_job.findings:
         raise RefusedError("No flags: nothing that was entered is wrong so far.")
     screen.add_class("flags-open")
     screen.set_focus(screen.query_one(FlagList))
 
 
-def _next_wanted(screen: PlaceScreen) -> None:
+def _next_wanted(screen: JobScreen) -> None:
     if not screen.sheet.at.next_open():
         raise RefusedError("Nothing more is wanted at this place.")
     screen.sheet.settle()
 
 
-def _section(screen: PlaceScreen, step: int) -> None:
+def _section(screen: JobScreen, step: int) -> None:
     screen.sheet.at.move_section(step)
     screen.sheet.settle()
 
 
-def _turn_place(screen: PlaceScreen, step: int) -> None:
+def _turn_place(screen: JobScreen, step: int) -> None:
     index = (PLACES.index(screen.place) + step) % len(PLACES)
     screen.open_place(PLACES[index])
 
 
-def _remove_row(screen: PlaceScreen) -> None:
+def _remove_row(screen: JobScreen) -> None:
     row = screen.sheet.at.row
     if row is None or row.removable is None:
         raise RefusedError("This line is part of every property and can't be removed.")
@@ -291,7 +291,7 @@ def _remove_row(screen: PlaceScreen) -> None:
     screen.hint.say("Removed. u brings it back.")
 
 
-def _clear(screen: PlaceScreen) -> None:
+def _clear(screen: JobScreen) -> None:
     cell = screen.sheet.cell
     if cell is None or cell.act:
         raise RefusedError("There is no value here to clear.")
@@ -299,11 +299,11 @@ def _clear(screen: PlaceScreen) -> None:
     screen.redraw()
 
 
-def _go(place: Place) -> Callable[[PlaceScreen], None]:
+def _go(place: Place) -> Callable[[JobScreen], None]:
     return lambda screen: screen.open_place(place)
 
 
-DO: Mapping[str, Callable[[PlaceScreen], None]] = {
+DO: Mapping[str, Callable[[JobScreen], None]] = {
     "undo": _undo,
     "redo": _redo,
     "explain": lambda screen: screen.explain(),
@@ -311,7 +311,7 @@ DO: Mapping[str, Callable[[PlaceScreen], None]] = {
     "next_wanted": _next_wanted,
     "next_place": lambda screen: _turn_place(screen, 1),
     "previous_place": lambda screen: _turn_place(screen, -1),
-    "places": lambda screen: screen.set_focus(screen.query_one(PlaceStrip)),
+    "places": lambda screen: screen.set_focus(screen.query_one(PlaceTabs)),
     **{f"go_{place}": _go(place) for place in PLACES},
     "remove_row": _remove_row,
     "clear": _clear,
@@ -325,6 +325,6 @@ DO: Mapping[str, Callable[[PlaceScreen], None]] = {
     "settle": opening.settle,
     "attach": opening.attach_file,
     "override": _override,
-    "look": lambda screen: (screen.post_message(LookWanted()), None)[1],
+    "look": lambda screen: (screen.post_message(ThemeWanted()), None)[1],
     "quit": lambda screen: screen.app.exit(),
 }

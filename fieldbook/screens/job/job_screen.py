@@ -20,7 +20,7 @@ from fieldbook.records.base import PLACES, Place
 from fieldbook.screens.job import commands as doing
 from fieldbook.screens.job.flags import FlagLine, FlagList
 from fieldbook.screens.job.hint import TYPING_KEYS, HintLine, cell_keys
-from fieldbook.screens.job.place_tabs import PlaceStrip
+from fieldbook.screens.job.place_tabs import PlaceTabs
 from fieldbook.screens.job.sheet_view import SheetView
 from fieldbook.screens.sheets import BUILDERS
 from fieldbook.screens.sheets.sheet import Cell, Option
@@ -31,7 +31,7 @@ from fieldbook.screens.widgets.title_line import TitleLine
 from fieldbook.store.errors import BookError
 
 
-class PlaceScreen(Screen[None]):
+class JobScreen(Screen[None]):
     """The crew at one property. Keys become acts; after each the sheet is that of the book."""
 
     HORIZONTAL_BREAKPOINTS: list[tuple[int, str]] | None = [  # noqa: RUF012
@@ -53,7 +53,7 @@ class PlaceScreen(Screen[None]):
     def compose(self) -> ComposeResult:
         """Top to bottom; the flags beside the sheet when there is room."""
         yield TitleLine()
-        yield PlaceStrip()
+        yield PlaceTabs()
         with Horizontal(id="body"):
             with Container(id="sheet-area"):
                 yield SheetView(self, id="sheet")
@@ -101,7 +101,7 @@ class PlaceScreen(Screen[None]):
         step = next_step_at(open_job.job, self.place)
         then = f" | Next here: {step.sentence}" if step is not None else ""
         self.query_one(TitleLine).show(f"{job.address}{whose}{then}", open_job.by)
-        self.query_one(PlaceStrip).show(
+        self.query_one(PlaceTabs).show(
             self.place, {place: sheet.open_count() for place, sheet in sheets.items()}
         )
         self.query_one(FlagList).show(open_job.findings)
@@ -188,7 +188,7 @@ class PlaceScreen(Screen[None]):
         self.remove_class("flags-open")
         self.set_focus(self.sheet)
 
-    def on_place_strip_go(self, event: PlaceStrip.Go) -> None:
+    def on_place_tabs_go(self, event: PlaceTabs.Go) -> None:
         """A place was chosen on the strip."""
         if event.place is None:
             self.app.pop_screen()

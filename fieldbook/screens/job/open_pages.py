@@ -26,11 +26,11 @@ from fieldbook.screens.sheets.sheet import Cell
 from fieldbook.screens.widgets.dialogs import AskLine, Choose
 
 if TYPE_CHECKING:
-    from fieldbook.screens.job.job_screen import PlaceScreen
+    from fieldbook.screens.job.job_screen import JobScreen
 
 
 def ask_line(
-    screen: PlaceScreen, asked: str, hint: str, answered: Callable[[str | None], None]
+    screen: JobScreen, asked: str, hint: str, answered: Callable[[str | None], None]
 ) -> None:
     """Ask for a line that is not blank; None when it is left."""
 
@@ -40,19 +40,19 @@ def ask_line(
     screen.app.push_screen(AskLine(asked, hint, refuse), answered)
 
 
-def wire_map(screen: PlaceScreen) -> None:
+def wire_map(screen: JobScreen) -> None:
     """Where each wire leads."""
     job = screen.open_job.job
     screen.app.push_screen(Page(lambda width: wire_lines(job, width)))
 
 
-def plan(screen: PlaceScreen) -> None:
+def plan(screen: JobScreen) -> None:
     """The as-built plan."""
     job = screen.open_job.job
     screen.app.push_screen(Page(lambda width: as_built_lines(job, width)))
 
 
-def history(screen: PlaceScreen) -> None:
+def history(screen: JobScreen) -> None:
     """Every value the cell under the cursor ever held."""
     cell = screen.sheet.cell
     if cell is None or cell.act not in ("", "ran"):
@@ -63,7 +63,7 @@ def history(screen: PlaceScreen) -> None:
     screen.app.push_screen(Page(lambda _width: history_lines(label, turns)))
 
 
-def settle(screen: PlaceScreen) -> None:
+def settle(screen: JobScreen) -> None:
     """Ask what is to be kept of what differs, and stand on the cell answered last."""
     if not conflicts.questions_of(screen.open_job):
         raise RefusedError(conflicts.NONE)
@@ -81,7 +81,7 @@ def settle(screen: PlaceScreen) -> None:
     screen.app.push_screen(ConflictPage(screen.open_job, cell.at if cell else None), closed)
 
 
-def compare_rules(screen: PlaceScreen) -> None:
+def compare_rules(screen: JobScreen) -> None:
     """Choose a rule set and show what would differ."""
     known = rules.known_sets(screen.open_job.book.path)
     names = known.names(date.today())
@@ -97,7 +97,7 @@ def compare_rules(screen: PlaceScreen) -> None:
     screen.app.push_screen(Choose("Compare this job with the rule set", names), chosen)
 
 
-def attach_file(screen: PlaceScreen) -> None:
+def attach_file(screen: JobScreen) -> None:
     """Attach a file to the row under the cursor."""
     cell = screen.sheet.cell
     if cell is None:
@@ -119,13 +119,13 @@ def attach_file(screen: PlaceScreen) -> None:
     ask_line(screen, f"Attach to the {title}: which file?", "Its whole path.", answered)
 
 
-def _open_water(screen: PlaceScreen, cell: Cell) -> None:
+def _open_water(screen: JobScreen, cell: Cell) -> None:
     job, zone_id = screen.open_job.job, cell.seed["zone_id"]
     standing = next(one for one in standings(job) if one.zone.id == zone_id)
     screen.app.push_screen(ZonePage(job, standing))
 
 
-def _open_file(screen: PlaceScreen, cell: Cell) -> None:
+def _open_file(screen: JobScreen, cell: Cell) -> None:
     file = screen.open_job.job.row(str(cell.seed["id"]))
     if not isinstance(file, Attachment):
         return
@@ -141,7 +141,7 @@ def _open_file(screen: PlaceScreen, cell: Cell) -> None:
     screen.app.push_screen(PhotoPage(file, state_of(book_path, file), outside))
 
 
-def _choose_rules(screen: PlaceScreen, _cell: Cell) -> None:
+def _choose_rules(screen: JobScreen, _cell: Cell) -> None:
     known = rules.known_sets(screen.open_job.book.path)
     names = known.names(date.today())
 
@@ -159,7 +159,7 @@ def _choose_rules(screen: PlaceScreen, _cell: Cell) -> None:
     screen.app.push_screen(Choose(f"Rule set (files in {folder})", names), chosen)
 
 
-OPENS: Mapping[str, Callable[[PlaceScreen, Cell], None]] = {
+OPENS: Mapping[str, Callable[[JobScreen, Cell], None]] = {
     "water": _open_water,
     "file": _open_file,
     "rule set": _choose_rules,

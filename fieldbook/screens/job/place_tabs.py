@@ -33,7 +33,7 @@ _FITS: tuple[tuple[Mapping[Place, str], str], ...] = (
 """Names and the gap between them, the widest first; at last only the place shown has its name."""
 
 
-class PlaceStrip(Static, can_focus=True):
+class PlaceTabs(Static, can_focus=True):
     """The five places; 1 to 5 go there, arrows choose, Esc leaves for the board."""
 
     @dataclass

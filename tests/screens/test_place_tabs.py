@@ -8,7 +8,7 @@ import pytest
 from crew import at_a_new_property
 
 from fieldbook.records.base import PLACES
-from fieldbook.screens.job.place_tabs import PlaceStrip
+from fieldbook.screens.job.place_tabs import PlaceTabs
 
 COUNTS = ((0, 0, 0, 6, 0), (4, 0, 12, 6, 3), (14, 12, 27, 19, 11), (140, 120, 270, 190, 110))
 
@@ -16,7 +16,7 @@ COUNTS = ((0, 0, 0, 6, 0), (4, 0, 12, 6, 3), (14, 12, 27, 19, 11), (140, 120, 27
 @pytest.mark.parametrize("size", [(60, 18), (80, 24), (120, 40)])
 async def test_every_place_is_whole_at_every_width(book_file: Path, size: tuple[int, int]) -> None:
     async with at_a_new_property(book_file, size=size) as crew:
-        strip = crew.app.screen.query_one(PlaceStrip)
+        strip = crew.app.screen.query_one(PlaceTabs)
         for counts in COUNTS:
             for number, place in enumerate(PLACES, 1):
                 strip.show(place, dict(zip(PLACES, counts, strict=True)))
