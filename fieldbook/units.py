@@ -19,6 +19,8 @@ System = Literal["us", "metric"]
 _KPA = 6.894757293168361
 _LITRE = 3.785411784
 _M = 0.3048
+PSI_PER_FT = 0.433
+"""psi in one foot of water (International Plumbing Code, Appendix E, E103.2.2)."""
 
 
 class UnitError(ValueError):
@@ -54,8 +56,8 @@ PRESSURE = Measure(
         "bar": 100 / _KPA,
         "mbar": 0.1 / _KPA,
         "mpa": 1000 / _KPA,
-        "ft head": 0.433,
-        "m head": 0.433 / _M,
+        "ft head": PSI_PER_FT,
+        "m head": PSI_PER_FT / _M,
     },
     1,
     2,

@@ -10,8 +10,10 @@ a hundred what-if solves and the import take. Nothing here asserts.
 
 from __future__ import annotations
 
+import os
 import subprocess
 import sys
+import tempfile
 import time
 from collections.abc import Callable
 from functools import partial
@@ -23,11 +25,11 @@ from epanet_reference import epanet
 from laying import Laying, imbalance
 from random_zones import brutal, large, realistic
 
-from fieldbook.water.network import Network, NetworkError, Pipe
-from fieldbook.water.solve import solve
+from fieldbook.water import Network, NetworkError, Pipe, solve
 
+NO_BYTECODE = "PYTHONDONTWRITEBYTECODE"
 IMPORT = (
-    "import time; began = time.perf_counter(); import fieldbook.water.solve; "
+    "import time; began = time.perf_counter(); from fieldbook.water import solve; "
     "print(1000 * (time.perf_counter() - began))"
 )
 
@@ -86,6 +88,16 @@ def seeded(name: str, make: Callable[[int], Network], count: int) -> None:
     )
 
 
+def import_ms() -> float:
+    """What a fresh interpreter takes to import the solver, once it is compiled."""
+    environment = {key: value for key, value in os.environ.items() if key != NO_BYTECODE}
+    with tempfile.TemporaryDirectory() as compiled:
+        environment["PYTHONPYCACHEPREFIX"] = compiled
+        command = [sys.executable, "-c", IMPORT]
+        times = [float(subprocess.check_output(command, env=environment)) for _ in range(6)]
+    return min(times)
+
+
 def main() -> None:
     """Measure and print."""
     count = int(sys.argv[1]) if len(sys.argv) > 1 else 3000
@@ -103,9 +115,7 @@ def main() -> None:
         network = large(nodes)
         each.append(f"{1000 * best_ms(partial(solve, network), 3) / nodes:.1f} us at {nodes}")
     print(f"{'solve':22} {', '.join(each)}, a node")
-    command = [sys.executable, "-c", IMPORT]
-    times = [float(subprocess.check_output(command)) for _ in range(5)]
-    print(f"{'import of water.solve':22} {min(times):.1f} ms (aim 25)")
+    print(f"{'import of the solver':22} {import_ms():.1f} ms (aim 25)")
 
 
 if __name__ == "__main__":

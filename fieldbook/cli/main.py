@@ -183,7 +183,7 @@ def solve(file: Path) -> None:
 def schema(what: str) -> None:
     """Print the JSON Schema of a job file, or of a network document."""
     if what == "network":
-        from fieldbook.water.document_schema import network_schema
+        from fieldbook.water import network_schema
 
         found = network_schema()
     else:

@@ -22,8 +22,7 @@ from fieldbook.jobfile.parse import JobFileError, parse_json
 from fieldbook.records.tables.job import Job
 from fieldbook.records.values import printable
 from fieldbook.store.book import Book
-from fieldbook.water.document import solve_case
-from fieldbook.water.network import NetworkError
+from fieldbook.water import NetworkError, solve_case
 
 _STYLES = {"stop": "bold red", "fix": "yellow", "note": "cyan"}
 

@@ -11,7 +11,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 SAFE_FLOW_SOURCE = "COMAR 20.70.06.03 B."
-LOSS_SOURCE = "Undated sheet “AWWA standard pressure loss (psi)”, author unknown."
 
 
 @dataclass(frozen=True)

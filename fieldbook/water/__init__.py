@@ -1,1 +1,124 @@
-"""Hydraulics: pure, standard library only, with inputs of its own. It knows no record."""
+"""Hydraulics of a zone: networks of pipe and heads, solved exactly, and what can be read off them.
+
+The package is pure: standard library, `fieldbook.units` and `fieldbook.trade` only. It has frozen
+inputs of its own and knows no job record; `fieldbook.checks.water` maps a job onto them.
+
+Start at `network` (what the solver takes), then `solver` (`solve`) and `solution` (what it
+answers). Below `solver` are `plan` (a network cut in pieces), `newton` and `newton_step` (the
+method), `piece` (its arrays), `topology`, `losses` and `friction`. Above it are `document` (a
+network as JSON), `balance` (curves and pressure ledger) and `remedies`. `supply_curve` needs no
+solver: it says what the street can give.
+
+Import from the package: `from fieldbook.water import Network, solve`. Names load their module
+when they are first used, so that nobody waits for remedies who only solves.
+"""
+
+from importlib import import_module
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from fieldbook.water.balance import HEIGHT, SUPPLY, Ledger, ledger, operating_curves
+    from fieldbook.water.document import solve_case
+    from fieldbook.water.document_schema import network_schema
+    from fieldbook.water.friction import (
+        darcy_weisbach,
+        hazen_williams_psi,
+        surge_psi,
+        velocity_ft_s,
+    )
+    from fieldbook.water.network import (
+        Device,
+        Head,
+        Kind,
+        Law,
+        Link,
+        Network,
+        NetworkError,
+        Node,
+        Pipe,
+        Regulator,
+        Supply,
+        Valve,
+    )
+    from fieldbook.water.remedies import (
+        Margins,
+        PipeChoice,
+        PipeChoices,
+        Remedies,
+        Requirements,
+        SmallerNozzles,
+        Split,
+        Upsizing,
+        assess,
+        find_remedies,
+        only_heads,
+    )
+    from fieldbook.water.solution import HeadResult, LinkResult, Solution
+    from fieldbook.water.solver import solve
+    from fieldbook.water.supply_curve import Street, available_flow, bucket_gpm, drops_enough
+
+__all__ = [
+    "HEIGHT",
+    "SUPPLY",
+    "Device",
+    "Head",
+    "HeadResult",
+    "Kind",
+    "Law",
+    "Ledger",
+    "Link",
+    "LinkResult",
+    "Margins",
+    "Network",
+    "NetworkError",
+    "Node",
+    "Pipe",
+    "PipeChoice",
+    "PipeChoices",
+    "Regulator",
+    "Remedies",
+    "Requirements",
+    "SmallerNozzles",
+    "Solution",
+    "Split",
+    "Street",
+    "Supply",
+    "Upsizing",
+    "Valve",
+    "assess",
+    "available_flow",
+    "bucket_gpm",
+    "darcy_weisbach",
+    "drops_enough",
+    "find_remedies",
+    "hazen_williams_psi",
+    "ledger",
+    "network_schema",
+    "only_heads",
+    "operating_curves",
+    "solve",
+    "solve_case",
+    "surge_psi",
+    "velocity_ft_s",
+]
+
+if not TYPE_CHECKING:
+    _MODULES = (
+        "network",
+        "solver",
+        "solution",
+        "friction",
+        "supply_curve",
+        "balance",
+        "remedies",
+        "document",
+        "document_schema",
+    )
+
+    def __getattr__(name: str) -> object:
+        if name in __all__:
+            for module in _MODULES:
+                loaded = import_module(f"{__name__}.{module}")
+                if hasattr(loaded, name):
+                    return getattr(loaded, name)
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

@@ -1,7 +1,6 @@
-"""Where supply and zone meet: what the street can give and what the zone takes, at one point.
+"""A solved network as a crew reads it: supply and zone curves, and where the pressure goes.
 
-The point is behind the things that belong to the supply (a meter, a service line), so that both
-curves are pressures a gauge there would show. Flows in gpm, pressures in psi.
+Flows are in gpm, pressures in psi.
 """
 
 from __future__ import annotations
@@ -10,74 +9,80 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
-from fieldbook.water.friction import PSI_PER_FT
-from fieldbook.water.losses import loss_of, supply_loss
+from fieldbook.units import PSI_PER_FT
+from fieldbook.water.losses import loss_and_slope, loss_of, supply_loss
 from fieldbook.water.network import Network, Supply
-from fieldbook.water.newton import drop
 from fieldbook.water.solution import Solution
-from fieldbook.water.solve import solve
-from fieldbook.water.topology import topology
+from fieldbook.water.solver import solve
+from fieldbook.water.topology import lay_out
 
 Point = tuple[float, float]
+"""A flow in gpm and a pressure in psi."""
 
 
-class Duty(NamedTuple):
-    """Curves of (gpm, psi) with rising flow. `supply` falls with flow, `zone` rises."""
+class OperatingCurves(NamedTuple):
+    """Points with rising flow, as a gauge at the end of the street would show them.
+
+    `supply` is what the street can give and falls with flow; `zone` is what the zone takes and
+    rises. The zone runs where they meet.
+    """
 
     supply: tuple[Point, ...]
     zone: tuple[Point, ...]
 
 
-def duty(network: Network, street: Sequence[str], most_gpm: float, count: int = 40) -> Duty:
-    """Both curves at the end of the links named in `street`, which follow the source in a row.
+def operating_curves(
+    network: Network, street: Sequence[str], most_gpm: float, count: int = 40
+) -> OperatingCurves:
+    """Supply and zone curves at the end of the links named in `street`.
 
-    `count` points of each: the supply's from no flow to `most_gpm`, the zone's for pressures from
-    none to static. Raises NetworkError for a network that can't be.
+    Those links (a meter, a service line) follow the source one after the other. The supply curve
+    has up to `count` + 1 points from no flow to `most_gpm`, the zone's as many for pressures from
+    none to static. Raises NetworkError as `solve` does.
     """
     links = {link.name: link for link in network.links}
-    way = [links[name] for name in street]
-    end = way[-1].end if way else network.source
+    path = [links[name] for name in street]
+    end = path[-1].end if path else network.source
     rise_ft = network.node_at[end].elevation_ft - network.node_at[network.source].elevation_ft
-    losses = [supply_loss(network.supply), *(loss_of(link, network) for link in way)]
+    losses = [supply_loss(network.supply), *(loss_of(link, network) for link in path)]
     ceiling_psi = network.supply.static_psi - PSI_PER_FT * rise_ft
     supply = []
-    for no in range(count + 1):
-        gpm = most_gpm * no / count
-        psi = ceiling_psi - sum(drop(*loss, gpm)[0] for loss in losses)
+    for number in range(count + 1):
+        gpm = most_gpm * number / count
+        psi = ceiling_psi - sum(loss_and_slope(*loss, gpm)[0] for loss in losses)
         if psi >= 0.0:
             supply.append((gpm, psi))
-    passed = {link.name for link in way}
-    gone = {link.start for link in way}
+    passed_links = {link.name for link in path}
+    passed_nodes = {link.start for link in path}
     zone = replace(
         network,
         source=end,
-        nodes=tuple(node for node in network.nodes if node.name not in gone),
-        links=tuple(link for link in network.links if link.name not in passed),
-        _node_at={},
+        nodes=tuple(node for node in network.nodes if node.name not in passed_nodes),
+        links=tuple(link for link in network.links if link.name not in passed_links),
     )
-    return Duty(tuple(supply), _takes(zone, max(ceiling_psi, 0.0), count))
+    return OperatingCurves(tuple(supply), _zone_curve(zone, max(ceiling_psi, 0.0), count))
 
 
-def _takes(zone: Network, most_psi: float, count: int) -> tuple[Point, ...]:
-    """What the zone takes at each pressure before it."""
+def _zone_curve(zone: Network, most_psi: float, count: int) -> tuple[Point, ...]:
+    """What the zone takes at each of `count` + 1 pressures before it."""
     found = []
-    for no in range(count + 1):
-        psi = most_psi * no / count
-        answer = solve(replace(zone, supply=Supply(psi), _node_at={}))
-        if answer.converged:
-            found.append((answer.supply_gpm, psi))
+    for number in range(count + 1):
+        psi = most_psi * number / count
+        solution = solve(replace(zone, supply=Supply(psi)))
+        if solution.converged:
+            found.append((solution.supply_gpm, psi))
     return tuple(found)
 
 
 class Item(NamedTuple):
-    """One thing on the way and the psi it takes; a drop in height gives, so it is negative."""
+    """One part on the way and the psi it takes; negative where water runs downhill."""
 
     name: str
     psi: float
 
 
 class Ledger(NamedTuple):
-    """static_psi less every item is left_psi, the pressure at the head's inlet."""
+    """The pressure of one head: `static_psi` less every item leaves `left_psi` at its inlet."""
 
     head: str
     static_psi: float
@@ -86,24 +91,30 @@ class Ledger(NamedTuple):
 
 
 SUPPLY, HEIGHT = "supply", "height"
-"""The names of what the supply itself loses with flow, and of the height from source to head."""
+"""Names of two items: what the supply itself loses with flow, and the climb to the head."""
 
 
 def ledger(network: Network, solution: Solution, head: str) -> Ledger:
-    """The ledger of a head by its name. Raises KeyError for one that the network has not."""
+    """Where the pressure goes on the way from the source to the head of this name.
+
+    Items are in the order of the water, the height last. Raises KeyError for a head that the
+    network does not have.
+    """
     result = solution.heads[head]
     static_psi = network.supply.static_psi
     items: list[Item] = []
-    branches = topology(network).branches
-    at = next((no for no, one in enumerate(branches) if one.node == result.node), -1)
+    branches = lay_out(network).branches
+    at = next((number for number, one in enumerate(branches) if one.node == result.node), -1)
     while at >= 0:
         branch = branches[at]
         loss = solution.links[branch.link.name].loss_psi
         items.append(Item(branch.link.name, -loss if branch.against else loss))
         at = branch.parent
-    supply = Item(SUPPLY, static_psi - solution.source_psi)
-    rise_ft = (
-        network.node_at[result.node].elevation_ft - network.node_at[network.source].elevation_ft
-    )
-    way = [supply, *reversed(items)] if supply.psi else list(reversed(items))
-    return Ledger(head, static_psi, (*way, Item(HEIGHT, PSI_PER_FT * rise_ft)), result.psi)
+    items.reverse()
+    supply_psi = static_psi - solution.source_psi
+    if supply_psi:
+        items.insert(0, Item(SUPPLY, supply_psi))
+    node_at = network.node_at
+    rise_ft = node_at[result.node].elevation_ft - node_at[network.source].elevation_ft
+    items.append(Item(HEIGHT, PSI_PER_FT * rise_ft))
+    return Ledger(head, static_psi, tuple(items), result.psi)

@@ -17,8 +17,8 @@
 
 The unit is in every key; `c`, `exponent`, `fittings_k` and `fittings_part` (0.1 is 10 % of the
 pipe's own loss) have none, and `cv_gpm` is the flow that loses 1 psi. A head has `nozzle_gpm` at
-`rated_psi`, or `k_gpm`, its flow at 1 psi. Answered are `converged`, `residual_psi`,
-`supply_gpm`, `source_psi`, and lists of `heads`, `links` and `nodes`.
+`rated_psi`, or `k_gpm`, its flow at 1 psi. The answer has `converged`, `residual_psi`,
+`supply_gpm`, `source_psi`, and the lists `heads`, `links` and `nodes`.
 """
 
 from __future__ import annotations
@@ -43,7 +43,7 @@ from fieldbook.water.network import (
     Valve,
 )
 from fieldbook.water.solution import Solution
-from fieldbook.water.solve import solve
+from fieldbook.water.solver import solve
 
 Document = Mapping[str, Any]
 _TOP = {"law", "water_deg_f", "supply", "nodes", "links"}
@@ -67,14 +67,15 @@ _KINDS = {
 
 
 def solve_case(document: Document) -> dict[str, Any]:
-    """Solve a network document; see the module for its format.
+    """Solve a network document and answer with a document; `fieldbook.water.document` has both.
 
-    Raises NetworkError with one sentence naming the place in the document, the link or the head.
+    Raises NetworkError, with one sentence that names the path in the document, the link or the
+    head, for a document that can't be read or solved.
     """
-    return answer(solve(read_case(document)))
+    return _answer(solve(_read(document)))
 
 
-def read_case(document: Document) -> Network:
+def _read(document: Document) -> Network:
     """The network of a document. Raises NetworkError as `solve_case` does."""
     _keys("", _object("the document", document), _TOP)
     supply = _object("supply", document.get("supply"))
@@ -90,14 +91,14 @@ def read_case(document: Document) -> Network:
             _number("supply", supply, "exponent", FLOW_EXPONENT),
         ),
         _word("supply", supply, "node"),
-        tuple(_node(f"nodes[{no}]", one) for no, one in _list("nodes", document)),
-        tuple(_link(f"links[{no}]", one) for no, one in _list("links", document)),
+        tuple(_node(f"nodes[{number}]", node) for number, node in _list("nodes", document)),
+        tuple(_link(f"links[{number}]", link) for number, link in _list("links", document)),
         law,
         _number("", document, "water_deg_f", 60.0),
     )
 
 
-def answer(solution: Solution) -> dict[str, Any]:
+def _answer(solution: Solution) -> dict[str, Any]:
     """A solution as a document."""
     return {
         "converged": solution.converged,
@@ -129,15 +130,17 @@ def answer(solution: Solution) -> dict[str, Any]:
     }
 
 
-def _node(path: str, held: object) -> Node:
-    node = _object(path, held)
+def _node(path: str, value: object) -> Node:
+    node = _object(path, value)
     _keys(path, node, {"name", "elevation_ft", "heads"})
-    heads = tuple(_head(f"{path}.heads[{no}]", one) for no, one in _list("heads", node, path))
+    heads = tuple(
+        _head(f"{path}.heads[{number}]", head) for number, head in _list("heads", node, path)
+    )
     return Node(_word(path, node, "name"), _number(path, node, "elevation_ft", 0.0), heads)
 
 
-def _head(path: str, held: object) -> Head:
-    head = _object(path, held)
+def _head(path: str, value: object) -> Head:
+    head = _object(path, value)
     _keys(path, head, _HEAD)
     name, regulated = _word(path, head, "name"), _maybe(path, head, "regulated_psi")
     if "k_gpm" in head:
@@ -146,8 +149,8 @@ def _head(path: str, held: object) -> Head:
     return Head.rated(name, nozzle, rated, regulated)
 
 
-def _link(path: str, held: object) -> Link:
-    link = _object(path, held)
+def _link(path: str, value: object) -> Link:
+    link = _object(path, value)
     kind = link.get("kind")
     if not isinstance(kind, str) or kind not in _KINDS:
         raise NetworkError(f"{path}.kind takes one of {', '.join(_KINDS)}.")
@@ -169,9 +172,9 @@ def _kind(path: str, kind: str, link: Document) -> Kind:
         )
     if kind == "device":
         points = []
-        for no, one in _list("points", link, path):
-            at = f"{path}.points[{no}]"
-            point = _object(at, one)
+        for number, pair in _list("points", link, path):
+            at = f"{path}.points[{number}]"
+            point = _object(at, pair)
             _keys(at, point, {"flow_gpm", "loss_psi"})
             points.append((_number(at, point, "flow_gpm"), _number(at, point, "loss_psi")))
         return Device(tuple(points))
@@ -181,51 +184,54 @@ def _kind(path: str, kind: str, link: Document) -> Kind:
         return Valve(_number(path, link, "cv_gpm"))
     try:
         return Valve.rated(_number(path, link, "loss_psi"), _number(path, link, "at_gpm"))
-    except NetworkError as why:
-        raise NetworkError(f"{path}: {why}") from why
+    except NetworkError as error:
+        raise NetworkError(f"{path}: {error}") from error
 
 
-def _object(path: str, held: object) -> Document:
-    if not isinstance(held, Mapping):
+def _object(path: str, value: object) -> Document:
+    if not isinstance(value, Mapping):
         raise NetworkError(f"{path} must be an object.")
-    return held
+    return value
 
 
-def _list(key: str, held: Document, path: str = "") -> list[tuple[int, object]]:
-    found = held.get(key, [])
+def _list(key: str, parent: Document, path: str = "") -> list[tuple[int, object]]:
+    """The values of a list with their numbers; none where the key is missing."""
+    found = parent.get(key, [])
     if not isinstance(found, list | tuple):
         raise NetworkError(f"{path}{'.' if path else ''}{key} must be a list.")
     return list(enumerate(found))
 
 
-def _keys(path: str, held: Document, known: set[str]) -> None:
-    for key in held:
+def _keys(path: str, parent: Document, known: set[str]) -> None:
+    """Refuse a key that the format does not have: a misspelled one would go unnoticed."""
+    for key in parent:
         if key not in known:
             where = f"{path}.{key}" if path else str(key)
-            said = "".join(char if char.isprintable() else "?" for char in where)[:80]
-            raise NetworkError(f"{said} is no part of a network document: remove it.")
+            # The key may be anything; the sentence may end up on a terminal.
+            shown = "".join(char if char.isprintable() else "?" for char in where)[:80]
+            raise NetworkError(f"{shown} is no part of a network document: remove it.")
 
 
-def _word(path: str, held: Document, key: str) -> str:
-    found = held.get(key)
+def _word(path: str, parent: Document, key: str) -> str:
+    found = parent.get(key)
     if not isinstance(found, str) or not found or not found.isprintable() or len(found) > 80:
         raise NetworkError(f"{path}.{key} must be a word of at most 80 characters.")
     return found
 
 
-def _maybe(path: str, held: Document, key: str) -> float | None:
-    return None if held.get(key) is None else _number(path, held, key)
+def _maybe(path: str, parent: Document, key: str) -> float | None:
+    return None if parent.get(key) is None else _number(path, parent, key)
 
 
-def _number(path: str, held: Document, key: str, usual: float | None = None) -> float:
-    found = held.get(key, usual)
+def _number(path: str, parent: Document, key: str, default: float | None = None) -> float:
+    found = parent.get(key, default)
     where = f"{path}.{key}" if path else key
     if isinstance(found, bool) or not isinstance(found, int | float):
         raise NetworkError(f"{where} must be a number.")
     try:
         value = float(found)
-    except OverflowError as why:
-        raise NetworkError(f"{where} is too large a number.") from why
+    except OverflowError as error:
+        raise NetworkError(f"{where} is too large a number.") from error
     if not math.isfinite(value):
         raise NetworkError(f"{where} must be a finite number.")
     return value

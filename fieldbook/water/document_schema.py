@@ -1,4 +1,4 @@
-"""The JSON Schema of a network document."""
+"""The JSON Schema of a network document; `document` reads what it describes."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ Schema = dict[str, Any]
 
 
 def network_schema() -> Schema:
-    """JSON Schema (draft 2020-12) of what `solve_case` takes."""
+    """JSON Schema (draft 2020-12) of the document that `solve_case` takes."""
     supply = _object(
         {
             "node": _WORD,

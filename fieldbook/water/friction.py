@@ -1,32 +1,34 @@
-"""Friction, velocity and water hammer (Joukowsky) in a pipe running full.
+"""Friction, velocity and water hammer in a round pipe running full.
 
-Flow is in gpm, inside diameter in inches, length in feet, loss in psi, velocity in ft/s. One
-Hazen-Williams form, with Darcy-Weisbach beside it: the constant stands here and
-nowhere else; every other published spelling is a test.
+Flows are in gpm, bores (inside diameters) in inches, lengths in ft, pressures and losses in psi,
+velocities in ft/s. The Hazen-Williams constant stands here and nowhere else; its other published
+forms, in other units, are tests.
 """
 
 from __future__ import annotations
 
 import math
 
+from fieldbook.units import PSI_PER_FT
+
 HAZEN_WILLIAMS = 452.0
-"""psi per 100 ft for q in gpm and d in inches (4.52 psi per foot in the NFPA 13 form)."""
+"""psi per 100 ft for a flow in gpm and a bore in inches (NFPA 13 prints 4.52 psi per foot)."""
 FLOW_EXPONENT = 1.852
 DIAMETER_EXPONENT = 4.8704
 VELOCITY = 0.408498
-"""ft/s for q in gpm and d in inches: 231 in3 per gallon over the area of the bore."""
-PSI_PER_FT = 0.433
-"""psi in one foot of water (International Plumbing Code, Appendix E, E103.2.2)."""
+"""ft/s for a flow in gpm and a bore in inches: 231 cubic inches a gallon over the bore's area."""
 
-_GRAVITY_FT_S2 = 32.174
+GRAVITY_FT_S2 = 32.174
 _DENSITY_KG_M3 = 999.0
+# Between these Reynolds numbers the flow is neither laminar nor fully turbulent.
 _LAMINAR, _TURBULENT = 2000.0, 4000.0
 
 
 def hazen_williams_psi(flow_gpm: float, bore_in: float, c: float, length_ft: float) -> float:
-    """Loss in psi over `length_ft` of pipe; zero flow loses nothing.
+    """Loss in psi over `length_ft` of pipe: 452 q^1.852 / (C^1.852 d^4.8704) psi per 100 ft.
 
-    Raises ValueError for a bore or C that is not above zero, or a negative flow or length.
+    `c` is the Hazen-Williams coefficient. Raises ValueError for a bore or C that is not above
+    zero, or a negative flow or length.
     """
     _check(flow_gpm, bore_in, length_ft)
     if c <= 0:
@@ -41,7 +43,7 @@ def viscosity_ft2_s(water_deg_f: float) -> float:
     """Kinematic viscosity of water in ft2/s from 32 to 212 F; 1.12 mPa s at 60 F.
 
     Correlation of Kestin, Sokolov and Wakeham (1978), from memory, on 1.002 mPa s at 20 C.
-    Raises ValueError for ice or steam.
+    Raises ValueError outside that range, where water is ice or steam.
     """
     if not 32.0 <= water_deg_f <= 212.0:
         raise ValueError("Water is liquid from 32 to 212 F.")
@@ -50,49 +52,38 @@ def viscosity_ft2_s(water_deg_f: float) -> float:
     return float(1.002e-3 * 10.0**power / _DENSITY_KG_M3 / 0.3048**2)
 
 
-def darcy_weisbach_psi(
-    flow_gpm: float,
-    bore_in: float,
-    roughness_ft: float,
-    length_ft: float,
-    viscosity: float | None = None,
-) -> float:
-    """Loss in psi by Darcy-Weisbach; `viscosity` in ft2/s, of 60 F water if not given."""
-    return darcy_weisbach_slope(flow_gpm, bore_in, roughness_ft, length_ft, viscosity)[0]
-
-
-def darcy_weisbach_slope(
+def darcy_weisbach(
     flow_gpm: float,
     bore_in: float,
     roughness_ft: float,
     length_ft: float,
     viscosity: float | None = None,
 ) -> tuple[float, float]:
-    """Loss in psi, and its slope in psi per gpm.
+    """Darcy-Weisbach loss in psi over `length_ft`, and its slope in psi per gpm.
 
-    Raises ValueError as `hazen_williams_psi` does.
+    `viscosity` is kinematic, in ft2/s; that of 60 F water if not given. The slope is what the
+    solver linearises with. Raises ValueError as `hazen_williams_psi` does.
     """
     _check(flow_gpm, bore_in, length_ft)
     nu = viscosity_ft2_s(60.0) if viscosity is None else viscosity
     bore_ft = bore_in / 12.0
     per_gpm = velocity_ft_s(1.0, bore_in)
-    scale = PSI_PER_FT * length_ft / bore_ft / (2.0 * _GRAVITY_FT_S2) * per_gpm**2
+    scale = PSI_PER_FT * length_ft / bore_ft / (2.0 * GRAVITY_FT_S2) * per_gpm**2
     reynolds = flow_gpm * per_gpm * bore_ft / nu
     if reynolds <= _LAMINAR:
+        # Written out, so that no flow at all does not divide by a Reynolds number of zero.
         slope = scale * 64.0 * nu / (per_gpm * bore_ft)
         return slope * flow_gpm, slope
-    factor, factor_slope = _factor(reynolds, roughness_ft / bore_ft)
+    factor, factor_slope = friction_factor(reynolds, roughness_ft / bore_ft)
     loss = scale * factor * flow_gpm**2
     return loss, scale * flow_gpm * (2.0 * factor + reynolds * factor_slope)
 
 
-def friction_factor(reynolds: float, relative_roughness: float) -> float:
-    """Darcy friction factor: 64/Re to Re 2,000, Colebrook from 4,000, straight between."""
-    return _factor(reynolds, relative_roughness)[0]
+def friction_factor(reynolds: float, relative_roughness: float) -> tuple[float, float]:
+    """The Darcy friction factor, and its slope with the Reynolds number.
 
-
-def _factor(reynolds: float, relative_roughness: float) -> tuple[float, float]:
-    """The friction factor, and its slope with the Reynolds number."""
+    64/Re up to Re 2,000, Colebrook from 4,000, a straight line between them.
+    """
     if reynolds <= _LAMINAR:
         return 64.0 / reynolds, -64.0 / reynolds**2
     if reynolds < _TURBULENT:
@@ -104,6 +95,7 @@ def _factor(reynolds: float, relative_roughness: float) -> tuple[float, float]:
 
 def _colebrook(reynolds: float, relative_roughness: float) -> tuple[float, float]:
     """Colebrook's factor by fixed-point iteration, and its slope by implicit differentiation."""
+    # `root` is 1 / sqrt(factor); 8 is a smooth pipe's at Re 10^5, a good start everywhere here.
     root, rough, smooth = 8.0, relative_roughness / 3.7, 2.51 / reynolds
     for _ in range(60):
         closer = -2.0 * math.log10(rough + smooth * root)
@@ -126,7 +118,7 @@ def flow_at_velocity_gpm(velocity_limit_ft_s: float, bore_in: float) -> float:
 
 
 def _check(flow_gpm: float, bore_in: float, length_ft: float) -> None:
-    """Refuse what no pipe has."""
+    """Refuse figures that no pipe has."""
     if bore_in <= 0:
         raise ValueError("Inside diameter must be above zero.")
     if flow_gpm < 0 or length_ft < 0:
@@ -137,20 +129,23 @@ WATER_PSI = 300_000.0
 """Bulk modulus of water."""
 PVC_PSI = 400_000.0
 """Modulus of elasticity of PVC (from memory)."""
-_FREE_FT_S = 4660.0
-_PSI_PER_FT_S2 = 0.01347
+# Speed of a pressure wave in water that no pipe wall slows, and water's density in psi.
+_FREE_WAVE_FT_S = 4660.0
+_PSI_PER_FT2_S2 = 0.01347
 
 
 def wave_ft_s(dimension_ratio: float, modulus_psi: float = PVC_PSI) -> float:
-    """Speed of a pressure wave in pipe: 4660 / sqrt(1 + (K / E) (DR - 2)), DR outside over wall.
+    """Speed of a pressure wave in a pipe: 4660 / sqrt(1 + (K / E) (DR - 2)) ft/s.
 
-    Raises ValueError for a ratio that no pipe has.
+    `dimension_ratio` is outside diameter over wall, `modulus_psi` the pipe's elasticity. Raises
+    ValueError for a ratio that no pipe has.
     """
     if dimension_ratio <= 2.0 or modulus_psi <= 0.0:
         raise ValueError("A pipe's outside diameter is more than twice its wall.")
-    return float(_FREE_FT_S / (1.0 + WATER_PSI / modulus_psi * (dimension_ratio - 2.0)) ** 0.5)
+    stretch = WATER_PSI / modulus_psi * (dimension_ratio - 2.0)
+    return float(_FREE_WAVE_FT_S / (1.0 + stretch) ** 0.5)
 
 
 def surge_psi(stopped_ft_s: float, dimension_ratio: float, modulus_psi: float = PVC_PSI) -> float:
-    """Pressure added when water at `stopped_ft_s` stops at once: rho a dv."""
-    return _PSI_PER_FT_S2 * wave_ft_s(dimension_ratio, modulus_psi) * stopped_ft_s
+    """Pressure in psi added when water at `stopped_ft_s` stops at once (Joukowsky: rho a dv)."""
+    return _PSI_PER_FT2_S2 * wave_ft_s(dimension_ratio, modulus_psi) * stopped_ft_s

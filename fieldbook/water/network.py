@@ -1,12 +1,15 @@
-"""What the solver takes: a supply, nodes with heads, and the links between them. All frozen.
+"""What the solver takes: a supply, nodes with sprinkler heads, and the links between them.
 
-Pressures in psi, flows in gpm, lengths and elevations in ft, bores in inches.
+Everything is frozen. Pressures are in psi, flows in gpm, lengths and elevations in ft, bores in
+inches. Nothing is checked here but rated figures; `solve` refuses what can't be solved.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+from functools import cached_property
+from types import MappingProxyType
 from typing import Literal, NamedTuple
 
 from fieldbook.water.friction import FLOW_EXPONENT
@@ -16,14 +19,14 @@ LAWS: tuple[Law, ...] = ("hazen-williams", "darcy-weisbach")
 
 
 class NetworkError(ValueError):
-    """A network that can't be solved as it is given; one sentence that names the link or head."""
+    """A network that can't be solved as given: one sentence that names the link, node or head."""
 
 
 class Supply(NamedTuple):
-    """The pressure that feeds the network at its first node.
+    """The pressure at the source, by flow.
 
-    P(q) = static - (static - residual) (q / test)^exponent; without a test the static pressure
-    holds at any flow.
+    With a flow test: P(q) = static - (static - residual) (q / test)^exponent (NFPA 291, chapter
+    4). Without one the static pressure holds at any flow.
     """
 
     static_psi: float
@@ -35,8 +38,10 @@ class Supply(NamedTuple):
 class Pipe(NamedTuple):
     """A pipe running full.
 
-    Its fittings count as equivalent feet of the same pipe, as a sum of K (times velocity head), or
-    as a part of the pipe's own loss (0.1 is 10 %); all that are given are added.
+    Its fittings count as equivalent feet of the same pipe (`fittings_ft`), as a sum of K, the
+    factor on velocity head (`fittings_k`), and as a part of the pipe's own loss (`fittings_part`,
+    0.1 is 10 %). All that are given are added. `c` is for Hazen-Williams, `roughness_ft` for
+    Darcy-Weisbach.
     """
 
     length_ft: float
@@ -49,23 +54,26 @@ class Pipe(NamedTuple):
 
 
 class Device(NamedTuple):
-    """A thing whose loss is tabulated: (gpm, psi) points with rising flow, straight between them.
+    """A part whose loss is tabulated: (gpm, psi) points with rising flow, straight between them.
 
-    Before the first point its loss counts as that of the first; beyond the last the last slope
-    goes on, and the solution says that it left the table.
+    Below the first point the loss is that of the first. Beyond the last point the last slope goes
+    on, and the solution marks the link as outside its table.
     """
 
     points: tuple[tuple[float, float], ...]
 
 
 class Valve(NamedTuple):
-    """A thing whose loss goes with the square of the flow: (q / cv)^2, cv in gpm at 1 psi."""
+    """A part whose loss in psi is (q / cv)^2; `cv` is the flow in gpm that loses 1 psi."""
 
     cv: float
 
     @classmethod
     def rated(cls, loss_psi: float, at_gpm: float) -> Valve:
-        """The valve (or displacement meter) that loses `loss_psi` at `at_gpm`."""
+        """The valve, or displacement meter, that loses `loss_psi` at `at_gpm`.
+
+        Raises NetworkError unless both are above zero.
+        """
         if loss_psi <= 0 or at_gpm <= 0:
             raise NetworkError("A rated loss and its flow must be above zero.")
         return cls(float(at_gpm / loss_psi**0.5))
@@ -81,7 +89,7 @@ Kind = Pipe | Device | Valve | Regulator
 
 
 class Link(NamedTuple):
-    """One thing that water passes, from node `start` to node `end`."""
+    """One part that water passes through, from node `start` to node `end`."""
 
     name: str
     start: str
@@ -90,7 +98,7 @@ class Link(NamedTuple):
 
 
 class Head(NamedTuple):
-    """A nozzle to the open air: q = k p^0.5; `regulated_psi` is the most its body lets pass."""
+    """A sprinkler head: q = k sqrt(p), with p no more than `regulated_psi` where it is given."""
 
     name: str
     k: float
@@ -100,7 +108,10 @@ class Head(NamedTuple):
     def rated(
         cls, name: str, nozzle_gpm: float, rated_psi: float, regulated_psi: float | None = None
     ) -> Head:
-        """The head whose nozzle gives `nozzle_gpm` at `rated_psi`."""
+        """The head whose nozzle gives `nozzle_gpm` at `rated_psi`.
+
+        Raises NetworkError unless both are above zero.
+        """
         if nozzle_gpm <= 0 or rated_psi <= 0:
             raise NetworkError(f"Head {name}: its flow and rated pressure must be above zero.")
         return cls(name, float(nozzle_gpm / rated_psi**0.5), regulated_psi)
@@ -116,7 +127,7 @@ class Node(NamedTuple):
 
 @dataclass(frozen=True)
 class Network:
-    """All of it. Water enters at node `source`.
+    """The whole network. Water enters at the node named `source`.
 
     `law` is how pipes lose pressure; `water_deg_f` sets the viscosity for Darcy-Weisbach.
     """
@@ -127,13 +138,9 @@ class Network:
     links: tuple[Link, ...]
     law: Law = "hazen-williams"
     water_deg_f: float = 60.0
-    _node_at: dict[str, Node] = field(default_factory=dict, compare=False, repr=False)
 
-    def __post_init__(self) -> None:
-        """Index the nodes by name."""
-        self._node_at.update((node.name, node) for node in self.nodes)
-
-    @property
+    # Not a field, so that `dataclasses.replace` makes an index of its own for the new nodes.
+    @cached_property
     def node_at(self) -> Mapping[str, Node]:
-        """The nodes by name."""
-        return self._node_at
+        """The nodes by name, read-only."""
+        return MappingProxyType({node.name: node for node in self.nodes})

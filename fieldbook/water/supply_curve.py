@@ -1,6 +1,6 @@
-"""What the supply can give: the flow each rule allows, and which of them governs.
+"""What the supply can give: the flow that each rule allows, and which of them governs.
 
-Flow in gpm, pressure in psi, bore in inches.
+Flows are in gpm, pressures in psi, bores in inches.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ RuleName = Literal["meter flow", "meter loss", "service line", "flow test"]
 
 @dataclass(frozen=True)
 class Street:
-    """What is known of the supply; None is not known."""
+    """What is known of the supply; None where a figure is not known."""
 
     static_psi: float | None = None
     meter_safe_gpm: float | None = None
@@ -36,9 +36,9 @@ class Limit:
 
 
 def limits(street: Street, needed_psi: float | None) -> tuple[Limit, ...]:
-    """Every rule whose figures are known, in the order they are met along the water.
+    """Every rule whose figures are known, in the order that the water meets them.
 
-    `needed_psi` is the pressure the zone needs, for the flow test's rule.
+    `needed_psi` is the pressure that the zone needs, for the flow test's rule.
     """
     found: list[Limit] = []
     safe, static = street.meter_safe_gpm, street.static_psi
@@ -55,63 +55,53 @@ def limits(street: Street, needed_psi: float | None) -> tuple[Limit, ...]:
     if static is None or residual is None or tested is None or needed_psi is None:
         return tuple(found)
     if residual < static:
-        at = min(needed_psi, static)
-        found.append(Limit("flow test", curve_flow_gpm(static, residual, tested, at)))
+        flow = flow_at_psi_gpm(static, residual, tested, min(needed_psi, static))
+        found.append(Limit("flow test", flow))
     return tuple(found)
 
 
 def available_flow(street: Street, needed_psi: float | None) -> Limit | None:
-    """The rule that governs: the smallest flow of those known; None while none is."""
-    return min(limits(street, needed_psi), key=lambda one: one.flow_gpm, default=None)
+    """The rule that governs, which allows the least flow; None while no figure is known."""
+    return min(limits(street, needed_psi), key=lambda limit: limit.flow_gpm, default=None)
 
 
-def curve_psi(static_psi: float, residual_psi: float, test_gpm: float, flow_gpm: float) -> float:
-    """Pressure left at `flow_gpm`: P = Ps - (Ps - P1)(Q / Q1)^1.852.
-
-    Raises ValueError unless 0 <= residual < static and the tested flow is above zero.
-    """
-    _check_test(static_psi, residual_psi, test_gpm)
-    part = float((flow_gpm / test_gpm) ** FLOW_EXPONENT)
-    return static_psi - (static_psi - residual_psi) * part
-
-
-def curve_flow_gpm(static_psi: float, residual_psi: float, test_gpm: float, at_psi: float) -> float:
+def flow_at_psi_gpm(
+    static_psi: float, residual_psi: float, test_gpm: float, at_psi: float
+) -> float:
     """The flow that leaves `at_psi`: Q2 = Q1 ((Ps - P2) / (Ps - P1))^0.54 (NFPA 291, chapter 4).
 
-    The exponent is 1/1.852, so that this and `curve_psi` undo each other.
-    Raises ValueError for a test that says nothing, or a pressure above static.
+    The exponent is 1/1.852, so that the solver's supply loses exactly the rest at that flow.
+    Raises ValueError unless 0 <= residual < static, the tested flow is above zero, and `at_psi`
+    is not above static.
     """
-    _check_test(static_psi, residual_psi, test_gpm)
+    if not 0 <= residual_psi < static_psi:
+        raise ValueError("A flow test's residual must be below static.")
+    if test_gpm <= 0:
+        raise ValueError("A flow test needs a flow above zero.")
     if at_psi > static_psi:
         raise ValueError("A flowing pressure can't be above static.")
     part = (static_psi - at_psi) / (static_psi - residual_psi)
     return float(test_gpm * part ** (1.0 / FLOW_EXPONENT))
 
 
-def tells_enough(static_psi: float, residual_psi: float) -> bool:
-    """Whether a flow test dropped the pressure by the part of static that makes it usable."""
+def drops_enough(static_psi: float, residual_psi: float) -> bool:
+    """Whether a flow test dropped the pressure by the 10 % of static that makes it usable.
+
+    NFPA 291, 4.4.6.
+    """
     return static_psi - residual_psi >= FLOW_TEST_DROP.value * static_psi
 
 
 def bucket_gpm(gallons: float, seconds: float) -> float:
-    """The flow that fills a bucket: 60 x gallons / seconds. Raises ValueError for no time."""
+    """The flow in gpm that fills a bucket: 60 x gallons / seconds.
+
+    Raises ValueError for a negative volume or a time that is not above zero.
+    """
     if seconds <= 0 or gallons < 0:
         raise ValueError("A bucket needs a time above zero.")
     return 60.0 * gallons / seconds
 
 
-def meter_loss_psi(flow_gpm: float, safe_gpm: float, loss_at_safe_psi: float) -> float:
-    """A displacement meter's loss by the square law from its loss at the safe flow."""
-    return loss_at_safe_psi * (flow_gpm / safe_gpm) ** 2
-
-
 def meter_flow_gpm(loss_psi: float, safe_gpm: float, loss_at_safe_psi: float) -> float:
-    """The flow at which a displacement meter loses `loss_psi`."""
+    """The flow at which a displacement meter loses `loss_psi`, by the square law."""
     return float(safe_gpm * (loss_psi / loss_at_safe_psi) ** 0.5)
-
-
-def _check_test(static_psi: float, residual_psi: float, test_gpm: float) -> None:
-    if not 0 <= residual_psi < static_psi:
-        raise ValueError("A flow test's residual must be below static.")
-    if test_gpm <= 0:
-        raise ValueError("A flow test needs a flow above zero.")

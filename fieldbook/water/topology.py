@@ -1,4 +1,4 @@
-"""The shape of a network: a tree from the source, and the pipes that close loops in it."""
+"""The shape of a network: a tree from the source, and chords, the links that close loops in it."""
 
 from __future__ import annotations
 
@@ -9,9 +9,9 @@ from fieldbook.water.network import Device, Link, Network, NetworkError, Regulat
 
 
 class Branch(NamedTuple):
-    """A link of the tree: from the branch `parent` (-1 is the source) to `node`.
+    """A link of the tree: from the far end of branch `parent` (-1: from the source) to `node`.
 
-    `against`: the link was given the other way round, so its flow is shown negative.
+    `against`: the water runs from the link's end to its start, so its flow is shown negative.
     """
 
     link: Link
@@ -21,7 +21,7 @@ class Branch(NamedTuple):
 
 
 class Chord(NamedTuple):
-    """A link that closes a loop, between two branches' far ends (-1 is the source)."""
+    """A link that closes a loop, between the far ends of two branches (-1: the source)."""
 
     link: Link
     start: int
@@ -36,11 +36,16 @@ class Topology:
     chords: tuple[Chord, ...]
 
 
-def topology(network: Network) -> Topology:
-    """Lay the network out as a tree. Raises NetworkError naming what can't be."""
+def lay_out(network: Network) -> Topology:
+    """Lay the network out as a tree with chords.
+
+    Raises NetworkError, naming the part, for names that are not unique or not there, parts that
+    are not connected, one-way devices set against the water, and loops through a device or
+    regulator.
+    """
     _check_names(network)
     branches, chord_links, at = _spread(network)
-    _refuse_lost(network, at)
+    _refuse_unconnected(network, at)
     chords = tuple(Chord(link, at[link.start], at[link.end]) for link in chord_links)
     for chord in chords:
         _refuse_devices(chord, branches)
@@ -55,20 +60,23 @@ def _check_names(network: Network) -> None:
     ):
         if len(set(names)) < len(names):
             double = next(name for name in names if names.count(name) > 1)
-            raise NetworkError(f"The {what} {double} is there twice: give each a name of its own.")
+            raise NetworkError(f"Two {what}s are named {double}: give each a name of its own.")
     node_at = network.node_at
     if network.source not in node_at:
-        raise NetworkError(f"The source {network.source} is no node of the network.")
+        raise NetworkError(f"The source {network.source} is not a node of the network.")
     for link in network.links:
         if link.start not in node_at or link.end not in node_at:
             end = link.end if link.start in node_at else link.start
-            raise NetworkError(f"Link {link.name} leads to {end}, which is no node.")
+            raise NetworkError(f"Link {link.name} leads to {end}, which is not a node.")
         if link.start == link.end:
             raise NetworkError(f"Link {link.name} begins and ends at {link.start}.")
 
 
 def _spread(network: Network) -> tuple[list[Branch], list[Link], dict[str, int]]:
-    """Reach every node from the source, nearest first."""
+    """Walk from the source, nearest nodes first.
+
+    Returns the branches, the links that close loops, and each reached node's branch by name.
+    """
     touching: dict[str, list[Link]] = {node.name: [] for node in network.nodes}
     for link in network.links:
         touching[link.start].append(link)
@@ -90,7 +98,7 @@ def _spread(network: Network) -> tuple[list[Branch], list[Link], dict[str, int]]
                     chords[link.name] = link
                 continue
             if against and isinstance(link.kind, Device | Regulator):
-                raise NetworkError(f"Link {link.name} is set against the water: turn it round.")
+                raise NetworkError(f"Link {link.name} is set against the water: turn it around.")
             at[there] = len(branches)
             came_by[there] = link
             branches.append(Branch(link, at[here], there, against))
@@ -98,7 +106,7 @@ def _spread(network: Network) -> tuple[list[Branch], list[Link], dict[str, int]]
     return branches, list(chords.values()), at
 
 
-def _refuse_lost(network: Network, at: dict[str, int]) -> None:
+def _refuse_unconnected(network: Network, at: dict[str, int]) -> None:
     for node in network.nodes:
         if node.name in at:
             continue
@@ -108,25 +116,26 @@ def _refuse_lost(network: Network, at: dict[str, int]) -> None:
 
 
 def _refuse_devices(chord: Chord, branches: list[Branch]) -> None:
-    """A loop may hold pipes and valves; what works one way only has no place in it."""
-    for link in (chord.link, *(branches[no].link for no in loop_of(chord, branches))):
+    """Refuse a loop with a part that works one way only; it may have pipes and valves."""
+    for link in (chord.link, *(branches[number].link for number in _loop_of(chord, branches))):
         if isinstance(link.kind, Device | Regulator):
             raise NetworkError(
                 f"Link {link.name} is part of a loop: a loop can't run through a device or "
-                "regulator."
+                "regulator; remove one link of it."
             )
 
 
-def loop_of(chord: Chord, branches: list[Branch]) -> list[int]:
+def _loop_of(chord: Chord, branches: list[Branch]) -> list[int]:
     """The branches that a chord makes a loop with."""
-    one, other = chord.start, chord.end
+    left, right = chord.start, chord.end
     found: list[int] = []
-    # Parents come before children, so the larger number is never the ancestor of the smaller.
-    while one != other:
-        if one > other:
-            found.append(one)
-            one = branches[one].parent
+    # Parents come before children, so the larger number is never an ancestor of the smaller:
+    # stepping up from the larger meets at the branch where both ways part.
+    while left != right:
+        if left > right:
+            found.append(left)
+            left = branches[left].parent
         else:
-            found.append(other)
-            other = branches[other].parent
+            found.append(right)
+            right = branches[right].parent
     return found

@@ -11,15 +11,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 
-from fieldbook.wiring.evidence import (
-    Basis,
-    Doubt,
-    Evidence,
-    Explanation,
-    Link,
-    Reconciled,
-    Test,
-)
+from fieldbook.wiring.evidence import Basis, Doubt, Evidence, Explanation, Link, Reconciled, Test
 from fieldbook.wiring.faults import Puzzle, State, first_amiss, wire_map
 from fieldbook.wiring.join import End
 

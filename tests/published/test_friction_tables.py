@@ -8,14 +8,9 @@ import pytest
 from fluids import friction_factor as reference_factor
 
 from fieldbook.trade.pipes import PIPE_CLASSES
-from fieldbook.water.friction import (
-    PSI_PER_FT,
-    darcy_weisbach_psi,
-    flow_at_velocity_gpm,
-    friction_factor,
-    hazen_williams_psi,
-    velocity_ft_s,
-)
+from fieldbook.units import PSI_PER_FT
+from fieldbook.water import hazen_williams_psi, velocity_ft_s
+from fieldbook.water.friction import darcy_weisbach, flow_at_velocity_gpm, friction_factor
 
 SCH_40 = PIPE_CLASSES["pvc sch 40"].bores_in
 SDR_26 = PIPE_CLASSES["pvc sdr 26"].bores_in
@@ -76,7 +71,7 @@ def test_the_other_published_spellings_agree(gpm: float, bore_in: float, c: floa
 )
 def test_darcy_weisbach_in_schedule_40(gpm: float, bore_in: float, psi: float) -> None:
     # Reference: `fluids` friction_factor at 60 F, roughness 1.5 micrometres.
-    assert darcy_weisbach_psi(gpm, bore_in, 1.5e-6 / 0.3048, 100) == pytest.approx(psi, rel=0.01)
+    assert darcy_weisbach(gpm, bore_in, 1.5e-6 / 0.3048, 100)[0] == pytest.approx(psi, rel=0.01)
 
 
 @pytest.mark.parametrize("reynolds", [500.0, 1500.0, 5000.0, 32270.0, 2e5])
@@ -85,12 +80,12 @@ def test_friction_factor_of_fluids(reynolds: float, roughness: float) -> None:
     reference = reference_factor(Re=reynolds, eD=roughness, Method="Colebrook")
     if reynolds < 2040:
         reference = reference_factor(Re=reynolds, eD=roughness)
-    assert friction_factor(reynolds, roughness) == pytest.approx(reference, rel=1e-3)
+    assert friction_factor(reynolds, roughness)[0] == pytest.approx(reference, rel=1e-3)
 
 
 def test_hazen_williams_under_predicts_in_small_pipe() -> None:
     for gpm, bore_in in ((4, 0.622), (8, 0.824), (12, 1.049)):
-        smooth = darcy_weisbach_psi(gpm, bore_in, 5e-6, 100)
+        smooth = darcy_weisbach(gpm, bore_in, 5e-6, 100)[0]
         assert smooth > hazen_williams_psi(gpm, bore_in, 150, 100) * 1.05
 
 

@@ -8,8 +8,7 @@ import pytest
 from epanet_reference import epanet
 from laying import Laying
 
-from fieldbook.water.network import Device, Network, Pipe, Regulator, Valve
-from fieldbook.water.solve import solve
+from fieldbook.water import Device, Network, Pipe, Regulator, Valve, solve
 
 
 def hillside() -> Network:

@@ -14,18 +14,8 @@ import pytest
 from fluids import friction_factor as reference_factor
 from laying import Laying, worked
 
-from fieldbook.water.balance import ledger
-from fieldbook.water.document import solve_case
-from fieldbook.water.friction import (
-    FLOW_EXPONENT,
-    darcy_weisbach_psi,
-    hazen_williams_psi,
-    surge_psi,
-    viscosity_ft2_s,
-    wave_ft_s,
-)
-from fieldbook.water.network import Pipe, Supply
-from fieldbook.water.solve import solve
+from fieldbook.water import Pipe, Supply, hazen_williams_psi, ledger, solve, solve_case, surge_psi
+from fieldbook.water.friction import FLOW_EXPONENT, darcy_weisbach, viscosity_ft2_s, wave_ft_s
 
 BORE_IN = 0.930
 
@@ -130,7 +120,7 @@ def test_water_hammer_in_sdr_21() -> None:
 @pytest.mark.parametrize(("deg_f", "psi"), [(40.0, 3.83), (60.0, 3.55), (80.0, 3.34)])
 def test_cold_water_costs_more(deg_f: float, psi: float) -> None:
     # Reference: `fluids`, 12 gpm in 1.049 in, roughness 1.5 micrometres, psi per 100 ft.
-    ours = darcy_weisbach_psi(12, 1.049, 1.5e-6 / 0.3048, 100, viscosity_ft2_s(deg_f))
+    ours = darcy_weisbach(12, 1.049, 1.5e-6 / 0.3048, 100, viscosity_ft2_s(deg_f))[0]
     assert ours == pytest.approx(psi, rel=0.01)
     laid = Laying(100.0).go("pipe", Pipe(100.0, 1.049, roughness_ft=1.5e-6 / 0.3048))
     found = solve(laid.head(12.0, 30.0, 30.0).network("darcy-weisbach", deg_f))

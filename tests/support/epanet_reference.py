@@ -12,9 +12,10 @@ from dataclasses import dataclass
 
 from epanet import toolkit as en
 
-from fieldbook.water.friction import FLOW_EXPONENT, PSI_PER_FT
+from fieldbook.units import PSI_PER_FT
+from fieldbook.water import Device, Head, Network, Node, Pipe, Regulator, Valve
+from fieldbook.water.friction import FLOW_EXPONENT
 from fieldbook.water.losses import Loss, loss_of, supply_loss
-from fieldbook.water.network import Device, Head, Network, Node, Pipe, Regulator, Valve
 
 _GPM_PER_CFS = 448.831
 _PSI_PER_FT = 0.4333

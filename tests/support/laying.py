@@ -5,26 +5,24 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections import defaultdict
 
-from fieldbook.water.friction import (
-    darcy_weisbach_psi,
-    hazen_williams_psi,
-    velocity_ft_s,
-    viscosity_ft2_s,
-)
-from fieldbook.water.network import (
+from fieldbook.water import (
     Device,
     Head,
     Kind,
     Law,
     Link,
+    LinkResult,
     Network,
     Node,
     Pipe,
     Regulator,
+    Solution,
     Supply,
     Valve,
+    hazen_williams_psi,
+    velocity_ft_s,
 )
-from fieldbook.water.solution import LinkResult, Solution
+from fieldbook.water.friction import darcy_weisbach, viscosity_ft2_s
 
 _PSI_PER_FT = 0.433  # International Plumbing Code, Appendix E, E103.2.2.
 _G_FT_S2 = 32.174
@@ -132,8 +130,8 @@ def _lost(network: Network, link: Link, found: LinkResult, end_psi: float) -> fl
     own = hazen_williams_psi(size, kind.bore_in, kind.c, kind.length_ft)
     if network.law == "darcy-weisbach":
         nu = viscosity_ft2_s(network.water_deg_f)
-        loss = darcy_weisbach_psi(size, kind.bore_in, kind.roughness_ft, length_ft, nu)
-        own = darcy_weisbach_psi(size, kind.bore_in, kind.roughness_ft, kind.length_ft, nu)
+        loss = darcy_weisbach(size, kind.bore_in, kind.roughness_ft, length_ft, nu)[0]
+        own = darcy_weisbach(size, kind.bore_in, kind.roughness_ft, kind.length_ft, nu)[0]
     speed = velocity_ft_s(size, kind.bore_in)
     local = kind.fittings_k * _PSI_PER_FT * speed**2 / (2 * _G_FT_S2)
     return sign * (loss + kind.fittings_part * own + local)

@@ -5,17 +5,7 @@ from __future__ import annotations
 from random import Random
 
 from fieldbook.trade.pipes import PIPE_CLASSES
-from fieldbook.water.network import (
-    Device,
-    Head,
-    Link,
-    Network,
-    Node,
-    Pipe,
-    Regulator,
-    Supply,
-    Valve,
-)
+from fieldbook.water import Device, Head, Link, Network, Node, Pipe, Regulator, Supply, Valve
 
 _CLASSES = ("pvc sch 40", "pvc sdr 21", "pe sidr", "pex sdr 9")
 

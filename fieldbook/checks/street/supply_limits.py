@@ -9,10 +9,10 @@ from fieldbook.checks.common.job_rules import static_maximum
 from fieldbook.checks.common.naming import quantity
 from fieldbook.checks.finding import CellRef, Finding, Number
 from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.trade.rules.design_limits import FLOW_TEST_DROP
 from fieldbook.units import PRESSURE
+from fieldbook.water import drops_enough
 
-LEAST_DROP = 0.10
-"""Least drop of a flow test, as a part of static (NFPA 291, 4.4.6)."""
 _FLOW_TEST = "NFPA 291, 4.4.6: a drop under 10 % of static is too small to plan by."
 
 
@@ -59,9 +59,9 @@ def _flow_tests(job: LoadedJob, static_psi: float) -> Iterator[Finding]:
                 source=_FLOW_TEST,
                 numbers=numbers,
             )
-        elif static_psi - residual_psi < LEAST_DROP * static_psi:
+        elif not drops_enough(static_psi, residual_psi):
             drop = quantity(job, static_psi - residual_psi, PRESSURE)
-            least = quantity(job, LEAST_DROP * static_psi, PRESSURE)
+            least = quantity(job, FLOW_TEST_DROP.value * static_psi, PRESSURE)
             yield Finding(
                 "small drop",
                 "note",

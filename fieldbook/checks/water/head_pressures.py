@@ -18,7 +18,7 @@ from fieldbook.checks.water.zone_flow import needed_psi
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.zones import Zone
 from fieldbook.units import PRESSURE
-from fieldbook.water.solution import HeadResult
+from fieldbook.water import HeadResult
 
 LEAST_PART = 0.9
 """Without a published minimum, the part of its needed pressure that a head must have."""

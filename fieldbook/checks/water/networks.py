@@ -24,9 +24,9 @@ from fieldbook.records.tables.zones import Head as HeadRow
 from fieldbook.records.tables.zones import Zone
 from fieldbook.records.values import read_curve
 from fieldbook.trade.backflow import BACKFLOW_KINDS
-from fieldbook.trade.rules.design_limits import FITTINGS_PART
+from fieldbook.trade.rules.design_limits import FITTINGS_PART, VALVE_LOSS
 from fieldbook.units import UnitError
-from fieldbook.water.network import (
+from fieldbook.water import (
     Device,
     Head,
     Kind,
@@ -41,8 +41,6 @@ from fieldbook.water.network import (
     Valve,
 )
 
-VALVE_LOSS_PSI = 3.0
-"""A zone valve's loss where its own was not entered (common practice, no source)."""
 METER, SERVICE = "meter", "service line"
 
 
@@ -232,7 +230,7 @@ def _valve(valve: ValveRow | None, name: str, draft: _Draft, at: str) -> str:
     if cv is not None:
         return draft.go(at, name, Valve(cv))
     loss_psi = amount(valve, "loss_psi")
-    return draft.go(at, name, Device(((0.0, VALVE_LOSS_PSI if loss_psi is None else loss_psi),)))
+    return draft.go(at, name, Device(((0.0, VALVE_LOSS.value if loss_psi is None else loss_psi),)))
 
 
 def _run(run: PipeRun, name: str, draft: _Draft, at: str) -> str:

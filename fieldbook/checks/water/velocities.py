@@ -14,7 +14,7 @@ from fieldbook.records.tables.pipe import PipeRun
 from fieldbook.records.tables.zones import Zone
 from fieldbook.trade.pipes import PIPE_CLASSES
 from fieldbook.units import PRESSURE
-from fieldbook.water.friction import surge_psi
+from fieldbook.water import surge_psi
 
 _SURGE = "Joukowsky: rho a dv, wave speed from the dimension ratio (modulus of PVC from memory)."
 

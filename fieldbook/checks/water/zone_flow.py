@@ -10,19 +10,17 @@ from fieldbook.checks.water.heights import heads_by_run
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.supply import FlowTestPoint
 from fieldbook.records.tables.zones import Head, Zone
-from fieldbook.trade.meters import METERS
+from fieldbook.trade.meters import METERS, SAFE_FLOW_SOURCE
 from fieldbook.trade.pipes import PIPE_CLASSES, PipeClass
-from fieldbook.water.supply_curve import Street, available_flow
+from fieldbook.trade.rules.design_limits import METER_LOSS_PART
+from fieldbook.water import Street, available_flow, bucket_gpm
 
 _RULES = {
     "meter flow": (
         "75 % of the meter's safe flow",
-        "Common practice for the 75 %; safe maximum flow: COMAR 20.70.06.03 B.",
+        f"Common practice for the 75 %; safe maximum flow: {SAFE_FLOW_SOURCE}",
     ),
-    "meter loss": (
-        "the meter, losing at most 10 % of static,",
-        "“The Water Source”, design article in the landscape trade press.",
-    ),
+    "meter loss": ("the meter, losing at most 10 % of static,", METER_LOSS_PART.source),
     "service line": (
         "the velocity limit of the service line",
         "2004 Florida Building Code, Plumbing, App. F, Part II F: 5 ft/s.",
@@ -146,5 +144,5 @@ def _tested_gpm(point: FlowTestPoint) -> float | None:
     flow_gpm = amount(point, "flow_gpm")
     gallons, seconds = amount(point, "bucket_gal"), amount(point, "bucket_s")
     if flow_gpm is None and gallons is not None and seconds is not None:
-        return 60.0 * gallons / seconds
+        return bucket_gpm(gallons, seconds)
     return flow_gpm

@@ -17,17 +17,17 @@ from fieldbook.checks.water.zone_solutions import Water
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.trade.pipes import PIPE_SIZES
 from fieldbook.units import PRESSURE
-from fieldbook.water.remedies import (
-    Aim,
-    Choices,
-    Larger,
-    Mending,
-    Nozzles,
+from fieldbook.water import (
+    Margins,
+    PipeChoice,
+    PipeChoices,
+    Remedies,
+    Requirements,
+    SmallerNozzles,
     Split,
     Upsizing,
-    Verdict,
-    judge,
-    mend,
+    assess,
+    find_remedies,
     only_heads,
 )
 
@@ -49,8 +49,8 @@ def advice(job: LoadedJob, water: Water) -> Advice | None:
     if found is None or water.solution is None or not water.solution.converged:
         return None
     aim, heads = aim_of(job, found), list(found.heads)
-    mending = mend(found.network, aim, larger_pipe(found), heads)
-    if mending.now.good:
+    mending = find_remedies(found.network, aim, larger_pipe(found), heads)
+    if mending.now.met:
         return Advice("All that is asked of it is met.", ())
     mends = [_pipe(job, found, mending)]
     if len(found.zones) > 1:
@@ -64,7 +64,7 @@ def advice(job: LoadedJob, water: Water) -> Advice | None:
     return Advice(_now(job, mending.now), tuple(one for one in mends if one))
 
 
-def aim_of(job: LoadedJob, found: JobNetwork) -> Aim:
+def aim_of(job: LoadedJob, found: JobNetwork) -> Requirements:
     """What the checks ask of a network: pressures, the available flow, the velocity limit."""
     needed: dict[str, float] = {}
     draws: dict[str, float] = {}
@@ -82,22 +82,22 @@ def aim_of(job: LoadedJob, found: JobNetwork) -> Aim:
         if asked is not None:
             needed[name] = asked
     limits = [limit.flow_gpm for zone in found.zones if (limit := available(job, zone)) is not None]
-    return Aim(needed, min(limits, default=None), velocity_maximum(job).value, draws)
+    return Requirements(needed, min(limits, default=None), velocity_maximum(job).value, draws)
 
 
-def larger_pipe(found: JobNetwork) -> Choices:
+def larger_pipe(found: JobNetwork) -> PipeChoices:
     """The larger sizes in which each run's class is listed."""
-    choices: dict[str, list[Larger]] = {}
+    choices: dict[str, list[PipeChoice]] = {}
     for name, run in found.runs.items():
         bigger = PIPE_SIZES[PIPE_SIZES.index(run.size or "") + 1 :]
         made = [(size, bore_of(run.pipe_class, size)) for size in bigger]
         choices[name] = [
-            Larger(size, bore.bore_in, bore.pipe.c) for size, bore in made if bore is not None
+            PipeChoice(size, bore.bore_in, bore.pipe.c) for size, bore in made if bore is not None
         ]
     return choices
 
 
-def _now(job: LoadedJob, now: Verdict) -> str:
+def _now(job: LoadedJob, now: Margins) -> str:
     """What is amiss, the most telling first."""
     amiss = []
     if now.margin_psi < 0:
@@ -111,7 +111,7 @@ def _now(job: LoadedJob, now: Verdict) -> str:
     return f"{sentence(listed(amiss))}." if amiss else "It could not be solved."
 
 
-def _pipe(job: LoadedJob, found: JobNetwork, mending: Mending) -> str:
+def _pipe(job: LoadedJob, found: JobNetwork, mending: Remedies) -> str:
     if not mending.pipe_helps:
         return (
             "Larger pipe does not mend it: even pipe without any loss in every run would not. "
@@ -128,7 +128,7 @@ def _pipe(job: LoadedJob, found: JobNetwork, mending: Mending) -> str:
 def _upsizing(job: LoadedJob, found: JobNetwork, upsizing: Upsizing) -> str:
     laid = listed([f"{_run(found, name)} in {size} in" for name, size in upsizing.sizes.items()])
     how = "the least pipe that does" if upsizing.proven else "not proven to be the least"
-    return f"Lay {laid} ({how}): {_spare(job, upsizing.verdict)}."
+    return f"Lay {laid} ({how}): {_spare(job, upsizing.margins)}."
 
 
 def _run(found: JobNetwork, name: str) -> str:
@@ -139,7 +139,7 @@ def _run(found: JobNetwork, name: str) -> str:
 
 def _split(job: LoadedJob, found: JobNetwork, split: Split) -> str:
     groups = [_heads(found, group) for group in split.groups]
-    spare = _spare(job, split.verdict)
+    spare = _spare(job, split.margins)
     return f"Split it in {len(groups)}: {'; then '.join(groups)}: {spare}."
 
 
@@ -152,14 +152,14 @@ def _heads(found: JobNetwork, group: Sequence[str]) -> str:
     return f"the heads at runs {listed(numbers)}"
 
 
-def _nozzles(job: LoadedJob, nozzles: Nozzles) -> str:
+def _nozzles(job: LoadedJob, nozzles: SmallerNozzles) -> str:
     return (
         f"Fit nozzles of {100 * nozzles.part:.0f} % of the flow at the same pressure: "
-        f"{_spare(job, nozzles.verdict)}."
+        f"{_spare(job, nozzles.margins)}."
     )
 
 
-def _most(found: JobNetwork, mending: Mending) -> str:
+def _most(found: JobNetwork, mending: Remedies) -> str:
     count = len(found.heads)
     if mending.most_heads == 0:
         return "As it is, the supply feeds not even its first head well."
@@ -168,7 +168,7 @@ def _most(found: JobNetwork, mending: Mending) -> str:
     return f"As it is, the supply feeds the first {mending.most_heads} of its {count} heads well."
 
 
-def _one_after_the_other(job: LoadedJob, found: JobNetwork, aim: Aim) -> str:
+def _one_after_the_other(job: LoadedJob, found: JobNetwork, aim: Requirements) -> str:
     verdicts = []
     for zone in found.zones:
         names = found.order(zone)
@@ -176,13 +176,13 @@ def _one_after_the_other(job: LoadedJob, found: JobNetwork, aim: Aim) -> str:
             name: psi for name, psi in aim.needed_psi.items() if name in set(names)
         }
         alone = only_heads(found.network, names, found.heads)
-        verdicts.append(judge(alone, replace(aim, needed_psi=needed)))
+        verdicts.append(assess(alone, replace(aim, needed_psi=needed)))
     words = listed([zone_word(zone) for zone in found.zones])
-    if not all(verdict.good for verdict in verdicts):
+    if not all(verdict.met for verdict in verdicts):
         return f"Running {words} one after the other would not be enough."
     worst = min(verdicts, key=lambda one: one.margin_psi)
     return f"Run {words} one after the other: {_spare(job, worst)}."
 
 
-def _spare(job: LoadedJob, verdict: Verdict) -> str:
+def _spare(job: LoadedJob, verdict: Margins) -> str:
     return f"the worst head then has {quantity(job, verdict.margin_psi, PRESSURE)} to spare"

@@ -23,10 +23,7 @@ from fieldbook.checks.water.zone_flow import bore_of, street_of, zone_flow_gpm
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.pipe import PipeRun
 from fieldbook.records.tables.zones import Zone
-from fieldbook.water.friction import velocity_ft_s
-from fieldbook.water.network import NetworkError
-from fieldbook.water.solution import HeadResult, Solution
-from fieldbook.water.solve import solve
+from fieldbook.water import HeadResult, NetworkError, Solution, solve, velocity_ft_s
 
 
 @dataclass(frozen=True)

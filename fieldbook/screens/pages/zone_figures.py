@@ -22,8 +22,7 @@ from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.screens.pages.plots import bar, curves
 from fieldbook.screens.widgets.text import fit
 from fieldbook.units import FLOW, PRESSURE, System
-from fieldbook.water.balance import SUPPLY, Ledger, duty, ledger
-from fieldbook.water.solution import Solution
+from fieldbook.water import SUPPLY, Ledger, Solution, ledger, operating_curves
 
 _TITLE, _FAINT, _GOOD, _BAD = "$primary bold", "$secondary", "$success bold", "$error bold"
 _PLOT_ROWS = 9
@@ -96,7 +95,7 @@ def _curves(
     street = [link.name for link in found.network.links if link.name in (METER, SERVICE)]
     allowed = standing.available.flow_gpm if standing.available is not None else 0.0
     most_gpm = 1.3 * max(solution.supply_gpm, allowed, 1.0)
-    drawn = duty(found.network, street, most_gpm)
+    drawn = operating_curves(found.network, street, most_gpm)
     at = found.network.source
     for link in found.network.links:
         if link.name in street:

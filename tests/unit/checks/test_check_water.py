@@ -14,7 +14,7 @@ from fieldbook.records.loaded_job import LoadedJob, head_id, valve_id
 from fieldbook.records.tables.supply import FlowTestPoint
 from fieldbook.records.values import read_curve, show_curve, write_curve
 from fieldbook.units import UnitError
-from fieldbook.water.network import Device, Regulator, Valve
+from fieldbook.water import Device, Regulator, Valve
 
 HEADS = tuple(head_id(f"run-1-{no}") for no in (1, 2, 3))
 

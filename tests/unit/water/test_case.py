@@ -11,9 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fieldbook.water.document import solve_case
-from fieldbook.water.document_schema import network_schema
-from fieldbook.water.network import NetworkError
+from fieldbook.water import NetworkError, network_schema, solve_case
 
 GOOD: dict[str, Any] = {
     "law": "hazen-williams",

@@ -9,20 +9,26 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from laying import Laying, worked
 
-from fieldbook.water.balance import duty
-from fieldbook.water.network import Network, NetworkError, Pipe, Supply
-from fieldbook.water.remedies import (
-    Aim,
-    Larger,
-    judge,
-    mend,
-    most_heads,
+from fieldbook.water import (
+    Network,
+    NetworkError,
+    Pipe,
+    PipeChoice,
+    Requirements,
+    Supply,
+    assess,
+    find_remedies,
     only_heads,
-    resized,
+    operating_curves,
+    solve,
 )
-from fieldbook.water.solve import solve
+from fieldbook.water.remedies import most_heads, resized
 
-SIZES = (Larger("1", 1.049, 150.0), Larger("1-1/4", 1.380, 150.0), Larger("1-1/2", 1.610, 150.0))
+SIZES = (
+    PipeChoice("1", 1.049, 150.0),
+    PipeChoice("1-1/4", 1.380, 150.0),
+    PipeChoice("1-1/2", 1.610, 150.0),
+)
 
 
 def row(heads: int, bore_in: float = 0.824, static_psi: float = 45.0) -> Network:
@@ -37,18 +43,18 @@ def names(network: Network) -> list[str]:
     return [head.name for node in network.nodes for head in node.heads]
 
 
-def aim(network: Network, psi: float = 30.0, **more: float) -> Aim:
-    return Aim(dict.fromkeys(names(network), psi), **more)  # type: ignore[arg-type]
+def aim(network: Network, psi: float = 30.0, **more: float) -> Requirements:
+    return Requirements(dict.fromkeys(names(network), psi), **more)  # type: ignore[arg-type]
 
 
-def choices(network: Network) -> dict[str, tuple[Larger, ...]]:
+def choices(network: Network) -> dict[str, tuple[PipeChoice, ...]]:
     return {link.name: SIZES for link in network.links}
 
 
 def test_a_network_that_is_good_needs_nothing() -> None:
     network = row(3)
-    found = mend(network, aim(network), choices(network), names(network))
-    assert found.now.good
+    found = find_remedies(network, aim(network), choices(network), names(network))
+    assert found.now.met
     assert found.upsizing is None
     assert found.most_heads == 3
 
@@ -56,22 +62,22 @@ def test_a_network_that_is_good_needs_nothing() -> None:
 def test_the_least_pipe_is_laid_and_does_it() -> None:
     network = row(6)
     asked = aim(network, 35.0)
-    found = mend(network, asked, choices(network), names(network))
-    assert not found.now.good
+    found = find_remedies(network, asked, choices(network), names(network))
+    assert not found.now.met
     assert found.pipe_helps
     assert found.upsizing is not None
     assert found.upsizing.proven
     by_word = {one.size: one for one in SIZES}
     change = {name: by_word[size] for name, size in found.upsizing.sizes.items()}
-    verdict = judge(resized(network, change), asked)
-    assert verdict.good
-    assert verdict == found.upsizing.verdict
+    verdict = assess(resized(network, change), asked)
+    assert verdict.met
+    assert verdict == found.upsizing.margins
     # Nothing shorter alone, and no smaller size of the same run, would do.
     for name, (only,) in ((link.name, (link,)) for link in network.links):
         assert isinstance(only.kind, Pipe)
         for size in SIZES:
             if only.kind.length_ft < found.upsizing.length_ft:
-                assert not judge(resized(network, {name: size}), asked).good
+                assert not assess(resized(network, {name: size}), asked).met
 
 
 def test_a_pair_is_laid_where_no_single_run_does() -> None:
@@ -81,16 +87,16 @@ def test_a_pair_is_laid_where_no_single_run_does() -> None:
     network = laid.network()
     only_one = {"one": SIZES[:1], "two": SIZES[:1]}
     asked = aim(network, 36.5)
-    found = mend(network, asked, only_one, names(network))
+    found = find_remedies(network, asked, only_one, names(network))
     assert found.upsizing is not None
     assert set(found.upsizing.sizes) == {"one", "two"}
-    assert not judge(resized(network, {"one": SIZES[0]}), asked).good
-    assert not judge(resized(network, {"two": SIZES[0]}), asked).good
+    assert not assess(resized(network, {"one": SIZES[0]}), asked).met
+    assert not assess(resized(network, {"two": SIZES[0]}), asked).met
 
 
 def test_pipe_is_never_offered_where_none_helps() -> None:
     network = row(6, static_psi=29.0)
-    found = mend(network, aim(network), choices(network), names(network))
+    found = find_remedies(network, aim(network), choices(network), names(network))
     assert not found.pipe_helps
     assert found.upsizing is None
     assert found.split is None
@@ -101,7 +107,7 @@ def test_pipe_is_never_offered_where_none_helps() -> None:
 def test_a_search_cut_short_says_so(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("fieldbook.water.remedies.MOST_TRIES", 12)
     network = row(6)
-    found = mend(network, aim(network, 38.0), choices(network), names(network))
+    found = find_remedies(network, aim(network, 38.0), choices(network), names(network))
     assert found.pipe_helps
     assert found.upsizing is None or not found.upsizing.proven
 
@@ -113,7 +119,7 @@ def test_every_split_and_nozzle_holds_when_solved(
 ) -> None:
     network = row(heads, 0.622, static_psi)
     asked = aim(network, psi)
-    found = mend(network, asked, {}, names(network))
+    found = find_remedies(network, asked, {}, names(network))
     if found.split is not None:
         assert [name for group in found.split.groups for name in group] == names(network)
         for group in found.split.groups:
@@ -121,17 +127,17 @@ def test_every_split_and_nozzle_holds_when_solved(
             assert min(alone.heads[name].psi for name in group) >= psi - 1e-6
     if found.nozzles is not None:
         assert 0.2 < found.nozzles.part < 1.0
-        assert found.nozzles.verdict.margin_psi >= -1e-9
+        assert found.nozzles.margins.margin_psi >= -1e-9
     most = found.most_heads
     if most:
         kept = only_heads(network, names(network)[:most], names(network))
-        assert judge(kept, _first(asked, most)).good
+        assert assess(kept, _first(asked, most)).met
     if most < heads:
         more = names(network)[: most + 1]
-        assert not judge(only_heads(network, more, names(network)), _first(asked, most + 1)).good
+        assert not assess(only_heads(network, more, names(network)), _first(asked, most + 1)).met
 
 
-def _first(asked: Aim, count: int) -> Aim:
+def _first(asked: Requirements, count: int) -> Requirements:
     return replace(asked, needed_psi=dict(list(asked.needed_psi.items())[:count]))
 
 
@@ -139,31 +145,31 @@ def test_flow_counts_as_solved_or_as_drawn() -> None:
     network = row(4)
     solved = solve(network).supply_gpm
     assert solved > 8.0
-    assert not judge(network, aim(network, most_gpm=8.0)).good
+    assert not assess(network, aim(network, most_gpm=8.0)).met
     drawn = replace(aim(network, most_gpm=8.0), draw_gpm=dict.fromkeys(names(network), 2.0))
-    assert judge(network, drawn).good
+    assert assess(network, drawn).met
     assert most_heads(network, replace(drawn, most_gpm=5.0), names(network)) == 2
 
 
 def test_speed_is_held_against_its_limit() -> None:
     network = row(6)
     fastest = max(link.ft_s or 0.0 for link in solve(network).links.values())
-    verdict = judge(network, aim(network, 1.0, most_ft_s=5.0))
+    verdict = assess(network, aim(network, 1.0, most_ft_s=5.0))
     assert verdict.spare_ft_s == pytest.approx(5.0 - fastest)
-    assert verdict.good == (fastest <= 5.0)
+    assert verdict.met == (fastest <= 5.0)
 
 
 def test_a_network_that_can_t_be_is_not_good() -> None:
-    network = replace(row(2), supply=Supply(40.0, 45.0, 3.0), _node_at={})
-    verdict = judge(network, Aim({}))
+    network = replace(row(2), supply=Supply(40.0, 45.0, 3.0))
+    verdict = assess(network, Requirements({}))
     assert not verdict.converged
-    assert not verdict.good
+    assert not verdict.met
 
 
 def test_supply_and_zone_meet_where_the_network_is_solved() -> None:
     network = worked().network()
     found = solve(network)
-    drawn = duty(network, ("meter", "service"), 20.0, count=200)
+    drawn = operating_curves(network, ("meter", "service"), 20.0, count=200)
     assert [gpm for gpm, _ in drawn.supply] == sorted(gpm for gpm, _ in drawn.supply)
     assert drawn.supply[0] == (0.0, 60.0)
     assert [psi for _, psi in drawn.supply] == sorted((p for _, p in drawn.supply), reverse=True)
@@ -176,8 +182,8 @@ def test_supply_and_zone_meet_where_the_network_is_solved() -> None:
 
 
 def test_a_supply_with_a_flow_test_has_nothing_before_its_curve() -> None:
-    network = replace(row(3), supply=Supply(60.0, 48.0, 10.0), _node_at={})
-    drawn = duty(network, (), 10.0, count=10)
+    network = replace(row(3), supply=Supply(60.0, 48.0, 10.0))
+    drawn = operating_curves(network, (), 10.0, count=10)
     assert drawn.supply[-1] == pytest.approx((10.0, 48.0))
     with pytest.raises(NetworkError):
-        duty(replace(network, supply=Supply(40.0, 48.0, 10.0), _node_at={}), (), 10.0)
+        operating_curves(replace(network, supply=Supply(40.0, 48.0, 10.0)), (), 10.0)

@@ -6,15 +6,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fieldbook.water.friction import darcy_weisbach_psi, hazen_williams_psi
-from fieldbook.water.supply_curve import (
-    Street,
-    available_flow,
-    bucket_gpm,
-    curve_flow_gpm,
-    curve_psi,
-    limits,
-)
+from fieldbook.water import Street, Supply, available_flow, bucket_gpm, hazen_williams_psi
+from fieldbook.water.friction import darcy_weisbach
+from fieldbook.water.losses import loss_and_slope, supply_loss
+from fieldbook.water.supply_curve import flow_at_psi_gpm, limits
 
 flows = st.floats(0.01, 200)
 bores = st.floats(0.3, 4)
@@ -33,13 +28,13 @@ def test_twice_the_flow_and_a_rougher_pipe(gpm: float, bore_in: float, c: float)
 def test_a_larger_bore_loses_less_by_either_law(gpm: float, bore_in: float, part: float) -> None:
     larger = bore_in * part
     assert hazen_williams_psi(gpm, larger, 150, 50) < hazen_williams_psi(gpm, bore_in, 150, 50)
-    wide = darcy_weisbach_psi(gpm, bore_in * 2, 5e-6, 50)
-    assert wide < darcy_weisbach_psi(gpm, bore_in, 5e-6, 50)
+    wide = darcy_weisbach(gpm, bore_in * 2, 5e-6, 50)[0]
+    assert wide < darcy_weisbach(gpm, bore_in, 5e-6, 50)[0]
 
 
 def test_no_flow_and_no_length_lose_nothing() -> None:
     assert hazen_williams_psi(0, 1, 150, 100) == hazen_williams_psi(9, 1, 150, 0) == 0
-    assert darcy_weisbach_psi(0, 1, 5e-6, 100) == 0
+    assert darcy_weisbach(0, 1, 5e-6, 100)[0] == 0
 
 
 @pytest.mark.parametrize(
@@ -51,11 +46,12 @@ def test_pipe_that_can_not_be(figures: tuple[float, float, float, float]) -> Non
 
 
 @given(pressures, st.floats(0.05, 0.95), flows, st.floats(0, 1))
-def test_the_flow_test_curve_undoes_itself(
+def test_the_solver_s_supply_undoes_the_flow_of_a_test(
     static: float, part: float, flow: float, at: float
 ) -> None:
-    found = curve_flow_gpm(static, static * part, flow, static * at)
-    assert curve_psi(static, static * part, flow, found) == pytest.approx(static * at, abs=1e-6)
+    found = flow_at_psi_gpm(static, static * part, flow, static * at)
+    lost = loss_and_slope(*supply_loss(Supply(static, static * part, flow)), found)[0]
+    assert static - lost == pytest.approx(static * at, abs=1e-6)
 
 
 @given(pressures, st.floats(5, 160), st.floats(1, 30), st.none() | bores, st.none() | pressures)
