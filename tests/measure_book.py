@@ -44,9 +44,9 @@ def open_and_board(path: Path) -> tuple[float, float]:
 
 def show(board: Board) -> None:
     """Read what the screen asks for when a book is opened."""
-    board.make_first()
-    listed = board.listed()
-    board.behind()
+    board.prepare_first_page()
+    listed = board.listing()
+    board.stale_count()
     listed.window(0, ROWS)
 
 
@@ -84,7 +84,7 @@ def _make_all(path: Path) -> None:
     with Book(path) as book:
         board = Board(book)
         times = []
-        while board.behind():
+        while board.stale_count():
             times.append(_timed(lambda: board.catch_up(())))
         if times:
             times.sort()
@@ -95,7 +95,7 @@ def _make_all(path: Path) -> None:
 
 def _pages_and_finding(book: Book, count: int) -> None:
     board = Board(book)
-    listed = board.listed()
+    listed = board.listing()
     for first in (0, count // 2, count - ROWS):
         spent = min(_timed(partial(listed.window, first, ROWS)) for _ in range(5))
         print(f"{f'page from {first}':26} {spent:.2f} ms")

@@ -1,11 +1,10 @@
-"""What one cell ever held, in words: old and new value, who, when, on which laptop."""
+"""The history of one cell in words: old and new value, who, when, on which laptop."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
 from fieldbook.actions.cells import fact_at
-from fieldbook.actions.conflicts.authors import laptop_word, minute_of
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.checks.finding import CellRef
 from fieldbook.records.fact import Fact
@@ -16,7 +15,7 @@ BLANK, REMOVED = "blank", "line removed"
 
 @dataclass(frozen=True)
 class Turn:
-    """One change of a cell: `was` and `became` as a person reads them in the property's units."""
+    """One change of a cell: `was` and `became` are in words, in the units of the property."""
 
     was: str
     became: str
@@ -26,29 +25,39 @@ class Turn:
 
 
 def cell_history(open_job: OpenJob, at: CellRef) -> list[Turn]:
-    """Every change of a cell, newest first; a line that came without the value is no change."""
+    """Every change of a cell, newest first; adding a row without the value is none."""
     fact = fact_at(at)
     turns: list[Turn] = []
     was = BLANK
-    for one in open_job.book.held(open_job.job_id, at.row_id, at.column):
-        became = REMOVED if one.removed else _words(open_job, fact, one.value)
+    for held in open_job.book.held(open_job.job_id, at.row_id, at.column):
+        became = REMOVED if held.removed else _words(open_job, fact, held.value)
         if became == was:
             continue
-        laptop = laptop_word(one.origin, open_job.book.origin)
-        turns.append(Turn(was, became, one.who or "?", minute_of(one.wall), laptop))
+        laptop = laptop_word(held.origin, open_job.book.origin)
+        turns.append(Turn(was, became, held.who or "?", minute_of(held.wall), laptop))
         was = became
     return turns[::-1]
 
 
 def _words(open_job: OpenJob, fact: Fact, value: Value) -> str:
-    """A value in words; a link as the line it leads to."""
+    """A value in words; a link as the title and number of the row it leads to."""
     if value is None or value == "":
         return BLANK
     if not fact.links_to:
         return shown(fact, value, open_job.system)
-    row = open_job.job.row(str(value))
-    number = getattr(row, "number", None) or getattr(row, "name", None)
     title = fact.links_to.replace("_", " ")
+    row = open_job.job.row(str(value))
     if row is None:
         return f"a {title} since removed"
+    number = getattr(row, "number", None) or getattr(row, "name", None)
     return f"{title} {number}" if number else f"a {title}"
+
+
+def laptop_word(origin: str, own: str) -> str:
+    """The laptop an entry was made on: "this laptop", or another by the end of its origin."""
+    return "this laptop" if origin == own else f"laptop {origin[-6:]}"
+
+
+def minute_of(wall: str) -> str:
+    """A stored time to the minute, as the clock where it was entered showed it."""
+    return wall.replace("T", " ")[:16]

@@ -1,8 +1,13 @@
-"""Enter a value in a cell: from typed text, from a pick, or from a tick."""
+"""Enter a value in a cell: from typed text, from a chosen value, or by turning a tick.
+
+`seed` holds the first columns of a row that does not exist until something is entered on it, such
+as the zone of a valve.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from typing import TypeVar
 
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
@@ -14,15 +19,17 @@ from fieldbook.records.tables.job import Job
 from fieldbook.records.values import Value, ValueRefusedError, from_text, shown
 from fieldbook.store.changes import Put
 
+_T = TypeVar("_T")
+
 
 def fact_at(at: CellRef) -> Fact:
-    """What is known about a cell's column."""
+    """The description of a cell's column: label, kind, unit, limits."""
     record = Job if at.table == "job" else TABLES[at.table]
     return facts_of(record)[at.column]
 
 
 def value_at(open_job: OpenJob, at: CellRef) -> Value:
-    """The value a cell holds now; None where its row does not exist yet."""
+    """The value a cell holds; None where its row does not exist yet."""
     row: Record | Job | None = (
         open_job.job.job if at.table == "job" else open_job.job.row(at.row_id)
     )
@@ -33,12 +40,15 @@ def value_at(open_job: OpenJob, at: CellRef) -> Value:
 def enter_text(
     open_job: OpenJob, at: CellRef, text: str, seed: Mapping[str, Value] | None = None
 ) -> Value:
-    """Keep what was typed into a cell; raises RefusedError, and the old value stays."""
+    """Enter typed text in a cell, as one act; a blank text clears it. Returns the value.
+
+    Raises RefusedError where the text is no value of this cell; the old value stays then.
+    """
     fact = fact_at(at)
     try:
         value = from_text(fact, text, open_job.system)
-    except ValueRefusedError as why:
-        raise RefusedError(str(why)) from why
+    except ValueRefusedError as error:
+        raise RefusedError(str(error)) from error
     enter(open_job, at, value, seed)
     return value
 
@@ -46,27 +56,31 @@ def enter_text(
 def enter(
     open_job: OpenJob, at: CellRef, value: Value, seed: Mapping[str, Value] | None = None
 ) -> bool:
-    """Keep a value in a cell, as one act; False when it was there already."""
-    fact = fact_at(at)
+    """Enter a value in a cell, as one act; False when the cell holds it already.
+
+    Raises RefusedError on the cells of a sign-off, which only signing writes.
+    """
     if at.table == "sign_off" or at.column in ("signed_by", "signed_at"):
         raise RefusedError("Only a sign-off writes here: sign with Space.")
+    fact = fact_at(at)
     what = f"{fact.label.lower()} {shown(fact, value, open_job.system) or 'cleared'}"
     if fact.kind == "link":
         what = fact.label.lower()
     return open_job.keep([Put(at.table, at.row_id, at.column, value, dict(seed or {}))], what)
 
 
-def next_tick(value: Value) -> bool | None:
-    """The tick after this one: not looked at, yes, no, and round again."""
-    if value is None:
-        return True
-    return False if value is True else None
-
-
 def turn_tick(
     open_job: OpenJob, at: CellRef, seed: Mapping[str, Value] | None = None
 ) -> bool | None:
-    """Turn a tick on to its next state; returns that state."""
-    value = next_tick(value_at(open_job, at))
+    """Turn a tick from not looked at (None) to yes, then no, then round again; returns it."""
+    now = value_at(open_job, at)
+    value = True if now is None else False if now is True else None
     enter(open_job, at, value, seed)
     return value
+
+
+def begun_by(typed: str, named: Iterable[tuple[str, _T]]) -> list[_T]:
+    """The things whose name is what was typed; where there are none, whose name begins with it."""
+    word, known = typed.strip().casefold(), list(named)
+    same = [thing for name, thing in known if name.casefold() == word]
+    return same or [thing for name, thing in known if name.casefold().startswith(word)]

@@ -13,7 +13,7 @@ from rich.table import Table
 from rich.text import Text
 
 from fieldbook.actions.board.board import Board
-from fieldbook.actions.board.day import day_list
+from fieldbook.actions.board.day_list import day_list
 from fieldbook.actions.properties import fill_demo
 from fieldbook.actions.refused import RefusedError, read_file
 from fieldbook.checks.finding import Finding
@@ -84,7 +84,7 @@ def print_board(book: Book) -> None:
     table = Table(box=None, pad_edge=False, header_style="bold")
     for head in ("Property", "Customer", "Zones", "Flushed", "Next", "Flags"):
         table.add_column(head, overflow="fold", no_wrap=head in ("Zones", "Flushed"))
-    for line in Board(book).lines():
+    for line in Board(book).all_rows():
         flushed = f"{line.flushed} of {line.zones}" if line.zones else "-"
         cells = (
             line.address,
@@ -129,17 +129,10 @@ def print_demo() -> None:
 def print_day(book: Book) -> None:
     """The day list as plain lines."""
     console = _console()
-    day = day_list(book)
-    for heading, dues in (
-        ("Can be done now", day.can),
-        ("Waits", day.waits),
-        ("Runs out within a week, or has", day.runs_out),
-    ):
+    for heading, dues, _ in day_list(book).sections():
         console.print(Text(heading, style="bold"))
-        for one in dues:
-            on = f", {one.on.isoformat()}" if one.on is not None else ""
-            waits = f": waits for {one.waits}" if one.waits else ""
-            console.print(_literal(f"  {one.address}: {one.what}{on}{waits}"))
+        for due in dues:
+            console.print(_literal(f"  {due.address}: {due.words}"))
 
 
 def solved_file(path: Path) -> dict[str, Any]:

@@ -86,7 +86,7 @@ class FieldbookApp(App[None]):
         """The board as it now is; what is behind follows in slices, keys in between."""
         assert self._book is not None
         self._book.show_on(self._board)
-        if self._book.board.behind() and not self._catching_up:
+        if self._book.board.stale_count() and not self._catching_up:
             self._catching_up = True
             self.set_timer(_BETWEEN_SLICES_S, self._catch_up)
 

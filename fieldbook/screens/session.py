@@ -9,10 +9,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from fieldbook.actions import properties
-from fieldbook.actions.board.board import Board
-from fieldbook.actions.board.board_rows import Found
-from fieldbook.actions.board.day import day_list
-from fieldbook.actions.board.line import BoardLine
+from fieldbook.actions.board.board import Board, SearchResult
+from fieldbook.actions.board.board_row import BoardRow
+from fieldbook.actions.board.day_list import day_list
 from fieldbook.actions.exchange.folder_exchange import FolderExchange
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import fill_demo
@@ -44,7 +43,7 @@ class OpenBook:
         self.scratch = scratch
         self.by = self.book.laptop.initials()
         self.board = Board(self.book)
-        self.board.make_first()
+        self.board.prepare_first_page()
         self._told_at = 0.0
         self._folder: tempfile.TemporaryDirectory[str] | None = None
 
@@ -71,13 +70,13 @@ class OpenBook:
 
     def show_on(self, screen: BoardScreen, job_id: str | None = None) -> None:
         """Show the board as it now is."""
-        screen.show(self.board.listed(), self._title(), self.by, job_id)
+        screen.show(self.board.listing(), self._title(), self.by, job_id)
 
     def catch_up(self, screen: BoardScreen) -> bool:
         """Make a few of the lines that are behind, those in view first; whether there are more."""
         seen = screen.unknown
         made = self.board.catch_up(seen)
-        more = made and self.board.behind() > 0
+        more = made and self.board.stale_count() > 0
         due = not more or time.monotonic() - self._told_at > _TELL_EACH_S
         if due:
             self._told_at = time.monotonic()
@@ -88,15 +87,15 @@ class OpenBook:
     def _title(self) -> str:
         if self.scratch:
             return "fieldbook - demo copy, nothing here is kept"
-        count, behind = self.book.board.count(), self.board.behind()
+        count, behind = self.book.board.count(), self.board.stale_count()
         what = "1 property" if count == 1 else f"{count} properties"
         return f"fieldbook - {what}" + (f", {behind} still to be read" if behind else "")
 
-    def find(self, typed: str) -> Found:
+    def find(self, typed: str) -> SearchResult:
         """The properties that hold what was typed."""
         return self.board.find(typed)
 
-    def do(self, screen: BoardScreen, name: str, line: BoardLine | None) -> None:
+    def do(self, screen: BoardScreen, name: str, line: BoardRow | None) -> None:
         """Run a board action; a reason it can't be done goes on the screen."""
         try:
             _DO[name](self, screen, line)
@@ -104,7 +103,7 @@ class OpenBook:
             screen.say(str(why), bad=True)
 
 
-def _new(opened: OpenBook, screen: BoardScreen, _line: BoardLine | None) -> None:
+def _new(opened: OpenBook, screen: BoardScreen, _line: BoardRow | None) -> None:
     def refuse(typed: str) -> str | None:
         return None if typed.strip() else "A property needs an address: street and number."
 
@@ -118,14 +117,14 @@ def _new(opened: OpenBook, screen: BoardScreen, _line: BoardLine | None) -> None
     screen.app.push_screen(AskLine("New property", hint, refuse), answered)
 
 
-def _open(opened: OpenBook, screen: BoardScreen, line: BoardLine | None) -> None:
+def _open(opened: OpenBook, screen: BoardScreen, line: BoardRow | None) -> None:
     if line is None:
         raise RefusedError("No property is chosen: n adds one.")
-    place = opened.board.known(line).place
+    place = opened.board.current(line).place
     screen.app.push_screen(JobScreen(OpenJob(opened.book, line.job_id, opened.by), place))
 
 
-def _find(opened: OpenBook, screen: BoardScreen, _line: BoardLine | None) -> None:
+def _find(opened: OpenBook, screen: BoardScreen, _line: BoardRow | None) -> None:
     def refuse(typed: str) -> str | None:
         return None if opened.find(typed) else f"No property matches “{typed.strip()}”."
 
@@ -134,13 +133,13 @@ def _find(opened: OpenBook, screen: BoardScreen, _line: BoardLine | None) -> Non
             screen.find(opened.find(typed))
 
     hint = "Words from its address, customer, notes, serials, permits, any text in it."
-    behind = opened.board.behind()
+    behind = opened.board.stale_count()
     if behind:
         hint += f" {behind} are still to be read: those by address and customer only."
     screen.app.push_screen(AskLine("Find a property", hint, refuse), answered)
 
 
-def _remove(opened: OpenBook, screen: BoardScreen, line: BoardLine | None) -> None:
+def _remove(opened: OpenBook, screen: BoardScreen, line: BoardRow | None) -> None:
     if line is None:
         raise RefusedError("No property is chosen.")
 
@@ -153,17 +152,17 @@ def _remove(opened: OpenBook, screen: BoardScreen, line: BoardLine | None) -> No
     screen.app.push_screen(Choose(f"Remove {line.address}?", (_KEEP, _REMOVE)), answered)
 
 
-def _undo(opened: OpenBook, screen: BoardScreen, _line: BoardLine | None) -> None:
+def _undo(opened: OpenBook, screen: BoardScreen, _line: BoardRow | None) -> None:
     job_id = properties.bring_back(opened.book, opened.by)
     opened.show_on(screen, job_id)
     screen.say("The property removed last is back.")
 
 
-def _day(opened: OpenBook, screen: BoardScreen, _line: BoardLine | None) -> None:
+def _day(opened: OpenBook, screen: BoardScreen, _line: BoardRow | None) -> None:
     screen.app.push_screen(Page(lambda _width: day_lines(day_list(opened.book))))
 
 
-def _exchange(opened: OpenBook, screen: BoardScreen, _line: BoardLine | None) -> None:
+def _exchange(opened: OpenBook, screen: BoardScreen, _line: BoardRow | None) -> None:
     last = opened.book.shared.last_place()
 
     def refuse(typed: str) -> str | None:
@@ -183,11 +182,11 @@ def _exchange(opened: OpenBook, screen: BoardScreen, _line: BoardLine | None) ->
     screen.app.push_screen(AskLine("Exchange with other laptops", hint, refuse), answered)
 
 
-def _explain(_opened: OpenBook, screen: BoardScreen, _line: BoardLine | None) -> None:
+def _explain(_opened: OpenBook, screen: BoardScreen, _line: BoardRow | None) -> None:
     screen.app.push_screen(Read("Keys on the board", explain_keys("board")))
 
 
-_DO: Mapping[str, Callable[[OpenBook, BoardScreen, BoardLine | None], None]] = {
+_DO: Mapping[str, Callable[[OpenBook, BoardScreen, BoardRow | None], None]] = {
     "new": _new,
     "open": _open,
     "find": _find,

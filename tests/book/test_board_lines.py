@@ -14,9 +14,8 @@ from hypothesis import strategies as st
 
 from fieldbook.actions import cells as entering
 from fieldbook.actions.board import board as board_module
-from fieldbook.actions.board.board import Board
-from fieldbook.actions.board.board_rows import Listed
-from fieldbook.actions.board.line import BoardLine, from_kept
+from fieldbook.actions.board.board import Board, Listing
+from fieldbook.actions.board.board_row import BoardRow, from_stored
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import bring_back, new_property, remove_property
 from fieldbook.checks.finding import CellRef
@@ -29,7 +28,7 @@ MANY = 300
 ADDRESSES = st.lists(st.text("aZäÉß日 1'", min_size=1, max_size=4), min_size=1, max_size=12)
 
 
-def all_of(listed: Listed, page: int) -> list[BoardLine]:
+def all_of(listed: Listing, page: int) -> list[BoardRow]:
     """Every line, read page by page."""
     return [line for at in range(0, len(listed), page) for line in listed.window(at, page)]
 
@@ -58,13 +57,13 @@ def test_pages_are_the_lines_in_the_order_of_addresses(
         for one in addresses:
             new_property(book, f"{one}.", "AB")
         board = Board(book)
-        lines = board.lines()
+        lines = board.all_rows()
         assert lines == sorted(lines, key=lambda line: (line.address.casefold(), line.job_id))
         assert sorted(line.address for line in lines) == sorted(job.address for job in book.jobs())
-        listed = board.listed()
+        listed = board.listing()
         assert all_of(listed, page) == lines
-        assert [listed.place_of(line.job_id) for line in lines] == list(range(len(lines)))
-        assert listed.place_of("nowhere") is None
+        assert [listed.index_of(line.job_id) for line in lines] == list(range(len(lines)))
+        assert listed.index_of("nowhere") is None
 
 
 def test_a_book_filled_at_once_is_a_true_book(many: Path) -> None:
@@ -89,15 +88,15 @@ def test_every_act_is_on_the_board_as_if_all_were_read_anew(book_file: Path) -> 
         ]
         for act in acts:
             act()
-            shown = all_of(board.listed(), 10)
-            assert shown == Board(book).lines()
+            shown = all_of(board.listing(), 10)
+            assert shown == Board(book).all_rows()
             assert sorted(line.job_id for line in shown) == sorted(job.id for job in book.jobs())
             assert all(line.known for line in shown)
 
 
 def test_a_line_is_there_before_it_is_made_and_tells_whose_it_is(many: Path) -> None:
     with Book(many) as book:
-        listed = Board(book).listed()
+        listed = Board(book).listing()
         lines = listed.window(10, 3)
         assert [(line.address, line.customer) for line in lines] == [
             (address(number), f"Customer {number}") for number in (11, 12, 13)
@@ -108,7 +107,7 @@ def test_a_line_is_there_before_it_is_made_and_tells_whose_it_is(many: Path) -> 
 
 def test_what_another_program_wrote_is_on_the_board(many: Path) -> None:
     with Book(many) as book:
-        Board(book).lines()
+        Board(book).all_rows()
     raw(
         many,
         "UPDATE job SET address = '0 First Street' WHERE id = 'p00100'",
@@ -117,8 +116,8 @@ def test_what_another_program_wrote_is_on_the_board(many: Path) -> None:
     )
     with Book(many) as book:
         board = Board(book)
-        assert board.behind() == 2
-        listed = board.listed()
+        assert board.stale_count() == 2
+        listed = board.listing()
         assert len(listed) == MANY - 1
         assert [line.address for line in listed.window(0, 2)] == ["0 First Street", address(2)]
         assert [line.address for line in board.find("roses").window(0, 9)] == [address(7)]
@@ -126,32 +125,32 @@ def test_what_another_program_wrote_is_on_the_board(many: Path) -> None:
 
 def test_lines_that_someone_threw_away_come_back(many: Path) -> None:
     with Book(many) as book:
-        before = Board(book).lines()
+        before = Board(book).all_rows()
     raw(
         many,
         "DROP TRIGGER board_line_again",
         "DELETE FROM board_line WHERE job_id < 'p00200'",
     )
     with Book(many) as book:
-        assert Board(book).lines() == before
+        assert Board(book).all_rows() == before
 
 
 def test_slices_make_those_in_view_first_and_the_rest_in_the_end(many: Path) -> None:
     with Book(many) as book:
         board = Board(book)
-        board.make_first()
-        listed = board.listed()
+        board.prepare_first_page()
+        listed = board.listing()
         assert all(line.known for line in listed.window(0, 20))
         last = listed.window(MANY - 20, 20)
         assert not any(line.known for line in last)
         while wanted := [line.job_id for line in listed.window(MANY - 20, 20) if not line.known]:
-            before = board.behind()
+            before = board.stale_count()
             assert board.catch_up(wanted)
-            assert board.behind() < before
-        assert board.behind() >= MANY - 40 - 20 - 30
-        while board.behind():
+            assert board.stale_count() < before
+        assert board.stale_count() >= MANY - 40 - 20 - 30
+        while board.stale_count():
             assert board.catch_up(())
-        assert all_of(listed, 50) == board.lines()
+        assert all_of(listed, 50) == board.all_rows()
         assert not board.catch_up(())
 
 
@@ -161,7 +160,7 @@ def test_an_entry_between_two_slices_is_told(many: Path) -> None:
         board.catch_up(["p00005"])
         open_job = OpenJob(book, "p00005", "AB")
         entering.enter_text(open_job, CellRef("job", "p00005", "customer"), "Q. Late")
-        while board.behind():
+        while board.stale_count():
             board.catch_up(())
         (line,) = board.find("late").window(0, 5)
         assert (line.job_id, line.customer) == ("p00005", "Q. Late")
@@ -174,7 +173,7 @@ def test_before_a_line_is_made_its_property_is_found_by_address_and_customer(man
         assert len(board.find("mer 299")) == 1
         found = board.find("lawn")
         assert len(found) == 0
-        while board.behind():
+        while board.stale_count():
             board.catch_up(())
         found.renew()
         assert len(found) == len(board.find("lawn")) == MANY
@@ -185,7 +184,7 @@ def test_what_was_found_stays_when_it_is_entered_on_and_goes_when_it_is_removed(
 ) -> None:
     with Book(many) as book:
         board = Board(book)
-        board.lines()
+        board.all_rows()
         found = board.find("customer 29")
         assert len(found) == 13
         open_job = OpenJob(book, "p00290", "AB")
@@ -201,18 +200,18 @@ def test_what_was_found_stays_when_it_is_entered_on_and_goes_when_it_is_removed(
 
 def test_only_what_a_screen_shows_is_read(many: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     with Book(many) as book:
-        Board(book).lines()
+        Board(book).all_rows()
     read: list[str] = []
 
-    def counted(kept: Kept, day: date) -> BoardLine:
+    def counted(kept: Kept, day: date) -> BoardRow:
         read.append(kept.job_id)
-        return from_kept(kept, day)
+        return from_stored(kept, day)
 
-    monkeypatch.setattr(board_module, "from_kept", counted)
+    monkeypatch.setattr(board_module, "from_stored", counted)
     with Book(many) as book:
         board = Board(book)
-        board.make_first()
-        board.listed().window(200, 20)
+        board.prepare_first_page()
+        board.listing().window(200, 20)
         found = board.find("lawn")
         assert len(found) == MANY
         found.window(100, 20)
@@ -223,7 +222,7 @@ def test_a_new_day_makes_the_lines_anew_whose_day_is_over(
     many: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     with Book(many) as book:
-        before = Board(book).lines()
+        before = Board(book).all_rows()
     raw(many, "UPDATE board_line SET until = '2000-01-01' WHERE job_id > 'p00200'")
     made: list[str] = []
     with Book(many) as book:
@@ -235,13 +234,13 @@ def test_a_new_day_makes_the_lines_anew_whose_day_is_over(
 
         monkeypatch.setattr(book, "load", counted)
         board = Board(book)
-        assert board.behind() == MANY - 1 - 200
-        listed = board.listed()
+        assert board.stale_count() == MANY - 1 - 200
+        listed = board.listing()
         assert [line.known for line in listed.window(199, 2)] == [True, False]
         assert made == []
-        assert Board(book).lines() == before
+        assert Board(book).all_rows() == before
         assert sorted(made) == [f"p{number:05}" for number in range(201, MANY)]
-        assert board.behind() == 0
+        assert board.stale_count() == 0
 
 
 def test_a_property_without_a_record_is_left_out_of_a_slice(

@@ -135,16 +135,16 @@ def test_the_board_is_told_though_a_full_disk_keeps_no_line(small_disk: Path) ->
             new_property(book, f"{number} Long Street " + "by the mill " * 20, "AB")
         filler = fill(small_disk)
         board = Board(book)
-        lines = board.lines()
+        lines = board.all_rows()
         assert len(lines) == len(book.jobs())
         assert all(line.known and "static" in line.next for line in lines)
         assert len(book.board.some_untrue("2000-01-01", 999)) == len(lines)
-        assert len(board.listed().window(0, 5)) == 5
-        while board.behind():
+        assert len(board.listing().window(0, 5)) == 5
+        while board.stale_count():
             assert board.catch_up(())
-        assert board.listed().window(0, 999) != lines
+        assert board.listing().window(0, 999) != lines
         filler.unlink()
-        assert board.lines() == lines
+        assert board.all_rows() == lines
         assert book.board.some_untrue("2000-01-01", 999) == []
 
 

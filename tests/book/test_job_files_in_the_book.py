@@ -79,7 +79,7 @@ def test_export_import_export_is_the_same_to_the_byte(
 def test_one_of_the_demo_properties_is_metric(book: Book) -> None:
     fill_demo(book)
     assert {job.units for job in book.jobs()} == {"us", "metric"}
-    assert len(Board(book).lines()) == len(FAULTS)
+    assert len(Board(book).all_rows()) == len(FAULTS)
 
 
 def test_the_same_property_twice_only_as_a_copy(book: Book) -> None:
@@ -132,7 +132,7 @@ def test_the_board_is_checked_again_only_after_an_entry(
 ) -> None:
     fill_demo(book)
     board = Board(book)
-    before = {line.address: line for line in board.lines()}
+    before = {line.address: line for line in board.all_rows()}
     line = before["14 Alder Lane"]
     assert (line.zones, line.flags) == (line.flushed, "-")
     assert before["31 Mill Street"].flags == "2 stops"
@@ -148,11 +148,11 @@ def test_the_board_is_checked_again_only_after_an_entry(
         return load(job_id)
 
     monkeypatch.setattr(book, "load", counted)
-    after = {one.address: one for one in board.lines()}
+    after = {one.address: one for one in board.all_rows()}
     assert after["14 Alder Lane"].flushed == line.flushed - 1
     assert loaded == [line.job_id]
     assert after["31 Mill Street"] == before["31 Mill Street"]
-    assert Board(book).lines() == list(after.values())
+    assert Board(book).all_rows() == list(after.values())
     assert loaded == [line.job_id]
     assert len(board.find("mill")) == 1
     assert len(board.find("mill alder")) == 0
@@ -165,7 +165,7 @@ def test_the_board_is_told_again_when_a_day_makes_a_flag(book: Book) -> None:
     row_id = rows.add_row(open_job, "crew_member", name="T. Gauge", expires_on="2027-03-10")
 
     def flags(day: date) -> str:
-        lines = Board(book).lines(day)
+        lines = Board(book).all_rows(day)
         return next(line.flags for line in lines if line.job_id == job.id)
 
     assert flags(date(2027, 1, 1)) == "-"

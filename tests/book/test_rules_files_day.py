@@ -10,7 +10,7 @@ from click.testing import CliRunner
 from PIL import Image
 
 from fieldbook.actions import rules
-from fieldbook.actions.board.day import day_list
+from fieldbook.actions.board.day_list import day_list
 from fieldbook.actions.files import attach as files
 from fieldbook.actions.files import photos
 from fieldbook.actions.files.attached_files import attached_path, state_of

@@ -30,7 +30,7 @@ def noted(book: Book, address: str, note: str) -> OpenJob:
 def found(book: Book, typed: str) -> dict[str, str]:
     """What the board finds, by address."""
     board = Board(book)
-    board.lines()
+    board.all_rows()
     hits = board.find(typed)
     return {line.address: hits.where(line.job_id) for line in hits.window(0, len(hits))}
 
@@ -63,7 +63,7 @@ def test_what_is_changed_undone_or_removed_is_found_as_it_is_now(book_file: Path
 def test_it_is_kept_with_the_book(book_file: Path) -> None:
     with Book(book_file) as book:
         noted(book, "12 Elm Street", "gate code 4711")
-        Board(book).lines()
+        Board(book).all_rows()
     with Book(book_file) as book:
         assert len(book.board.find("4711")) == 1
 
@@ -72,7 +72,7 @@ def test_it_is_kept_with_the_book(book_file: Path) -> None:
 @settings(max_examples=60)
 def test_whatever_is_typed_only_looks(typed: str, demo_book: Book) -> None:
     board = Board(demo_book)
-    lines = board.lines()
+    lines = board.all_rows()
     hits = board.find(typed)
     listed = hits.window(0, len(hits))
     assert len(listed) == len(hits)

@@ -10,7 +10,7 @@ from two_books import TwoBooks, two_books
 
 from fieldbook.actions import cells as entering
 from fieldbook.actions import rows
-from fieldbook.actions.conflicts import questions as conflicts
+from fieldbook.actions.conflicts import settling
 from fieldbook.actions.conflicts.question import TWICE, Question
 from fieldbook.actions.job_files import export_text
 from fieldbook.actions.open_job import OpenJob
@@ -28,7 +28,7 @@ def pair(tmp_path: Path) -> Iterator[TwoBooks]:
 
 
 def asked(open_job: OpenJob, kind: str = "") -> list[Question]:
-    return [one for one in conflicts.questions_of(open_job) if kind in ("", one.kind)]
+    return [one for one in settling.questions_of(open_job) if kind in ("", one.kind)]
 
 
 def alike(pair: TwoBooks) -> None:
@@ -62,7 +62,7 @@ def test_a_version_taken_settles_it_on_both(pair: TwoBooks, number: int) -> None
     pair.meet()
     (question,) = asked(pair.here)
     words = question.options[number - 1].words
-    assert conflicts.choose(pair.here, question, number) == f"Kept {words} as static pressure."
+    assert settling.choose(pair.here, question, number) == f"Kept {words} as static pressure."
     alike(pair)
     supply = pair.there.job.supply
     assert supply is not None
@@ -75,11 +75,11 @@ def test_a_third_value_is_read_as_on_the_sheet(pair: TwoBooks) -> None:
     (question,) = asked(pair.here)
     for typed, why in (("1-5", "pressure"), ("  ", "Type a value"), ("9000", "goes from")):
         with pytest.raises(RefusedError, match=why):
-            conflicts.enter_third(pair.here, question, typed)
+            settling.answer_typed(pair.here, question, typed)
         assert asked(pair.here) == [question]
     with pytest.raises(RefusedError, match="no 3 to choose"):
-        conflicts.choose(pair.here, question, 3)
-    assert conflicts.enter_third(pair.here, question, "4.5 bar").startswith("Kept 65.3 psi")
+        settling.choose(pair.here, question, 3)
+    assert settling.answer_typed(pair.here, question, "4.5 bar").startswith("Kept 65.3 psi")
     alike(pair)
 
 
@@ -96,8 +96,8 @@ def test_colours_ticks_and_links_are_typed_as_on_the_sheet(pair: TwoBooks) -> No
     typed = {"colour": "orange", "splice_waterproof": "yes", "box_id": "a"}
     for question in asked(pair.here, CELL):
         with pytest.raises(RefusedError):
-            conflicts.enter_third(pair.here, question, "q")
-        conflicts.enter_third(pair.here, question, typed[question.at.column])
+            settling.answer_typed(pair.here, question, "q")
+        settling.answer_typed(pair.here, question, typed[question.at.column])
     valve = pair.here.job.valve_of(pair.zone(1).row_id)
     assert valve is not None
     assert (valve.colour, valve.splice_waterproof, valve.box_id) == ("orange", True, box)
@@ -109,7 +109,7 @@ def test_a_tick_that_differs_is_taken(pair: TwoBooks, number: int) -> None:
     pair.differ(CellRef("valve", pair.wire(1).row_id, "splice_waterproof"), "yes", "no")
     pair.meet()
     (question,) = asked(pair.here)
-    conflicts.choose(pair.here, question, number)
+    settling.choose(pair.here, question, number)
     alike(pair)
 
 
@@ -117,7 +117,7 @@ def test_undo_opens_it_again_with_who_said_what_at_first(pair: TwoBooks) -> None
     pair.differ(pair.static, "62", "64")
     pair.meet()
     before = asked(pair.there)
-    conflicts.choose(pair.there, before[0], 2)
+    settling.choose(pair.there, before[0], 2)
     assert not asked(pair.there)
     assert "static pressure" in pair.there.undo()
     assert asked(pair.there) == before
@@ -144,14 +144,14 @@ def removed_and_changed(pair: TwoBooks) -> Question:
 def test_a_zone_kept_has_its_runs_again(pair: TwoBooks) -> None:
     question = removed_and_changed(pair)
     assert not pair.here.job.pipe_runs
-    conflicts.choose(pair.here, question, 1)
+    settling.choose(pair.here, question, 1)
     assert [run.zone_id for run in pair.here.job.pipe_runs] == [question.at.row_id]
     alike(pair)
 
 
 def test_a_zone_removed_after_all_is_gone_on_both(pair: TwoBooks) -> None:
     question = removed_and_changed(pair)
-    conflicts.choose(pair.here, question, 2)
+    settling.choose(pair.here, question, 2)
     alike(pair)
     assert [zone.number for zone in pair.there.job.zones] == [1, 3]
 
@@ -173,7 +173,7 @@ def left_over(pair: TwoBooks) -> Question:
 
 def test_what_was_removed_is_put_back_whole(pair: TwoBooks) -> None:
     question = left_over(pair)
-    conflicts.choose(pair.there, question, 1)
+    settling.choose(pair.there, question, 1)
     assert [zone.name for zone in pair.there.job.zones] == ["lawn", "hedge", "roses"]
     assert len(pair.there.job.runs_of(question_zone(pair))) == 3
     alike(pair)
@@ -183,7 +183,7 @@ def test_a_file_is_written_once_no_line_is_left_over(pair: TwoBooks) -> None:
     question = left_over(pair)
     with pytest.raises(RefusedError, match=r"^Lateral run . of that zone and .* with F6 first"):
         export_text(pair.there.book, pair.there.job_id)
-    conflicts.choose(pair.there, question, 1)
+    settling.choose(pair.there, question, 1)
     assert read_job(export_text(pair.there.book, pair.there.job_id).encode(), copy=False)
 
 
@@ -193,7 +193,7 @@ def question_zone(pair: TwoBooks) -> str:
 
 def test_what_is_left_goes_too(pair: TwoBooks) -> None:
     question = left_over(pair)
-    conflicts.choose(pair.there, question, 2)
+    settling.choose(pair.there, question, 2)
     assert not pair.there.job.pipe_runs
     alike(pair)
 
@@ -207,7 +207,7 @@ def test_a_valve_whose_box_is_gone_stays_without_it(pair: TwoBooks) -> None:
     pair.meet()
     (question,) = asked(pair.here)
     assert question.title == "What names valve box A, which is gone"
-    conflicts.choose(pair.here, question, 2)
+    settling.choose(pair.here, question, 2)
     assert pair.here.job.valves[0].box_id is None
     alike(pair)
 
@@ -220,8 +220,8 @@ def test_what_was_signed_over_can_only_be_put_back(pair: TwoBooks) -> None:
     pair.meet()
     (question,) = asked(pair.here, LOST)
     assert len(question.options) == 1
-    assert "evidence" in question.told
-    conflicts.choose(pair.here, question, 1)
+    assert "evidence" in question.explanation
+    settling.choose(pair.here, question, 1)
     alike(pair)
 
 
@@ -234,8 +234,8 @@ def test_of_two_zones_of_one_number_either_keeps_it(pair: TwoBooks, number: int)
     (question,) = asked(pair.here)
     assert question.kind == TWICE
     assert question.title == "Zone 4, given twice"
-    assert "Terminal 4 runs the one" in question.told
-    done = conflicts.choose(pair.here, question, number)
+    assert "Terminal 4 runs the one" in question.explanation
+    done = settling.choose(pair.here, question, number)
     numbers = {zone.name: zone.number for zone in pair.here.job.zones}
     kept, other = ("east", "west") if numbers["east"] == 4 else ("west", "east")
     assert numbers[other] == 5
@@ -250,7 +250,7 @@ def test_boxes_and_cables_of_one_name_get_the_next(pair: TwoBooks) -> None:
     pair.meet()
     for question in asked(pair.here):
         assert "of AB" in question.options[0].words
-        conflicts.choose(pair.here, question, 1)
+        settling.choose(pair.here, question, 1)
     assert [box.name for box in pair.here.job.valve_boxes] == ["A", "B"]
     assert [cable.name for cable in pair.here.job.cables] == ["1", "2"]
     alike(pair)
@@ -271,6 +271,6 @@ def test_a_signature_changed_elsewhere_is_told_and_not_asked(pair: TwoBooks) -> 
     assert question.notes[0] == f"signed by {first}, 2026-05-04 08:00"
     assert question.notes[1].startswith(f"changed by {other}, ")
     with pytest.raises(RefusedError, match="no 1 to choose"):
-        conflicts.choose(pair.here, question, 1)
+        settling.choose(pair.here, question, 1)
     with pytest.raises(RefusedError, match="Nothing can be typed"):
-        conflicts.enter_third(pair.here, question, "x")
+        settling.answer_typed(pair.here, question, "x")

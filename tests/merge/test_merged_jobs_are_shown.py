@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 from laptops import Laptop
 
-from fieldbook.actions.conflicts import questions as conflicts
+from fieldbook.actions.conflicts import settling
 from fieldbook.actions.conflicts.question import Question
 from fieldbook.actions.job_files import import_file
 from fieldbook.actions.properties import demo_files
@@ -165,7 +165,7 @@ def shown(job: LoadedJob) -> Iterator[object]:
         yield list(as_built_lines(job, width))
         for standing in standings(job):
             yield list(zone_figures(job, standing, width))
-        for question in conflicts.questions(job, "here"):
+        for question in settling.questions(job, "here"):
             yield list(question_lines(question, width))
     yield json.loads(write_job(job))
 
@@ -188,7 +188,7 @@ def test_choices_made_apart_and_undone_bring_all_to_one(seed: int) -> None:
     for _ in range(3):
         for laptop in laptops:
             for _ in range(pick.randint(0, 4)):
-                asked = conflicts.questions(job_of(laptop, job_id), "here")
+                asked = settling.questions(job_of(laptop, job_id), "here")
                 open_ = [one for one in asked if one.options]
                 if open_:
                     laptop.act(job_id, pick.choice(answers(pick.choice(open_))))
@@ -227,7 +227,7 @@ def test_a_choice_taken_back_is_open_again_with_every_version(seed: int) -> None
     laptops, job_id = merged(pick)
     laptop = laptops[0]
     before = as_asked(laptop, job_id)
-    for question in conflicts.questions(job_of(laptop, job_id), "here"):
+    for question in settling.questions(job_of(laptop, job_id), "here"):
         for changes in answers(question):
             laptop.act(job_id, changes)
             laptop.undo(job_id)
@@ -242,11 +242,11 @@ def test_whoever_answers_every_question_has_none_left(seed: int) -> None:
     laptops, job_id = merged(pick)
     laptop = laptops[0]
     for _ in range(200):
-        asked = [one for one in conflicts.questions(job_of(laptop, job_id), "here") if one.options]
+        asked = [one for one in settling.questions(job_of(laptop, job_id), "here") if one.options]
         if not asked:
             break
         laptop.act(job_id, pick.choice(answers(asked[0])))
     assert not asked
     exchange(laptops)
-    left = conflicts.questions(job_of(laptops[1], job_id), "here")
+    left = settling.questions(job_of(laptops[1], job_id), "here")
     assert not any(one.options for one in left)

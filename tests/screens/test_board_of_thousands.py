@@ -31,7 +31,7 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("thousands")
     fill(folder / "book.sqlite", THOUSANDS)
     with Book(folder / "book.sqlite") as book:
-        Board(book).lines()
+        Board(book).all_rows()
     return folder
 
 
@@ -173,7 +173,7 @@ async def test_the_first_page_is_read_first_then_where_the_crew_looks(
         assert not listed(crew).unknown
         await crew.press("end")
         await until_known(crew)
-        assert crew.book.board.behind() > THOUSANDS * 3 // 4
+        assert crew.book.board.stale_count() > THOUSANDS * 3 // 4
         assert here(crew) == DEMO
         assert "Hand over." in crew.screen()
         assert "Being read" not in crew.screen()
@@ -185,7 +185,7 @@ async def test_a_property_opens_at_its_next_step_though_its_line_is_unread(unrea
         listed(crew)._go(THOUSANDS // 2)
         line = listed(crew).line
         assert line is not None
-        wanted = crew.book.board.known(line).place
+        wanted = crew.book.board.current(line).place
         await crew.press("enter")
         assert isinstance(crew.app.screen, JobScreen)
         assert crew.place.place == wanted
@@ -198,13 +198,13 @@ async def test_what_is_read_meanwhile_is_found_and_told(
     forget(thousands, THOUSANDS - 500)
     async with at_the_truck(thousands) as crew:
         await crew.pilot.pause(0.05)
-        assert 0 < crew.book.board.behind() < 500
+        assert 0 < crew.book.board.stale_count() < 500
         listed(crew).screen.post_message(BoardScreen.Do("find", None))
         await crew.pilot.pause(0.05)
         assert "still to be read" in " ".join(crew.screen().replace("│", " ").split())
         monkeypatch.setattr("fieldbook.screens.app._QUIET_S", 0.0)
         await crew.enter("lawn")
-        while crew.book.board.behind():
+        while crew.book.board.stale_count():
             await crew.pilot.pause(0.05)
         await crew.pilot.pause(0.05)
         assert "still to be read" not in crew.screen()

@@ -9,7 +9,7 @@ from pathlib import Path
 from textual.containers import VerticalScroll
 from textual.pilot import Pilot
 
-from fieldbook.actions.board.line import BoardLine
+from fieldbook.actions.board.board_row import BoardRow
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.checks.finding import CellRef
 from fieldbook.screens.app import FieldbookApp
@@ -102,9 +102,9 @@ class Crew:
         return screen
 
     @property
-    def lines(self) -> list[BoardLine]:
+    def lines(self) -> list[BoardRow]:
         """Every line of the board."""
-        return self.book.board.lines()
+        return self.book.board.all_rows()
 
     @property
     def open_job(self) -> OpenJob:

@@ -1,109 +1,173 @@
-"""The board: one line a property, with how far it is, what comes next and its flags.
+"""The board: a row for each property, with how far its job is, what comes next and its flags.
 
-Lines are kept in the book itself and read by the page, so that ten thousand properties open as
-fast as ten. Those that an entry or a new day made untrue are made anew: a few at once, many a slice
-at a time while the crew works on.
+Rows are stored in the book and read a window at a time, so that ten thousand properties open as
+fast as ten. A row is stale after an entry on its job, or on a day that makes a new flag. Stale
+rows are made anew from the job: a few at once, many in slices while the crew works on.
 """
 
 from __future__ import annotations
 
 import time
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from contextlib import suppress
 from datetime import date
 
-from fieldbook.actions.board.board_rows import Found, Listed
-from fieldbook.actions.board.line import BoardLine, board_line, from_kept, to_keep
-from fieldbook.store.board.lines import Kept, Made
+from fieldbook.actions.board.board_row import BoardRow, from_stored, make_row, to_store
+from fieldbook.store.board.lines import BoardLines, Kept, Made
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
 
 _FEW = 5
-"""So many untrue lines are made anew before the board is shown."""
+"""As many stale rows are made anew before the board is shown."""
 _FIRST_PAGE = 40
-"""Lines that are made anew before the book counts as open."""
+"""Rows that are made anew before the book counts as open."""
 _SLICE_S = 0.012
-"""A slice holds up a key no longer than this, the last job of it and a commit."""
+"""A slice delays a key by no more than this and the last of its jobs and a commit."""
 _BATCH = 200
 _ALL = -1
+"""SQLite reads a negative LIMIT as no limit."""
+_ON_THE_ROW = ("address", "customer")
+_Show = Callable[[Iterable[Kept]], list[BoardRow]]
+"""Makes stored rows the rows to be shown today."""
+
+
+class Listing:
+    """Every property on the board, in the board's order, as many as when the listing was made."""
+
+    def __init__(self, stored: BoardLines, show: _Show) -> None:
+        """Count the properties; no row is read yet."""
+        self._stored, self._show = stored, show
+        self._count = stored.count()
+
+    def __len__(self) -> int:
+        """How many properties are listed."""
+        return self._count
+
+    def window(self, first: int, most: int) -> list[BoardRow]:
+        """At most `most` rows from the index `first`, which counts from 0."""
+        return self._show(self._stored.page(first, most))
+
+    def index_of(self, job_id: str) -> int | None:
+        """The index of a property; None when it is not listed."""
+        return self._stored.place_of(job_id)
+
+
+class SearchResult(Listing):
+    """The properties that contained every word typed at the time of the search."""
+
+    def __init__(self, stored: BoardLines, show: _Show, typed: str) -> None:
+        """Search; only the numbers of the rows are read yet."""
+        super().__init__(stored, show)
+        self.typed = typed.strip()
+        self._numbers = stored.find(typed)
+
+    def __len__(self) -> int:
+        """How many properties were found."""
+        return len(self._numbers)
+
+    def window(self, first: int, most: int) -> list[BoardRow]:
+        """At most `most` of the rows found, from the index `first`."""
+        return self._show(self._stored.numbered(self._numbers[first : first + most]))
+
+    def index_of(self, job_id: str) -> int | None:
+        """The index of a property among those found."""
+        number = self._stored.number_of(job_id)
+        return self._numbers.index(number) if number in self._numbers else None
+
+    def renew(self) -> None:
+        """Search again: add what is found now, drop what left the board, in today's order.
+
+        A property found before stays even if it no longer contains the words: the crew may just
+        have changed the text it was found by.
+        """
+        found = {*self._numbers, *self._stored.find(self.typed)}
+        self._numbers = [number for number in self._stored.numbers() if number in found]
+
+    def where(self, job_id: str) -> str:
+        """The texts of a property that contain the words, besides those on its row."""
+        texts = self._stored.texts(job_id, self.typed)
+        others = [f"{label}: {text}" for label, text in texts if label not in _ON_THE_ROW]
+        return ", ".join(others[:2])
 
 
 class Board:
-    """The lines of a book; a property is loaded and checked again only after an entry on it."""
+    """The rows of an open book, kept up to date."""
 
     def __init__(self, book: Book) -> None:
-        """Make sure that every property has a line; none is read yet."""
-        self._book, self._kept = book, book.board
-        self._refused: dict[str, BoardLine] = {}
-        if not self._kept.is_whole():
-            self._kept.mend()
+        """Make sure that every property has a row; none is read yet."""
+        self._book, self._stored = book, book.board
+        self._not_stored: dict[str, BoardRow] = {}
+        """Rows that were made anew while the disk refused to store them, by job."""
+        if not self._stored.is_whole():
+            self._stored.mend()
 
-    def lines(self, today: date | None = None) -> list[BoardLine]:
-        """Every property, by address."""
+    def all_rows(self, today: date | None = None) -> list[BoardRow]:
+        """Every property in the order of addresses, after all stale rows are made anew."""
         day = today or date.today()
-        self._refused.clear()
-        untrue = self._kept.some_untrue(day.isoformat(), _ALL)
-        for at in range(0, len(untrue), _BATCH):
-            self._make(untrue[at : at + _BATCH], day)
-        return self.told(self._kept.page(0, _ALL), day)
+        self._not_stored.clear()
+        stale = self._stored.some_untrue(day.isoformat(), _ALL)
+        for at in range(0, len(stale), _BATCH):
+            self._make(stale[at : at + _BATCH], day)
+        return self._shown(self._stored.page(0, _ALL), day)
 
-    def make_first(self) -> None:
-        """Make anew what is to be made of the lines that are seen first."""
+    def prepare_first_page(self) -> None:
+        """Make the stale rows anew that the crew sees first."""
         day = date.today()
-        page = self._kept.page(0, _FIRST_PAGE)
-        self._make([one.job_id for one in page if one.until < day.isoformat()], day)
+        page = self._stored.page(0, _FIRST_PAGE)
+        self._make([row.job_id for row in page if row.until < day.isoformat()], day)
 
-    def listed(self) -> Listed:
-        """The properties as they are now, after the few that were entered on are made anew."""
-        self._refused.clear()
+    def listing(self) -> Listing:
+        """The properties on the board; if only a few rows are stale, they are made anew first."""
+        self._not_stored.clear()
         self._make_few()
-        return Listed(self._kept, self.told)
+        return Listing(self._stored, self._shown)
 
-    def find(self, typed: str) -> Found:
-        """The properties that hold every word typed."""
+    def find(self, typed: str) -> SearchResult:
+        """The properties that contain every word typed, in any text of their jobs."""
         self._make_few()
-        return Found(self._kept, self.told, typed)
+        return SearchResult(self._stored, self._shown, typed)
 
-    def behind(self) -> int:
-        """How many lines are still to be made."""
-        untrue = self._kept.untrue(date.today().isoformat())
-        return max(untrue - len(self._refused), 0)
+    def stale_count(self) -> int:
+        """How many rows are still to be made anew."""
+        stale = self._stored.untrue(date.today().isoformat())
+        return max(stale - len(self._not_stored), 0)
 
     def catch_up(self, first: Sequence[str]) -> bool:
-        """Make a few lines more, of these jobs first; False when none could be made."""
+        """Make some stale rows anew within 12 ms, those of the jobs in `first` before others.
+
+        Returns False when none could be made.
+        """
         day = date.today()
-        refused = len(self._refused)
-        wanted = [job_id for job_id in first if job_id not in self._refused]
-        more = self._kept.some_untrue(day.isoformat(), refused + _BATCH)
-        wanted += [job_id for job_id in more if job_id not in self._refused]
+        stale = self._stored.some_untrue(day.isoformat(), len(self._not_stored) + _BATCH)
+        wanted = [job_id for job_id in (*first, *stale) if job_id not in self._not_stored]
         return self._make(dict.fromkeys(wanted), day, time.perf_counter() + _SLICE_S)
 
-    def known(self, line: BoardLine) -> BoardLine:
-        """A line that tells where its next step is."""
-        return line if line.known else board_line(self._book.load(line.job_id), date.today())
+    def current(self, row: BoardRow) -> BoardRow:
+        """The row, or if it is stale the row made anew: it says where the next step is."""
+        return row if row.known else make_row(self._book.load(row.job_id), date.today())
 
-    def told(self, kept: Iterable[Kept], today: date | None = None) -> list[BoardLine]:
-        """Lines as they were kept, or as they were made since the disk refuses to keep them."""
+    def _shown(self, stored: Iterable[Kept], today: date | None = None) -> list[BoardRow]:
         day = today or date.today()
-        return [self._refused.get(one.job_id) or from_kept(one, day) for one in kept]
+        return [self._not_stored.get(row.job_id) or from_stored(row, day) for row in stored]
 
     def _make_few(self) -> None:
         day = date.today()
-        untrue = self._kept.some_untrue(day.isoformat(), _FEW + 1)
-        if len(untrue) <= _FEW:
-            self._make([one for one in untrue if one not in self._refused], day)
+        stale = self._stored.some_untrue(day.isoformat(), _FEW + 1)
+        if len(stale) <= _FEW:
+            self._make([job_id for job_id in stale if job_id not in self._not_stored], day)
 
     def _make(self, job_ids: Iterable[str], day: date, until: float | None = None) -> bool:
-        """Make the lines of these jobs anew, until the time is up; False when there was none."""
-        lines: list[BoardLine] = []
+        """Make the rows of these jobs anew until the time is up; False when none was made."""
+        rows: list[BoardRow] = []
         made: list[Made] = []
         for job_id in job_ids:
+            # A job that is gone or can't be read keeps its stale row.
             with suppress(BookError):
                 job = self._book.load(job_id)
-                lines.append(board_line(job, day))
-                made.append(to_keep(lines[-1], job, day))
+                rows.append(make_row(job, day))
+                made.append(to_store(rows[-1], job, day))
             if until is not None and time.perf_counter() > until:
                 break
-        if made and not self._kept.keep(made):
-            self._refused.update((line.job_id, line) for line in lines)
+        if made and not self._stored.keep(made):
+            self._not_stored.update((row.job_id, row) for row in rows)
         return bool(made)

@@ -1,9 +1,10 @@
-"""What a cell asks that laptops entered differently, or that can't be read here."""
+"""Questions about one cell: laptops entered different values, or this fieldbook can't read one."""
 
 from __future__ import annotations
 
-from fieldbook.actions.conflicts.authors import said_by
-from fieldbook.actions.conflicts.question import Option, Question
+from collections.abc import Iterable
+
+from fieldbook.actions.conflicts.question import Option, Question, author_line
 from fieldbook.checks.common.naming import row_name, sentence, short
 from fieldbook.checks.desk.open_conflicts import NOT_READ, fact_of, label_of, value_words
 from fieldbook.checks.finding import CellRef
@@ -13,86 +14,90 @@ from fieldbook.records.loaded_job import TABLES, LoadedJob
 from fieldbook.records.values import Value, printable
 from fieldbook.store.changes import Put
 
-_NEVER_NOTHING = frozenset(
+_BLANK_IS_EMPTY_TEXT = frozenset(
     (table, name)
     for table, record in TABLES.items()
     for name, field in record.model_fields.items()
     if field.default == ""
 )
-"""Columns whose blank is an empty text."""
+"""Columns that hold an empty text, not None, when they are blank."""
 
 
-def cell_question(job: LoadedJob, one: Conflict, own: str) -> Question:
-    """Each version may be kept, or another typed."""
-    fact = fact_of(one)
-    title = f"{label_of(one)} of {row_name(job, one.table, one.row_id)}"
+def cell_question(job: LoadedJob, conflict: Conflict, own: str) -> Question:
+    """Different values of one cell: keep one of them, or type another."""
     options: list[Option] = []
     notes: list[str] = []
-    for versions in _same_values(one):
-        words = value_words(job, one, versions[0])
-        by = tuple(said_by(version, own) for version in versions)
-        if fact is not None and readable(one.table, one.column, versions[0].value):
-            options.append(_takes(one, versions[0].value, words, by))
+    for versions in _grouped_by_value(conflict.versions):
+        value, words = versions[0].value, value_words(job, conflict, versions[0])
+        by = tuple(author_line(version, own) for version in versions)
+        if fact_of(conflict) is not None and readable(conflict.table, conflict.column, value):
+            options.append(_keeps_value(conflict, value, words, by))
         else:
             notes += [f"{words}: {line}" for line in by]
-    told = "Laptops entered it differently; the sheet shows the first until one is kept."
-    if fact is None:
-        told = f"This fieldbook has no such cell yet: update it here. {told}"
+    explanation = "Laptops entered it differently; the sheet shows the first until one is kept."
+    if fact_of(conflict) is None:
+        explanation = f"This fieldbook has no such cell yet: update it here. {explanation}"
     elif notes:
-        told = f"{told} Update fieldbook here to read what it can't; what is kept replaces it."
-    typed = fact is not None and fact.kind not in ("hidden", "when")
-    at = CellRef(one.table, one.row_id, one.column)
-    place = at.place
-    return Question(one.kind, sentence(title), told, at, place, tuple(options), tuple(notes), typed)
+        explanation += " Update fieldbook here to read what it can't; what is kept replaces it."
+    return _question(job, conflict, explanation, options, notes)
 
 
-def _takes(one: Conflict, value: Value, words: str, by: tuple[str, ...]) -> Option:
-    label, brief = label_of(one).lower(), short(words)
-    put = Put(one.table, one.row_id, one.column, held_as(one, value))
+def unreadable_question(job: LoadedJob, conflict: Conflict, own: str) -> Question:
+    """A value that a newer fieldbook entered: another may be typed in its place."""
+    notes = [
+        f"“{printable(str(version.value))[:80]}”: {author_line(version, own)}"
+        for version in conflict.versions
+    ]
+    explanation = f"It holds {NOT_READ}: update fieldbook here, or type another value in its place."
+    return _question(job, conflict, explanation, (), notes)
+
+
+def _question(
+    job: LoadedJob,
+    conflict: Conflict,
+    explanation: str,
+    options: Iterable[Option],
+    notes: Iterable[str],
+) -> Question:
+    fact = fact_of(conflict)
+    name = row_name(job, conflict.table, conflict.row_id)
+    return Question(
+        conflict.kind,
+        sentence(f"{label_of(conflict)} of {name}"),
+        explanation,
+        CellRef(conflict.table, conflict.row_id, conflict.column),
+        tuple(options),
+        tuple(notes),
+        typed=fact is not None and fact.kind not in ("hidden", "when"),
+    )
+
+
+def _keeps_value(conflict: Conflict, value: Value, words: str, by: tuple[str, ...]) -> Option:
+    label, brief = label_of(conflict).lower(), short(words)
+    put = Put(conflict.table, conflict.row_id, conflict.column, _column_value(conflict, value))
     return Option(words, by, (put,), f"{label} {brief} kept", f"Kept {brief} as {label}.")
 
 
-def _same_values(one: Conflict) -> list[list[Version]]:
-    """The versions by their value, in the order they are shown."""
-    found: list[list[Version]] = []
-    for version in one.versions:
-        same = next((group for group in found if group[0].value == version.value), None)
+def _grouped_by_value(versions: Iterable[Version]) -> list[list[Version]]:
+    """The versions of each value, the values in the order they are shown."""
+    groups: list[list[Version]] = []
+    for version in versions:
+        same = next((group for group in groups if group[0].value == version.value), None)
         if same is None:
-            found.append([version])
+            groups.append([version])
         else:
             same.append(version)
-    return found
+    return groups
 
 
-def held_as(one: Conflict, value: Value) -> Value:
-    """A value of the journal as the record has it."""
-    fact = fact_of(one)
+def _column_value(conflict: Conflict, value: Value) -> Value:
+    """A value of the journal, which is JSON, as its column holds it: 62 as 62.0, 1 as True."""
+    fact = fact_of(conflict)
     kind = "" if fact is None else fact.kind
     if kind == "amount" and isinstance(value, int | float):
         return float(value)
-    if value is not None and (kind == "tick" or one.column == "off_board"):
+    if value is not None and (kind == "tick" or conflict.column == "off_board"):
         return bool(value)
-    text = kind in ("text", "curve") or (one.table, one.column) in _NEVER_NOTHING
+    column = (conflict.table, conflict.column)
+    text = kind in ("text", "curve") or column in _BLANK_IS_EMPTY_TEXT
     return "" if value is None and text else value
-
-
-_NEVER_NOTHING = frozenset(
-    (table, name)
-    for table, record in TABLES.items()
-    for name, field in record.model_fields.items()
-    if field.default == ""
-)
-"""Columns whose blank is an empty text."""
-
-
-def unreadable_question(job: LoadedJob, one: Conflict, own: str) -> Question:
-    """What a newer fieldbook entered: another value may be typed in its place."""
-    fact, at = fact_of(one), CellRef(one.table, one.row_id, one.column)
-    title = f"{label_of(one)} of {row_name(job, one.table, one.row_id)}"
-    held = tuple(
-        f"“{printable(str(version.value))[:80]}”: {said_by(version, own)}"
-        for version in one.versions
-    )
-    told = f"It holds {NOT_READ}: update fieldbook here, or type another value in its place."
-    typed = fact is not None and fact.kind not in ("hidden", "when")
-    return Question(one.kind, sentence(title), told, at, at.place, (), held, typed)

@@ -1,29 +1,24 @@
-"""What has to be settled, as a crew is asked it: a question and what may be answered."""
+"""A question to the crew about what laptops entered differently, and the answers to it."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
+from fieldbook.actions.cell_history import laptop_word, minute_of
 from fieldbook.checks.finding import CellRef
-from fieldbook.records.base import Place
+from fieldbook.records.base import PLACE_WORDS
+from fieldbook.records.conflict import Version
 from fieldbook.store.changes import Change
 
 TWICE = "twice"
-"""The kind of a question about a number given twice; the others are those of a conflict."""
-PLACE_WORDS: dict[Place, str] = {
-    "street": "at the street",
-    "boxes": "at the valve boxes",
-    "ground": "in the ground",
-    "controller": "at the controller",
-    "desk": "at the desk",
-}
+"""The kind of a question about a number given twice; other kinds are those of a conflict."""
 
 
 @dataclass(frozen=True)
 class Option:
-    """One answer: its words, who said so (a line each), and what choosing it changes.
+    """One answer: its words, who entered it (a line each), and the changes that carry it out.
 
-    `what` names the act, as undo says it; `done` is the sentence said once it is chosen.
+    `what` names the act, as undo shows it; `done` is the sentence shown once it is chosen.
     """
 
     words: str
@@ -35,26 +30,36 @@ class Option:
 
 @dataclass(frozen=True)
 class Question:
-    """One thing that differs. `told` says how it came, `notes` what can't be chosen here.
+    """One thing that differs, and the cell `at` which it stands.
 
-    `typed`: another value may be typed. `at` is the cell it is about.
+    `explanation` says how it came about, `notes` what can't be chosen here, a line each.
+    `typed`: another value may be typed.
     """
 
     kind: str
     title: str
-    told: str
+    explanation: str
     at: CellRef
-    place: Place
     options: tuple[Option, ...] = ()
     notes: tuple[str, ...] = ()
     typed: bool = False
 
     @property
     def open(self) -> bool:
-        """Whether anything can be answered."""
+        """Whether it can be answered here."""
         return bool(self.options) or self.typed
 
     @property
     def where(self) -> str:
-        """The place it is entered at, in words."""
-        return PLACE_WORDS[self.place]
+        """The place its cell is entered at, such as "at the street"."""
+        place = self.at.place
+        return f"{'in' if place == 'ground' else 'at'} the {PLACE_WORDS[place]}"
+
+
+def author_line(version: Version, own: str) -> str:
+    """Who entered a version, when and where, such as "AB, 2026-05-04 08:12, this laptop".
+
+    `own` is the origin of this laptop.
+    """
+    who = version.who or "another program"
+    return f"{who}, {minute_of(version.wall)}, {laptop_word(version.origin, own)}"

@@ -1,21 +1,18 @@
-"""What a line asks that was removed on one laptop, names what is gone, or is signed."""
+"""Questions about a whole row: removed on one laptop, orphaned, signed, or numbered twice."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from fieldbook.actions.conflicts.authors import minute_of, said_by
-from fieldbook.actions.conflicts.question import Option, Question
-from fieldbook.actions.rows import whole_removal
+from fieldbook.actions.cell_history import minute_of
+from fieldbook.actions.conflicts.question import TWICE, Option, Question, author_line
+from fieldbook.actions.rows import free_names, whole_removal
 from fieldbook.checks.common.naming import listed, row_name, sentence
-from fieldbook.checks.desk.open_conflicts import (
-    first_column,
-    gone_name,
-)
+from fieldbook.checks.desk.duplicates import Double
+from fieldbook.checks.desk.open_conflicts import first_column, gone_name
 from fieldbook.checks.finding import CellRef
 from fieldbook.records.base import Record, facts_of
-from fieldbook.records.conflict import Conflict
-from fieldbook.records.fact import Fact
+from fieldbook.records.conflict import Conflict, Version
 from fieldbook.records.loaded_job import TABLES, LoadedJob
 from fieldbook.records.tables.sign_offs import SignOff
 from fieldbook.store.changes import Change, Put, Restore
@@ -23,83 +20,126 @@ from fieldbook.store.changes import Change, Put, Restore
 _SIGNED = "It was signed over, and sign-offs are evidence: it can only be put back."
 
 
-def removed_question(job: LoadedJob, one: Conflict, own: str) -> Question:
-    """Keep what another laptop removed, or remove it."""
-    name, row = row_name(job, one.table, one.row_id), job.row(one.row_id)
-    away = tuple(said_by(one, own) for one in one.versions if one.value == "removed")
-    changed = tuple(said_by(one, own) for one in one.versions if one.value != "removed")
-    back = (Restore(one.table, one.row_id),)
-    by = tuple(f"changed by {line}" for line in changed)
-    options = [Option("keep it, with what went with it", by, back, f"{name} kept", f"Kept {name}.")]
-    changes = whole_removal(job, [(one.table, row)]) if row is not None else []
+def removed_question(job: LoadedJob, conflict: Conflict, own: str) -> Question:
+    """A row that one laptop removed while another changed it: keep it or remove it."""
+    name = row_name(job, conflict.table, conflict.row_id)
+    changed = [f"changed by {author_line(v, own)}" for v in conflict.versions if not _removes(v)]
+    removed = [f"removed by {author_line(v, own)}" for v in conflict.versions if _removes(v)]
+    restore = Restore(conflict.table, conflict.row_id)
+    keep = "keep it, with what went with it"
+    options = [Option(keep, tuple(changed), (restore,), f"{name} kept", f"Kept {name}.")]
+    row = job.row(conflict.row_id)
+    changes = tuple(whole_removal(job, [(conflict.table, row)])) if row is not None else ()
+    explanation = "One laptop removed it while another changed it: it stays until you choose."
     if changes:
-        by = tuple(f"removed by {line}" for line in away)
         done = f"Removed {name}."
-        options.append(Option("remove it", by, tuple(changes), f"{name} removed", done))
-    told = "One laptop removed it while another changed it: it stays until you choose."
-    if not changes:
-        told = f"{told} {_SIGNED}"
-    at = CellRef(one.table, one.row_id, first_column(one.table))
-    return Question(one.kind, sentence(name), told, at, at.place, tuple(options))
+        options.append(Option("remove it", tuple(removed), changes, f"{name} removed", done))
+    else:
+        explanation = f"{explanation} {_SIGNED}"
+    at = CellRef(conflict.table, conflict.row_id, first_column(conflict.table))
+    return Question(conflict.kind, sentence(name), explanation, at, tuple(options))
 
 
-def evidence_question(job: LoadedJob, one: Conflict, own: str) -> Question:
-    """Nothing to choose: who signed, and who changed it."""
-    row = job.row(one.row_id)
-    signed = f"signed by {said_by(one.versions[-1], own)}"
+def _removes(version: Version) -> bool:
+    return version.value == "removed"
+
+
+def evidence_question(job: LoadedJob, conflict: Conflict, own: str) -> Question:
+    """A sign-off that somebody tried to change: who signed and who tried, nothing to choose."""
+    row = job.row(conflict.row_id)
+    signed = f"signed by {author_line(conflict.versions[-1], own)}"
     if isinstance(row, SignOff):
         signed = f"signed by {row.signed_by or '?'}, {minute_of(row.signed_at)}"
-    tried = [f"changed by {said_by(version, own)}" for version in one.versions[:-1]]
-    told = "A signature stays as it was signed: there is nothing to choose. Ask who changed it."
-    at = CellRef(one.table, one.row_id, "state")
-    title = sentence(row_name(job, one.table, one.row_id))
-    return Question(one.kind, title, told, at, at.place, (), (signed, *tried))
+    tried = [f"changed by {author_line(version, own)}" for version in conflict.versions[:-1]]
+    return Question(
+        conflict.kind,
+        sentence(row_name(job, conflict.table, conflict.row_id)),
+        "A signature stays as it was signed: there is nothing to choose. Ask who changed it.",
+        CellRef(conflict.table, conflict.row_id, "state"),
+        notes=(signed, *tried),
+    )
 
 
 def lost_questions(job: LoadedJob, lost: Sequence[Conflict], own: str) -> Iterator[Question]:
-    """One question for each row that is gone, about all that names it."""
-    for gone in dict.fromkeys(one.gone for one in lost):
-        yield _lost(job, [one for one in lost if one.gone == gone], own)
+    """One question for each removed row that others still name: put it back, or let them go."""
+    for gone in dict.fromkeys(conflict.gone for conflict in lost):
+        yield _lost(job, [conflict for conflict in lost if conflict.gone == gone], own)
 
 
 def _lost(job: LoadedJob, lost: Sequence[Conflict], own: str) -> Question:
     first = lost[0]
-    gone, at = gone_name(first), CellRef(first.table, first.row_id, first.column)
-    names = listed([row_name(job, one.table, one.row_id) for one in lost])
-    by = said_by(first.versions[0], own)
-    back = Option(
-        f"put {gone} back, with what went with it",
-        (f"removed by {by}",),
-        (Restore(*first.gone),),
-        f"{gone} put back",
-        f"Put {gone} back.",
-    )
-    options = [back]
-    told = f"It was removed while another laptop still used it: {names}."
-    belongs = any(_fact(one).kind == "hidden" for one in lost)
-    changes = _let_go(job, lost)
+    gone = gone_name(first)
+    names = listed([row_name(job, conflict.table, conflict.row_id) for conflict in lost])
+    by = (f"removed by {author_line(first.versions[0], own)}",)
+    restore = Restore(*first.gone)
+    words = f"put {gone} back, with what went with it"
+    options = [Option(words, by, (restore,), f"{gone} put back", f"Put {gone} back.")]
+    explanation = f"It was removed while another laptop still used it: {names}."
+    belongs = any(_belongs(conflict) for conflict in lost)
+    changes = tuple(_let_go(job, lost))
     if changes:
         words = f"remove {names} too" if belongs else f"leave it blank in {names}"
-        options.append(Option(words, (), tuple(changes), f"{gone} let go", f"Let {gone} go."))
+        options.append(Option(words, (), changes, f"{gone} let go", f"Let {gone} go."))
     else:
-        told = f"{told} {_SIGNED}"
+        explanation = f"{explanation} {_SIGNED}"
     title = f"What is left of {gone}" if belongs else f"What names {gone}, which is gone"
-    return Question(first.kind, title, told, at, at.place, tuple(options))
+    at = CellRef(first.table, first.row_id, first.column)
+    return Question(first.kind, title, explanation, at, tuple(options))
 
 
 def _let_go(job: LoadedJob, lost: Sequence[Conflict]) -> list[Change]:
-    """What belonged to what is gone goes too; what merely names it is cleared."""
+    """Remove the rows that belonged to what is gone, clear the links of rows that only name it."""
     rows: list[tuple[str, Record]] = []
     clear: list[Change] = []
-    for one in lost:
-        row = job.row(one.row_id)
-        if row is not None and _fact(one).kind == "hidden":
-            rows.append((one.table, row))
+    for conflict in lost:
+        row = job.row(conflict.row_id)
+        if row is not None and _belongs(conflict):
+            rows.append((conflict.table, row))
         elif row is not None:
-            clear.append(Put(one.table, one.row_id, one.column, None))
+            clear.append(Put(conflict.table, conflict.row_id, conflict.column, None))
     removed = whole_removal(job, rows)
     return [] if rows and not removed else [*clear, *removed]
 
 
-def _fact(one: Conflict) -> Fact:
-    return facts_of(TABLES[one.table])[one.column]
+def _belongs(conflict: Conflict) -> bool:
+    """Whether the row belongs to what is gone, as a run to its zone, rather than only name it."""
+    return facts_of(TABLES[conflict.table])[conflict.column].kind == "hidden"
+
+
+def number_question(job: LoadedJob, double: Double) -> Question:
+    """Rows with the same number or name: one keeps it, the others get free ones."""
+    fact = facts_of(TABLES[double.table])[double.column]
+    names = _distinct_names(job, double)
+    free = free_names(job, double.table, len(names) - 1)
+    explanation = f"{sentence(listed(list(names.values())))} have the same {double.column}."
+    if double.table == "zone":
+        explanation += f" Terminal {double.value} runs the one that keeps the number."
+    return Question(
+        TWICE,
+        f"{fact.label} {double.value}, given twice",
+        explanation,
+        CellRef(double.table, double.row_ids[-1], double.column),
+        tuple(_keeps_number(job, double, names, row_id, free) for row_id in names),
+    )
+
+
+def _distinct_names(job: LoadedJob, double: Double) -> dict[str, str]:
+    """The names of the rows by id, with who entered each where the names are alike."""
+    names = {row_id: row_name(job, double.table, row_id) for row_id in double.row_ids}
+    if len(set(names.values())) == len(names):
+        return names
+    who = {row_id: getattr(job.row(row_id), "entered_by", "") or "?" for row_id in names}
+    return {row_id: f"{name} of {who[row_id]}" for row_id, name in names.items()}
+
+
+def _keeps_number(
+    job: LoadedJob, double: Double, names: dict[str, str], kept: str, free: Sequence[int | str]
+) -> Option:
+    others = [row_id for row_id in double.row_ids if row_id != kept]
+    given = list(zip(others, free, strict=False))
+    changes = tuple(Put(double.table, row_id, double.column, number) for row_id, number in given)
+    become = listed([f"{names[row_id]} becomes {number}" for row_id, number in given])
+    row = job.row(kept)
+    entered = f"entered by {row.entered_by}, {minute_of(row.entered_at)}" if row is not None else ""
+    kept_words = f"{double.value} for {names[kept]}; {become}"
+    return Option(f"keep {kept_words}", (entered,), changes, become, f"Kept {kept_words}.")

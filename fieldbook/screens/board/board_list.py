@@ -16,8 +16,8 @@ from textual.visual import Padding, Visual
 from fieldbook.screens.board.columns import line_content
 
 if TYPE_CHECKING:
-    from fieldbook.actions.board.board_rows import Listed
-    from fieldbook.actions.board.line import BoardLine
+    from fieldbook.actions.board.board import Listing
+    from fieldbook.actions.board.board_row import BoardRow
 
 _PAGE = 32
 """Lines that are read at once."""
@@ -50,24 +50,24 @@ class BoardList(ScrollView, can_focus=True):
     class Open(Message):
         """Open this property."""
 
-        line: BoardLine
+        line: BoardRow
 
     @dataclass
     class Moved(Message):
         """Another property is highlighted (None: the list is empty)."""
 
-        line: BoardLine | None
+        line: BoardRow | None
 
     def __init__(self) -> None:
         """Empty until `show`."""
         super().__init__(id="board-list")
-        self._lines: Listed | None = None
-        self._pages: dict[int, list[BoardLine]] = {}
+        self._lines: Listing | None = None
+        self._pages: dict[int, list[BoardRow]] = {}
         self._count = self._at = 0
         self._mouse: int | None = None
 
     @property
-    def line(self) -> BoardLine | None:
+    def line(self) -> BoardRow | None:
         """The property highlighted."""
         return self._line_at(self._at)
 
@@ -78,7 +78,7 @@ class BoardList(ScrollView, can_focus=True):
         seen = (self._line_at(at) for at in range(top, top + self.size.height))
         return [line.job_id for line in seen if line is not None and not line.known]
 
-    def show(self, lines: Listed, job_id: str | None = None, *, stay: bool = True) -> None:
+    def show(self, lines: Listing, job_id: str | None = None, *, stay: bool = True) -> None:
         """List these, `job_id` (else the one highlighted before) highlighted.
 
         Where that one is gone the highlight stays at its place, or goes to the top.
@@ -88,7 +88,7 @@ class BoardList(ScrollView, can_focus=True):
         self._lines, self._count = lines, len(lines)
         self._pages.clear()
         self.virtual_size = Size(self.size.width, self._count)
-        place = lines.place_of(wanted) if wanted is not None else None
+        place = lines.index_of(wanted) if wanted is not None else None
         self._go(place if place is not None else self._at if stay else 0)
         self.refresh()
 
@@ -99,7 +99,7 @@ class BoardList(ScrollView, can_focus=True):
             return
         self._pages.clear()
         self._count = len(self._lines)
-        place = self._lines.place_of(before.job_id) if before else None
+        place = self._lines.index_of(before.job_id) if before else None
         if place not in (None, self._at) or count != self._count:
             self.virtual_size = Size(self.size.width, self._count)
             self._go(self._at if place is None else place)
@@ -107,7 +107,7 @@ class BoardList(ScrollView, can_focus=True):
 
     # reading
 
-    def _line_at(self, at: int) -> BoardLine | None:
+    def _line_at(self, at: int) -> BoardRow | None:
         """The line at a place, its page read if it is not held."""
         if self._lines is None or not 0 <= at < self._count:
             return None

@@ -20,8 +20,8 @@ from fieldbook.screens.widgets.key_line import KeyLine
 from fieldbook.screens.widgets.title_line import TitleLine
 
 if TYPE_CHECKING:
-    from fieldbook.actions.board.board_rows import Found, Listed
-    from fieldbook.actions.board.line import BoardLine
+    from fieldbook.actions.board.board import Listing, SearchResult
+    from fieldbook.actions.board.board_row import BoardRow
 
 _KEYS = (
     ("Enter", "open"),
@@ -52,7 +52,7 @@ class BoardScreen(Screen[None]):
         """An action of the registry is wanted, on the property highlighted (or None)."""
 
         name: str
-        line: BoardLine | None
+        line: BoardRow | None
 
     class Resumed(Message):
         """The board is in front again."""
@@ -60,8 +60,8 @@ class BoardScreen(Screen[None]):
     def __init__(self) -> None:
         """Empty until `show`."""
         super().__init__()
-        self._lines: Listed | None = None
-        self._found: Found | None = None
+        self._lines: Listing | None = None
+        self._found: SearchResult | None = None
         self._day = date.today()
 
     def compose(self) -> ComposeResult:
@@ -106,7 +106,7 @@ class BoardScreen(Screen[None]):
         """The jobs in view whose lines are still to be made."""
         return self.query_one(BoardList).unknown
 
-    def show(self, lines: Listed, title: str, by: str, job_id: str | None) -> None:
+    def show(self, lines: Listing, title: str, by: str, job_id: str | None) -> None:
         """Show the book's properties, `job_id` highlighted."""
         self._lines, self._day = lines, date.today()
         if self._found is not None:
@@ -121,7 +121,7 @@ class BoardScreen(Screen[None]):
             self._found.renew()
         self.query_one(BoardList).renew()
 
-    def find(self, found: Found | None) -> None:
+    def find(self, found: SearchResult | None) -> None:
         """Show only the properties found; all of them when nothing is looked for."""
         self._found = found if found is not None and found.typed else None
         self._list(None, stay=False)

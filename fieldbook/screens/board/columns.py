@@ -10,7 +10,7 @@ from textual.content import Content
 from fieldbook.screens.widgets.text import fit
 
 if TYPE_CHECKING:
-    from fieldbook.actions.board.line import BoardLine
+    from fieldbook.actions.board.board_row import BoardRow
 
 _WIDE = 110
 _NARROW = 70
@@ -55,7 +55,7 @@ def heads(room: int) -> str:
     return _GAP.join(text for text, width in cells if width)
 
 
-def line_content(line: BoardLine, room: int) -> Content:
+def line_content(line: BoardRow, room: int) -> Content:
     """A property's line for a list `room` wide."""
     widths = _widths(room)
     zones = str(line.zones or "-")
@@ -72,7 +72,7 @@ def line_content(line: BoardLine, room: int) -> Content:
     return Content(_GAP).join(parts)
 
 
-def _flag_style(line: BoardLine) -> str:
+def _flag_style(line: BoardRow) -> str:
     if not line.known:
         return ""
     if line.stops:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from fieldbook.actions import rules
 from fieldbook.actions.cell_history import cell_history
-from fieldbook.actions.conflicts import questions as conflicts
+from fieldbook.actions.conflicts import settling
 from fieldbook.actions.files import attach as files
 from fieldbook.actions.files.attached_files import state_of
 from fieldbook.actions.refused import RefusedError
@@ -65,8 +65,8 @@ def history(screen: JobScreen) -> None:
 
 def settle(screen: JobScreen) -> None:
     """Ask what is to be kept of what differs, and stand on the cell answered last."""
-    if not conflicts.questions_of(screen.open_job):
-        raise RefusedError(conflicts.NONE)
+    if not settling.questions_of(screen.open_job):
+        raise RefusedError(settling.NOTHING_DIFFERS)
     cell = screen.sheet.cell
 
     def closed(settled: Settled | None) -> None:

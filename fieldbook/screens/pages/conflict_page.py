@@ -15,7 +15,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from fieldbook.actions.cells import fact_at
-from fieldbook.actions.conflicts import questions as conflicts
+from fieldbook.actions.conflicts import settling
 from fieldbook.actions.conflicts.question import Question
 from fieldbook.actions.keymap import FUNCTION_KEYS
 from fieldbook.actions.open_job import OpenJob
@@ -59,7 +59,7 @@ class ConflictPage(ModalScreen[Settled]):
         """Begin with the question about `at`, else with the first."""
         super().__init__()
         self._open_job = open_job
-        self._questions = conflicts.questions_of(open_job)
+        self._questions = settling.questions_of(open_job)
         self._no = self._about(at)
         self._answered: list[CellRef] = []
         self._said, self._bad = "", False
@@ -112,7 +112,7 @@ class ConflictPage(ModalScreen[Settled]):
         if number in "123456789"[:MOST_KEYS] and number:
             event.stop()
             question = self.question
-            self._attempt(lambda: conflicts.choose(self._open_job, question, int(number)))
+            self._attempt(lambda: settling.choose(self._open_job, question, int(number)))
 
     def action_turn(self, step: int) -> None:
         """To another question, round the end."""
@@ -134,7 +134,7 @@ class ConflictPage(ModalScreen[Settled]):
 
         def refuse(typed: str) -> str | None:
             try:
-                done.append(conflicts.enter_third(self._open_job, question, typed))
+                done.append(settling.answer_typed(self._open_job, question, typed))
             except (RefusedError, BookError) as why:
                 return str(why)
             return None
@@ -146,7 +146,7 @@ class ConflictPage(ModalScreen[Settled]):
         self.app.push_screen(AskLine(question.title, self._hint(question), refuse), typed)
 
     def _hint(self, question: Question) -> str:
-        words = ", ".join(conflicts.words_for(self._open_job.job, question))
+        words = ", ".join(settling.words_to_type(self._open_job.job, question))
         how = f"One of: {words}." if words else how_to_type(fact_at(question.at).kind)
         return f"{how} Enter keeps it, Esc leaves it open.".strip()
 
@@ -160,7 +160,7 @@ class ConflictPage(ModalScreen[Settled]):
         except (RefusedError, BookError) as why:
             self._say(str(why), bad=True)
             return
-        self._questions = conflicts.questions_of(self._open_job)
+        self._questions = settling.questions_of(self._open_job)
         self._no = self._about(self._answered.pop())
         self._say(f"Taken back: {what}. It is open again.")
 
@@ -180,7 +180,7 @@ class ConflictPage(ModalScreen[Settled]):
         """Say what was done, and ask the next question; the last one closes the page."""
         at = self.question.at
         self._answered.append(at)
-        self._questions = conflicts.questions_of(self._open_job)
+        self._questions = settling.questions_of(self._open_job)
         left = sum(one.open for one in self._questions)
         if not left:
             self.dismiss(Settled(at, done))

@@ -18,7 +18,7 @@ MOST_KEYS = 9
 def question_lines(question: Question, width: int) -> Iterator[Content]:
     """A question for a width in cells; a line too long goes on under its own beginning."""
     yield from title(f"{question.title}, {question.where}").wrap(width)
-    yield from Content(question.told).wrap(width)
+    yield from Content(question.explanation).wrap(width)
     for number, option in enumerate(question.options[:MOST_KEYS], start=1):
         yield Content("")
         yield from _option(number, option, width)

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from textual.content import Content
 
-from fieldbook.actions.board.day import Day, Due
+from fieldbook.actions.board.day_list import DayList, Due
 from fieldbook.actions.cell_history import Turn
 from fieldbook.actions.rules import Comparison
 from fieldbook.checks.finding import Finding
@@ -47,13 +47,9 @@ def as_built_lines(job: LoadedJob, width: int) -> Iterator[Content]:
     )
 
 
-def day_lines(day: Day) -> Iterator[Content]:
+def day_lines(day: DayList) -> Iterator[Content]:
     """The day across all properties."""
-    for heading, dues, none in (
-        ("Can be done now", day.can, "Nothing: no property is on the board."),
-        ("Waits", day.waits, "Nothing waits."),
-        ("Runs out within a week, or has", day.runs_out, "Nothing runs out."),
-    ):
+    for heading, dues, none in day.sections():
         yield title(heading)
         yield from map(Content, _dues(dues) or [none])
         yield Content("")
@@ -66,9 +62,7 @@ def _dues(dues: Sequence[Due]) -> list[str]:
         if one.address != address:
             address = one.address
             lines.append(address)
-        on = f", {one.on.isoformat()}" if one.on is not None else ""
-        waits = f": waits for {one.waits}" if one.waits else ""
-        lines.append(f"  {one.what}{on}{waits}")
+        lines.append(f"  {one.words}")
     return lines
 
 

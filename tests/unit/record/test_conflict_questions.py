@@ -8,7 +8,7 @@ import pytest
 from builders import bare_job, conductors, row, zone
 
 from fieldbook.actions.conflicts.question import TWICE, Question
-from fieldbook.actions.conflicts.questions import questions
+from fieldbook.actions.conflicts.settling import questions
 from fieldbook.actions.rows import free_names
 from fieldbook.checks.desk.open_conflicts import NOT_READ
 from fieldbook.checks.registry import check
@@ -61,7 +61,7 @@ def test_what_is_not_read_here_has_no_number_and_says_so() -> None:
     question = ask(version(62.0), version("low"))
     assert [one.words for one in question.options] == ["62 psi"]
     assert question.notes == (f"{NOT_READ}: CD, 2026-05-04 08:12, laptop 3f2a1c",)
-    assert "Update fieldbook" in question.told
+    assert "Update fieldbook" in question.explanation
     assert question.typed
     alone = ask(version("lo\x1bw"), kind=UNREADABLE)
     assert not alone.options
@@ -72,7 +72,7 @@ def test_what_is_not_read_here_has_no_number_and_says_so() -> None:
 def test_a_column_of_a_newer_fieldbook_can_only_wait() -> None:
     question = ask(version("x"), version("y"), column="glow")
     assert not question.open
-    assert "update it here" in question.told
+    assert "update it here" in question.explanation
     assert len(question.notes) == 2
 
 
