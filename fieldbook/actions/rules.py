@@ -29,7 +29,7 @@ from fieldbook.trade.rules.editions import (
     parse_rules,
     resolved,
 )
-from fieldbook.trade.rules.keys import RULE_KEYS, said, to_text
+from fieldbook.trade.rules.keys import RULE_KEYS, to_text, value_in_words
 
 FOLDER = "rules"
 _LARGEST = 1_000_000
@@ -127,8 +127,8 @@ def compare(open_job: OpenJob, name: str, on: date | None = None) -> Comparison:
     differences = tuple(
         Difference(
             RULE_KEYS[key].label,
-            said(key, here[key].value),
-            said(key, rule.value),
+            value_in_words(key, here[key].value),
+            value_in_words(key, rule.value),
             rule.source,
         )
         for key, rule in there.items()

@@ -1,46 +1,36 @@
-"""Backflow assemblies: their standards, placeholder losses, and pass values of field tests.
+"""Backflow assemblies: their kinds, losses to allow for, and pass values of field tests.
 
 Local code decides which kind is allowed and how high it stands; a licensed tester tests and
-certifies it. Losses are common practice, without a source: enter the assembly's own curve.
-Field-test readings are in psid.
+certifies it. The losses are common practice, without a source: enter the assembly's own curve.
+Readings of a field test are in psid.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import NamedTuple
 
-
-@dataclass(frozen=True)
-class BackflowKind:
-    """One kind of assembly: its standard, and what to allow for its loss at irrigation flows.
-
-    `loss_psi` is the high end of common practice. Least heights are local rules.
-    """
-
-    loss_psi: float
-    standard: str
-
-
-BACKFLOW_KINDS: Mapping[str, BackflowKind] = {
-    "AVB": BackflowKind(5.0, "ASSE 1001"),
-    "PVB": BackflowKind(6.0, "ASSE 1020"),
-    "SVB": BackflowKind(8.0, "ASSE 1056"),
-    "DC": BackflowKind(7.0, "ASSE 1015"),
-    "RP": BackflowKind(15.0, "ASSE 1013"),
-    "anti-siphon valves": BackflowKind(5.0, "ASSE 1001"),
+BACKFLOW_LOSS_PSI: Mapping[str, float] = {
+    "AVB": 5.0,  # ASSE 1001
+    "PVB": 6.0,  # ASSE 1020
+    "SVB": 8.0,  # ASSE 1056
+    "DC": 7.0,  # ASSE 1015
+    "RP": 15.0,  # ASSE 1013
+    "anti-siphon valves": 5.0,  # ASSE 1001
 }
-"""Kinds by the word that is entered for them."""
+"""By the word that is entered for a kind, the loss in psi to allow for at irrigation flows.
 
+The high end of common practice. The standard beside each kind is the one it is made to.
+"""
+BACKFLOW_KINDS = tuple(BACKFLOW_LOSS_PSI)
 
-SOURCE = "Iowa City, Backflow Prevention Assembly Test Data and Maintenance Report, 9/02."
+PASS_SOURCE = "Iowa City, Backflow Prevention Assembly Test Data and Maintenance Report, 9/02."
 RP_BUFFER_PSI = 3.0
-"""Least difference of check 1 and relief opening of an RP; advice more than a limit."""
+"""Least difference between check 1 and the relief opening of an RP; advice, not a limit."""
 
 
 class PassValue(NamedTuple):
-    """A reading by its column, in words, and the least it must be."""
+    """A reading of a field test: its column, its name in words, and the least value that passes."""
 
     column: str
     words: str
@@ -66,4 +56,4 @@ PASS_VALUES: Mapping[str, tuple[PassValue, ...]] = {
         PassValue("check_1_psi", "the check valve", 1.0),
     ),
 }
-"""By kind; an AVB can't be tested in the field."""
+"""The readings of each kind; an AVB can't be tested in the field."""

@@ -1,7 +1,7 @@
-"""Conductor colours: the words that are understood, how each is drawn, its letter code.
+"""Conductor colours: the words that are understood, how each is drawn, and its letter code.
 
-Irrigation cable follows no standard order of colours, so colours are typed as seen. Letter codes
-are those of IEC 60757 (from memory); a colour without a code there has none here.
+Irrigation cable follows no standard order of colours, so a crew types the colours it sees. Letter
+codes are those of IEC 60757 (from memory); a colour without a code there has none here.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ BASE_COLOURS: Mapping[str, str] = {
     "turquoise": "#35b3b0",
     "clear": "#d9e2e4",
 }
-"""The colour words, and how each is drawn."""
+"""By the word for a colour, how it is drawn."""
 _PATTERNS = dict(zip(BASE_COLOURS, "░▓▚▞▒▀▄▌▐▖▗▘▝▛", strict=True))
 _OTHER_WORDS = {
     "grey": "gray",
@@ -62,10 +62,10 @@ _LONGEST = 40
 
 
 def parse_colour(text: str) -> str:
-    """The one spelling of a colour: "red", "red/black" (base/stripe) or "unmarked 3".
+    """The stored spelling of a typed colour: "red", "red/black" (base/stripe) or "unmarked 3".
 
-    "red with black stripe", "red-black" and a word's beginning where it is unique are understood.
-    Raises ValueError with one sentence.
+    Understood are also "red with black stripe", "red-black", and the beginning of a word where
+    only one colour begins so. Raises ValueError, with one sentence for the crew, otherwise.
     """
     typed = " ".join(text.casefold().split())
     if not typed:
@@ -87,13 +87,13 @@ def parse_colour(text: str) -> str:
 
 
 def swatch(colour: str) -> tuple[str, str | None]:
-    """How a parsed colour is drawn: its base, and its stripe or None, as "#rrggbb"."""
+    """How a colour is drawn, as "#rrggbb": its base, and its stripe or None."""
     base, _, stripe = colour.partition("/")
     return BASE_COLOURS.get(base, "#9a9a9a"), BASE_COLOURS.get(stripe)
 
 
 def pattern(drawn: str) -> str:
-    """A block of its own for each base colour as it is drawn, so that hue is not the only sign."""
+    """The block for a base colour given as "#rrggbb": each has its own, so hue is not all."""
     for word, value in BASE_COLOURS.items():
         if value == drawn:
             return _PATTERNS[word]
@@ -101,7 +101,7 @@ def pattern(drawn: str) -> str:
 
 
 def letter_code(colour: str) -> str:
-    """IEC 60757's letters, such as "RD" or "RDBK"; empty where a word has none."""
+    """The letters of IEC 60757, such as "RD" or "RDBK"; empty where a word has no code."""
     codes = [_CODES.get(word, "") for word in colour.split("/")]
     return "".join(codes) if all(codes) else ""
 
@@ -109,7 +109,7 @@ def letter_code(colour: str) -> str:
 def _unmarked(typed: str) -> str:
     number = typed.removeprefix(_UNMARKED).strip(" #")
     if not (number.isascii() and number.isdigit() and 1 <= int(number[:9]) <= _MOST_UNMARKED):
-        raise ValueError("Number an unmarked conductor as it was rung out, such as unmarked 3.")
+        raise ValueError("Give an unmarked conductor the number you rang it out as: unmarked 3.")
     return f"{_UNMARKED} {int(number)}"
 
 
@@ -123,4 +123,4 @@ def _base(word: str) -> str:
         return found[0]
     if found:
         raise ValueError(f"“{word}” could be {' or '.join(found)}: type more of it.")
-    raise ValueError(f"“{word}” is no colour here: use {', '.join(BASE_COLOURS)} or unmarked 3.")
+    raise ValueError(f"“{word}” is not a colour: use {', '.join(BASE_COLOURS)} or unmarked 3.")

@@ -1,8 +1,8 @@
-"""Displacement water meters: safe maximum flow, and the loss at it.
+"""Displacement water meters: the safe maximum flow, and the loss at that flow.
 
-Safe maximum flow: COMAR 20.70.06.03 B (Maryland Public Service Commission). Loss at it: an undated
-one-page sheet, "AWWA standard pressure loss (psi)", author unknown; a placeholder until the
-utility's own curve is entered. Other kinds of meter differ: enter the utility's figures.
+Safe maximum flow: COMAR 20.70.06.03 B (Maryland Public Service Commission). Loss at that flow: an
+undated one-page sheet, "AWWA standard pressure loss (psi)", author unknown; a placeholder until
+the utility's own figures are entered. Other kinds of meter differ.
 """
 
 from __future__ import annotations
@@ -29,4 +29,4 @@ METERS: Mapping[str, Meter] = {
     "1-1/2": Meter(100.0, 20.0),
     "2": Meter(160.0, 20.0),
 }
-"""Meters by the nominal size stamped on the body."""
+"""By the nominal size stamped on the body."""

@@ -1,8 +1,8 @@
 """Pipe by class and nominal size: outside diameter, wall, bore, roughness, pressure rating.
 
-Diameters and walls are in inches. Bores are outside diameter less twice the *minimum* wall, which
-is what published friction charts use; pipe as made is thicker, and `mean_wall_bore_in` gives the
-bore at the mean wall.
+Diameters and walls are in inches. A bore is the outside diameter less twice the *minimum* wall,
+which is what published friction charts use. Pipe as made is thicker: the wall's tolerance is
+one-sided (ASTM D1785: +0.020 in, or +12 % where that is more).
 
 Sources: ASTM D1785 (PVC Schedule 40 and 80), ASTM D2241 (PVC SDR), ASTM D2239 (polyethylene,
 inside diameter controlled; from memory), ASTM B88 (copper water tube), ASTM F876 (PEX SDR 9;
@@ -19,18 +19,15 @@ PIPE_SIZES = ("1/2", "3/4", "1", "1-1/4", "1-1/2", "2")
 
 _IPS_OD_IN = dict(zip(PIPE_SIZES, (0.840, 1.050, 1.315, 1.660, 1.900, 2.375), strict=True))
 _CTS_OD_IN = dict(zip(PIPE_SIZES, (0.625, 0.875, 1.125, 1.375, 1.625, 2.125), strict=True))
-_THIN_WALL_IN = 0.020 / 0.12
-"""Where the wall tolerance of +12 % becomes larger than +0.020 in."""
 
 
 @dataclass(frozen=True)
 class PipeClass:
-    """A class of pipe.
+    """A class of pipe; the mappings are by nominal size, without the sizes it is not listed in.
 
-    `bores_in` maps a nominal size to the inside diameter in inches; a size that the class is not
-    listed in is absent. `walls_in` gives the minimum (copper: nominal) walls. `c` is the
-    Hazen-Williams coefficient, `roughness_ft` the Darcy-Weisbach roughness. `rating_psi` is the
-    pressure rating at 73 F by size, absent where none is published here.
+    `bores_in` and `ods_in` are inside and outside diameters, `walls_in` the minimum (copper:
+    nominal) walls. `c` is the Hazen-Williams coefficient, `roughness_ft` the Darcy-Weisbach
+    roughness. `rating_psi` is the pressure rating at 73 F, absent where none is published.
     """
 
     bores_in: Mapping[str, float]
@@ -42,19 +39,6 @@ class PipeClass:
     rating_psi: Mapping[str, float] = field(default_factory=dict)
 
 
-def mean_wall_bore_in(pipe: PipeClass, size: str) -> float:
-    """The bore in inches at the mean wall of PVC pipe as made, tolerance being one-sided.
-
-    ASTM D1785: wall +0.020 in, or +12 % where that is more. Classes without walls here keep
-    their listed bore. Raises KeyError for a size the class is not listed in.
-    """
-    if size not in pipe.walls_in or pipe.source.startswith(("ASTM B88", "ASTM F876")):
-        return pipe.bores_in[size]
-    wall = pipe.walls_in[size]
-    extra = 0.020 if wall < _THIN_WALL_IN else 0.12 * wall
-    return pipe.bores_in[size] - extra
-
-
 def _walled(
     ods_in: Mapping[str, float],
     walls: tuple[float, ...],
@@ -62,7 +46,7 @@ def _walled(
     source: str,
     ratings: tuple[float, ...] = (),
 ) -> PipeClass:
-    """A class given by its walls for the largest sizes listed."""
+    """A class given by its walls, for the largest sizes of the list; its bores follow."""
     sizes = PIPE_SIZES[-len(walls) :]
     walls_in = dict(zip(sizes, walls, strict=True))
     return PipeClass(
@@ -78,11 +62,6 @@ def _walled(
 def _bored(bores: tuple[float, ...], c: float, source: str, roughness_ft: float) -> PipeClass:
     """A class given by its bores."""
     return PipeClass(dict(zip(PIPE_SIZES, bores, strict=True)), c, source, roughness_ft)
-
-
-def sdr_rating_psi(sdr: float) -> float:
-    """Rating in psi at 73 F of PVC 1120 pipe by its dimension ratio: 4000 / (SDR - 1)."""
-    return 4000.0 / (sdr - 1.0)
 
 
 _IPS_BORES_IN = (0.622, 0.824, 1.049, 1.380, 1.610, 2.067)
@@ -147,4 +126,4 @@ PIPE_CLASSES: Mapping[str, PipeClass] = {
         _IPS_BORES_IN, 100.0, "ASME B36.10M, Schedule 40; C of aged pipe is common practice.", 5e-4
     ),
 }
-"""Classes by the word that is entered for them."""
+"""By the word that is entered for a class. Ratings of PVC are those of PVC 1120."""

@@ -6,25 +6,21 @@ import pytest
 from builders import bare_job
 
 from fieldbook.checks.common.job_rules import assembly_clearance, backflow_height
-from fieldbook.trade.backflow import BACKFLOW_KINDS
 from fieldbook.trade.rules.editions import generic
 
 
 @pytest.mark.parametrize(
-    ("kind", "standard", "height_in", "above_grade_in"),
+    ("kind", "height_in", "above_grade_in"),
     [
-        ("PVB", "ASSE 1020", 12, None),  # 30 Tex. Admin. Code 344.50(b)(3)
-        ("SVB", "ASSE 1056", 12, None),  # 30 Tex. Admin. Code 344.50(b)(4)
-        ("RP", "ASSE 1013", None, 12),  # 30 Tex. Admin. Code 344.50(b)(2)
-        ("DC", "ASSE 1015", None, None),
-        ("AVB", "ASSE 1001", 12, None),  # stricter common practice; 6 in before 2020 in Texas
-        ("anti-siphon valves", "ASSE 1001", 12, None),
+        ("PVB", 12, None),  # 30 Tex. Admin. Code 344.50(b)(3)
+        ("SVB", 12, None),  # 30 Tex. Admin. Code 344.50(b)(4)
+        ("RP", None, 12),  # 30 Tex. Admin. Code 344.50(b)(2)
+        ("DC", None, None),
+        ("AVB", 12, None),  # stricter common practice; 6 in before 2020 in Texas
+        ("anti-siphon valves", 12, None),
     ],
 )
-def test_generic_heights(
-    kind: str, standard: str, height_in: float | None, above_grade_in: float | None
-) -> None:
-    assert BACKFLOW_KINDS[kind].standard == standard
+def test_generic_heights(kind: str, height_in: float | None, above_grade_in: float | None) -> None:
     height, clearance = backflow_height(bare_job(), kind), assembly_clearance(bare_job(), kind)
     assert (height and height.value) == height_in
     assert (clearance and clearance.value) == above_grade_in

@@ -16,7 +16,7 @@ from fieldbook.checks.street.backflow_tests import retest_on
 from fieldbook.records.base import natural_id
 from fieldbook.records.loaded_job import LoadedJob, head_id
 from fieldbook.records.tables.permits import CrewMember, LocateTicket
-from fieldbook.trade.fittings import cure_min
+from fieldbook.trade.solvent_cement import cure_min
 
 TODAY = date(2026, 5, 1)
 FAILED = "backflow test failed"

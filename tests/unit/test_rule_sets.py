@@ -19,7 +19,7 @@ from fieldbook.trade.rules.editions import (
     parse_rules,
     resolved,
 )
-from fieldbook.trade.rules.keys import RULE_KEYS, from_text, said, to_text
+from fieldbook.trade.rules.keys import RULE_KEYS, from_text, to_text, value_in_words
 
 GOOD = """name = "Springfield"
 effective = 2026-01-01
@@ -111,7 +111,7 @@ def test_the_generic_set_has_every_rule_with_a_source() -> None:
 def test_a_value_kept_as_text_is_the_same(key: str) -> None:
     value = generic().rules[key].value
     assert from_text(key, to_text(value)) == value
-    assert said(key, value)
+    assert value_in_words(key, value)
 
 
 @pytest.mark.parametrize("text", ["", "nonsense", "[1]", "true", "900000", '{"a": 1}'])

@@ -13,9 +13,8 @@ from fieldbook.checks.finding import CellRef, Finding, Number, Severity
 from fieldbook.records.days import time_of
 from fieldbook.records.loaded_job import LoadedJob, pressure_test_id
 from fieldbook.records.tables.tests import PressureTest
-from fieldbook.trade.fittings import SOURCE as CEMENT
-from fieldbook.trade.fittings import cure_min
 from fieldbook.trade.pipes import PIPE_SIZES
+from fieldbook.trade.solvent_cement import CURE_SOURCE, cure_min
 from fieldbook.units import PRESSURE
 
 _WATER = "PPFA User Bulletin 4-80; ASTM D2241, note 1."
@@ -116,7 +115,7 @@ def _failures(job: LoadedJob, test: PressureTest) -> Iterator[_Failure]:
             "tested before cured",
             words,
             CellRef("pressure_test", test.id, "began_at"),
-            CEMENT,
+            CURE_SOURCE,
             (),
         )
     least = figure(job, "pressure_test_min")

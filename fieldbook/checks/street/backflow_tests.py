@@ -13,8 +13,7 @@ from fieldbook.records.days import day_of
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.backflow_assembly import BackflowAssembly
 from fieldbook.records.tables.tests import BackflowTest
-from fieldbook.trade.backflow import PASS_VALUES, RP_BUFFER_PSI
-from fieldbook.trade.backflow import SOURCE as PASS_SOURCE
+from fieldbook.trade.backflow import PASS_SOURCE, PASS_VALUES, RP_BUFFER_PSI
 from fieldbook.trade.rules.keys import HAZARDS
 from fieldbook.units import PRESSURE
 

@@ -23,7 +23,7 @@ from fieldbook.records.tables.wires import Valve as ValveRow
 from fieldbook.records.tables.zones import Head as HeadRow
 from fieldbook.records.tables.zones import Zone
 from fieldbook.records.values import read_curve
-from fieldbook.trade.backflow import BACKFLOW_KINDS
+from fieldbook.trade.backflow import BACKFLOW_LOSS_PSI
 from fieldbook.trade.rules.design_limits import FITTINGS_PART, VALVE_LOSS
 from fieldbook.units import UnitError
 from fieldbook.water import (
@@ -184,9 +184,8 @@ def _through(assembly: BackflowAssembly, name: str, draft: _Draft, at: str) -> s
     if assembly.loss_curve:
         return draft.go(at, name, _table(name, assembly.loss_curve))
     loss_psi = amount(assembly, "loss_psi")
-    kind = BACKFLOW_KINDS.get(assembly.kind or "")
     if loss_psi is None:
-        loss_psi = kind.loss_psi if kind is not None else 0.0
+        loss_psi = BACKFLOW_LOSS_PSI.get(assembly.kind or "", 0.0)
     return draft.go(at, name, Device(((0.0, loss_psi),))) if loss_psi else at
 
 

@@ -23,7 +23,7 @@ class BackflowAssembly(Record, table=True):
         str | None,
         choice(
             "Kind",
-            tuple(BACKFLOW_KINDS),
+            BACKFLOW_KINDS,
             "Which kinds are allowed is a local rule. A licensed tester tests and certifies it.",
             wanted=True,
         ),

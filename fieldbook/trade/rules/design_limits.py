@@ -1,4 +1,4 @@
-"""Generic figures of design practice that no jurisdiction's rule set overrides."""
+"""Figures of design practice that no jurisdiction's rule set overrides."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ COMMON_PRACTICE = "Common practice, no source."
 
 @dataclass(frozen=True)
 class Rule:
-    """A figure with its unit and the published text it was read in.
+    """A figure, its unit and the published text that gives it.
 
     `source` is COMMON_PRACTICE, or begins with it, where no published text is known.
     """
@@ -24,7 +24,7 @@ METER_LOSS_PART = Rule(
     0.10, "of static", "“The Water Source”, design article in the landscape trade press."
 )
 FLOW_TEST_DROP = Rule(0.10, "of static", "NFPA 291, 4.4.6.")
-"""A flow test that drops the pressure less than this tells too little."""
+"""A flow test that drops the pressure by less than this is too small to plan by."""
 VALVE_LOSS = Rule(3.0, "psi", COMMON_PRACTICE)
 """A zone valve's loss where its own was not entered."""
 FITTINGS_PART = Rule(0.10, "of pipe loss", COMMON_PRACTICE)

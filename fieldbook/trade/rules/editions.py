@@ -1,15 +1,15 @@
-"""A jurisdiction's rules from a TOML file, inheriting from another set, in force from a day on.
+"""Rule sets from TOML files: what a jurisdiction sets, what it inherits, and from which day on.
 
     name = "Springfield"                 # how a job chooses it
     effective = 2026-01-01               # in force from this day
-    inherits = "generic"                 # whatever it does not say is taken from there
+    inherits = "generic"                 # the set that gives every rule it does not set
     authority = "City of Springfield, plumbing division"
 
     [rules."cover_in.mainline"]
     value = 14
     source = "City code 15.01.840"
 
-Every rule has a value and its source; what each takes is in `rule_keys`. Nothing here is law: the
+Every rule has a value and its source; `keys` says what each takes. Nothing here is law: the
 authority having jurisdiction decides.
 """
 
@@ -23,7 +23,7 @@ from datetime import date
 from functools import lru_cache
 from importlib import resources
 
-from fieldbook.trade.rules.keys import RULE_KEYS, RuleKey, RuleValue
+from fieldbook.trade.rules.keys import RULE_KEYS, RuleKey, RuleValue, value_of
 
 GENERIC = "generic"
 _TOP = {"name", "effective", "inherits", "authority", "rules"}
@@ -31,12 +31,12 @@ _LONGEST = 400
 
 
 class RuleFileError(ValueError):
-    """One sentence: what is wrong, on which line, and how to mend it."""
+    """A rule file that is wrong: one sentence with the line and how to mend it."""
 
 
 @dataclass(frozen=True)
 class LocalRule:
-    """One rule as it holds: its value, its source, the set that says so."""
+    """One rule: its value, its source, and the name of the set that gives it."""
 
     key: str
     value: RuleValue
@@ -46,7 +46,7 @@ class LocalRule:
 
 @dataclass(frozen=True)
 class RuleSet:
-    """One edition of a set: its own rules by key."""
+    """One edition of a set, with its own rules by key, those it inherits left out."""
 
     name: str
     effective: date
@@ -56,99 +56,96 @@ class RuleSet:
 
 
 def parse_rules(text: str) -> RuleSet:
-    """Read a rule file. Raises RuleFileError with the line."""
-    try:
-        held = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as why:
-        said = re.sub(r" \(at (line \d+)[^)]*\)", "", str(why))
-        found = re.search(r"at line (\d+)", str(why))
-        line = found[1] if found else str(text.count("\n") + 1)
-        raise RuleFileError(f"Line {line}: {said[:1].lower()}{said[1:]}.") from why
-    for key in held:
+    """Read a rule file. Raises RuleFileError, which names the line, for a file that is wrong."""
+    document = _parse_toml(text)
+    for key in document:
         if key not in _TOP:
-            raise _at(text, key, f"{key} is no part of a rule file: remove it")
-    name, effective = held.get("name"), held.get("effective")
+            raise _error(text, key, f"{key} is no part of a rule file: remove it")
+    name, effective = document.get("name"), document.get("effective")
     if not isinstance(name, str) or not name.strip() or not name.isprintable():
-        raise _at(text, "name", 'name is missing: write name = "..."')
+        raise _error(text, "name", 'name is missing: write name = "..."')
     if not isinstance(effective, date):
-        raise _at(text, "effective", "effective takes a day such as 2026-01-01")
-    inherits = held.get("inherits", "" if name == GENERIC else GENERIC)
-    authority = held.get("authority", "")
+        raise _error(text, "effective", "effective takes a day such as 2026-01-01")
+    inherits = document.get("inherits", "" if name == GENERIC else GENERIC)
+    authority = document.get("authority", "")
     if not isinstance(inherits, str) or not isinstance(authority, str):
-        raise _at(text, "inherits", "inherits and authority take words")
-    rules = held.get("rules", {})
-    if not isinstance(rules, dict):
-        raise _at(text, "rules", 'rules are tables: write [rules."cover_in.mainline"]')
-    read = {key: _rule(text, name, key, one) for key, one in rules.items()}
-    return RuleSet(name.strip(), effective, inherits, authority, read)
+        raise _error(text, "inherits", "inherits and authority take words")
+    tables = document.get("rules", {})
+    if not isinstance(tables, dict):
+        raise _error(text, "rules", 'rules are tables: write [rules."cover_in.mainline"]')
+    rules = {key: _rule(text, name, key, table) for key, table in tables.items()}
+    return RuleSet(name.strip(), effective, inherits, authority, rules)
 
 
-def _rule(text: str, name: str, key: str, held: object) -> LocalRule:
-    known = RULE_KEYS.get(key)
-    if known is None:
-        raise _at(text, key, f"{key[:60]} is no rule here: use one of {', '.join(RULE_KEYS)}")
-    if not isinstance(held, dict) or set(held) - {"value", "source"}:
-        raise _at(text, key, f"{key} takes a value and a source, nothing else")
-    source = held.get("source")
+def _parse_toml(text: str) -> dict[str, object]:
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        # "Invalid value (at line 6, column 9)": the line goes first, as in every other sentence.
+        words = re.sub(r" \(at (line \d+)[^)]*\)", "", str(error))
+        found = re.search(r"at line (\d+)", str(error))
+        line = found[1] if found else str(text.count("\n") + 1)
+        raise RuleFileError(f"Line {line}: {words[:1].lower()}{words[1:]}.") from error
+
+
+def _rule(text: str, name: str, key: str, table: object) -> LocalRule:
+    rule = RULE_KEYS.get(key)
+    if rule is None:
+        raise _error(text, key, f"{key[:60]} is no rule here: use one of {', '.join(RULE_KEYS)}")
+    if not isinstance(table, dict) or set(table) - {"value", "source"}:
+        raise _error(text, key, f"{key} takes a value and a source, nothing else")
+    source = table.get("source")
     if not isinstance(source, str) or not source.strip() or len(source) > _LONGEST:
-        raise _at(text, key, f"{key} needs its source: the code and section, or who says so")
-    return LocalRule(key, _value(text, key, known, held.get("value")), source.strip(), name)
+        raise _error(text, key, f"{key} needs its source: the code and section, or who says so")
+    try:
+        value = value_of(rule, table.get("value"))
+        _check_words(rule, value)
+    except ValueError as error:
+        raise _error(text, key, f"{key} {error}") from error
+    return LocalRule(key, value, source.strip(), name)
 
 
-def _value(text: str, key: str, known: RuleKey, held: object) -> RuleValue:
-    if known.kind == "yes or no":
-        if not isinstance(held, bool):
-            raise _at(text, key, f"{key} takes true or false")
-        return held
-    if known.kind == "number":
-        if isinstance(held, bool) or not isinstance(held, int | float):
-            raise _at(text, key, f"{key} takes a number in {known.unit}")
-        if not known.low <= held <= known.high:
-            span = f"{known.low:g} to {known.high:g} {known.unit}"
-            raise _at(text, key, f"{key} goes from {span}, not {held:g}")
-        return float(held)
-    wanted = known.kind == "list"
-    listed: list[object] = held if isinstance(held, list) else [held]
-    words = [one for one in listed if isinstance(one, str) and _plain(one)]
-    if wanted != isinstance(held, list) or len(words) < len(listed):
-        raise _at(text, key, f"{key} takes {'a list of words' if wanted else 'words'}")
-    for one in words:
-        if known.words and one not in known.words:
-            raise _at(text, key, f"{key} takes {', '.join(known.words)}, not {one[:40]}")
-    return tuple(words) if wanted else words[0]
+def _check_words(rule: RuleKey, value: RuleValue) -> None:
+    """Refuse words that can't be shown, or are not among those that a rule is limited to."""
+    if isinstance(value, bool | float):
+        return
+    for word in (value,) if isinstance(value, str) else value:
+        if not word.isprintable() or len(word) > _LONGEST:
+            raise ValueError(f"takes words of at most {_LONGEST} characters")
+        if rule.words and word not in rule.words:
+            raise ValueError(f"takes {', '.join(rule.words)}, not {word[:40]}")
 
 
-def _plain(word: str) -> bool:
-    return word.isprintable() and len(word) <= _LONGEST
-
-
-def _at(text: str, key: str, said: str) -> RuleFileError:
-    """The error, with the line that names the key."""
+def _error(text: str, key: str, words: str) -> RuleFileError:
+    """The error, with the number of the line that names the key."""
     begins = (f'[rules."{key}"]', f"[rules.{key}]", f"{key} ", f"{key}=", f'"{key}"')
     for number, line in enumerate(text.splitlines(), start=1):
         if line.strip().startswith(begins):
-            return RuleFileError(f"Line {number}: {said}.")
-    return RuleFileError(f"Line 1: {said}.")
+            return RuleFileError(f"Line {number}: {words}.")
+    return RuleFileError(f"Line 1: {words}.")
 
 
 @lru_cache(maxsize=1)
 def generic() -> RuleSet:
-    """The plainly generic set that is shipped."""
+    """The generic set, which is shipped; every other set inherits from it in the end."""
     shipped = resources.files("fieldbook.trade.rules").joinpath("generic.toml")
     return parse_rules(shipped.read_text("utf-8"))
 
 
 def in_force(sets: Iterable[RuleSet], on: date) -> dict[str, RuleSet]:
-    """Of each name the newest edition that is in force on a day."""
+    """For each name of a set, the newest edition that is in force on a day."""
     found: dict[str, RuleSet] = {}
-    for one in sorted(sets, key=lambda one: one.effective):
-        if one.effective <= on:
-            found[one.name] = one
+    for edition in sorted(sets, key=lambda edition: edition.effective):
+        if edition.effective <= on:
+            found[edition.name] = edition
     return found
 
 
 def resolved(name: str, sets: Sequence[RuleSet], on: date) -> dict[str, LocalRule]:
-    """Every rule of a set with what it inherits. Raises RuleFileError for a chain that breaks."""
+    """Every rule of a set by key, with those it inherits.
+
+    Raises RuleFileError if a set on the way is not in force on that day, or inherits from itself.
+    """
     known = {GENERIC: generic(), **in_force(sets, on)}
     chain: list[RuleSet] = []
     at = name
@@ -161,6 +158,7 @@ def resolved(name: str, sets: Sequence[RuleSet], on: date) -> dict[str, LocalRul
         chain.append(known[at])
         at = known[at].inherits
     found: dict[str, LocalRule] = {}
-    for one in reversed(chain):
-        found.update(one.rules)
+    # The generic set first, so that a set's own rules replace those it inherits.
+    for rule_set in reversed(chain):
+        found.update(rule_set.rules)
     return found

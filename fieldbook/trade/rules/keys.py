@@ -1,4 +1,4 @@
-"""What a local authority may rule on: each rule's key, what it is, what kind of value it has."""
+"""What a local authority may rule on: the key of each rule, its label and its kind of value."""
 
 from __future__ import annotations
 
@@ -15,7 +15,10 @@ RuleValue = float | bool | str | tuple[str, ...]
 
 @dataclass(frozen=True)
 class RuleKey:
-    """One rule. A number is in `unit`, from `low` to `high`; a list takes `words` only, if any."""
+    """One rule. A number is in `unit`, from `low` to `high`.
+
+    Words, or a list of them, are limited to `words` where any are given.
+    """
 
     label: str
     kind: RuleKind
@@ -25,32 +28,32 @@ class RuleKey:
     words: tuple[str, ...] = ()
 
 
-_KINDS = tuple(BACKFLOW_KINDS)
-_HAZARDS = {
+HAZARDS: Mapping[str, str] = {
     "no_hazard": "no other hazard",
     "chemicals": "chemicals injected",
     "septic": "a septic field",
     "second_source": "a second water source",
     "pump": "a pump",
 }
+"""The hazards that decide which assemblies are allowed, by column, in words."""
 
 
 def height_key(kind: str) -> str:
-    """The key of the least height of a backflow kind."""
+    """The key of the rule for the least height of a kind of backflow assembly."""
     return f"backflow_height_in.{kind.replace(' ', '_')}"
 
 
 RULE_KEYS: Mapping[str, RuleKey] = {
     **{
         height_key(kind): RuleKey(f"Height of a {kind}", "number", "in", 0, 120)
-        for kind in _KINDS
+        for kind in BACKFLOW_KINDS
         if kind not in ("DC", "RP")
     },
     "backflow_above_grade_in.RP": RuleKey("RP over the soil", "number", "in", 0, 120),
     "heads_measured": RuleKey("Heads are measured", "words", words=("retracted", "raised"), high=0),
     **{
-        f"allowed.{name}": RuleKey(f"Assemblies allowed with {words}", "list", words=_KINDS)
-        for name, words in _HAZARDS.items()
+        f"allowed.{name}": RuleKey(f"Assemblies allowed with {words}", "list", words=BACKFLOW_KINDS)
+        for name, words in HAZARDS.items()
     },
     "avb_pressure_h": RuleKey("An AVB under pressure in 24 hours", "number", "h", 0, 24),
     "backflow_retest_months": RuleKey("Backflow is tested again after", "number", "months", 1, 120),
@@ -73,37 +76,60 @@ RULE_KEYS: Mapping[str, RuleKey] = {
     "hardscape_in": RuleKey("Heads from paving", "number", "in", 0, 60),
     "record_drawing": RuleKey("The record drawing shows", "list"),
 }
-HAZARDS: Mapping[str, str] = _HAZARDS
-"""The hazards that decide which assemblies are allowed, in words."""
+"""Every rule, in the order in which the rules page lists them."""
+
+
+def value_of(rule: RuleKey, raw: object) -> RuleValue:
+    """The value of a rule as parsed from TOML or JSON.
+
+    Raises ValueError, with words that go after the rule's key, for a value of another kind or out
+    of the rule's limits.
+    """
+    if rule.kind == "yes or no":
+        if not isinstance(raw, bool):
+            raise ValueError("takes true or false")
+        return raw
+    if rule.kind == "number":
+        return _number(rule, raw)
+    if rule.kind == "list":
+        if not isinstance(raw, list) or not all(isinstance(word, str) for word in raw):
+            raise ValueError("takes a list of words")
+        return tuple(raw)
+    if not isinstance(raw, str):
+        raise ValueError("takes words")
+    return raw
+
+
+def _number(rule: RuleKey, raw: object) -> float:
+    # Python counts a bool as an int; a rule file does not.
+    if isinstance(raw, bool) or not isinstance(raw, int | float):
+        raise ValueError(f"takes a number in {rule.unit}")
+    if not rule.low <= raw <= rule.high:
+        raise ValueError(f"goes from {rule.low:g} to {rule.high:g} {rule.unit}, not {raw:g}")
+    return float(raw)
 
 
 def to_text(value: RuleValue) -> str:
-    """The value as JSON."""
+    """A value as the JSON text that a job keeps."""
     return json.dumps(list(value) if isinstance(value, tuple) else value, ensure_ascii=False)
 
 
 def from_text(key: str, text: str) -> RuleValue | None:
-    """The value of a rule kept as text; None where it is none that the rule takes."""
-    known = RULE_KEYS.get(key)
+    """The value that a job keeps as text; None if the rule is not known or can't have it.
+
+    The text may come from another laptop, so it can be anything.
+    """
+    rule = RULE_KEYS.get(key)
+    if rule is None:
+        return None
     try:
-        held = json.loads(text)
+        return value_of(rule, json.loads(text))
     except ValueError:
         return None
-    if known is None:
-        return None
-    if known.kind == "yes or no":
-        return held if isinstance(held, bool) else None
-    if known.kind == "number":
-        number = isinstance(held, int | float) and not isinstance(held, bool)
-        return float(held) if number and known.low <= held <= known.high else None
-    if known.kind == "list":
-        whole = isinstance(held, list) and all(isinstance(one, str) for one in held)
-        return tuple(held) if whole else None
-    return held if isinstance(held, str) else None
 
 
-def said(key: str, value: RuleValue) -> str:
-    """A value in words, with its unit."""
+def value_in_words(key: str, value: RuleValue) -> str:
+    """A value as a sentence names it, with its unit."""
     if isinstance(value, bool):
         return "required" if value else "not required"
     if isinstance(value, tuple):
