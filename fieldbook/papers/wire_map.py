@@ -21,8 +21,7 @@ from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.controller import Terminal
 from fieldbook.records.tables.wires import Cable
 from fieldbook.units import LENGTH
-from fieldbook.wiring.circuit import THICKEST_FIRST, longest_ft
-from fieldbook.wiring.evidence import Conductor, Doubt, Explanation, Mistake
+from fieldbook.wiring import THICKEST_FIRST, Conductor, Doubt, Explanation, Mistake, longest_ft
 
 _ROLE = {"common": "Common", "master": "Master valve"}
 

@@ -1,9 +1,9 @@
 """The electrical circuit of a valve: resistance, voltage at the coil, longest run, load.
 
-Lengths are one way in ft, as laid (trench, risers and box loops). Currents are those of the coils
-in A; they are never computed as volts over DC ohms, since at 60 Hz a coil's impedance is far above
-its resistance. The drop is subtracted as it stands, which is on the safe side for an inductive
-coil.
+Lengths are one way in ft, as laid (trench, risers and box loops). Currents are those rated for
+the coils in A and never volts over DC ohms, since at 60 Hz a coil's impedance is far above its
+resistance. The wire's drop is subtracted in full, as if it were in phase with the coil's voltage,
+which is on the safe side for an inductive coil.
 
 Resistance of solid copper wire: the 20 C column of copper wire tables as reprinted from Floyd,
 "Electric Circuit Fundamentals", 2nd ed., in a university physics reference (origin NBS Handbook
@@ -26,31 +26,27 @@ OHM_PER_1000_FT: Mapping[str, float] = {
     "20": 10.15,
     "22": 16.14,
 }
-"""One conductor, solid bare copper at 20 C (68 F), by AWG size."""
+"""By AWG size, the resistance of one conductor of solid bare copper at 20 C (68 F)."""
 THICKEST_FIRST = tuple(OHM_PER_1000_FT)
 USUAL_SOIL_DEG_F = 68.0
 _PER_DEG_C = 0.00393
 
 
 def ohm_per_ft(gauge: str, deg_f: float = USUAL_SOIL_DEG_F) -> float:
-    """Resistance of a foot of one conductor. Raises KeyError for a size that is not listed."""
+    """Ohm per foot of one conductor. Raises KeyError for an AWG size that is not listed."""
     return OHM_PER_1000_FT[gauge] / 1000.0 * (1.0 + _PER_DEG_C * (deg_f - 68.0) / 1.8)
 
 
-def diameter_mil(gauge: str) -> float:
-    """Diameter in thousandths of an inch: 5 x 92^((36 - n) / 39)."""
-    return float(5.0 * 92.0 ** ((36 - int(gauge)) / 39.0))
-
-
 CLASS_2_VA = 100.0
-"""Nameplate limit of a Class 2 source (NEC 725; chapter 9, table 11(A))."""
+"""Nameplate limit in VA of a Class 2 source (NEC 725; chapter 9, table 11(A))."""
 
 
 @dataclass(frozen=True)
 class Currents:
     """Coil currents in A and voltages in V (defaults: common practice, no source).
 
-    `master_a` flows in the common too while a zone runs: a master valve or pump relay.
+    `master_a` is a master valve's or pump relay's, which flows in the common while a zone runs.
+    `pull_in_v` is what a coil needs to open its valve.
     """
 
     inrush_a: float = 0.40
@@ -60,14 +56,14 @@ class Currents:
     pull_in_v: float = 20.0
 
     @property
-    def allowed_v(self) -> float:
+    def allowed_drop_v(self) -> float:
         """The drop that still leaves the coil what it needs to pull in."""
         return self.output_v - self.pull_in_v
 
 
 @dataclass(frozen=True)
 class Run:
-    """The wire of one valve: one-way length in ft, the gauges of its two conductors."""
+    """The wire of one valve: its one-way length in ft, and the AWG sizes of both conductors."""
 
     length_ft: float
     gauge: str
@@ -76,20 +72,23 @@ class Run:
 
     @property
     def loop_ohm(self) -> float:
-        """Out on one conductor and back on the other."""
+        """Resistance in ohm, out on one conductor and back on the other."""
         return self.length_ft * (
             ohm_per_ft(self.gauge, self.deg_f) + ohm_per_ft(self.common_gauge, self.deg_f)
         )
 
     def drop_v(self, zone_a: float, master_a: float = 0.0) -> float:
-        """Voltage lost: the zone's current in both conductors, the master's in the common."""
+        """Volts lost: the zone's current flows in both conductors, the master's in the common."""
         hot = ohm_per_ft(self.gauge, self.deg_f) * zone_a
         common = ohm_per_ft(self.common_gauge, self.deg_f) * (zone_a + master_a)
         return self.length_ft * (hot + common)
 
 
 def coil_v(run: Run, currents: Currents, *, coils: int = 1, holding: bool = False) -> float:
-    """Voltage at the coil as it pulls in, or while it holds; `coils` are on one station wire."""
+    """Volts at the coil as it pulls in, or while it is `holding`.
+
+    `coils` is how many are on the one station wire.
+    """
     zone_a = coils * (currents.holding_a if holding else currents.inrush_a)
     return currents.output_v - run.drop_v(zone_a, currents.master_a)
 
@@ -102,17 +101,20 @@ def longest_ft(
     coils: int = 1,
     deg_f: float = USUAL_SOIL_DEG_F,
 ) -> float:
-    """The longest one-way run that still pulls the coil in."""
+    """The longest one-way run in ft that still pulls the coil in; infinite without current."""
     a_foot = Run(1.0, gauge, common_gauge, deg_f).drop_v(
         coils * currents.inrush_a, currents.master_a
     )
-    return currents.allowed_v / a_foot if a_foot > 0 else math.inf
+    return currents.allowed_drop_v / a_foot if a_foot > 0 else math.inf
 
 
 def smallest_gauge(
     length_ft: float, currents: Currents, *, coils: int = 1, deg_f: float = USUAL_SOIL_DEG_F
 ) -> str | None:
-    """The thinnest AWG size, the same in both conductors, that pulls in; None if none listed."""
+    """The thinnest listed AWG size, the same in both conductors, that still pulls the coil in.
+
+    None if no size is thick enough.
+    """
     for gauge in reversed(THICKEST_FIRST):
         if longest_ft(gauge, gauge, currents, coils=coils, deg_f=deg_f) >= length_ft:
             return gauge
@@ -120,9 +122,9 @@ def smallest_gauge(
 
 
 def load_va(currents: Currents, zones: int, held_v: float = 24.0) -> float:
-    """What the source gives as the last of so many zones pulls in, the others and master holding.
+    """VA that the source gives as the last of `zones` coils pulls in, the others and master held.
 
-    At its nominal `held_v`.
+    `held_v` is the source's nominal voltage.
     """
     if zones < 1:
         return held_v * currents.master_a
@@ -131,12 +133,5 @@ def load_va(currents: Currents, zones: int, held_v: float = 24.0) -> float:
 
 
 def to_short_ft(reading_ohm: float, gauge: str, deg_f: float = USUAL_SOIL_DEG_F) -> float:
-    """One-way distance to where two conductors of a gauge touch, from the loop's reading."""
+    """One-way ft to where two conductors of an AWG size touch, from the ohm reading of the loop."""
     return reading_ohm / (2.0 * ohm_per_ft(gauge, deg_f))
-
-
-def parallel_ohm(*coils: float) -> float:
-    """What coils on one station wire read together. Raises ValueError for a coil of no ohms."""
-    if not coils or min(coils) <= 0:
-        raise ValueError("A coil has a resistance above zero.")
-    return 1.0 / sum(1.0 / one for one in coils)

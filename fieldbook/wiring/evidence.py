@@ -1,6 +1,6 @@
-"""What was seen of the wire, and what it could mean: the words of `reconcile`.
+"""What was seen of the wire, and what it could mean: the inputs and results of `reconcile`.
 
-Seen are the colours at both ends (`End`), what ran as a terminal was energised, and ohm readings.
+Evidence is the colours at both sides, what ran when a terminal was energised, and ohm readings.
 """
 
 from __future__ import annotations
@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
 
-from fieldbook.wiring.join import End
+from fieldbook.wiring.colour_join import End
 from fieldbook.wiring.readings import Meaning
 
 Conductor = tuple[str, str]
@@ -28,13 +28,14 @@ Basis = Literal["colours", "ran", "ohms"]
 
 
 class Mistake(NamedTuple):
-    """One thing that would have to be otherwise than entered or meant.
+    """One mistake, made in an entry or in the wire, that would explain what was seen.
 
-    `ends` are names of ends. misread: the one end's conductor is `to` (None: another, not known).
-    entries exchanged: two ends of one side, each entered for the other. wires exchanged: the
-    wires under two terminals trade places, the entries being right. shared wire: the ends are on
-    one conductor. leads nowhere: the conductor there is joined to nothing. broken: no current gets
-    through. touching: two conductors touch. reading doubtful: the ohms fit nothing else.
+    `ends` are the names of the ends concerned. misread: the end has conductor `to`, None if that
+    is not known, and not the one entered. entries exchanged: two ends of one side were entered
+    for each other. wires exchanged: the wires under two terminals are, and the entries are right.
+    shared wire: the ends are on one conductor. leads nowhere: the conductor is joined to nothing.
+    broken: no current gets through. touching: the conductor touches another. reading doubtful:
+    nothing that was seen explains the ohms.
     """
 
     kind: MistakeKind
@@ -43,29 +44,29 @@ class Mistake(NamedTuple):
 
 
 WireMap = Mapping[str, frozenset[str]]
-"""From a terminal's name to the stations of the valves (or commons) its conductor leads to."""
+"""By a terminal's name, the stations that its conductor leads to; two where it is shared."""
 
 
 @dataclass(frozen=True)
 class Explanation:
-    """One way in which everything seen fits: the map it gives, and the mistakes it takes."""
+    """One way in which everything seen fits: the wire map, and the mistakes it takes."""
 
     map: WireMap
     mistakes: tuple[Mistake, ...]
 
 
 class Link(NamedTuple):
-    """A terminal, where its conductor leads, and what says so; nothing is assumed."""
+    """A terminal, the stations that its conductor leads to, and the evidence for that."""
 
     terminal: str
     stations: frozenset[str]
     basis: tuple[Basis, ...]
 
 
-class Test(NamedTuple):
-    """Energise this terminal, or ring its conductor out where nothing can be energised.
+class DecidingTest(NamedTuple):
+    """Energise this terminal, or ring its conductor out (`ring_out`) where it can't be energised.
 
-    What runs, or where it leads, tells the explanations apart; `settles` if all of them.
+    What runs, or where the conductor leads, rules explanations out. `settles`: all but one.
     """
 
     terminal: str
@@ -75,44 +76,47 @@ class Test(NamedTuple):
 
 @dataclass(frozen=True)
 class Doubt:
-    """Ends that do not fit as entered, with every explanation that takes the fewest mistakes.
+    """Ends that do not fit as entered, and every explanation that takes the fewest mistakes.
 
-    No explanation: more mistakes than can be untangled; look at these ends again.
+    No explanation: there are more mistakes than the search can untangle.
     """
 
     ends: tuple[str, ...]
     explanations: tuple[Explanation, ...]
-    test: Test | None = None
+    test: DecidingTest | None = None
 
     def could_be(self, terminal: str) -> frozenset[frozenset[str]]:
-        """Everything that a terminal may lead to."""
-        return frozenset(one.map.get(terminal, frozenset()) for one in self.explanations)
+        """The sets of stations that a terminal leads to, over all explanations."""
+        return frozenset(
+            explanation.map.get(terminal, frozenset()) for explanation in self.explanations
+        )
 
 
 @dataclass(frozen=True)
 class Reconciled:
-    """What can be said of the wire: links that nothing speaks against, and the doubts."""
+    """The result: links that no evidence speaks against, and the doubts about the others."""
 
     links: tuple[Link, ...]
     doubts: tuple[Doubt, ...]
 
     def link_of(self, terminal: str) -> Link | None:
-        """The link of a terminal, if there is no doubt about it."""
-        return next((one for one in self.links if one.terminal == terminal), None)
+        """The link of a terminal; None where it is in doubt or has no other end yet."""
+        return next((link for link in self.links if link.terminal == terminal), None)
 
     def doubt_of(self, terminal: str) -> Doubt | None:
-        """The doubt that a terminal is part of."""
-        return next((one for one in self.doubts if terminal in one.ends), None)
+        """The doubt that a terminal is part of, if any."""
+        return next((doubt for doubt in self.doubts if terminal in doubt.ends), None)
 
 
 @dataclass(frozen=True)
 class Evidence:
-    """All that was seen.
+    """Everything that was seen of the wire.
 
-    `box` and `controller`: the ends whose colour was entered; what a splice in between turns into
-    another cable's colour is already carried through. `ran`: by terminal name, the stations that
-    ran as it was energised; an empty set is nothing. `readings`: by terminal name. `never_live`:
-    terminals that can't be energised, such as the common.
+    box, controller: the ends whose colour was entered. Where a splice on the way joins a
+    conductor to one of another cable, the box end has the one that reaches the controller.
+    ran: by terminal name, the stations that ran when it was energised; an empty set if none did.
+    readings: by terminal name, what its ohms mean. never_live: terminals that can't be energised,
+    such as the common.
     """
 
     box: tuple[End, ...]

@@ -1,7 +1,8 @@
-"""What an ohm reading at the controller says, the power off and the common lifted.
+"""What an ohm reading at the controller means, taken with the power off and the common lifted.
 
-It is judged by the day-1 reading first, then by what coil and wire should read together, and by
-the band of usual coils last. All limits are common practice, no source: for a look, not a verdict.
+A reading is judged by the reading of day 1 if there is one, else by what coil and wire should
+read together, else by the band of usual coils. All limits are common practice, no source: they
+tell where to look and are no verdict.
 """
 
 from __future__ import annotations
@@ -13,19 +14,20 @@ Meaning = Literal["sound", "open", "short", "two coils", "low", "high"]
 Basis = Literal["day 1", "coil and wire", "usual coils"]
 
 OPEN_OHM = 1000.0
-"""From here up a meter on its low range shows nothing."""
+"""From here up a meter on its low range shows over range."""
 SHORT_OHM = 10.0
 USUAL_OHM = (20.0, 60.0)
 JOINTS_OHM = 0.5
-"""Splices and meter leads."""
-_PART, _LEAST, _HIGH_OHM = 0.10, 3.0, 5.0
+"""What splices and meter leads add."""
+# A reading is sound within a tenth of the known one, or 3 ohm; over 5 ohm more it is high.
+_SOUND_PART, _SOUND_OHM, _HIGH_OHM = 0.10, 3.0, 5.0
+# Two like coils side by side read a little over half of one, since both share the wire.
 _HALF = (0.40, 0.66)
-"""Two like coils read a little over half of one, the wire being in both readings."""
 
 
 @dataclass(frozen=True)
 class Reading:
-    """A judged reading: what it likely means, and what it was held against."""
+    """A judged reading: what it likely means, and what it was judged by."""
 
     ohm: float
     meaning: Meaning
@@ -34,12 +36,15 @@ class Reading:
 
 
 def expected_ohm(coil_ohm: float, loop_ohm: float) -> float:
-    """What one coil behind its wire should read: coil, loop, joints."""
+    """What one coil should read at the controller: coil, wire out and back, joints, in ohm."""
     return coil_ohm + loop_ohm + JOINTS_OHM
 
 
 def judge(ohm: float, day_1_ohm: float | None = None, expected: float | None = None) -> Reading:
-    """Judge a reading. `expected` is from `expected_ohm`."""
+    """Judge a reading in ohm. `expected` is from `expected_ohm`.
+
+    A day-1 reading, or an expected one, that is itself open or short is no measure to judge by.
+    """
     known = day_1_ohm if day_1_ohm is not None else expected
     basis: Basis = "day 1" if day_1_ohm is not None else "coil and wire"
     if known is None or known >= OPEN_OHM or known < SHORT_OHM:
@@ -61,7 +66,7 @@ def _by_band(ohm: float) -> Meaning:
 def _by_known(ohm: float, known: float) -> Meaning:
     if ohm >= OPEN_OHM:
         return "open"
-    if abs(ohm - known) <= max(_PART * known, _LEAST):
+    if abs(ohm - known) <= max(_SOUND_PART * known, _SOUND_OHM):
         return "sound"
     if ohm < SHORT_OHM:
         return "short"

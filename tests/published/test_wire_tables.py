@@ -4,21 +4,20 @@ from __future__ import annotations
 
 import pytest
 
-from fieldbook.wiring.circuit import (
+from fieldbook.wiring import (
     CLASS_2_VA,
     OHM_PER_1000_FT,
     Currents,
     Run,
     coil_v,
-    diameter_mil,
+    expected_ohm,
+    judge,
     load_va,
     longest_ft,
     ohm_per_ft,
-    parallel_ohm,
     smallest_gauge,
     to_short_ft,
 )
-from fieldbook.wiring.readings import expected_ohm, judge
 
 # NEC (NFPA 70) chapter 9, table 8, uncoated solid copper at 75 C, ohm per 1000 ft (as transcribed
 # publicly).
@@ -44,6 +43,11 @@ LONGEST = [
 @pytest.mark.parametrize(("gauge", "ohm"), NEC_TABLE_8)
 def test_nec_table_8(gauge: str, ohm: float) -> None:
     assert 1000 * ohm_per_ft(gauge, 75 * 1.8 + 32) == pytest.approx(ohm, rel=0.005)
+
+
+def diameter_mil(gauge: str) -> float:
+    """The American wire gauge by its definition: 5 x 92^((36 - n) / 39) thousandths of an inch."""
+    return float(5.0 * 92.0 ** ((36 - int(gauge)) / 39.0))
 
 
 @pytest.mark.parametrize(("gauge", "mil"), DIAMETERS)
@@ -109,19 +113,13 @@ def test_loads() -> None:
 def test_30_ohm_coils_at_the_controller(ft: float, gauge: str, one: float, two: float) -> None:
     loop = Run(ft, gauge, gauge).loop_ohm
     assert 30.0 + loop == pytest.approx(one, abs=0.05)
-    assert parallel_ohm(30.0, 30.0) + loop == pytest.approx(two, abs=0.05)
+    # Two like coils side by side have half the resistance of one.
+    assert 30.0 / 2 + loop == pytest.approx(two, abs=0.05)
     expected = expected_ohm(30.0, loop)
     assert judge(one, None, expected).meaning == "sound"
     assert judge(two, None, expected).meaning == "two coils"
     # Two coils read inside the usual band at 500 ft, and are flagged all the same.
     assert judge(two, one).meaning == "two coils"
-
-
-def test_unlike_coils_side_by_side() -> None:
-    # 52 and 24 ohm: 16.42 (a published page rounds to about 17).
-    assert parallel_ohm(52.0, 24.0) == pytest.approx(16.42, abs=0.05)
-    with pytest.raises(ValueError, match="above zero"):
-        parallel_ohm(30.0, 0.0)
 
 
 def test_a_short_by_its_distance() -> None:

@@ -5,9 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from random import Random
 
-from fieldbook.wiring.evidence import Evidence
-from fieldbook.wiring.join import End
-from fieldbook.wiring.readings import Meaning
+from fieldbook.wiring import End, Evidence, Meaning
 
 Conductor = tuple[str, str]
 

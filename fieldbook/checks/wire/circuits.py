@@ -8,8 +8,15 @@ from fieldbook.checks.common.amounts import amount
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.controller import Terminal
 from fieldbook.records.tables.wires import Valve
-from fieldbook.wiring.circuit import OHM_PER_1000_FT, USUAL_SOIL_DEG_F, Currents, Run
-from fieldbook.wiring.readings import Reading, expected_ohm, judge
+from fieldbook.wiring import (
+    OHM_PER_1000_FT,
+    USUAL_SOIL_DEG_F,
+    Currents,
+    Reading,
+    Run,
+    expected_ohm,
+    judge,
+)
 
 _USUAL = Currents()
 

@@ -9,7 +9,7 @@ from fieldbook.checks.finding import CellRef, Finding, Number, Severity
 from fieldbook.checks.wire.ends import WireEnds
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.wires import Cable, Valve
-from fieldbook.wiring.join import End
+from fieldbook.wiring import End
 
 SPLICE_SOURCE = "NEC 110.14(B): listed for direct burial; UL 486D sealed connectors."
 _LISTED = "conductors"

@@ -19,9 +19,10 @@ from fieldbook.checks.wire.wire_evidence import end_name, ran_of, station_words,
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.controller import Terminal
 from fieldbook.units import LENGTH
-from fieldbook.wiring.circuit import (
+from fieldbook.wiring import (
     CLASS_2_VA,
     Currents,
+    Reading,
     coil_v,
     load_va,
     longest_ft,
@@ -29,7 +30,6 @@ from fieldbook.wiring.circuit import (
     smallest_gauge,
     to_short_ft,
 )
-from fieldbook.wiring.readings import Reading
 
 _COPPER = (
     "Copper wire tables, R = R20 (1 + 0.00393 (T - 20)) (from memory); coil currents and pull-in "

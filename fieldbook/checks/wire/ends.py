@@ -10,7 +10,7 @@ from fieldbook.checks.finding import CellRef
 from fieldbook.records.loaded_job import LoadedJob, terminal_id, valve_id
 from fieldbook.records.tables.controller import Terminal
 from fieldbook.records.tables.wires import Cable, Valve
-from fieldbook.wiring.join import End, Join, join
+from fieldbook.wiring import End, Join, join
 
 MASTER = "master"
 _COMMON = "common "

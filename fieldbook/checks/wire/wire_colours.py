@@ -21,7 +21,7 @@ from fieldbook.checks.wire.ends import (
 )
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.wires import Cable
-from fieldbook.wiring.join import Double, End, Join, Misread, Side, Wire, closed
+from fieldbook.wiring import Double, End, Join, Misread, Side, Wire, closed
 
 _WHERE = {"box": "at the valve boxes", "controller": "at the controller"}
 

@@ -8,8 +8,7 @@ from fieldbook.checks.wire.circuits import reading_of
 from fieldbook.checks.wire.ends import MASTER, WireEnds, wire_ends
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.controller import Terminal
-from fieldbook.wiring.evidence import Evidence, Reconciled
-from fieldbook.wiring.reconcile import reconcile
+from fieldbook.wiring import Evidence, Reconciled, reconcile
 
 
 @dataclass(frozen=True)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from random import Random
 
 import pytest
@@ -10,10 +9,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from random_wires import FAULTS, Seen, sound
 
-from fieldbook.wiring.evidence import Doubt, Evidence, Explanation, Reconciled
-from fieldbook.wiring.join import End
-from fieldbook.wiring.readings import Meaning
-from fieldbook.wiring.reconcile import reconcile
+from fieldbook.wiring import Doubt, End, Evidence, Explanation, Meaning, Reconciled, reconcile
+from fieldbook.wiring.misfits import Misfit, first_misfit
+from fieldbook.wiring.puzzle import Puzzle, State
 
 NOTHING: frozenset[str] = frozenset()
 parts = st.floats(0, 1)
@@ -119,19 +117,24 @@ def test_the_test_that_is_offered_settles_it(seed: int, kind: str) -> None:
         assert all(len(one.explanations) == 1 for one in about), (made.faults, about)
 
 
-def test_48_zones_on_4_cables_take_under_50_ms() -> None:
-    times = []
+def test_48_zones_on_4_cables_need_few_states(monkeypatch: pytest.MonkeyPatch) -> None:
+    looked_at: list[State] = []
+
+    def counted(puzzle: Puzzle, state: State) -> Misfit | None:
+        looked_at.append(state)
+        return first_misfit(puzzle, state)
+
+    monkeypatch.setattr("fieldbook.wiring.reconciliation.first_misfit", counted)
     for seed in range(5):
         pick = Random(seed)
         made = Seen(sound(48, 4, pick), pick)
         for _ in range(4):
             made.fault(pick.choice(FAULTS))
         evidence = made.evidence(0.0, 0.2, 0.2)
-        began = time.perf_counter()
-        found = reconcile(evidence)
-        times.append(time.perf_counter() - began)
-        assert missing(made, evidence, found) == []
-    assert min(times) < 0.050
+        looked_at.clear()
+        assert missing(made, evidence, reconcile(evidence)) == []
+        # A state takes some 70 us, so this many take 20 ms: nobody waits for the wire map.
+        assert len(looked_at) < 300
 
 
 # hand-worked cases, a fault each

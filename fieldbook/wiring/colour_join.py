@@ -1,9 +1,9 @@
-"""The wire map, derived: what was seen at the box joined with what was seen at the controller.
+"""The wire map, derived: the colours seen at the box joined with those seen at the controller.
 
-An end is a conductor under one thing: a valve's lead or the common at the box, a terminal at the
-controller. Ends meet when they name the same cable and colour. `station` is what an end is meant
-for (a zone, the master valve, a cable's common), so a wire whose two ends are meant for different
-stations is crossed. Whatever does not join, or joins twice, is named and never guessed away.
+An end is a conductor at one part: a valve's lead or the common at the box, a terminal at the
+controller. Two ends join when they name the same cable and colour. `station` is what an end is
+meant for (a zone, the master valve, a cable's common), so a wire whose two ends are meant for
+different stations is crossed. What does not join, or joins twice, is reported and never guessed.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ Side = Literal["box", "controller"]
 
 @dataclass(frozen=True, order=True)
 class End:
-    """One end of one conductor: whose it is (`name`, unique on its side), and what was seen."""
+    """One end of a conductor: its name, unique among all ends, its station, and what was seen."""
 
     name: str
     station: str
@@ -28,7 +28,7 @@ class End:
 
 @dataclass(frozen=True)
 class Wire:
-    """A conductor seen once at each end."""
+    """A conductor seen exactly once at each side."""
 
     box: End
     controller: End
@@ -41,7 +41,7 @@ class Wire:
 
 @dataclass(frozen=True)
 class Double:
-    """A colour that more than one end has, on one side of one cable."""
+    """Ends of one side that all have the same colour of the same cable."""
 
     side: Side
     ends: tuple[End, ...]
@@ -49,7 +49,7 @@ class Double:
 
 @dataclass(frozen=True)
 class Misread:
-    """A station whose two ends name different conductors, each unknown at the other end."""
+    """A station whose two ends name different conductors, neither of them at the other side."""
 
     box: End
     controller: End
@@ -57,12 +57,13 @@ class Misread:
 
 @dataclass(frozen=True)
 class Join:
-    """Both ends of the job's wire, joined.
+    """The two sides of the wire, joined.
 
-    wires: every conductor seen exactly once at both ends, crossed or not.
-    crossings: the crossed ones in groups that hang together; two wires that trade stations are
-    one group, and `closed(group)` tells a mere mix-up from a wire that leads elsewhere.
-    doubles, misread: see those. box_only, controller_only: ends that nothing answers.
+    wires: every conductor seen exactly once at each side, crossed or not.
+    crossings: the crossed wires, those that share a station in one group. `closed(group)` tells
+    wires that only trade places from a wire that leads outside its group.
+    doubles, misread: see those. box_only, controller_only: ends without an answer at the other
+    side.
     """
 
     wires: tuple[Wire, ...]
@@ -72,25 +73,22 @@ class Join:
     box_only: tuple[End, ...]
     controller_only: tuple[End, ...]
 
-    def terminal_of(self, name: str) -> End | None:
-        """The controller end that the box end of this name leads to."""
-        return next((wire.controller for wire in self.wires if wire.box.name == name), None)
-
     def map(self) -> dict[str, tuple[str, str]]:
-        """The wire map: box end's name -> (colour, controller end's name)."""
+        """The wire map: by the name of a box end, its colour and its controller end's name."""
         return {wire.box.name: (wire.box.colour, wire.controller.name) for wire in self.wires}
 
 
 def closed(group: Sequence[Wire]) -> bool:
-    """Whether a group of crossed wires only trades stations among itself."""
-    return Counter(w.box.station for w in group) == Counter(w.controller.station for w in group)
+    """Whether the crossed wires of a group only trade stations with each other."""
+    at_box = Counter(wire.box.station for wire in group)
+    return at_box == Counter(wire.controller.station for wire in group)
 
 
 def join(box: Sequence[End], controller: Sequence[End]) -> Join:
     """Join the ends seen at the boxes with those seen at the controller.
 
-    The order of the ends does not matter to what joins; results keep the order of `box`, then of
-    `controller`. An end whose conductor is doubled on either side joins nothing.
+    Results keep the order of `box`, then of `controller`; what joins does not depend on it. An
+    end whose conductor is doubled on either side joins nothing.
     """
     at_box, at_controller = _by_conductor(box), _by_conductor(controller)
     doubles = _doubles("box", at_box) + _doubles("controller", at_controller)
@@ -134,12 +132,12 @@ def _doubles(side: Side, ends: Mapping[tuple[str, str], list[End]]) -> tuple[Dou
 def _pair_by_station(
     box: list[End], controller: list[End]
 ) -> tuple[tuple[Misread, ...], tuple[End, ...], tuple[End, ...]]:
-    """Pair unanswered ends that are meant for one station; the rest stay alone."""
+    """Pair ends that are meant for one station: (pairs, box ends left, controller ends left)."""
     misread: list[Misread] = []
     alone: list[End] = []
     left = list(controller)
     for end in box:
-        other = next((one for one in left if one.station == end.station), None)
+        other = next((answer for answer in left if answer.station == end.station), None)
         if other is None:
             alone.append(end)
         else:
@@ -149,17 +147,18 @@ def _pair_by_station(
 
 
 def _groups(crossed: list[Wire]) -> tuple[tuple[Wire, ...], ...]:
-    """Crossed wires that share a station, directly or through others, in groups."""
+    """Crossed wires in groups that share a station, directly or through other wires."""
     groups: list[list[Wire]] = []
     for wire in crossed:
         stations = {wire.box.station, wire.controller.station}
         touching = [group for group in groups if stations & _stations(group)]
-        merged = [one for group in touching for one in group] + [wire]
+        merged = [member for group in touching for member in group] + [wire]
         groups = [group for group in groups if group not in touching] + [merged]
     order = {id(wire): place for place, wire in enumerate(crossed)}
-    whole = [tuple(sorted(group, key=lambda one: order[id(one)])) for group in groups]
+    whole = [tuple(sorted(group, key=lambda wire: order[id(wire)])) for group in groups]
     return tuple(sorted(whole, key=lambda group: order[id(group[0])]))
 
 
 def _stations(group: Sequence[Wire]) -> set[str]:
-    return {one for wire in group for one in (wire.box.station, wire.controller.station)}
+    stations = [(wire.box.station, wire.controller.station) for wire in group]
+    return {station for pair in stations for station in pair}
