@@ -9,7 +9,6 @@ from fieldbook.checks.common.naming import listed, row_name, sentence
 from fieldbook.jobfile.parse import JobFileError
 from fieldbook.jobfile.read import JobFile, read_job
 from fieldbook.jobfile.write import write_job
-from fieldbook.records.broken_links import lost
 from fieldbook.store.book import Book
 from fieldbook.store.changes import Add
 
@@ -46,7 +45,7 @@ def export_text(book: Book, job_id: str) -> str:
     Raises RefusedError where a line names what is gone: no book would take such a file.
     """
     job = book.load(job_id)
-    loose = list(dict.fromkeys(row_name(job, one.table, one.row_id) for one in lost(job)))
+    loose = list(dict.fromkeys(row_name(job, one.table, one.row_id) for one in job.broken_links()))
     if loose:
         raise RefusedError(
             f"{sentence(listed(loose))} of {job.job.address} named what was removed since: settle "

@@ -9,7 +9,8 @@ from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.desk.duplicates import NUMBERED
 from fieldbook.records.base import Record, facts_of, new_id
 from fieldbook.records.fact import Fact
-from fieldbook.records.loaded_job import TABLES, LoadedJob, head_id
+from fieldbook.records.ids import head_id
+from fieldbook.records.loaded_job import TABLES, LoadedJob
 from fieldbook.records.tables.pipe import PipeRun
 from fieldbook.records.values import Value
 from fieldbook.store.changes import Add, Change, Put, Remove

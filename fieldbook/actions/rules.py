@@ -16,7 +16,8 @@ from fieldbook.checks.common.job_rules import rules_of
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.registry import check
 from fieldbook.records.base import natural_id
-from fieldbook.records.loaded_job import LoadedJob, once_id
+from fieldbook.records.ids import once_id
+from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.local_rules import RuleRow
 from fieldbook.store.changes import Change, Put, Remove
 from fieldbook.trade.rules.editions import (
@@ -156,7 +157,7 @@ def _held_to(job: LoadedJob, rules: dict[str, LocalRule]) -> LoadedJob:
         )
         for key, rule in rules.items()
     )
-    return replace(job, rules=rows, _by_id={})
+    return replace(job, rules=rows)
 
 
 def _mark(finding: Finding) -> tuple[str, str]:

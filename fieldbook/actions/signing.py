@@ -12,7 +12,8 @@ from fieldbook.checks.common.naming import listed
 from fieldbook.checks.progress.digests import covered, whole_digest
 from fieldbook.checks.progress.holds import BACKFILL, SIGN_OFFS, unmet
 from fieldbook.records.base import PLACE_WORDS, new_id, now
-from fieldbook.records.loaded_job import LoadedJob, backfill_id, flush_id
+from fieldbook.records.ids import backfill_id, flush_id
+from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.flush_backfill import FLUSH_STEPS, Backfill
 from fieldbook.records.tables.sign_offs import WITHDRAWN
 from fieldbook.records.values import Value
@@ -149,5 +150,5 @@ def _signed_over(job: LoadedJob, zone_id: str | None, also: list[Change]) -> Loa
     """The job as it is once the signature's own columns are kept: they are not covered."""
     if also and job.backfill_of(zone_id) is None:
         made = Backfill(id=backfill_id(job.job.id, zone_id), job_id=job.job.id, zone_id=zone_id)
-        return replace(job, backfills=(*job.backfills, made), _by_id={})
+        return replace(job, backfills=(*job.backfills, made))
     return job

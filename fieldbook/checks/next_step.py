@@ -24,13 +24,8 @@ from fieldbook.checks.wire.ends import (
     wire_ends,
 )
 from fieldbook.records.base import Place
-from fieldbook.records.loaded_job import (
-    LoadedJob,
-    backfill_id,
-    flush_id,
-    once_id,
-    valve_id,
-)
+from fieldbook.records.ids import backfill_id, flush_id, once_id, valve_id
+from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.zones import Zone
 
 

@@ -36,3 +36,14 @@ class Conflict:
     kind: str
     versions: tuple[Version, ...]
     gone: tuple[str, str] = ("", "")
+
+
+@dataclass(frozen=True)
+class BrokenLink:
+    """A row whose link leads to a row that the job doesn't have."""
+
+    table: str
+    row_id: str
+    column: str
+    to_table: str
+    to_row: str

@@ -1,21 +1,15 @@
-"""The id a row must have because the thing it tells of exists once."""
+"""The ids of rows that exist once: a zone's valve, a terminal, the flush of a stretch.
+
+Such an id is made from what the row belongs to, so two laptops that enter the same thing enter the
+same row. Other rows get a new id each.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
 from fieldbook.records.base import natural_id
-from fieldbook.records.loaded_job import (
-    TABLES,
-    backfill_id,
-    flush_id,
-    head_id,
-    master_valve_id,
-    once_id,
-    pressure_test_id,
-    terminal_id,
-    valve_id,
-)
+from fieldbook.records.loaded_job import TABLES
 from fieldbook.records.values import Value
 
 
@@ -55,3 +49,43 @@ def _terminal(job_id: str, values: Mapping[str, Value]) -> str:
 def _text(values: Mapping[str, Value], column: str) -> str:
     value = values.get(column)
     return "" if value is None else str(value)
+
+
+def valve_id(zone_id: str) -> str:
+    """The id of a zone's valve, whether or not its row exists yet."""
+    return natural_id(zone_id, "valve")
+
+
+def master_valve_id(job_id: str) -> str:
+    """The id of a job's master valve."""
+    return natural_id(job_id, "master valve")
+
+
+def head_id(run_id: str) -> str:
+    """The id of the head at the end of a run."""
+    return natural_id(run_id, "head")
+
+
+def flush_id(zone_id: str) -> str:
+    """The id of the flush log of a zone; for the mainline's give the job's id."""
+    return natural_id(zone_id, "flush")
+
+
+def pressure_test_id(job_id: str, zone_id: str | None) -> str:
+    """The id of a stretch's pressure test: a zone's, or the mainline's (None)."""
+    return natural_id(zone_id or job_id, "pressure test")
+
+
+def backfill_id(job_id: str, zone_id: str | None) -> str:
+    """The id of a stretch's sign-off: a zone's, or the mainline's (None)."""
+    return natural_id(zone_id or job_id, "backfill")
+
+
+def once_id(job_id: str, table: str) -> str:
+    """The id of the one row a job has in a table such as its supply."""
+    return natural_id(job_id, table)
+
+
+def terminal_id(job_id: str, role: str, number: int | str = "") -> str:
+    """The id of a terminal: a zone terminal by number, a common by its cable's id."""
+    return natural_id(job_id, "terminal", role, str(number))

@@ -1,13 +1,20 @@
-"""One job, loaded: every row of it, detached from the book, with the look-ups checks need."""
+"""One job, loaded: all its rows, detached from the book, with the look-ups that checks need.
+
+A table is declared here once, as a field of LoadedJob: the field's type names the class of its
+rows, and says whether a job has one of them or many. `TABLES` and `FIELD_OF` are read from the
+fields, so a new table is one file in `tables` and one field here.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
-from typing import Any
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field, fields
+from functools import cache, wraps
+from types import MappingProxyType
+from typing import TypeVar, cast, get_args, get_type_hints
 
-from fieldbook.records.base import Record, natural_id
-from fieldbook.records.conflict import Conflict
+from fieldbook.records.base import Record, facts_of, table_of
+from fieldbook.records.conflict import BrokenLink, Conflict
 from fieldbook.records.tables.attachments import Attachment
 from fieldbook.records.tables.backflow_assembly import BackflowAssembly
 from fieldbook.records.tables.controller import Controller, Terminal
@@ -23,78 +30,17 @@ from fieldbook.records.tables.ties import FixedPoint, Tie
 from fieldbook.records.tables.wires import Cable, Conductor, Splice, Valve, ValveBox
 from fieldbook.records.tables.zones import Head, Zone
 
-TABLES: Mapping[str, type[Record]] = {
-    "local_rules": LocalRules,
-    "supply": Supply,
-    "flow_test_point": FlowTestPoint,
-    "backflow_assembly": BackflowAssembly,
-    "zone": Zone,
-    "pipe_run": PipeRun,
-    "head": Head,
-    "valve_box": ValveBox,
-    "cable": Cable,
-    "conductor": Conductor,
-    "splice": Splice,
-    "valve": Valve,
-    "controller": Controller,
-    "terminal": Terminal,
-    "flush": Flush,
-    "backfill": Backfill,
-    "rule": RuleRow,
-    "permit": Permit,
-    "inspection": Inspection,
-    "locate_ticket": LocateTicket,
-    "crew_member": CrewMember,
-    "pressure_test": PressureTest,
-    "backflow_test": BackflowTest,
-    "fixed_point": FixedPoint,
-    "tie": Tie,
-    "attachment": Attachment,
-    "sign_off": SignOff,
-    "note": Note,
-}
-"""The tables that hold a job's rows, in the order they are written to a job file."""
-FIELD_OF: Mapping[str, str] = {
-    "local_rules": "local_rules",
-    "supply": "supply",
-    "flow_test_point": "flow_test_points",
-    "backflow_assembly": "backflow_assemblies",
-    "zone": "zones",
-    "pipe_run": "pipe_runs",
-    "head": "heads",
-    "valve_box": "valve_boxes",
-    "cable": "cables",
-    "conductor": "conductors",
-    "splice": "splices",
-    "valve": "valves",
-    "controller": "controller",
-    "terminal": "terminals",
-    "flush": "flushes",
-    "backfill": "backfills",
-    "rule": "rules",
-    "permit": "permits",
-    "inspection": "inspections",
-    "locate_ticket": "locate_tickets",
-    "crew_member": "crew",
-    "pressure_test": "pressure_tests",
-    "backflow_test": "backflow_tests",
-    "fixed_point": "fixed_points",
-    "tie": "ties",
-    "attachment": "attachments",
-    "sign_off": "sign_offs",
-    "note": "notes",
-}
-"""Where a table's rows stand on a LoadedJob, and in a job file."""
-
-
-def record_of(table: str) -> type[Record] | type[Job] | None:
-    """The class of a table's rows, the property's own ("job") too; None for an unknown table."""
-    return Job if table == "job" else TABLES.get(table)
+_R = TypeVar("_R", bound=Record)
+_T = TypeVar("_T")
 
 
 @dataclass(frozen=True)
 class LoadedJob:
-    """Every row of one job; pure data, no session. Tuples are in the order a crew reads them."""
+    """Every row of one job; pure data, no session. Tuples are in the order a crew reads them.
+
+    A copy made with `dataclasses.replace` has an index and a memo of its own. The order of the
+    fields is the order in which a job file lists the tables.
+    """
 
     job: Job
     local_rules: LocalRules | None = None
@@ -126,14 +72,17 @@ class LoadedJob:
     sign_offs: tuple[SignOff, ...] = ()
     notes: tuple[Note, ...] = ()
     conflicts: tuple[Conflict, ...] = ()
-    memo: dict[str, Any] = field(default_factory=dict, init=False, compare=False, repr=False)
-    """What was worked out from these rows, so that it is worked out once; a new job has none."""
-    _by_id: dict[str, Record] = field(default_factory=dict, compare=False, repr=False)
+    _rows: Mapping[str, Record] = field(init=False, compare=False, repr=False)
+    """Every row by its id."""
+    _memo: dict[Callable[[LoadedJob], object], object] = field(
+        init=False, compare=False, repr=False, default_factory=dict
+    )
+    """What `once_per_job` keeps: the results by the function that worked them out."""
 
     def __post_init__(self) -> None:
         """Index the rows by id."""
-        for rows in self.tables().values():
-            self._by_id.update((row.id, row) for row in rows)
+        rows = {row.id: row for held in self.tables().values() for row in held}
+        object.__setattr__(self, "_rows", MappingProxyType(rows))
 
     def tables(self) -> dict[str, tuple[Record, ...]]:
         """The rows by table name, in the order of TABLES."""
@@ -145,12 +94,28 @@ class LoadedJob:
 
     def row(self, row_id: str | None) -> Record | None:
         """The row of this id, if the job has it."""
-        return self._by_id.get(row_id) if row_id else None
+        return self._rows.get(row_id) if row_id else None
+
+    def find(self, record: type[_R], row_id: str | None) -> _R | None:
+        """The row of this id, if the job has it and it is of this table."""
+        found = self.row(row_id)
+        return found if isinstance(found, record) else None
+
+    def broken_links(self) -> list[BrokenLink]:
+        """Links to rows that the job doesn't have."""
+        return [
+            BrokenLink(table, row.id, column, to_table, target)
+            for table, rows in self.tables().items()
+            for row in rows
+            for column, to_table in _links_of(type(row))
+            if (target := getattr(row, column))
+            and target != self.job.id
+            and self.row(target) is None
+        ]
 
     def zone(self, zone_id: str | None) -> Zone | None:
         """The zone of this id."""
-        found = self.row(zone_id)
-        return found if isinstance(found, Zone) else None
+        return self.find(Zone, zone_id)
 
     def runs_of(self, zone_id: str | None) -> tuple[PipeRun, ...]:
         """A zone's lateral runs, or the mainline's (None)."""
@@ -175,10 +140,8 @@ class LoadedJob:
 
     def cable_of(self, end: Valve | Terminal) -> Cable | None:
         """The cable a wire end names; the job's only cable when it names none."""
-        found = self.row(end.cable_id)
-        if isinstance(found, Cable):
-            return found
-        return self.cables[0] if len(self.cables) == 1 and not end.cable_id else None
+        only = self.cables[0] if len(self.cables) == 1 and not end.cable_id else None
+        return self.find(Cable, end.cable_id) or only
 
     def home_cables(self) -> tuple[Cable, ...]:
         """The cables that end at the controller rather than at a box on the way."""
@@ -225,48 +188,51 @@ class LoadedJob:
 
     def backflow_of(self, zone: Zone) -> BackflowAssembly | None:
         """The assembly a zone names; the job's only one when it names none."""
-        found = self.row(zone.backflow_id)
-        if isinstance(found, BackflowAssembly):
-            return found
-        only = self.backflow_assemblies
-        return only[0] if len(only) == 1 and not zone.backflow_id else None
+        there = self.backflow_assemblies
+        only = there[0] if len(there) == 1 and not zone.backflow_id else None
+        return self.find(BackflowAssembly, zone.backflow_id) or only
 
 
-def valve_id(zone_id: str) -> str:
-    """The id of a zone's valve, whether or not its row exists yet."""
-    return natural_id(zone_id, "valve")
+def _declared() -> Iterator[tuple[str, type[Record]]]:
+    """The name and the row class of each field of LoadedJob that holds a table."""
+    types = get_type_hints(LoadedJob)
+    for name in (one.name for one in fields(LoadedJob) if one.init):
+        for held in get_args(types[name]):
+            if isinstance(held, type) and issubclass(held, Record):
+                yield name, held
 
 
-def master_valve_id(job_id: str) -> str:
-    """The id of a job's master valve."""
-    return natural_id(job_id, "master valve")
+FIELD_OF: Mapping[str, str] = {table_of(record).name: name for name, record in _declared()}
+"""Where a table's rows stand on a LoadedJob, and in a job file."""
+TABLES: Mapping[str, type[Record]] = {table_of(record).name: record for _, record in _declared()}
+"""The tables that hold a job's rows, in the order they are written to a job file."""
 
 
-def head_id(run_id: str) -> str:
-    """The id of the head at the end of a run."""
-    return natural_id(run_id, "head")
+def record_of(table: str) -> type[Record] | type[Job] | None:
+    """The class of a table's rows, the property's own ("job") too; None for an unknown table."""
+    return Job if table == "job" else TABLES.get(table)
 
 
-def flush_id(zone_id: str) -> str:
-    """The id of the flush log of a zone; for the mainline's give the job's id."""
-    return natural_id(zone_id, "flush")
+def once_per_job(work: Callable[[LoadedJob], _T]) -> Callable[[LoadedJob], _T]:
+    """Make `work` keep its result for each LoadedJob, so that it is worked out once."""
+
+    @wraps(work)
+    def kept(job: LoadedJob) -> _T:
+        if work not in job._memo:
+            job._memo[work] = work(job)
+        return cast(_T, job._memo[work])
+
+    return kept
 
 
-def pressure_test_id(job_id: str, zone_id: str | None) -> str:
-    """The id of a stretch's pressure test: a zone's, or the mainline's (None)."""
-    return natural_id(zone_id or job_id, "pressure test")
+@cache
+def _links_of(record: type[Record]) -> tuple[tuple[str, str], ...]:
+    """The columns that link to a row of the same job, each with the table it links to.
 
-
-def backfill_id(job_id: str, zone_id: str | None) -> str:
-    """The id of a stretch's sign-off: a zone's, or the mainline's (None)."""
-    return natural_id(zone_id or job_id, "backfill")
-
-
-def once_id(job_id: str, table: str) -> str:
-    """The id of the one row a job has in a table such as its supply."""
-    return natural_id(job_id, table)
-
-
-def terminal_id(job_id: str, role: str, number: int | str = "") -> str:
-    """The id of a terminal: a zone terminal by number, a common by its cable's id."""
-    return natural_id(job_id, "terminal", role, str(number))
+    A link to the job itself always holds, and a sign-off may outlive the one it supersedes.
+    """
+    return tuple(
+        (name, fact.links_to)
+        for name, fact in facts_of(record).items()
+        if fact.links_to not in ("", "job", "sign_off")
+    )

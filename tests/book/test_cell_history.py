@@ -12,7 +12,7 @@ from fieldbook.actions.cell_history import BLANK, REMOVED, cell_history
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import new_property
 from fieldbook.checks.finding import CellRef
-from fieldbook.records.loaded_job import once_id, valve_id
+from fieldbook.records.ids import once_id, valve_id
 from fieldbook.store.book import Book
 
 

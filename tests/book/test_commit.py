@@ -10,7 +10,7 @@ import pytest
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import new_property
 from fieldbook.checks.finding import CellRef
-from fieldbook.records.loaded_job import once_id
+from fieldbook.records.ids import once_id
 from fieldbook.store.book import Book
 from fieldbook.store.changes import Add, Put
 from fieldbook.store.errors import BookError

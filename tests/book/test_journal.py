@@ -22,7 +22,7 @@ from fieldbook.actions.properties import fill_demo, new_property
 from fieldbook.checks.finding import CellRef
 from fieldbook.cli.main import main
 from fieldbook.jobfile.write import write_job
-from fieldbook.records.loaded_job import once_id, valve_id
+from fieldbook.records.ids import once_id, valve_id
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
 from fieldbook.store.journal.text_journal import append, journal_path, last_complete, valid_entries

@@ -12,7 +12,7 @@ from fieldbook.actions.properties import new_property, set_initials
 from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.finding import CellRef
 from fieldbook.records.base import new_id
-from fieldbook.records.loaded_job import backfill_id, head_id, terminal_id, valve_id
+from fieldbook.records.ids import backfill_id, head_id, terminal_id, valve_id
 from fieldbook.store.book import Book
 
 

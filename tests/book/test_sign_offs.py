@@ -20,7 +20,8 @@ from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.progress.holds import BACKFILL, SIGN_OFFS, unmet
 from fieldbook.records.days import time_of
-from fieldbook.records.loaded_job import LoadedJob, backfill_id, flush_id
+from fieldbook.records.ids import backfill_id, flush_id
+from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.store.book import Book
 from fieldbook.store.changes import Put
 from fieldbook.store.errors import BookError

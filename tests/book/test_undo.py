@@ -19,7 +19,7 @@ from fieldbook.actions.properties import bring_back, new_property, remove_proper
 from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.finding import CellRef
 from fieldbook.jobfile.write import write_job
-from fieldbook.records.loaded_job import once_id, valve_id
+from fieldbook.records.ids import once_id, valve_id
 from fieldbook.store.book import Book
 
 

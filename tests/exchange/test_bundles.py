@@ -24,7 +24,7 @@ from fieldbook.actions.files.attached_files import attached_path
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.registry import check
 from fieldbook.cli.main import main
-from fieldbook.records.loaded_job import once_id
+from fieldbook.records.ids import once_id
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
 from fieldbook.store.exchange.bundle_reader import BundleError, read_bundle

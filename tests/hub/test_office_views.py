@@ -27,7 +27,7 @@ from fieldbook.actions.job_files import import_bytes
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import demo_files, new_property
 from fieldbook.checks.finding import CellRef
-from fieldbook.records.loaded_job import once_id, valve_id
+from fieldbook.records.ids import once_id, valve_id
 from fieldbook.store.book import Book
 from fieldbook.store.changes import Add, Change, Keep, Put, Remove
 from fieldbook.store.errors import BookError

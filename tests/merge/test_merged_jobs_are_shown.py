@@ -23,7 +23,8 @@ from fieldbook.checks.water.zone_status import standings
 from fieldbook.jobfile.write import write_job
 from fieldbook.records.base import PLACES, Record, facts_of, new_id
 from fieldbook.records.fact import Fact
-from fieldbook.records.loaded_job import TABLES, LoadedJob, head_id
+from fieldbook.records.ids import head_id
+from fieldbook.records.loaded_job import TABLES, LoadedJob
 from fieldbook.records.values import Value
 from fieldbook.screens.pages.question_lines import question_lines
 from fieldbook.screens.pages.reports import as_built_lines

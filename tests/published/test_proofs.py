@@ -14,7 +14,8 @@ from fieldbook.checks.ground.pressure_test import cured_at
 from fieldbook.checks.registry import check
 from fieldbook.checks.street.backflow_tests import retest_on
 from fieldbook.records.base import natural_id
-from fieldbook.records.loaded_job import LoadedJob, head_id
+from fieldbook.records.ids import head_id
+from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.permits import CrewMember, LocateTicket
 from fieldbook.trade.solvent_cement import cure_min
 

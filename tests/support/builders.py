@@ -11,10 +11,7 @@ from fieldbook.checks.finding import Finding
 from fieldbook.checks.progress.digests import covered, whole_digest
 from fieldbook.checks.registry import check
 from fieldbook.records.base import Record
-from fieldbook.records.loaded_job import (
-    FIELD_OF,
-    TABLES,
-    LoadedJob,
+from fieldbook.records.ids import (
     backfill_id,
     flush_id,
     head_id,
@@ -23,6 +20,7 @@ from fieldbook.records.loaded_job import (
     terminal_id,
     valve_id,
 )
+from fieldbook.records.loaded_job import FIELD_OF, TABLES, LoadedJob
 from fieldbook.records.tables.backflow_assembly import BackflowAssembly
 from fieldbook.records.tables.controller import Controller, Terminal
 from fieldbook.records.tables.flush_backfill import FLUSH_STEPS, Backfill, Flush
@@ -184,7 +182,6 @@ def sound_job(zones: int = 2, units: str = "us") -> LoadedJob:
     wires = wired_job(colours, colours)
     return replace(
         wires,
-        _by_id={},
         job=Job(id=JOB, address="12 Elm Street", customer="A. Customer", units=units),
         supply=row(
             Supply,
@@ -247,7 +244,7 @@ def signed_off(job: LoadedJob) -> LoadedJob:
         parts = covered(job, "backfill", stretch.zone_id)
         values.update(digest=whole_digest(parts, values), covered=json.dumps(parts))
         made.append(row(SignOff, f"sign-{no}", **values))
-    return replace(job, sign_offs=tuple(made), _by_id={})
+    return replace(job, sign_offs=tuple(made))
 
 
 def put(job: LoadedJob, table: str, row_id: str, **values: object) -> LoadedJob:
@@ -273,7 +270,7 @@ def _with(job: LoadedJob, table: str, rows: tuple[Record, ...]) -> LoadedJob:
     held: Any = rows
     if TABLES[table].once:
         held = rows[-1] if rows else None
-    changes: dict[str, Any] = {FIELD_OF[table]: held, "_by_id": {}}
+    changes: dict[str, Any] = {FIELD_OF[table]: held}
     return replace(job, **changes)
 
 

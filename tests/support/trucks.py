@@ -15,7 +15,7 @@ from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import new_property
 from fieldbook.checks.finding import CellRef
 from fieldbook.jobfile.write import write_job
-from fieldbook.records.loaded_job import once_id
+from fieldbook.records.ids import once_id
 from fieldbook.store.book import Book
 from fieldbook.store.journal.origin import STATE_VARIABLE
 

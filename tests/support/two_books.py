@@ -11,7 +11,7 @@ from fieldbook.actions import rows
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import new_property, set_initials
 from fieldbook.checks.finding import CellRef
-from fieldbook.records.loaded_job import once_id, valve_id
+from fieldbook.records.ids import once_id, valve_id
 from fieldbook.store.book import Book
 
 ADDRESS = "12 Elm Street"

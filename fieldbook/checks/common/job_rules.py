@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from fieldbook.checks.common.amounts import amount
-from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.loaded_job import LoadedJob, once_per_job
 from fieldbook.trade.rules.design_limits import COMMON_PRACTICE, Rule
 from fieldbook.trade.rules.editions import LocalRule, generic
 from fieldbook.trade.rules.keys import RULE_KEYS, RuleValue, from_text, height_key
@@ -16,16 +16,14 @@ from fieldbook.trade.rules.keys import RULE_KEYS, RuleValue, from_text, height_k
 _ENTERED = "The local rule entered at the desk."
 
 
+@once_per_job
 def rules_of(job: LoadedJob) -> Mapping[str, LocalRule]:
     """Every rule of a job by key: the generic ones, and over them those of its rule set."""
-    held: dict[str, LocalRule] | None = job.memo.get("rules")
-    if held is None:
-        held = dict(generic().rules)
-        for row in job.rules:
-            value = from_text(row.key, row.value)
-            if value is not None:
-                held[row.key] = LocalRule(row.key, value, row.source, row.set_name)
-        job.memo["rules"] = held
+    held = dict(generic().rules)
+    for row in job.rules:
+        value = from_text(row.key, row.value)
+        if value is not None:
+            held[row.key] = LocalRule(row.key, value, row.source, row.set_name)
     return held
 
 

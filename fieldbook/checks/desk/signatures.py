@@ -9,7 +9,8 @@ from fieldbook.checks.finding import CellRef, Finding
 from fieldbook.checks.ground.pressure_test import stretch_name
 from fieldbook.checks.progress.digests import changed
 from fieldbook.checks.progress.holds import BACKFILL, SIGN_OFFS
-from fieldbook.records.loaded_job import TABLES, LoadedJob, backfill_id
+from fieldbook.records.ids import backfill_id
+from fieldbook.records.loaded_job import TABLES, LoadedJob
 from fieldbook.records.tables.sign_offs import SignOff
 
 

@@ -8,7 +8,8 @@ from fieldbook.checks.common.job_rules import cover_minimum
 from fieldbook.checks.common.naming import box_name, listed, quantity, sentence, zone_name
 from fieldbook.checks.finding import CellRef, Finding, Number, Severity
 from fieldbook.checks.ground.flush import STEP_WORDS, missing_steps
-from fieldbook.records.loaded_job import LoadedJob, flush_id
+from fieldbook.records.ids import flush_id
+from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.flush_backfill import Backfill
 from fieldbook.records.tables.zones import Zone
 from fieldbook.units import SHORT_LENGTH

@@ -11,7 +11,8 @@ from fieldbook.checks.common.job_rules import figure
 from fieldbook.checks.common.naming import quantity, sentence, zone_name
 from fieldbook.checks.finding import CellRef, Finding, Number, Severity
 from fieldbook.records.days import time_of
-from fieldbook.records.loaded_job import LoadedJob, pressure_test_id
+from fieldbook.records.ids import pressure_test_id
+from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.tests import PressureTest
 from fieldbook.trade.pipes import PIPE_SIZES
 from fieldbook.trade.solvent_cement import CURE_SOURCE, cure_min

@@ -18,8 +18,7 @@ from fieldbook.checks.ground.flush import missing_steps
 from fieldbook.checks.ground.pressure_test import cured_at, lacks, stretch_name
 from fieldbook.checks.street.backflow_tests import newest_test, test_passes
 from fieldbook.records.days import day_of
-from fieldbook.records.loaded_job import (
-    LoadedJob,
+from fieldbook.records.ids import (
     backfill_id,
     flush_id,
     once_id,
@@ -27,6 +26,7 @@ from fieldbook.records.loaded_job import (
     terminal_id,
     valve_id,
 )
+from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.permits import LocateTicket
 from fieldbook.trade.rules.design_limits import COMMON_PRACTICE
 

@@ -20,7 +20,7 @@ from fieldbook.checks.water.networks import (
 )
 from fieldbook.checks.water.pipe_tree import lateral_of, mainline_to
 from fieldbook.checks.water.zone_flow import bore_of, street_of, zone_flow_gpm
-from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.loaded_job import LoadedJob, once_per_job
 from fieldbook.records.tables.pipe import PipeRun
 from fieldbook.records.tables.zones import Zone
 from fieldbook.water import HeadResult, NetworkError, Solution, solve, velocity_ft_s
@@ -59,12 +59,10 @@ class Water:
         return [(rows, heads[n]) for n, rows in self.found.heads.items() if rows.zone is zone]
 
 
+@once_per_job
 def waters(job: LoadedJob) -> list[Water]:
     """Every group of zones, solved where it can be."""
-    found: list[Water] | None = job.memo.get("waters")
-    if found is None:
-        found = job.memo["waters"] = [water_of(job, zones) for zones in running_together(job)]
-    return found
+    return [water_of(job, zones) for zones in running_together(job)]
 
 
 def water_of(job: LoadedJob, zones: tuple[Zone, ...]) -> Water:

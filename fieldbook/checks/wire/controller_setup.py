@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 from fieldbook.checks.common.job_rules import rain_shutoff
 from fieldbook.checks.finding import CellRef, Finding
-from fieldbook.records.loaded_job import LoadedJob, once_id
+from fieldbook.records.ids import once_id
+from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.controller import Controller
 
 _CONDUIT = "NEC 300.5(D)(1) for raceway leaving the ground; common practice for Class 2 wire."

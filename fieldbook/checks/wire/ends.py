@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 from fieldbook.checks.common.naming import cable_name, terminal_name, valve_name
 from fieldbook.checks.finding import CellRef
-from fieldbook.records.loaded_job import LoadedJob, terminal_id, valve_id
+from fieldbook.records.ids import terminal_id, valve_id
+from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.controller import Terminal
 from fieldbook.records.tables.wires import Cable, Valve
 from fieldbook.wiring import End, Join, join

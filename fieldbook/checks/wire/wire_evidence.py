@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from fieldbook.checks.wire.circuits import reading_of
 from fieldbook.checks.wire.ends import MASTER, WireEnds, wire_ends
-from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.loaded_job import LoadedJob, once_per_job
 from fieldbook.records.tables.controller import Terminal
 from fieldbook.wiring import Evidence, Reconciled, reconcile
 
@@ -25,14 +25,12 @@ def end_name(terminal: Terminal) -> str:
     return f"terminal {terminal.id}"
 
 
+@once_per_job
 def wire_story(job: LoadedJob) -> WireStory:
     """The wire of a job, worked out once."""
-    held: WireStory | None = job.memo.get("wires")
-    if held is None:
-        ends = wire_ends(job)
-        evidence = _evidence(job, ends)
-        held = job.memo["wires"] = WireStory(ends, evidence, reconcile(evidence))
-    return held
+    ends = wire_ends(job)
+    evidence = _evidence(job, ends)
+    return WireStory(ends, evidence, reconcile(evidence))
 
 
 def ran_of(job: LoadedJob, terminal: Terminal) -> frozenset[str] | None:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.ground.positions import position_words
 from fieldbook.records.fact import Fact
-from fieldbook.records.loaded_job import LoadedJob, master_valve_id, valve_id
+from fieldbook.records.ids import master_valve_id, valve_id
+from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.ties import FixedPoint, Tie
 from fieldbook.records.tables.wires import Cable, Conductor, Splice, Valve, ValveBox
 from fieldbook.screens.sheets.options import (

@@ -8,7 +8,8 @@ from fieldbook.checks.finding import CellRef
 from fieldbook.checks.wire.circuits import expected_of, reading_of
 from fieldbook.papers.wire_pictures import leads_to
 from fieldbook.records.fact import Fact
-from fieldbook.records.loaded_job import LoadedJob, once_id, terminal_id
+from fieldbook.records.ids import once_id, terminal_id
+from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.controller import Controller, Terminal
 from fieldbook.records.values import Value
 from fieldbook.screens.sheets.options import default_cable, link_options, terminal_options

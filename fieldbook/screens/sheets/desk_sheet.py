@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from fieldbook.checks.water.zone_status import Standing, standings
-from fieldbook.records.loaded_job import LoadedJob, once_id
+from fieldbook.records.ids import once_id
+from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.job import Job, Note
 from fieldbook.records.tables.local_rules import LocalRules
 from fieldbook.records.tables.supply import Supply

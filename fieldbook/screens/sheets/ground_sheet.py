@@ -8,13 +8,8 @@ from fieldbook.actions.signing import flushed
 from fieldbook.checks.ground.pressure_test import cured_at
 from fieldbook.checks.water.zone_solutions import waters
 from fieldbook.checks.water.zone_status import HeadWord, head_word
-from fieldbook.records.loaded_job import (
-    LoadedJob,
-    backfill_id,
-    flush_id,
-    head_id,
-    pressure_test_id,
-)
+from fieldbook.records.ids import backfill_id, flush_id, head_id, pressure_test_id
+from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.flush_backfill import FLUSH_STEPS, Backfill, Flush
 from fieldbook.records.tables.pipe import PipeRun
 from fieldbook.records.tables.tests import PressureTest

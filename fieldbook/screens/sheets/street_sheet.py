@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from fieldbook.records.loaded_job import LoadedJob, once_id
+from fieldbook.records.ids import once_id
+from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.backflow_assembly import BackflowAssembly
 from fieldbook.records.tables.supply import FlowTestPoint, Supply
 from fieldbook.records.tables.tests import BackflowTest

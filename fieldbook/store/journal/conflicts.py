@@ -7,7 +7,6 @@ from typing import Any
 
 from sqlalchemy import Connection
 
-from fieldbook.records.broken_links import lost
 from fieldbook.records.column_values import readable
 from fieldbook.records.conflict import EVIDENCE, LOST, REMOVED, Conflict, Version
 from fieldbook.records.loaded_job import LoadedJob
@@ -44,7 +43,7 @@ def in_conflict(connection: Connection) -> list[str]:
 def lost_in(connection: Connection, job: LoadedJob) -> tuple[Conflict, ...]:
     """Rows of a job that name what was removed meanwhile."""
     found = []
-    for one in lost(job):
+    for one in job.broken_links():
         entries = entries_of_row(connection, one.to_table, one.to_row)
         removals = [entry for entry in entries if entry.op == DELETED]
         if removals:

@@ -6,7 +6,8 @@ import pytest
 from builders import JOB, codes, mend, only, put, sound_job, without
 
 from fieldbook.checks.finding import CellRef
-from fieldbook.records.loaded_job import LoadedJob, backfill_id, flush_id
+from fieldbook.records.ids import backfill_id, flush_id
+from fieldbook.records.loaded_job import LoadedJob
 
 ZONE_1 = backfill_id(JOB, "zone-1")
 MAINLINE = backfill_id(JOB, None)

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 from builders import JOB, bare_job, codes, common_terminal, mend, only, put, row, sound_job
 
-from fieldbook.records.loaded_job import LoadedJob, once_id
+from fieldbook.records.ids import once_id
+from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.local_rules import LocalRules
 
 ROW = once_id(JOB, "controller")

@@ -28,7 +28,8 @@ from fieldbook.checks.wire.wire_evidence import wire_story
 from fieldbook.papers.picture import Picture, Piece, columns, row_of
 from fieldbook.papers.wire_map import because, doubt_lines, map_lines, reach_lines
 from fieldbook.papers.wire_pictures import box_pictures, leads_to, strip_picture
-from fieldbook.records.loaded_job import LoadedJob, once_id, terminal_id, valve_id
+from fieldbook.records.ids import once_id, terminal_id, valve_id
+from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.controller import Controller
 from fieldbook.records.tables.wires import Cable, Splice, ValveBox
 
@@ -274,7 +275,7 @@ def test_the_strip_shows_every_terminal_in_80_columns() -> None:
 
 
 def test_a_picture_is_the_same_in_svg_with_its_words() -> None:
-    job = replace(sound_job(2), _by_id={})
+    job = replace(sound_job(2))
     svg = strip_picture(job).svg()
     assert svg.startswith("<svg ")
     for words in (">red<", "zone 1", "zone 2", "#c62828"):

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 from builders import codes, mend, only, put, row, sound_job
 
-from fieldbook.records.loaded_job import LoadedJob, flush_id
+from fieldbook.records.ids import flush_id
+from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.flush_backfill import FLUSH_STEPS, Flush
 
 

@@ -7,7 +7,8 @@ from builders import bare_job, codes, lateral, mend, only, put, row, sound_job, 
 
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.water.zone_solutions import speeds, waters
-from fieldbook.records.loaded_job import LoadedJob, head_id, valve_id
+from fieldbook.records.ids import head_id, valve_id
+from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.pipe import PipeRun
 
 

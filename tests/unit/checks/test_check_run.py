@@ -13,15 +13,8 @@ from fieldbook.checks.finding import SEVERITIES
 from fieldbook.checks.next_step import next_step, progress
 from fieldbook.checks.registry import check, counts
 from fieldbook.records.base import PLACES, Record, facts_of
-from fieldbook.records.loaded_job import (
-    FIELD_OF,
-    TABLES,
-    LoadedJob,
-    backfill_id,
-    flush_id,
-    once_id,
-    valve_id,
-)
+from fieldbook.records.ids import backfill_id, flush_id, once_id, valve_id
+from fieldbook.records.loaded_job import FIELD_OF, TABLES, LoadedJob
 
 IDS = ("a", "b", "c", "zone-1", "zone-2", "cable-1")
 WORDS = ("", "white", "red", "[/]", "1", "PVB", "pvc sch 40", "zone", "common", "master", "x" * 400)
@@ -68,7 +61,7 @@ def any_job(draw: st.DrawFn) -> LoadedJob:
     for table in draw(st.lists(st.sampled_from(sorted(TABLES)), max_size=6, unique=True)):
         new = tuple(draw(st.lists(TABLE_ROWS[table], min_size=1, max_size=4)))
         held: Any = new[0] if TABLES[table].once else (*job.tables()[table], *new)
-        changes: dict[str, Any] = {FIELD_OF[table]: held, "_by_id": {}}
+        changes: dict[str, Any] = {FIELD_OF[table]: held}
         job = replace(job, **changes)
     return job
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 from builders import JOB, bare_job, codes, mend, only, row
 
-from fieldbook.records.loaded_job import LoadedJob, once_id
+from fieldbook.records.ids import once_id
+from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.supply import FlowTestPoint, Supply
 
 

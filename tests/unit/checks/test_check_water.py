@@ -10,7 +10,8 @@ from builders import codes, only, put, row, sound_job, without
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.water.networks import MissingError, network_of, running_together
 from fieldbook.checks.water.zone_solutions import waters
-from fieldbook.records.loaded_job import LoadedJob, head_id, valve_id
+from fieldbook.records.ids import head_id, valve_id
+from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.supply import FlowTestPoint
 from fieldbook.records.values import read_curve, show_curve, write_curve
 from fieldbook.units import UnitError
@@ -81,7 +82,7 @@ def test_a_flow_test_stands_for_meter_and_service_line() -> None:
 
 def with_test(job: LoadedJob, residual_psi: float, flow_gpm: float) -> LoadedJob:
     point = row(FlowTestPoint, "test-1", residual_psi=residual_psi, flow_gpm=flow_gpm)
-    return replace(job, flow_test_points=(point,), _by_id={})
+    return replace(job, flow_test_points=(point,))
 
 
 def test_zones_that_run_together_share_the_mainline() -> None:

@@ -21,7 +21,7 @@ from builders import (
 )
 
 from fieldbook.records.base import natural_id
-from fieldbook.records.loaded_job import terminal_id, valve_id
+from fieldbook.records.ids import terminal_id, valve_id
 from fieldbook.records.tables.wires import Cable, Valve
 
 JOB_TERMINAL_4 = terminal_id("job-1", "zone", 4)

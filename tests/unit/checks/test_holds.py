@@ -13,14 +13,8 @@ from fieldbook.checks.progress.digests import changed, covered, whole_digest
 from fieldbook.checks.progress.holds import BACKFILL, HOLDS, SIGN_OFFS, unmet
 from fieldbook.checks.registry import check
 from fieldbook.records.base import natural_id
-from fieldbook.records.loaded_job import (
-    LoadedJob,
-    backfill_id,
-    flush_id,
-    pressure_test_id,
-    terminal_id,
-    valve_id,
-)
+from fieldbook.records.ids import backfill_id, flush_id, pressure_test_id, terminal_id, valve_id
+from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.permits import Inspection
 from fieldbook.records.tables.supply import FlowTestPoint
 from fieldbook.records.tables.tests import BackflowTest
@@ -46,7 +40,7 @@ def whole() -> LoadedJob:
         certified=True,
     )
     tie = row(Tie, "tie-1", thing="valve box", name="A", box_id="box-1")
-    job = replace(job, flow_test_points=(point,), backflow_tests=(tested,), ties=(tie,), _by_id={})
+    job = replace(job, flow_test_points=(point,), backflow_tests=(tested,), ties=(tie,))
     for number in (1, 2):
         job = put(job, "terminal", terminal_id(JOB, "zone", number), day_1_ohm=31.0)
     return job
@@ -124,7 +118,7 @@ def test_an_inspection_or_a_sensor_is_asked_for_where_the_rule_does() -> None:
     (held,) = unmet(job, BACKFILL, "zone-1", NOW)
     assert (held.hold.number, held.words) == (8, "the inspection before backfill")
     passed = row(Inspection, "i", kind="before backfill", result="passed")
-    assert unmet(replace(job, inspections=(passed,), _by_id={}), BACKFILL, "zone-1", NOW) == []
+    assert unmet(replace(job, inspections=(passed,)), BACKFILL, "zone-1", NOW) == []
     job = put(ruled(whole(), "rain_shutoff_required"), "controller", "c", rain_sensor=False)
     (held,) = unmet(job, "handover", None, NOW)
     assert held.hold.number == 10
@@ -161,7 +155,7 @@ def test_a_signature_that_was_tampered_with_shows() -> None:
         {"digest": "0"},
     ):
         sign_offs = (*job.sign_offs[:-1], job.sign_offs[-1].model_copy(update=values))
-        forged = replace(job, sign_offs=sign_offs, _by_id={})
+        forged = replace(job, sign_offs=sign_offs)
         assert changed(forged, sign_offs[-1]) == ["record"], values
         assert "changed after sign-off" in [flag.code for flag in check(forged, NOW.date())]
 
@@ -169,12 +163,11 @@ def test_a_signature_that_was_tampered_with_shows() -> None:
 def test_a_digest_knows_no_order_and_no_ids() -> None:
     job = whole()
     there = covered(job, BACKFILL, "zone-1")
-    turned = replace(job, pipe_runs=job.pipe_runs[::-1], heads=job.heads[::-1], _by_id={})
+    turned = replace(job, pipe_runs=job.pipe_runs[::-1], heads=job.heads[::-1])
     assert covered(turned, BACKFILL, "zone-1") == there
     renamed = replace(
         job,
         pressure_tests=(*job.pressure_tests, pressure_tested(2)),
-        _by_id={},
     )
     assert covered(renamed, BACKFILL, "zone-1") == there
     assert whole_digest(there, {"signed_by": "AB"}) != whole_digest(there, {"signed_by": "CD"})

@@ -8,13 +8,7 @@ from builders import JOB, bare_job, codes, flushed, mend, put, sound_job, wired_
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.next_step import NextStep, Progress, next_step, progress
 from fieldbook.checks.registry import check
-from fieldbook.records.loaded_job import (
-    backfill_id,
-    flush_id,
-    once_id,
-    terminal_id,
-    valve_id,
-)
+from fieldbook.records.ids import backfill_id, flush_id, once_id, terminal_id, valve_id
 
 
 def test_an_empty_property_begins_with_the_static_pressure() -> None:

@@ -10,7 +10,8 @@ from builders import lateral, put, sound_job, without, zone
 from fieldbook.checks.water.zone_remedies import advice, aim_of
 from fieldbook.checks.water.zone_solutions import waters
 from fieldbook.checks.water.zone_status import head_word, standings
-from fieldbook.records.loaded_job import LoadedJob, head_id
+from fieldbook.records.ids import head_id
+from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.screens.pages.plots import bar, curves
 from fieldbook.screens.pages.zone_figures import advice_lines, standing_lines, zone_figures
 
@@ -20,7 +21,7 @@ def job_with(heads: int, **supply: object) -> LoadedJob:
     runs, tops = lateral(1, (2.0,) * heads)
     job = sound_job(1)
     main = tuple(run for run in job.pipe_runs if run.zone_id is None)
-    job = replace(job, pipe_runs=(*main, *runs), heads=tops, _by_id={})
+    job = replace(job, pipe_runs=(*main, *runs), heads=tops)
     assert job.supply is not None
     return put(job, "supply", job.supply.id, **supply)
 
@@ -74,7 +75,7 @@ def test_a_suggestion_followed_clears_the_flags() -> None:
     assert fewer.most_gpm == pytest.approx(12.86, abs=0.01)
     runs, tops = lateral(1, (2.0 * 0.7,) * 9)
     main = tuple(run for run in job.pipe_runs if run.zone_id is None)
-    smaller = replace(job, pipe_runs=(*main, *runs), heads=tops, _by_id={})
+    smaller = replace(job, pipe_runs=(*main, *runs), heads=tops)
     assert standings(smaller)[0].word in ("good", "tight")
 
 
@@ -83,7 +84,7 @@ def test_zones_that_run_together_are_offered_one_after_the_other() -> None:
     runs, tops = lateral(2, (2.0,) * 5)
     first = tuple(run for run in job.pipe_runs if run.zone_id != "zone-2")
     heads = tuple(head for head in job.heads if head.run_id in {run.id for run in first})
-    job = replace(job, pipe_runs=(*first, *runs), heads=(*heads, *tops), _by_id={})
+    job = replace(job, pipe_runs=(*first, *runs), heads=(*heads, *tops))
     job = put(job, "zone", "zone-2", runs_with="zone-1")
     one, other = standings(job)
     assert (one.word, other.word) == ("over supply", "over supply")
@@ -175,5 +176,5 @@ def test_curves_are_drawn_from_corner_to_corner() -> None:
 
 
 def test_a_zone_without_a_number_or_flow_can_be_drawn() -> None:
-    job = replace(sound_job(1), zones=(zone(1), zone(2)), _by_id={})
+    job = replace(sound_job(1), zones=(zone(1), zone(2)))
     assert [one.word for one in standings(job)] == ["good", "open"]
