@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from html import escape
 from typing import NamedTuple
 
-from fieldbook.checks.common.amounts import amount
 from fieldbook.checks.common.naming import quantity, short
 from fieldbook.checks.ground.positions import TieError, position_of, tapes_of
+from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.units import LENGTH
 

@@ -14,7 +14,7 @@ from sqlalchemy import Connection, create_engine, event
 from sqlalchemy.pool import StaticPool
 
 from fieldbook.records.base import natural_id
-from fieldbook.records.column_values import readable
+from fieldbook.records.column_values import column_accepts
 from fieldbook.store.changes import Act, Add, Change
 from fieldbook.store.errors import BookError
 from fieldbook.store.journal import append, history, receive, undo
@@ -154,7 +154,7 @@ class Laptop:
             query = 'SELECT "table", row_id, heads FROM row_heads'
             for table, row_id, _ in self.book.exec_driver_sql(query).all():
                 kept = latest_of_row(self.book, table, row_id)
-                told = state_of(self.book, table, row_id, readable).heads
+                told = state_of(self.book, table, row_id, column_accepts).heads
                 for op in {*kept, *told, "add"} - {""}:
                     assert parents_of_change(kept, op) == parents_of_change(told, op), (
                         table,

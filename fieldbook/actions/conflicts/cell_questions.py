@@ -8,7 +8,7 @@ from fieldbook.actions.conflicts.question import Option, Question, author_line
 from fieldbook.checks.common.naming import row_name, sentence, short
 from fieldbook.checks.desk.open_conflicts import NOT_READ, fact_of, label_of, value_words
 from fieldbook.checks.finding import CellRef
-from fieldbook.records.column_values import readable
+from fieldbook.records.column_values import column_accepts
 from fieldbook.records.conflict import Conflict, Version
 from fieldbook.records.loaded_job import TABLES, LoadedJob
 from fieldbook.records.values import Value, printable
@@ -30,7 +30,7 @@ def cell_question(job: LoadedJob, conflict: Conflict, own: str) -> Question:
     for versions in _grouped_by_value(conflict.versions):
         value, words = versions[0].value, value_words(job, conflict, versions[0])
         by = tuple(author_line(version, own) for version in versions)
-        if fact_of(conflict) is not None and readable(conflict.table, conflict.column, value):
+        if fact_of(conflict) is not None and column_accepts(conflict.table, conflict.column, value):
             options.append(_keeps_value(conflict, value, words, by))
         else:
             notes += [f"{words}: {line}" for line in by]

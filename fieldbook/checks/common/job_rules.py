@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from fieldbook.checks.common.amounts import amount
+from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob, once_per_job
 from fieldbook.trade.rules.design_limits import COMMON_PRACTICE, Rule
 from fieldbook.trade.rules.editions import LocalRule, generic

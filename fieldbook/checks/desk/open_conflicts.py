@@ -8,7 +8,7 @@ from fieldbook.checks.common.naming import listed, row_name, sentence, short, sy
 from fieldbook.checks.desk.duplicates import NUMBERED, doubles
 from fieldbook.checks.finding import CellRef, Finding
 from fieldbook.records.base import facts_of
-from fieldbook.records.column_values import readable
+from fieldbook.records.column_values import column_accepts
 from fieldbook.records.conflict import CELL, EVIDENCE, LOST, REMOVED, Conflict, Version
 from fieldbook.records.fact import Fact
 from fieldbook.records.loaded_job import TABLES, LoadedJob, record_of
@@ -88,7 +88,7 @@ def value_words(job: LoadedJob, conflict: Conflict, version: Version) -> str:
     value = version.value
     if value is None or value == "":
         return "blank"
-    if not readable(conflict.table, conflict.column, value):
+    if not column_accepts(conflict.table, conflict.column, value):
         return NOT_READ
     if fact is None:
         return short(printable(str(value)))

@@ -13,9 +13,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from fieldbook.checks.common.amounts import amount
 from fieldbook.checks.common.naming import quantity
 from fieldbook.checks.finding import CellRef, Finding, Number
+from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.ties import FixedPoint, Tie
 from fieldbook.units import LENGTH

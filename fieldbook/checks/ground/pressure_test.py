@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from fieldbook.checks.common.amounts import amount
 from fieldbook.checks.common.job_rules import figure
 from fieldbook.checks.common.naming import quantity, sentence, zone_name
 from fieldbook.checks.finding import CellRef, Finding, Number, Severity
+from fieldbook.records.column_values import amount
 from fieldbook.records.days import time_of
 from fieldbook.records.ids import pressure_test_id
 from fieldbook.records.loaded_job import LoadedJob

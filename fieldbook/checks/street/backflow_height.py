@@ -9,11 +9,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from fieldbook.checks.common.amounts import amount
 from fieldbook.checks.common.job_rules import assembly_clearance, backflow_height, rule_value
 from fieldbook.checks.common.naming import assembly_name, quantity, run_name, zone_name
 from fieldbook.checks.finding import CellRef, Finding, Number
 from fieldbook.checks.water.heights import HeadHeight, head_heights
+from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.backflow_assembly import BackflowAssembly
 from fieldbook.records.tables.zones import Zone

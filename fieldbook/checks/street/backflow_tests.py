@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 
-from fieldbook.checks.common.amounts import amount
 from fieldbook.checks.common.job_rules import figure, rule_source, rule_value
 from fieldbook.checks.common.naming import assembly_name, quantity, sentence, zone_name
 from fieldbook.checks.finding import CellRef, Finding, Number, Severity
+from fieldbook.records.column_values import amount
 from fieldbook.records.days import day_of
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.backflow_assembly import BackflowAssembly

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from fieldbook.checks.common.amounts import amount
 from fieldbook.checks.common.job_rules import static_maximum
 from fieldbook.checks.common.naming import quantity
 from fieldbook.checks.finding import CellRef, Finding, Number
+from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.trade.rules.design_limits import FLOW_TEST_DROP
 from fieldbook.units import PRESSURE

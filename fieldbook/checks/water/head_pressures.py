@@ -10,11 +10,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from fieldbook.checks.common.amounts import amount
 from fieldbook.checks.common.naming import quantity, run_name, zone_name, zone_word
 from fieldbook.checks.finding import SEVERITIES, CellRef, Finding, Number, Severity
 from fieldbook.checks.water.networks import HeadOf
 from fieldbook.checks.water.zone_flow import needed_psi
+from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.zones import Zone
 from fieldbook.units import PRESSURE

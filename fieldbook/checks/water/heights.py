@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from fieldbook.checks.common.amounts import amount
 from fieldbook.checks.water.pipe_tree import Line, lateral_of, mainline_to
+from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.pipe import PipeRun
 from fieldbook.records.tables.zones import Head, Zone

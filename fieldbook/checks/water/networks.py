@@ -11,11 +11,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from fieldbook.checks.common.amounts import amount
 from fieldbook.checks.common.naming import zone_word
 from fieldbook.checks.water.heights import connection_ft, head_heights, heads_by_run
 from fieldbook.checks.water.pipe_tree import lateral_of, mainline_to
 from fieldbook.checks.water.zone_flow import bore_of, nozzle_pressure_psi, street_of
+from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.backflow_assembly import BackflowAssembly
 from fieldbook.records.tables.pipe import PipeRun

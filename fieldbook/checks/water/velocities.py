@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from fieldbook.checks.common.amounts import amount
 from fieldbook.checks.common.naming import quantity, run_name, speed, zone_name, zone_word
 from fieldbook.checks.finding import CellRef, Finding, Number
 from fieldbook.checks.water.zone_flow import over_supply
 from fieldbook.checks.water.zone_solutions import Speed, Water, speeds
+from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.pipe import PipeRun
 from fieldbook.records.tables.zones import Zone

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from fieldbook.checks.common.amounts import amount
 from fieldbook.checks.common.job_rules import velocity_maximum
 from fieldbook.checks.water.heights import heads_by_run
+from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.supply import FlowTestPoint
 from fieldbook.records.tables.zones import Head, Zone

@@ -8,12 +8,12 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from fieldbook.checks.common.amounts import amount
 from fieldbook.checks.common.job_rules import velocity_maximum
 from fieldbook.checks.common.naming import listed, quantity, sentence, speed, zone_word
 from fieldbook.checks.water.networks import JobNetwork
 from fieldbook.checks.water.zone_flow import available, bore_of, needed_psi, zone_flow_gpm
 from fieldbook.checks.water.zone_solutions import Water
+from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.trade.pipes import PIPE_SIZES
 from fieldbook.units import PRESSURE

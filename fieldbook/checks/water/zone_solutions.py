@@ -6,7 +6,6 @@ from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from fieldbook.checks.common.amounts import amount
 from fieldbook.checks.common.job_rules import velocity_maximum
 from fieldbook.checks.water.heights import heads_by_run
 from fieldbook.checks.water.networks import (
@@ -20,6 +19,7 @@ from fieldbook.checks.water.networks import (
 )
 from fieldbook.checks.water.pipe_tree import lateral_of, mainline_to
 from fieldbook.checks.water.zone_flow import bore_of, street_of, zone_flow_gpm
+from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob, once_per_job
 from fieldbook.records.tables.pipe import PipeRun
 from fieldbook.records.tables.zones import Zone

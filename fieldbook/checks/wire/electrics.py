@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from fieldbook.checks.common.amounts import amount
 from fieldbook.checks.common.naming import listed, quantity, sentence, terminal_name, valve_name
 from fieldbook.checks.finding import CellRef, Finding, Number, Severity
 from fieldbook.checks.water.networks import running_together
@@ -16,6 +15,7 @@ from fieldbook.checks.wire.circuits import (
     valve_behind,
 )
 from fieldbook.checks.wire.wire_evidence import end_name, ran_of, station_words, wire_story
+from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.controller import Terminal
 from fieldbook.units import LENGTH

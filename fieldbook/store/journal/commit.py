@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from sqlalchemy import Connection
 
-from fieldbook.records.column_values import readable
+from fieldbook.records.column_values import column_accepts
 from fieldbook.store.changes import Act, Change, Keep, Reassert, Restore
 from fieldbook.store.journal.append import append_outbox
 from fieldbook.store.journal.apply import apply
@@ -45,7 +45,7 @@ def _append_outbox(connection: Connection, act: Act, book_format: int) -> None:
 
 def _kept(connection: Connection, change: Keep) -> Reassert | None:
     """The row as it stands, what else differs in it still open; None unless it was removed."""
-    state = state_of(connection, change.table, change.row_id, readable)
+    state = state_of(connection, change.table, change.row_id, column_accepts)
     if state.values is None or all(one.column != DELETED for one in state.conflicts):
         return None
     return reassert_row(connection, change.table, change.row_id, state, removed=False)

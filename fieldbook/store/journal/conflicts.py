@@ -7,7 +7,7 @@ from typing import Any
 
 from sqlalchemy import Connection
 
-from fieldbook.records.column_values import readable
+from fieldbook.records.column_values import column_accepts
 from fieldbook.records.conflict import EVIDENCE, LOST, REMOVED, Conflict, Version
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.store.journal.entry import ADD, DELETED, Entry
@@ -69,7 +69,7 @@ def _conflict(
     if kind == REMOVED:
         found += _unseen(known, found)
     versions = [_version(one, column, kind) for one in found]
-    versions.sort(key=lambda one: not readable(table, column, one.value))
+    versions.sort(key=lambda one: not column_accepts(table, column, one.value))
     return Conflict(table, row_id, column, kind, tuple(versions))
 
 

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping
 
 from sqlalchemy import Connection
 
-from fieldbook.records.column_values import readable
+from fieldbook.records.column_values import column_accepts
 from fieldbook.records.values import Value
 from fieldbook.store.changes import Act, Reassert
 from fieldbook.store.journal.append import append_entry
@@ -25,7 +25,7 @@ from fieldbook.store.journal.receive import rebuild_rows
 def state_before(connection: Connection, entry: Entry) -> RowState:
     """The row as whoever made an entry saw it."""
     known = {one.id: one for one in entries_of_row(connection, entry.table, entry.row_id)}
-    return merge_row([known[one] for one in ancestors_of(known, [entry])], readable)
+    return merge_row([known[one] for one in ancestors_of(known, [entry])], column_accepts)
 
 
 def ancestors_of(known: dict[str, Entry], entries: Iterable[Entry]) -> set[str]:

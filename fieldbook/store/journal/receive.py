@@ -9,7 +9,7 @@ from typing import Any
 from sqlalchemy import Connection, Table
 from sqlmodel import SQLModel
 
-from fieldbook.records.column_values import readable
+from fieldbook.records.column_values import column_accepts
 from fieldbook.store.journal.append import insert_entry
 from fieldbook.store.journal.entry import CLOCK_FOLLOWED_LIMIT, Entry
 from fieldbook.store.journal.latest_versions import state_of, store_conflicts, store_latest
@@ -78,7 +78,7 @@ def rebuild_waiting_rows(connection: Connection, job_id: str) -> None:
 
 def _rebuild_row(connection: Connection, table: str, row_id: str) -> set[str]:
     """Make one row what its entries say."""
-    state = state_of(connection, table, row_id, readable)
+    state = state_of(connection, table, row_id, column_accepts)
     store_latest(connection, table, row_id, state.heads)
     values = state.values
     job_id = row_id if table == "job" else str((values or {}).get("job_id", ""))

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from sqlmodel import SQLModel
 
-from fieldbook.records.column_values import readable
+from fieldbook.records.column_values import column_accepts
 from fieldbook.store.journal.entry import FIELDS, SELECT_ENTRIES, Entry, from_row, make_entry
 from fieldbook.store.journal.merge import merge_row
 from fieldbook.store.journal.receive import table_row
@@ -94,7 +94,7 @@ def _rows_differ(book: sqlite3.Connection, entries: list[Entry]) -> Iterator[str
     by_row: dict[tuple[str, str], list[Entry]] = {}
     for entry in entries:
         by_row.setdefault((entry.table, entry.row_id), []).append(entry)
-    told = {row: merge_row(of_row, readable) for row, of_row in by_row.items()}
+    told = {row: merge_row(of_row, column_accepts) for row, of_row in by_row.items()}
     jobs = {row_id for (table, row_id), one in told.items() if table == "job" and one.values}
     for name in CAPTURED:
         table = SQLModel.metadata.tables[name]
