@@ -279,7 +279,7 @@ from fieldbook.actions import rows
 from fieldbook.actions import cells as entering
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.checks.finding import CellRef
-from fieldbook.records.loaded_job import once_id
+from fieldbook.records.ids import once_id
 from fieldbook.store.book import Book
 from pathlib import Path
 with Book(Path(sys.argv[1])) as book:
