@@ -7,11 +7,11 @@ import random
 import signal
 import sqlite3
 import subprocess
-import sys
 import time
 from pathlib import Path
 
 import pytest
+from child_programs import command, write_customers
 from click.testing import CliRunner
 
 from fieldbook.actions import cells as entering
@@ -273,34 +273,14 @@ def test_the_commands_verify_and_rebuild(book_file: Path, tmp_path: Path) -> Non
     assert "Traceback" not in broken.output
 
 
-WRITER = """
-import sys
-from fieldbook.actions import rows
-from fieldbook.actions import cells as entering
-from fieldbook.actions.open_job import OpenJob
-from fieldbook.checks.finding import CellRef
-from fieldbook.records.ids import once_id
-from fieldbook.store.book import Book
-from pathlib import Path
-with Book(Path(sys.argv[1])) as book:
-    open_job = OpenJob(book, sys.argv[2], "AB")
-    at = CellRef("job", open_job.job_id, "customer")
-    number = int(sys.argv[3])
-    while True:
-        number += 1
-        entering.enter_text(open_job, at, f"Customer {number}")
-        print(number, flush=True)
-"""
-
-
 def test_whatever_was_acknowledged_survives_kill_9(book_file: Path) -> None:
     with Book(book_file) as book:
         book.laptop.set_initials("AB")
         job_id = new_property(book, "12 Elm Street", "AB")
     pick, last = random.Random(7), 0
     for _ in range(ROUNDS):
-        command = [sys.executable, "-c", WRITER, str(book_file), job_id, str(last)]
-        with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as writer:
+        writing = command(write_customers, book_file, job_id, last)
+        with subprocess.Popen(writing, stdout=subprocess.PIPE, text=True) as writer:
             assert writer.stdout is not None
             writer.stdout.readline()
             time.sleep(pick.uniform(0.0, 0.08))

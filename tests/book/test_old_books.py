@@ -7,10 +7,10 @@ import os
 import signal
 import sqlite3
 import subprocess
-import sys
 from pathlib import Path
 
 import pytest
+from child_programs import command, open_until
 
 from fieldbook.checks.registry import check
 from fieldbook.jobfile.write import write_job
@@ -22,27 +22,6 @@ from fieldbook.store.lifecycle.rebuild import rebuild
 from fieldbook.store.lifecycle.verify import verify
 
 ROUNDS = int(os.environ.get("FIELDBOOK_KILL_ROUNDS", "6"))
-STRIKE = """
-import os, signal, sys
-from pathlib import Path
-from sqlalchemy import event
-from sqlalchemy.engine import Engine
-from fieldbook.jobfile.write import write_job
-from fieldbook.store.book import Book
-
-left = int(sys.argv[2])
-
-@event.listens_for(Engine, "before_cursor_execute")
-def strike(*_told):
-    global left
-    left -= 1
-    if left == 0:
-        os.kill(os.getpid(), signal.SIGKILL)
-
-Book(Path(sys.argv[1])).close()
-print(int(sys.argv[2]) - left)
-"""
-"""Opens a book and dies before the statement of the number given; prints how many there are."""
 OLD_BOOKS = sorted(Path(__file__).with_name("old_books").glob("*.sql"))
 
 
@@ -151,5 +130,5 @@ def test_a_book_struck_while_it_is_brought_up_opens_with_all_it_held(
 def opened_until(dump: Path, book_file: Path, step: int) -> subprocess.CompletedProcess[str]:
     """Open the old book in a process that dies before a statement."""
     rebuilt(dump, book_file)
-    command = [sys.executable, "-c", STRIKE, str(book_file), str(step)]
-    return subprocess.run(command, capture_output=True, text=True, check=False)
+    opening = command(open_until, book_file, step)
+    return subprocess.run(opening, capture_output=True, text=True, check=False)

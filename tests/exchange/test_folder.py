@@ -6,10 +6,10 @@ import os
 import shutil
 import signal
 import subprocess
-import sys
 from pathlib import Path
 
 import pytest
+from child_programs import command, exchange_until
 from click.testing import CliRunner
 from trucks import Truck
 
@@ -270,28 +270,6 @@ def test_a_stick_that_takes_nothing_is_one_sentence(
     assert "takes no more" in run.output
 
 
-STRUCK = """
-import os, signal, sys
-from pathlib import Path
-from fieldbook.actions.exchange.folder_exchange import exchange_through_folder
-from fieldbook.store.book import Book
-
-left = int(sys.argv[3])
-real = os.fsync
-
-def fsync(descriptor):
-    global left
-    left -= 1
-    if left == 0:
-        os.kill(os.getpid(), signal.SIGKILL)
-    real(descriptor)
-
-os.fsync = fsync
-with Book(Path(sys.argv[1])) as book:
-    exchange_through_folder(book, Path(sys.argv[2]), lambda *_: None)
-"""
-
-
 def test_an_exchange_that_is_struck_goes_on_where_it_was(
     trucks: tuple[Truck, Truck], stick: Path
 ) -> None:
@@ -302,8 +280,8 @@ def test_an_exchange_that_is_struck_goes_on_where_it_was(
         through(one, stick)
     mine = other.begin("3 Alder Lane")
     for step in range(1, 9):
-        command = [sys.executable, "-c", STRUCK, str(other.path), str(stick), str(step)]
-        struck = subprocess.run(command, capture_output=True, check=False)
+        exchanging = command(exchange_until, other.path, stick, step)
+        struck = subprocess.run(exchanging, capture_output=True, check=False)
         assert struck.returncode in (0, -signal.SIGKILL)
         assert verify(other.path).wrong == () or os.path.exists(f"{other.path}-journal")
         with other.open_job(mine) as open_job:

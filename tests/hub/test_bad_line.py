@@ -6,12 +6,12 @@ import os
 import random
 import signal
 import subprocess
-import sys
 import time
 from pathlib import Path
 
 import pytest
 from an_office import Office
+from child_programs import command, exchange_in_small_parts
 from office_trucks import Truck
 
 from fieldbook.actions.exchange.office import exchange_with_office
@@ -81,28 +81,16 @@ def test_a_line_that_brings_nothing_is_given_up_and_nothing_is_lost(
     assert one.jobs() == two.jobs()
 
 
-EXCHANGING = """
-import sys
-from pathlib import Path
-from fieldbook.actions.exchange.office import exchange_with_office
-from fieldbook.store.office import office_exchange as hub_exchange
-from fieldbook.store.book import Book
-hub_exchange._CHUNKS = ((3, 4),)
-with Book(Path(sys.argv[1])) as book:
-    exchange_with_office(book, sys.argv[2], lambda *done: print(*done, flush=True))
-"""
-
-
 def test_kill_9_at_any_moment_of_an_exchange(office: Office, trucks: tuple[Truck, Truck]) -> None:
     one, two = trucks
     pick = random.Random(7)
     for truck in (one, two):
         for number in range(ROUNDS):
             truck.add(f"{number} Ash Street", 4)
-            command = [sys.executable, "-c", EXCHANGING, str(truck.path), truck.url]
+            exchanging = command(exchange_in_small_parts, truck.path, truck.url)
             environment = {**os.environ, "FIELDBOOK_STATE": str(truck.folder / "state")}
             with subprocess.Popen(
-                command, stdout=subprocess.PIPE, env=environment, text=True
+                exchanging, stdout=subprocess.PIPE, env=environment, text=True
             ) as going:
                 assert going.stdout is not None
                 going.stdout.readline()

@@ -1,0 +1,84 @@
+"""Programs that tests run in a process of their own and kill, to see what is on disk afterwards.
+
+`command(program, ...)` is the command line that runs one of them. They are functions of a real
+file, not text in a test, so that the type checker reads them too.
+"""
+
+from __future__ import annotations
+
+import os
+import signal
+import sys
+from collections.abc import Callable
+from itertools import count
+from pathlib import Path
+
+from sqlalchemy import event
+from sqlalchemy.engine import Engine
+
+from fieldbook.actions import cells
+from fieldbook.actions.exchange.folder_exchange import exchange_through_folder
+from fieldbook.actions.exchange.office import exchange_with_office
+from fieldbook.actions.open_job import OpenJob
+from fieldbook.checks.finding import CellRef
+from fieldbook.store.book import Book
+from fieldbook.store.office import office_exchange
+
+
+def command(program: Callable[..., None], *arguments: object) -> list[str]:
+    """The command line that runs a program of this file with these arguments, as text."""
+    return [sys.executable, __file__, program.__name__, *map(str, arguments)]
+
+
+def write_customers(book_file: str, job_id: str, last: str) -> None:
+    """Enter "Customer 1", "Customer 2" ... after the last one, printing each once it is kept."""
+    with Book(Path(book_file)) as book:
+        open_job = OpenJob(book, job_id, "AB")
+        for number in count(int(last) + 1):
+            cells.enter_text(open_job, CellRef("job", job_id, "customer"), f"Customer {number}")
+            print(number, flush=True)
+
+
+def open_until(book_file: str, step: str) -> None:
+    """Open a book, and die before its statement number `step`; else print how many there were."""
+    strike = _Strike(int(step))
+    event.listen(Engine, "before_cursor_execute", lambda *_: strike())
+    Book(Path(book_file)).close()
+    print(strike.done)
+
+
+def exchange_until(book_file: str, folder: str, step: str) -> None:
+    """Exchange with a folder, and die before the fsync number `step`."""
+    strike, fsync = _Strike(int(step)), os.fsync
+
+    def struck(descriptor: int) -> None:
+        strike()
+        fsync(descriptor)
+
+    os.fsync = struck  # type: ignore[assignment]
+    with Book(Path(book_file)) as book:
+        exchange_through_folder(book, Path(folder), lambda *_: None)
+
+
+def exchange_in_small_parts(book_file: str, url: str) -> None:
+    """Exchange with an office three entries at a time, printing how far it is after each part."""
+    office_exchange._CHUNKS = ((3, 4),) * 3
+    with Book(Path(book_file)) as book:
+        exchange_with_office(book, url, lambda *done: print(*done, flush=True))
+
+
+class _Strike:
+    """Kills this process at the call of a given number."""
+
+    def __init__(self, at: int) -> None:
+        self.at, self.done = at, 0
+
+    def __call__(self) -> None:
+        """Count one call; die where it is the last."""
+        self.done += 1
+        if self.done == self.at:
+            os.kill(os.getpid(), signal.SIGKILL)
+
+
+if __name__ == "__main__":
+    globals()[sys.argv[1]](*sys.argv[2:])
