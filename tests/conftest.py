@@ -1,4 +1,8 @@
-"""What tests on disk and on the screen share: a book of their own."""
+"""Fixtures that several folders of tests use, and a report of the tests that take long.
+
+Tests marked `slow` are left out unless they are asked for: `pytest -m slow` runs them alone,
+`pytest -m "slow or not slow"` runs everything.
+"""
 
 from __future__ import annotations
 
@@ -14,14 +18,49 @@ from fieldbook.store.book import Book
 from fieldbook.store.journal.origin import STATE_VARIABLE
 
 # The gate tries the same examples each time; FIELDBOOK_EXAMPLES=random looks for new ones.
-settings.register_profile("gate", derandomize=True)
-settings.register_profile("random")
+# No deadline: how long an example takes says more of the machine than of the code.
+settings.register_profile("gate", derandomize=True, deadline=None)
+settings.register_profile("random", deadline=None)
 settings.load_profile("random" if os.environ.get("FIELDBOOK_EXAMPLES") == "random" else "gate")
+
+LONG_S = 5.0
+"""Processor seconds above which a test without the mark `slow` is reported, but not failed."""
+_CPU_S = "cpu_s"
+_began = pytest.StashKey[float]()
+
+
+def _processor_s() -> float:
+    """Processor seconds of this process and of the children it has waited for."""
+    return sum(os.times()[:4])
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_runtest_setup(item: pytest.Item) -> None:
+    """Note what the processor has done before a test."""
+    item.stash[_began] = _processor_s()
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_runtest_makereport(item: pytest.Item, call: pytest.CallInfo[None]) -> None:
+    """Let the test's last report carry its processor seconds to the summary."""
+    if call.when == "teardown" and item.get_closest_marker("slow") is None:
+        item.user_properties.append((_CPU_S, _processor_s() - item.stash[_began]))
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """List the unmarked tests that took long. Teardown reports have the category ''."""
+    for report in terminalreporter.stats.get("", ()):
+        for name, value in report.user_properties:
+            if name == _CPU_S and value > LONG_S:
+                terminalreporter.write_line(
+                    f"{report.nodeid} took {value:.1f} s of the processor: "
+                    "make it smaller or mark it slow."
+                )
 
 
 @pytest.fixture(autouse=True)
 def state_folder(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
-    """This machine's tokens are not the tests'."""
+    """Keep the tokens that tell a copied book from its original away from this machine's own."""
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv(STATE_VARIABLE, str(tmp_path_factory.getbasetemp() / "state"))
         yield
@@ -29,13 +68,13 @@ def state_folder(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
 
 @pytest.fixture
 def book_file(tmp_path: Path) -> Path:
-    """Where this test's book is, not made yet."""
+    """The path of this test's book, which does not exist yet."""
     return tmp_path / "truck" / "book.sqlite"
 
 
 @pytest.fixture
 def book(book_file: Path) -> Iterator[Book]:
-    """An open empty book, signed AB."""
+    """An open empty book whose crew signs as AB."""
     with Book(book_file) as opened:
         opened.laptop.set_initials("AB")
         yield opened
