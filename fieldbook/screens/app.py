@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tempfile
 import time
 import traceback
 from pathlib import Path
@@ -148,15 +149,21 @@ class FieldbookApp(App[None]):
 
     def on_unmount(self) -> None:
         """Everything is on disk already; let go of the book."""
-        if self._book is not None:
-            self._book.close()
+        # Messages that are still waiting find no book instead of a closed one.
+        book, self._book = self._book, None
+        if book is not None:
+            book.close()
 
     def _handle_exception(self, error: Exception) -> None:
-        """A fault of our own ends the app with a sentence; the details go to a file."""
+        """A fault of our own ends the app with a sentence; the details go to a file.
+
+        It is beside the book; the demo, which leaves nothing behind, has it among temporary files.
+        """
         if self.is_headless:
             super()._handle_exception(error)
             return
-        where = (self._path.parent if self._path is not None else Path.cwd()) / FAULT_LOG
+        beside = self._path.parent if self._path is not None else Path(tempfile.gettempdir())
+        where = beside / FAULT_LOG
         try:
             where.write_text("".join(traceback.format_exception(error)), encoding="utf-8")
         except OSError:

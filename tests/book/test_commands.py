@@ -66,6 +66,14 @@ def test_demo_without_a_terminal_prints_board_and_checks(book_file: Path) -> Non
     assert not book_file.exists()
 
 
+def test_demo_leaves_nothing_in_the_folder_of_the_shell(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    assert CliRunner().invoke(main, ["demo"]).exit_code == 0
+    assert list(tmp_path.iterdir()) == []
+
+
 def test_jobs_lists_the_board(demo_book: Path) -> None:
     result = run(demo_book, "jobs")
     assert result.exit_code == 0
