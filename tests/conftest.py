@@ -1,7 +1,8 @@
 """Fixtures that several folders of tests use, and a report of the tests that take long.
 
 Tests marked `slow` are left out unless they are asked for: `pytest -m slow` runs them alone,
-`pytest -m "slow or not slow"` runs everything.
+`pytest -m "slow or not slow"` runs everything. `FIELDBOOK_EXAMPLES=random pytest` tries properties
+on new examples, and on more of them.
 """
 
 from __future__ import annotations
@@ -12,16 +13,15 @@ from pathlib import Path
 
 import pytest
 from an_office import Office, a_server
+from examples import LOOKS_FOR_NEW
 from hypothesis import settings
 
 from fieldbook.store.book import Book
 from fieldbook.store.journal.origin import STATE_VARIABLE
 
-# The gate tries the same examples each time; FIELDBOOK_EXAMPLES=random looks for new ones.
 # No deadline: how long an example takes says more of the machine than of the code.
-settings.register_profile("gate", derandomize=True, deadline=None)
-settings.register_profile("random", deadline=None)
-settings.load_profile("random" if os.environ.get("FIELDBOOK_EXAMPLES") == "random" else "gate")
+settings.register_profile("chosen", derandomize=not LOOKS_FOR_NEW, deadline=None)
+settings.load_profile("chosen")
 
 LONG_S = 5.0
 """Processor seconds above which a test without the mark `slow` is reported, but not failed."""

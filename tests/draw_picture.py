@@ -8,7 +8,10 @@ from __future__ import annotations
 
 import asyncio
 import re
+import sys
 from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).with_name("support")))
 
 from crew import at_the_truck
 

@@ -21,6 +21,9 @@ from functools import partial
 from pathlib import Path
 
 import psycopg
+
+sys.path.insert(0, str(Path(__file__).with_name("support")))
+
 from an_office import VARIABLE, Office, a_server
 
 from fieldbook.actions.exchange.office import exchange_with_office

@@ -9,7 +9,8 @@ from pathlib import Path
 
 import pytest
 from big_book import address, fill
-from hypothesis import given, settings
+from examples import examples
+from hypothesis import given
 from hypothesis import strategies as st
 
 from fieldbook.actions import cells as entering
@@ -49,7 +50,7 @@ def many(book_file: Path) -> Path:
 
 
 @given(addresses=ADDRESSES, page=st.integers(1, 5))
-@settings(max_examples=25, deadline=None)
+@examples(25)
 def test_pages_are_the_lines_in_the_order_of_addresses(
     addresses: list[str], page: int, tmp_path_factory: pytest.TempPathFactory
 ) -> None:

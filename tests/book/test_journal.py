@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import random
 import signal
 import sqlite3
@@ -13,6 +12,7 @@ from pathlib import Path
 import pytest
 from child_programs import command, write_customers
 from click.testing import CliRunner
+from examples import few_or_many
 
 from fieldbook.actions import cells as entering
 from fieldbook.actions import log_wires, rows
@@ -29,8 +29,6 @@ from fieldbook.store.journal.text_journal import append, journal_path, last_comp
 from fieldbook.store.lifecycle.rebuild import rebuild
 from fieldbook.store.lifecycle.verify import verify
 from fieldbook.store.sqlite.backup import KEPT, backups
-
-ROUNDS = int(os.environ.get("FIELDBOOK_KILL_ROUNDS", "6"))
 
 
 def busy(path: Path) -> str:
@@ -273,12 +271,13 @@ def test_the_commands_verify_and_rebuild(book_file: Path, tmp_path: Path) -> Non
     assert "Traceback" not in broken.output
 
 
-def test_whatever_was_acknowledged_survives_kill_9(book_file: Path) -> None:
+@few_or_many("rounds", 3, 60)
+def test_whatever_was_acknowledged_survives_kill_9(book_file: Path, rounds: int) -> None:
     with Book(book_file) as book:
         book.laptop.set_initials("AB")
         job_id = new_property(book, "12 Elm Street", "AB")
     pick, last = random.Random(7), 0
-    for _ in range(ROUNDS):
+    for _ in range(rounds):
         writing = command(write_customers, book_file, job_id, last)
         with subprocess.Popen(writing, stdout=subprocess.PIPE, text=True) as writer:
             assert writer.stdout is not None

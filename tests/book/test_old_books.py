@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import json
-import os
 import signal
 import sqlite3
 import subprocess
 from pathlib import Path
 
 import pytest
-from child_programs import command, open_until
+from child_programs import command, open_counting, open_each_until
+from examples import few_or_many
 
 from fieldbook.checks.registry import check
 from fieldbook.jobfile.write import write_job
@@ -21,7 +21,6 @@ from fieldbook.store.lifecycle.connect import FORMAT
 from fieldbook.store.lifecycle.rebuild import rebuild
 from fieldbook.store.lifecycle.verify import verify
 
-ROUNDS = int(os.environ.get("FIELDBOOK_KILL_ROUNDS", "6"))
 OLD_BOOKS = sorted(Path(__file__).with_name("old_books").glob("*.sql"))
 
 
@@ -110,16 +109,21 @@ def rows_of(exported: str) -> list[str]:
     return [line for line in left if not line.endswith(': ""')]
 
 
+@few_or_many("strikes", 4, 10**6)
 @pytest.mark.parametrize("dump", OLD_BOOKS, ids=lambda path: path.stem)
-def test_a_book_struck_while_it_is_brought_up_opens_with_all_it_held(
-    dump: Path, tmp_path: Path
+def test_a_book_killed_while_it_is_migrated_opens_with_all_it_held(
+    dump: Path, tmp_path: Path, strikes: int
 ) -> None:
-    statements = int(opened_until(dump, tmp_path / "whole" / "book.sqlite", 10**9).stdout)
+    held = rebuilt(dump, tmp_path / "whole" / "book.sqlite")
+    (statements,) = output(command(open_counting, tmp_path / "whole" / "book.sqlite"))
     steps = range(1, statements + 1)
-    for step in {*steps[:: max(len(steps) // ROUNDS, 1)], statements}:
-        book_file = tmp_path / str(step) / "book.sqlite"
-        assert opened_until(dump, book_file, step).returncode == -signal.SIGKILL
-        held = rebuilt(dump, tmp_path / f"{step}-held" / "book.sqlite")
+    chosen = {*steps[:: max(statements // strikes, 1)], statements}
+    struck = {step: tmp_path / str(step) / "book.sqlite" for step in chosen}
+    for book_file in struck.values():
+        rebuilt(dump, book_file)
+    pairs = [part for step, book_file in struck.items() for part in (book_file, step)]
+    assert output(command(open_each_until, *pairs)) == [signal.SIGKILL] * len(struck)
+    for step, book_file in struck.items():
         with Book(book_file) as book:
             (job,) = book.jobs()
             for table, rows in book.load(job.id).tables().items():
@@ -127,8 +131,7 @@ def test_a_book_struck_while_it_is_brought_up_opens_with_all_it_held(
         assert verify(book_file).wrong == ()
 
 
-def opened_until(dump: Path, book_file: Path, step: int) -> subprocess.CompletedProcess[str]:
-    """Open the old book in a process that dies before a statement."""
-    rebuilt(dump, book_file)
-    opening = command(open_until, book_file, step)
-    return subprocess.run(opening, capture_output=True, text=True, check=False)
+def output(program: list[str]) -> list[int]:
+    """The numbers that a program prints."""
+    ran = subprocess.run(program, capture_output=True, text=True, check=True)
+    return [int(word) for word in ran.stdout.split()]

@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 from crew import at_the_truck
-from hypothesis import given, settings
+from examples import examples
+from hypothesis import given
 from hypothesis import strategies as st
 
 from fieldbook.actions import cells as entering
@@ -69,7 +70,7 @@ def test_it_is_kept_with_the_book(book_file: Path) -> None:
 
 
 @given(typed=st.text(max_size=20))
-@settings(max_examples=60)
+@examples(60)
 def test_whatever_is_typed_only_looks(typed: str, demo_book: Book) -> None:
     board = Board(demo_book)
     lines = board.all_rows()

@@ -8,7 +8,8 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from examples import examples
+from hypothesis import given
 from hypothesis import strategies as st
 
 from fieldbook.actions import cells as entering
@@ -200,7 +201,7 @@ ACTS: list[Callable[[OpenJob, str], object]] = [
 ]
 
 
-@settings(max_examples=60, deadline=None)
+@examples(60)
 @given(st.lists(st.integers(0, len(ACTS) - 1), max_size=14))
 def test_nothing_is_buried_without_its_holds_or_an_override(numbers: list[int]) -> None:
     with tempfile.TemporaryDirectory() as folder, Book(Path(folder) / "book.sqlite") as book:

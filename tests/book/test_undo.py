@@ -8,7 +8,8 @@ from contextlib import suppress
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from examples import examples
+from hypothesis import given
 from hypothesis import strategies as st
 
 from fieldbook.actions import cells as entering
@@ -95,7 +96,7 @@ def undo_all(open_job: OpenJob, least: int) -> list[str]:
     return seen
 
 
-@settings(max_examples=25, deadline=None)
+@examples(25)
 @given(st.lists(st.integers(0, 500), max_size=12))
 def test_whatever_was_done_undo_goes_back_through_every_state(numbers: list[int]) -> None:
     with tempfile.TemporaryDirectory() as folder:

@@ -11,7 +11,8 @@ from typing import Any
 
 import pytest
 from click.testing import CliRunner, Result
-from hypothesis import given, settings
+from examples import examples
+from hypothesis import given
 from hypothesis import strategies as st
 from trucks import Truck, static
 
@@ -271,7 +272,7 @@ def test_a_clock_at_its_end_does_not_drive_ours_there(
         assert open_job.job.supply.static_psi == 70
 
 
-@settings(max_examples=150, deadline=None)
+@examples(150)
 @given(seed=st.integers(0, 10**9))
 def test_any_byte_that_is_changed_is_found(seed: int) -> None:
     import tempfile

@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 from an_office import Office
 from child_programs import command, exchange_in_small_parts
+from examples import few_or_many
 from office_trucks import Truck
 
 from fieldbook.actions.exchange.office import exchange_with_office
@@ -20,7 +21,6 @@ from fieldbook.store.errors import BookError
 from fieldbook.store.lifecycle.verify import verify
 from fieldbook.store.office.connection import tls_warning
 
-ROUNDS = int(os.environ.get("FIELDBOOK_KILL_ROUNDS", "3"))
 SMALL = ((3, 4), (3, 4), (3, 4))
 
 
@@ -81,11 +81,14 @@ def test_a_line_that_brings_nothing_is_given_up_and_nothing_is_lost(
     assert one.jobs() == two.jobs()
 
 
-def test_kill_9_at_any_moment_of_an_exchange(office: Office, trucks: tuple[Truck, Truck]) -> None:
+@few_or_many("rounds", 1, 30)
+def test_kill_9_at_any_moment_of_an_exchange(
+    office: Office, trucks: tuple[Truck, Truck], rounds: int
+) -> None:
     one, two = trucks
     pick = random.Random(7)
     for truck in (one, two):
-        for number in range(ROUNDS):
+        for number in range(rounds):
             truck.add(f"{number} Ash Street", 4)
             exchanging = command(exchange_in_small_parts, truck.path, truck.url)
             environment = {**os.environ, "FIELDBOOK_STATE": str(truck.folder / "state")}

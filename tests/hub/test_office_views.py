@@ -11,7 +11,8 @@ from typing import Any
 import psycopg
 import pytest
 from an_office import Office
-from hypothesis import given, settings
+from examples import examples
+from hypothesis import given
 from hypothesis import strategies as st
 from made_entries import entry
 from office_trucks import Truck
@@ -144,7 +145,7 @@ def act(truck: Truck, others: list[Truck], job_id: str, kind: str, pick: random.
             return
 
 
-@settings(max_examples=8, deadline=None)
+@examples(8)
 @given(acts=ACTS, seed=st.integers(0, 999))
 def test_whatever_three_laptops_do_the_views_show_what_a_book_shows(
     office: Office,

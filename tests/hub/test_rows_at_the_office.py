@@ -10,7 +10,8 @@ from typing import Any
 import psycopg
 import pytest
 from an_office import Office
-from hypothesis import HealthCheck, given, settings
+from examples import examples
+from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
 from made_entries import STEPS, of_row
 
@@ -47,9 +48,7 @@ def wanted(entries: list[Entry]) -> tuple[Any, Any]:
     return json.loads(json.dumps(state.values)), told
 
 
-@settings(
-    max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
-)
+@examples(150, [HealthCheck.function_scoped_fixture])
 @given(
     table=st.sampled_from(["zone", "zone", "zone", "job", "sign_off", "not_known_yet"]),
     steps=STEPS,

@@ -9,7 +9,8 @@ from typing import Any
 import psycopg
 import pytest
 from an_office import Office
-from hypothesis import HealthCheck, given, settings
+from examples import examples
+from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
 from made_entries import entry
 
@@ -104,9 +105,7 @@ def taken_by_laptops(one: Entry) -> bool:
         return False
 
 
-@settings(
-    max_examples=300, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
-)
+@examples(300, [HealthCheck.function_scoped_fixture])
 @given(one=ENTRY)
 def test_the_office_takes_what_laptops_take_and_nothing_else(line: Line, one: Entry) -> None:
     there = accepted(line, one)
@@ -123,9 +122,7 @@ def test_a_hostile_character_is_the_same_there_as_here(line: Line) -> None:
     assert [row[0] for row in found] == here
 
 
-@settings(
-    max_examples=200, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
-)
+@examples(200, [HealthCheck.function_scoped_fixture])
 @given(texts=st.lists(CLEAN, min_size=6, max_size=6), parents=st.lists(CLEAN, max_size=3))
 def test_the_hash_is_python_s_whatever_the_text(
     line: Line, texts: list[str], parents: list[str]

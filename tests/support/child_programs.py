@@ -18,11 +18,9 @@ from sqlalchemy.engine import Engine
 
 from fieldbook.actions import cells
 from fieldbook.actions.exchange.folder_exchange import exchange_through_folder
-from fieldbook.actions.exchange.office import exchange_with_office
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.checks.finding import CellRef
 from fieldbook.store.book import Book
-from fieldbook.store.office import office_exchange
 
 
 def command(program: Callable[..., None], *arguments: object) -> list[str]:
@@ -39,12 +37,28 @@ def write_customers(book_file: str, job_id: str, last: str) -> None:
             print(number, flush=True)
 
 
-def open_until(book_file: str, step: str) -> None:
-    """Open a book, and die before its statement number `step`; else print how many there were."""
-    strike = _Strike(int(step))
+def open_counting(book_file: str) -> None:
+    """Open and close a book, and print how many statements that took."""
+    strike = _Strike(0)
     event.listen(Engine, "before_cursor_execute", lambda *_: strike())
     Book(Path(book_file)).close()
     print(strike.done)
+
+
+def open_each_until(*book_files_and_steps: str) -> None:
+    """Open books, each in a fork that dies before its statement of the number that follows it.
+
+    Forks, since each would otherwise import for a second what it needs. Prints for each book the
+    signal that its fork died of.
+    """
+    for book_file, step in zip(book_files_and_steps[::2], book_files_and_steps[1::2], strict=True):
+        if child := os.fork():
+            print(os.WTERMSIG(os.waitpid(child, 0)[1]), flush=True)
+        else:
+            strike = _Strike(int(step))
+            event.listen(Engine, "before_cursor_execute", lambda *_, strike=strike: strike())
+            Book(Path(book_file)).close()
+            os._exit(0)
 
 
 def exchange_until(book_file: str, folder: str, step: str) -> None:
@@ -62,13 +76,17 @@ def exchange_until(book_file: str, folder: str, step: str) -> None:
 
 def exchange_in_small_parts(book_file: str, url: str) -> None:
     """Exchange with an office three entries at a time, printing how far it is after each part."""
+    # Imported here, since the other programs need no office.
+    from fieldbook.actions.exchange.office import exchange_with_office
+    from fieldbook.store.office import office_exchange
+
     office_exchange._CHUNKS = ((3, 4),) * 3
     with Book(Path(book_file)) as book:
         exchange_with_office(book, url, lambda *done: print(*done, flush=True))
 
 
 class _Strike:
-    """Kills this process at the call of a given number."""
+    """Kills this process at the call of a given number, counted from 1."""
 
     def __init__(self, at: int) -> None:
         self.at, self.done = at, 0

@@ -6,7 +6,8 @@ from dataclasses import replace
 from typing import Any
 
 from builders import JOB, bare_job, put, signed_off, sound_job, without
-from hypothesis import HealthCheck, given, settings
+from examples import examples
+from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
 
 from fieldbook.checks.finding import SEVERITIES
@@ -66,7 +67,7 @@ def any_job(draw: st.DrawFn) -> LoadedJob:
     return job
 
 
-@settings(max_examples=300, deadline=None, suppress_health_check=list(HealthCheck))
+@examples(200, list(HealthCheck))
 @given(any_job())
 def test_no_job_makes_a_check_fail_and_every_flag_is_whole(job: LoadedJob) -> None:
     findings = check(job)

@@ -9,7 +9,8 @@ from typing import Any
 import jsonschema
 import pytest
 from builders import sound_job
-from hypothesis import given, settings
+from examples import examples
+from hypothesis import given
 from hypothesis import strategies as st
 
 from fieldbook.actions.properties import demo_files
@@ -200,7 +201,7 @@ TEXT = st.text(
 ).filter(lambda text: text.strip() == text and text != "")
 
 
-@settings(max_examples=60, deadline=None)
+@examples(60)
 @given(
     TEXT,
     st.lists(TEXT, max_size=4),
@@ -220,7 +221,7 @@ def test_any_record_is_written_and_read_the_same(
     assert json.loads(once).get("supply", {}).get("static_psi", 0) == static_psi
 
 
-@settings(max_examples=150, deadline=None)
+@examples(150)
 @given(
     st.recursive(
         st.none() | st.booleans() | st.integers() | st.floats() | st.text(max_size=8),

@@ -8,7 +8,8 @@ from typing import Any
 
 import jsonschema
 import pytest
-from hypothesis import given, settings
+from examples import examples
+from hypothesis import given
 from hypothesis import strategies as st
 
 from fieldbook.water import NetworkError, network_schema, solve_case
@@ -117,7 +118,7 @@ PATHS: list[tuple[str | int, ...]] = [
 
 
 @given(st.sampled_from(PATHS), anything)
-@settings(max_examples=400, deadline=None)
+@examples(400)
 def test_whatever_stands_in_a_document_it_is_solved_or_refused(
     path: tuple[str | int, ...], value: object
 ) -> None:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from hypothesis import given, settings
+from examples import examples
+from hypothesis import given
 from hypothesis import strategies as st
 from laying import Laying, worked
 
@@ -113,7 +114,7 @@ def test_a_search_cut_short_says_so(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 @given(st.integers(3, 12), st.floats(38, 60), st.floats(25, 40))
-@settings(max_examples=25, deadline=None)
+@examples(25)
 def test_every_split_and_nozzle_holds_when_solved(
     heads: int, static_psi: float, psi: float
 ) -> None:

@@ -8,7 +8,8 @@ from dataclasses import FrozenInstanceError, replace
 from random import Random
 
 import pytest
-from hypothesis import given, settings
+from examples import examples
+from hypothesis import given
 from hypothesis import strategies as st
 from laying import Laying, imbalance, worked
 from random_zones import brutal, large, realistic
@@ -66,7 +67,7 @@ def test_large_networks_converge_in_few_steps() -> None:
 
 
 @given(seeds)
-@settings(max_examples=60, deadline=None)
+@examples(60)
 def test_either_law_balances(seed: int) -> None:
     network = replace(realistic(seed), law="darcy-weisbach", water_deg_f=50.0)
     found = solve(network)
@@ -77,7 +78,7 @@ def test_either_law_balances(seed: int) -> None:
 
 
 @given(seeds, st.floats(0.1, 40))
-@settings(max_examples=60, deadline=None)
+@examples(60)
 def test_flow_rises_with_static_pressure(seed: int, more_psi: float) -> None:
     network = without_falling_tables(realistic(seed))
     supply = network.supply
@@ -88,7 +89,7 @@ def test_flow_rises_with_static_pressure(seed: int, more_psi: float) -> None:
 
 
 @given(seeds, st.floats(1.01, 3.0))
-@settings(max_examples=60, deadline=None)
+@examples(60)
 def test_flow_rises_with_pipe_size(seed: int, part: float) -> None:
     network = without_falling_tables(realistic(seed))
     pick = Random(seed)
@@ -117,7 +118,7 @@ def without_falling_tables(network: Network) -> Network:
 
 
 @given(seeds)
-@settings(max_examples=60, deadline=None)
+@examples(60)
 def test_a_pipe_of_no_length_changes_nothing(seed: int) -> None:
     network = realistic(seed)
     link = Random(seed).choice(network.links)
@@ -131,7 +132,7 @@ def test_a_pipe_of_no_length_changes_nothing(seed: int) -> None:
 
 
 @given(seeds)
-@settings(max_examples=60, deadline=None)
+@examples(60)
 def test_the_order_of_entry_does_not_matter(seed: int) -> None:
     network, pick = realistic(seed), Random(seed)
     nodes, links = list(network.nodes), list(network.links)
@@ -151,7 +152,7 @@ def same_heads(one: Network, other: Network) -> None:
 
 
 @given(seeds)
-@settings(max_examples=40, deadline=None)
+@examples(40)
 def test_every_head_s_ledger_adds_up(seed: int) -> None:
     network = realistic(seed)
     found = solve(network)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from random import Random
 
 import pytest
-from hypothesis import given, settings
+from examples import examples
+from hypothesis import given
 from hypothesis import strategies as st
 from random_wires import FAULTS, Seen, sound
 
@@ -55,7 +56,7 @@ def is_true(made: Seen, evidence: Evidence, one: Explanation, names: list[str]) 
     parts,
     parts,
 )
-@settings(max_examples=600, deadline=None)
+@examples(600)
 def test_the_truth_is_always_offered(
     seed: int, kinds: list[str], blank: float, tested: float, read: float
 ) -> None:
@@ -65,7 +66,7 @@ def test_the_truth_is_always_offered(
 
 
 @given(st.integers(0, 10**9), st.lists(st.sampled_from(FAULTS), max_size=3))
-@settings(max_examples=300, deadline=None)
+@examples(300)
 def test_with_every_terminal_tested_the_truth_is_all_that_is_offered(
     seed: int, kinds: list[str]
 ) -> None:
@@ -79,7 +80,7 @@ def test_with_every_terminal_tested_the_truth_is_all_that_is_offered(
 
 
 @given(st.integers(0, 10**9), st.lists(st.sampled_from(FAULTS), max_size=2))
-@settings(max_examples=100, deadline=None)
+@examples(100)
 def test_the_order_of_entry_does_not_matter(seed: int, kinds: list[str]) -> None:
     evidence = seen(seed, kinds).evidence(0.1, 0.3, 0.3)
     pick = Random(seed)
@@ -103,7 +104,7 @@ def maps(found: Reconciled) -> object:
 
 
 @given(st.integers(0, 10**9), st.sampled_from(FAULTS))
-@settings(max_examples=150, deadline=None)
+@examples(150)
 def test_the_test_that_is_offered_settles_it(seed: int, kind: str) -> None:
     made = seen(seed, [kind])
     evidence = made.evidence(0.0, 0.0, 0.0)
