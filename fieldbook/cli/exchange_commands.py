@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import click
 
 from fieldbook.cli.common import ToldError, book_at, one_job, plain, told
-from fieldbook.store.office.address import OFFICE_VARIABLE, is_office
+from fieldbook.store.paths import OFFICE_VARIABLE, is_office
 
 if TYPE_CHECKING:
     from fieldbook.actions.exchange.exchange_report import ExchangeReport

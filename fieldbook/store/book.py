@@ -23,7 +23,7 @@ from fieldbook.store.journal.origin import claim_origin, confirm_origin, current
 from fieldbook.store.journal.receive import Received, rebuild_rows, receive
 from fieldbook.store.journal.text_journal import TextJournal
 from fieldbook.store.journal.undo import reversing_changes
-from fieldbook.store.lifecycle.connect import FORMAT, connect
+from fieldbook.store.lifecycle.connect import connect
 from fieldbook.store.lifecycle.migrate import OldEntry, append_old_log
 from fieldbook.store.load import list_jobs, load_job
 from fieldbook.store.settings import ThisLaptop
@@ -113,7 +113,7 @@ class Book:
         """How many acts on a job still stand."""
         with self._reading():
             acts = history.acts_of_job(self._connection, job_id)
-        return len(history.standing(acts))
+        return len(history.standing_acts(acts))
 
     def held(self, job_id: str, row_id: str, column: str) -> list[PastValue]:
         """Everything a cell ever held on any laptop, oldest first."""
@@ -162,22 +162,21 @@ class Book:
     def receive_old_log(self, log: Iterable[OldEntry]) -> None:
         """Take the changes that an older fieldbook told in its text journal."""
         with self._keeping():
-            append_old_log(self._connection, log, FORMAT)
+            append_old_log(self._connection, log)
             rows = self._connection.exec_driver_sql('SELECT DISTINCT "table", row_id FROM journal')
             rebuild_rows(self._connection, [(row[0], row[1]) for row in rows.all()])
         self._after()
 
     def _write(self, act: Act, changes: Sequence[Change]) -> bool:
         with self._keeping():
-            changed = commit(self._connection, act, changes, FORMAT)
+            changed = commit(self._connection, act, changes)
         self._after()
         return changed
 
     def _reverse(self, act: Act, group_id: str) -> None:
         with self._keeping():
-            commit(
-                self._connection, act, reversing_changes(self._connection, act, group_id), FORMAT
-            )
+            changes = reversing_changes(self._connection, act, group_id)
+            commit(self._connection, act, changes)
         self._after()
 
     @contextmanager

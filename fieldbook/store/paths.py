@@ -1,4 +1,8 @@
-"""Where the book lives. Light to import: the first screen names the book before it is opened."""
+"""Where the book is, and whether a place to exchange with is an office.
+
+This module imports almost nothing, because the first screen and the commands name the book and the
+office before anything larger is loaded.
+"""
 
 from __future__ import annotations
 
@@ -10,6 +14,9 @@ import platformdirs
 
 BOOK_NAME = "fieldbook.sqlite"
 BOOK_VARIABLE = "FIELDBOOK_BOOK"
+OFFICE_VARIABLE = "FIELDBOOK_OFFICE"
+"""Holds the address of the office's database, so that no command line shows its password."""
+_OFFICE_SCHEMES = ("postgresql://", "postgres://")
 
 
 def book_path(chosen: str | None = None, environ: Mapping[str, str] | None = None) -> Path:
@@ -18,3 +25,8 @@ def book_path(chosen: str | None = None, environ: Mapping[str, str] | None = Non
     if named:
         return Path(named).expanduser()
     return platformdirs.user_data_path("fieldbook") / BOOK_NAME
+
+
+def is_office(place: str) -> bool:
+    """Whether a place to exchange with is an office's database rather than a folder."""
+    return place.startswith(_OFFICE_SCHEMES)

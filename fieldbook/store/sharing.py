@@ -6,8 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from fieldbook.store import load as read
 from fieldbook.store import sharing_state as places
-from fieldbook.store.journal import append as seal
-from fieldbook.store.journal import conflicts
+from fieldbook.store.journal import append, conflicts
 from fieldbook.store.journal.entry import Entry
 from fieldbook.store.sqlite.transactions import Transactions
 
@@ -20,26 +19,24 @@ class Shared:
         self._connection = transactions.connection
         self._reading, self._writing = transactions.reading, transactions.writing
 
-    def entries(self, after: int = 0) -> list[tuple[int, Entry]]:
-        """The entries that came after a number, each with its own, in that order."""
-        with self._reading():
-            return list(seal.entries_after(self._connection, after))
-
     def entries_not_from(self, files: Iterable[str], after: int) -> Iterator[tuple[int, Entry]]:
-        """The same a few at a time, but for those that came from one of these files."""
+        """The entries with a number above `after` that came from none of these files, in order.
+
+        Yields (number, entry). Reads a batch at a time.
+        """
         names = sorted(files)
         while True:
             with self._reading():
-                some = seal.batch_after(self._connection, after, names)
-            if not some:
+                batch = append.batch_after(self._connection, after, names)
+            if not batch:
                 return
-            yield from some
-            after = some[-1][0]
+            yield from batch
+            after = batch[-1][0]
 
     def entries_of_job(self, job_id: str) -> list[Entry]:
         """Every entry on one property, as they came."""
         with self._reading():
-            return seal.entries_of_job(self._connection, job_id)
+            return append.entries_of_job(self._connection, job_id)
 
     def attached(self) -> list[str]:
         """The hash of every file that some property attaches."""

@@ -21,7 +21,12 @@ from fieldbook.checks.finding import CellRef
 from fieldbook.cli.main import main
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
-from fieldbook.store.journal.text_journal import append, journal_path, last_complete, valid_entries
+from fieldbook.store.journal.text_journal import (
+    append_lines,
+    journal_path,
+    last_complete,
+    valid_entries,
+)
 from fieldbook.store.lifecycle.verify import verify
 
 _KIB = 1024
@@ -110,7 +115,7 @@ def test_the_text_takes_entries_whole_or_not_at_all(small_disk: Path) -> None:
         filler = fill(small_disk, room_kib * _KIB)
         before = text.read_bytes()
         with pytest.raises(OSError, match="space"):
-            append(text, enumerate(entries * 2000, 1))
+            append_lines(text, enumerate(entries * 2000, 1))
         assert text.read_bytes() == before
         filler.unlink()
 

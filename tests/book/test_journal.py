@@ -25,7 +25,12 @@ from fieldbook.jobfile.write import write_job
 from fieldbook.records.ids import once_id, valve_id
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
-from fieldbook.store.journal.text_journal import append, journal_path, last_complete, valid_entries
+from fieldbook.store.journal.text_journal import (
+    append_lines,
+    journal_path,
+    last_complete,
+    valid_entries,
+)
 from fieldbook.store.lifecycle.rebuild import rebuild
 from fieldbook.store.lifecycle.verify import verify
 from fieldbook.store.sqlite.backup import KEPT, backups
@@ -249,9 +254,9 @@ def test_a_full_or_closed_folder_for_the_text_loses_nothing(
         raise OSError(28, "No space left on device")
 
     with Book(book_file) as book:
-        monkeypatch.setattr("fieldbook.store.journal.text_journal.append", full)
+        monkeypatch.setattr("fieldbook.store.journal.text_journal.append_lines", full)
         job_id = new_property(book, "12 Elm Street", "AB")
-        monkeypatch.setattr("fieldbook.store.journal.text_journal.append", append)
+        monkeypatch.setattr("fieldbook.store.journal.text_journal.append_lines", append_lines)
         open_job = OpenJob(book, job_id, "AB")
         entering.enter_text(open_job, CellRef("job", job_id, "customer"), "B. Customer")
     assert verify(book_file).wrong == ()

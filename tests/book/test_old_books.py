@@ -16,8 +16,8 @@ from fieldbook.checks.registry import check
 from fieldbook.jobfile.write import write_job
 from fieldbook.store.book import Book
 from fieldbook.store.changes import Put
+from fieldbook.store.journal.entry import FORMAT
 from fieldbook.store.journal.text_journal import journal_folder
-from fieldbook.store.lifecycle.connect import FORMAT
 from fieldbook.store.lifecycle.rebuild import rebuild
 from fieldbook.store.lifecycle.verify import verify
 

@@ -12,7 +12,7 @@ import pytest
 from fieldbook.actions.properties import new_property
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError, BookHeldError
-from fieldbook.store.lifecycle.connect import FORMAT
+from fieldbook.store.journal.entry import FORMAT
 from fieldbook.store.paths import BOOK_NAME, book_path
 
 

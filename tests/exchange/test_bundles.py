@@ -168,7 +168,7 @@ def _unnamed_file(held: list[dict[str, Any]]) -> None:
 HOSTILE: dict[str, tuple[Callable[[list[Entry]], bytes], str]] = {
     "nothing": (lambda _: b"", "cut short"),
     "no gzip": (lambda _: b"hello" * 100, "damaged"),
-    "not ours": (lambda _: gzip.compress(b'{"a": 1}\n'), "no file of fieldbook"),
+    "not ours": (lambda _: gzip.compress(b'{"a": 1}\n'), "no file of fieldbook's"),
     "newer": (_with(lambda held: held[0].update({"fieldbook entries": 2})), "update fieldbook"),
     "bomb": (lambda _: gzip.compress(b"0" * 30_000_000), "too long"),
     "bomb of lines": (
@@ -176,21 +176,21 @@ HOSTILE: dict[str, tuple[Callable[[list[Entry]], bytes], str]] = {
             json.dumps({"fieldbook entries": 1, "entries": 9, "files": []}).encode()
             + b"\n" * 9_000_000
         ),
-        "no JSON",
+        "not JSON",
     ),
-    "fewer": (_with(lambda held: held[0].update(entries=99)), "first line says"),
+    "fewer": (_with(lambda held: held[0].update(entries=99)), "first and last lines say"),
     "more": (_with(lambda held: held[0].update(entries=1)), "more entries"),
     "half": (lambda entries: packed(lines_of(entries))[:-20], "cut short"),
-    "two": (lambda entries: packed(lines_of(entries)) * 2, "follows"),
+    "two": (lambda entries: packed(lines_of(entries)) * 2, "after its end"),
     "deep": (lambda _: gzip.compress(b'{"a":' * 200_000 + b"\n"), ""),
-    "a list": (_with(lambda held: held.insert(1, [])), "no object"),  # type: ignore[arg-type]
-    "another's value": (_with(lambda held: held[2].update(value='"x"')), "not what was sealed"),
-    "a number for a word": (_with(lambda held: held[2].update(who=4)), "another kind"),
-    "a truth for a number": (_with(lambda held: held[2].update(seq=True)), "another kind"),
-    "a part missing": (_with(lambda held: held[2].pop("prev")), "parts of an entry"),
-    "escape": (_with(_escape), "can't be"),
-    "a file that is another": (_with(_file), "what its hash says"),
-    "a file not named": (_with(_unnamed_file), "not the one it names"),
+    "a list": (_with(lambda held: held.insert(1, [])), "not a JSON object"),  # type: ignore[arg-type]
+    "another's value": (_with(lambda held: held[2].update(value='"x"')), "does not match its id"),
+    "a number for a word": (_with(lambda held: held[2].update(who=4)), "wrong type"),
+    "a truth for a number": (_with(lambda held: held[2].update(seq=True)), "wrong type"),
+    "a part missing": (_with(lambda held: held[2].pop("prev")), "fields of an entry"),
+    "escape": (_with(_escape), "no valid hash"),
+    "a file that is another": (_with(_file), "was changed"),
+    "a file not named": (_with(_unnamed_file), "does not name"),
     "not to a number": (_with(lambda held: held[0].update(entries=1.0)), "can't be read"),
 }
 
@@ -207,7 +207,7 @@ def test_a_hostile_file_is_refused_in_one_sentence_and_changes_nothing(
     before, around = other.path.read_bytes(), sorted(tmp_path.rglob("*"))
     refused = run(other, "take", str(path))
     assert refused.exit_code == 2
-    assert "Nothing was changed." in refused.output
+    assert "Nothing was changed: " in refused.output
     assert words in refused.output
     assert "Traceback" not in refused.output
     assert other.path.read_bytes() == before
@@ -217,15 +217,15 @@ def test_a_hostile_file_is_refused_in_one_sentence_and_changes_nothing(
 @pytest.mark.parametrize(
     ("changed", "words"),
     [
-        ({"who": "A\x1b[2JB"}, "terminal would obey"),
+        ({"who": "A\x1b[2JB"}, "control characters"),
         ({"what": "x" * 5000}, "too long"),
-        ({"value": "NaN"}, "no JSON"),
-        ({"value": "{"}, "no JSON"),
-        ({"value": "[1]", "op": "static_psi"}, "no plain one"),
-        ({"value": '{"static_psi": {}, "job_id": "j"}', "op": "add"}, "no plain one"),
-        ({"value": "3", "op": "add"}, "no object"),
-        ({"clock": 1 << 62}, "another kind"),
-        ({"clock": -1}, "another kind"),
+        ({"value": "NaN"}, "not JSON"),
+        ({"value": "{"}, "not JSON"),
+        ({"value": "[1]", "op": "static_psi"}, "a list or an object"),
+        ({"value": '{"static_psi": {}, "job_id": "j"}', "op": "add"}, "a list or an object"),
+        ({"value": "3", "op": "add"}, "not a JSON object"),
+        ({"clock": 1 << 62}, "wrong type"),
+        ({"clock": -1}, "wrong type"),
         ({"job_id": "another", "op": "add"}, "another property"),
         ({"who": "\ud800"}, "half a character"),
     ],

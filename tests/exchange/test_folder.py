@@ -165,7 +165,7 @@ def test_a_file_that_was_harmed_is_refused_and_the_others_taken(
     assert (found.received, found.waiting, len(found.refused)) == (1, 1, 1)
     assert "refused" in found.refused[0]
     for broken in (stick / NAME).glob("*.gz"):
-        if str(broken) in found.refused[0]:
+        if broken.name[:47] in found.refused[0]:
             broken.unlink()
     first.write_bytes(whole)
     assert through(other, stick).refused == ()

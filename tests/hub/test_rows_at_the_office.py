@@ -42,7 +42,7 @@ def shown(line: psycopg.Connection[Any], one: Entry) -> tuple[Any, Any]:
 def wanted(entries: list[Entry]) -> tuple[Any, Any]:
     """The same as a book has them; what nobody entered is not told, and a tick is 1 or 0."""
     state = merge_row(entries, accept_every_value)
-    told = {(one.column, one.kind, tuple(sorted(one.heads))) for one in state.conflicts}
+    told = {(one.column, one.kind, tuple(sorted(one.entry_ids))) for one in state.conflicts}
     if state.values is None:
         return None, set()
     return json.loads(json.dumps(state.values)), told

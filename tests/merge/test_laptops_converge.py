@@ -225,17 +225,17 @@ def _unique(patch: pytest.MonkeyPatch) -> None:
 
 def _immediate_keys(patch: pytest.MonkeyPatch) -> None:
     """A row needs its property at once."""
-    patch.setattr(receive, "_job_is_here", lambda *_: True)
+    patch.setattr(receive, "_job_exists", lambda *_: True)
 
 
 def _clock_only(patch: pytest.MonkeyPatch) -> None:
     """The later clock wins, and that is all."""
-    whole = merge._cell
+    whole = merge._show_cell
 
     def latest(*told: object) -> tuple[Value, None]:
         return whole(*told)[0], None  # type: ignore[arg-type]
 
-    patch.setattr(merge, "_cell", latest)
+    patch.setattr(merge, "_show_cell", latest)
 
 
 def _counted_ids(patch: pytest.MonkeyPatch) -> None:

@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 from laptops import Laptop
+from two_books import all_entries
 
 from fieldbook.actions.conflicts import settling
 from fieldbook.actions.conflicts.question import Question
@@ -46,7 +47,7 @@ def demo_entries() -> tuple[Entry, ...]:
     with tempfile.TemporaryDirectory() as folder, Book(Path(folder) / "book.sqlite") as book:
         for path in demo_files():
             import_file(book, path, "DEMO")
-        return tuple(entry for _, entry in book.shared.entries())
+        return tuple(all_entries(book))
 
 
 def job_of(laptop: Laptop, job_id: str) -> LoadedJob:

@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 from crew import Crew, at_the_truck
 from legible import contrast, legible, painted
+from two_books import all_entries
 
 from fieldbook.actions.cells import enter_text
 from fieldbook.actions.job_files import import_bytes
@@ -64,10 +65,10 @@ def hostile_book(book_file: Path) -> Path:
         book.laptop.set_initials("[/]")
         job_id = import_bytes(book, hostile_job(), "[/b]").job_id
         with Book(book_file.with_name("other.sqlite")) as other:
-            other.receive([entry for _, entry in book.shared.entries()], "here")
+            other.receive(all_entries(book), "here")
             for one, text in ((book, HOSTILE[0]), (other, HOSTILE[2])):
                 enter_text(OpenJob(one, job_id, text), CellRef("job", job_id, "access"), text)
-            book.receive([entry for _, entry in other.shared.entries()], "there")
+            book.receive(all_entries(other), "there")
     return book_file
 
 

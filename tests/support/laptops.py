@@ -17,12 +17,12 @@ from fieldbook.records.base import natural_id
 from fieldbook.records.column_values import column_accepts
 from fieldbook.store.changes import Act, Add, Change
 from fieldbook.store.errors import BookError
-from fieldbook.store.journal import append, history, receive, undo
+from fieldbook.store.journal import history, receive, undo
 from fieldbook.store.journal.commit import commit
-from fieldbook.store.journal.entry import Entry
+from fieldbook.store.journal.entry import SELECT_ENTRIES, Entry, from_row
 from fieldbook.store.journal.latest_versions import latest_of_row, parents_of_change, state_of
 from fieldbook.store.journal.origin import start_origin
-from fieldbook.store.lifecycle.connect import FORMAT, lay_out
+from fieldbook.store.lifecycle.connect import lay_out
 from fieldbook.store.sqlite.triggers import CAPTURED
 
 JOBS = ("j1", "j2")
@@ -88,7 +88,7 @@ class Laptop:
         """Do something, as the book's commit does."""
         act = Act(job_id, self.name, "something", at=self._now())
         with self.book.begin():
-            commit(self.book, act, changes, FORMAT)
+            commit(self.book, act, changes)
 
     def add_job(self, job_id: str) -> None:
         """The property of a job file, unless it is here."""
@@ -105,7 +105,7 @@ class Laptop:
         try:
             with self.book.begin():
                 changes = undo.reversing_changes(self.book, act, target.group_id)
-                commit(self.book, act, changes, FORMAT)
+                commit(self.book, act, changes)
         except BookError:
             return
 
@@ -117,7 +117,8 @@ class Laptop:
     def entries(self) -> list[Entry]:
         """Every entry here, as it came."""
         with self.book.begin():
-            return [entry for _, entry in append.entries_after(self.book)]
+            rows = self.book.exec_driver_sql(f"{SELECT_ENTRIES} ORDER BY n").all()
+        return [from_row(row) for row in rows]
 
     def ids(self) -> set[str]:
         """The ids of the entries here."""
@@ -154,7 +155,7 @@ class Laptop:
             query = 'SELECT "table", row_id, heads FROM row_heads'
             for table, row_id, _ in self.book.exec_driver_sql(query).all():
                 kept = latest_of_row(self.book, table, row_id)
-                told = state_of(self.book, table, row_id, column_accepts).heads
+                told = state_of(self.book, table, row_id, column_accepts).latest
                 for op in {*kept, *told, "add"} - {""}:
                     assert parents_of_change(kept, op) == parents_of_change(told, op), (
                         table,

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 from an_office import Office
+from two_books import all_entries
 
 from fieldbook.actions import cells as entering
 from fieldbook.actions.exchange.exchange_report import ExchangeReport
@@ -18,7 +19,6 @@ from fieldbook.actions.properties import new_property
 from fieldbook.checks.finding import CellRef
 from fieldbook.jobfile.write import write_job
 from fieldbook.store.book import Book
-from fieldbook.store.journal.append import entries_after
 from fieldbook.store.journal.entry import Entry
 from fieldbook.store.journal.origin import STATE_VARIABLE
 
@@ -82,7 +82,7 @@ class Truck:
     def entries(self) -> list[Entry]:
         """Every entry of its book, in the order they came."""
         with self.book() as book:
-            return book.ask(lambda c: [entry for _, entry in entries_after(c)])
+            return all_entries(book)
 
     def ids(self) -> set[str]:
         """The ids of every entry of its book."""

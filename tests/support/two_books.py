@@ -13,6 +13,7 @@ from fieldbook.actions.properties import new_property, set_initials
 from fieldbook.checks.finding import CellRef
 from fieldbook.records.ids import once_id, valve_id
 from fieldbook.store.book import Book
+from fieldbook.store.journal.entry import Entry
 
 ADDRESS = "12 Elm Street"
 
@@ -28,7 +29,7 @@ class TwoBooks:
         for name in ("lawn", "hedge", "roses"):
             zone_id = rows.add_zone(self.here)
             entering.enter_text(self.here, CellRef("zone", zone_id, "name"), name)
-        there.receive([one for _, one in here.shared.entries()], "here")
+        there.receive(all_entries(here), "here")
         self.there = OpenJob(there, job_id, "CD")
 
     @property
@@ -47,7 +48,7 @@ class TwoBooks:
     def meet(self) -> None:
         """Each takes what the other has."""
         for taker, giver in ((self.here, self.there), (self.there, self.here)):
-            taker.book.receive([one for _, one in giver.book.shared.entries()], "the other")
+            taker.book.receive(all_entries(giver.book), "the other")
             taker.refresh()
 
     def differ(self, at: CellRef, here: str, there: str) -> None:
@@ -55,6 +56,11 @@ class TwoBooks:
         seed = {"zone_id": self.here.job.zones[0].id} if at.table == "valve" else {}
         entering.enter_text(self.here, at, here, seed)
         entering.enter_text(self.there, at, there, seed)
+
+
+def all_entries(book: Book) -> list[Entry]:
+    """Every entry of a book, in the order in which they arrived."""
+    return [entry for _, entry in book.shared.entries_not_from([], 0)]
 
 
 @contextmanager

@@ -8,7 +8,7 @@ from pathlib import Path
 from fieldbook.actions.exchange.exchange_report import ExchangeReport, ShowProgress
 from fieldbook.actions.files.transfer import fetch_files, send_files
 from fieldbook.store.book import Book
-from fieldbook.store.exchange.folder import Exchanged, exchange_steps, ready
+from fieldbook.store.exchange.folder import FolderResult, exchange_folder, exchange_steps
 
 _FILES = "files"
 """The folder of attached files inside the folder of the exchange."""
@@ -19,7 +19,7 @@ class FolderExchange:
 
     def __init__(self, book: Book, folder: Path) -> None:
         """Prepare the exchange; the folder is first touched by `steps`."""
-        self._book, self._folder, self._done = book, folder, Exchanged()
+        self._book, self._folder, self._done = book, folder, FolderResult()
         self._files_received, self._files_sent = 0, 0
         self._refused: list[str] = []
 
@@ -29,7 +29,7 @@ class FolderExchange:
         Raises BookError where the folder or the book refuses.
         """
         yield from exchange_steps(self._book, self._folder, self._done)
-        there = ready(self._folder) / _FILES
+        there = exchange_folder(self._folder) / _FILES
         self._files_sent, not_sent = send_files(self._book, there, self._done.attached)
         self._files_received, not_fetched = fetch_files(self._book, there)
         self._refused = [*not_sent, *not_fetched]
@@ -39,13 +39,13 @@ class FolderExchange:
         """What was exchanged so far."""
         done = self._done
         return ExchangeReport(
-            received=done.got,
+            received=done.received,
             sent=done.sent,
             waiting=len(done.waiting),
             files_received=self._files_received,
             files_sent=self._files_sent,
             refused=(*done.refused, *self._refused),
-            in_conflict=tuple(self._book.shared.in_conflict()) if done.got else (),
+            in_conflict=tuple(self._book.shared.in_conflict()) if done.received else (),
         )
 
 

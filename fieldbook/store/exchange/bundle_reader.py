@@ -1,4 +1,7 @@
-"""Read a file of entries as if a stranger had written it: limits, hashes, nothing half taken."""
+"""Read a bundle as if a stranger had written it: with limits, checked by hash, all or nothing.
+
+`bundle_writer.py` describes the format.
+"""
 
 from __future__ import annotations
 
@@ -17,188 +20,207 @@ from fieldbook.store.exchange.bundle_writer import KEY, VERSION
 from fieldbook.store.journal.entry import Entry, EntryError, from_dict
 from fieldbook.store.sqlite.hashes import LARGEST_ATTACHED, is_hash
 
-LARGEST_FILE = 1 << 31
+LARGEST_BUNDLE = 1 << 31
 LARGEST_ENTRIES = 1 << 30
-"""Bytes of entries once unpacked; attached files go to the disk as they come."""
+"""Bytes of entries when unpacked; they are held in memory, unlike attached files."""
 MOST_ATTACHED = 20_000
 LONGEST_LINE = 1 << 20
 LARGEST_RATIO = 60
-_FREE = 1 << 20
-"""So many bytes may be unpacked before the ratio is looked at."""
-_READ = 1 << 16
-_CUT = "it is cut short: have it written again"
-Place = Callable[[str], Path]
-"""Where the attached file of a hash is put."""
+"""Unpacked bytes for each packed byte; a file made to fill the disk has a thousand."""
+_RATIO_FROM = 1 << 20
+"""The ratio is checked from so many unpacked bytes on: a short file may well compress more."""
+_READ_BYTES = 1 << 16
+_LONGEST_NAME = 60
+_AGAIN = "have it written again on the other laptop"
+PathForFile = Callable[[str], Path]
+"""Where to put the attached file with a hash."""
 
 
 class BundleError(BookError):
-    """A file of entries that is refused; the sentence says why, and that nothing was changed."""
+    """A bundle is not accepted; the sentence says why, and that nothing was changed."""
 
 
-class _Refused(Exception):  # noqa: N818
-    """Why a file is refused, in a few words."""
+class _Refusal(Exception):  # noqa: N818
+    """Why a bundle is not accepted, in a few words, and how to mend it."""
+
+    def __init__(self, reason: str, mend: str = _AGAIN) -> None:
+        super().__init__(reason)
+        self.mend = mend
 
 
 @dataclass
 class Bundle:
-    """What a file holds: its entries, and its attached files, each where it was put."""
+    """The entries of a bundle, and by hash the path that each attached file was put at."""
 
     entries: list[Entry] = field(default_factory=list)
     files: dict[str, Path] = field(default_factory=dict)
 
 
-def read_bundle(path: Path, place: Place | None = None) -> Bundle:
-    """Read a file whole; raises BundleError, and whatever was put is gone then.
+def read_bundle(path: Path, path_for: PathForFile | None = None) -> Bundle:
+    """Read a whole bundle; without `path_for` its attached files are passed over.
 
-    Without `place` attached files are passed over.
+    Raises BundleError; the attached files that were put somewhere are then deleted.
     """
-    reader = _Reader(place)
+    reader = _Reader(path_for)
     try:
-        if path.stat().st_size > LARGEST_FILE:
-            raise _Refused(f"it is larger than {LARGEST_FILE >> 30} GB")
+        if path.stat().st_size > LARGEST_BUNDLE:
+            raise _Refusal(f"it is larger than {LARGEST_BUNDLE >> 30} GB")
         with path.open("rb") as source:
-            reader.read(_lines(source))
+            reader.read(_unpack(source))
     except OSError as why:
-        reader.forget()
-        raise BundleError(f"{path} can't be read ({why.strerror or why}).") from why
-    except _Refused as why:
-        reader.forget()
-        raise BundleError(f"{path} is refused: {why}. Nothing was changed.") from why
+        reader.delete_files()
+        raise BundleError(f"{shown(path)} can't be read ({why.strerror or why}).") from why
+    except _Refusal as why:
+        reader.delete_files()
+        sentence = f"{shown(path)} is refused: {why}. Nothing was changed: {why.mend}."
+        raise BundleError(sentence) from why
     return reader.bundle
 
 
-def _lines(source: BinaryIO) -> Iterator[bytes]:
+def shown(path: Path) -> Path:
+    """A path for a sentence: of the 121 characters of a bundle's name in a folder the first 47.
+
+    They are its origin and number, which no other bundle has.
+    """
+    return path if len(path.name) <= _LONGEST_NAME else path.with_name(f"{path.name[:47]}...")
+
+
+def _unpack(source: BinaryIO) -> Iterator[bytes]:
     """The lines of a gzipped file, unpacked no further than the limits allow."""
     unpacker = zlib.decompressobj(wbits=31)
     packed = unpacked = 0
-    held = b""
-    while not unpacker.eof and (chunk := source.read(_READ)):
+    rest = b""
+    while not unpacker.eof and (chunk := source.read(_READ_BYTES)):
         packed += len(chunk)
         while chunk and not unpacker.eof:
             try:
-                told = unpacker.decompress(chunk, _READ)
+                data = unpacker.decompress(chunk, _READ_BYTES)
             except zlib.error as why:
-                raise _Refused("it is damaged, or no file of fieldbook") from why
-            unpacked += len(told)
-            if unpacked > _FREE and unpacked > packed * LARGEST_RATIO:
-                raise _Refused("it unpacks to far more than it holds")
-            *whole, held = (held + told).split(b"\n")
-            if len(held) > LONGEST_LINE:
-                raise _Refused("a line in it is too long")
-            yield from whole
+                raise _Refusal("it is damaged, or no file of fieldbook") from why
+            unpacked += len(data)
+            if unpacked > _RATIO_FROM and unpacked > packed * LARGEST_RATIO:
+                raise _Refusal("it unpacks to far more than its size")
+            *lines, rest = (rest + data).split(b"\n")
+            if len(rest) > LONGEST_LINE:
+                raise _Refusal("a line in it is too long")
+            yield from lines
             chunk = unpacker.unconsumed_tail
-    if not unpacker.eof or held:
-        raise _Refused(_CUT)
+    if not unpacker.eof or rest:
+        raise _Refusal("it is cut short")
     if unpacker.unused_data or source.read(1):
-        raise _Refused("something follows its end")
+        raise _Refusal("there is more after its end")
 
 
 class _Reader:
-    """Reads the lines in their order, and puts attached files as they come."""
+    """Reads lines in order, and writes attached files as their parts come."""
 
-    def __init__(self, place: Place | None) -> None:
+    def __init__(self, path_for: PathForFile | None) -> None:
         self.bundle = Bundle()
-        self._place = place
+        self._path_for = path_for
         self._digest = hashlib.sha256()
-        self._count = self._bytes = 0
-        self._left: list[str] = []
+        self._announced = self._entry_bytes = 0
+        self._hashes_left: list[str] = []
         self._file: tuple[str, BinaryIO | None] | None = None
         self._file_hash, self._file_size = hashlib.sha256(), 0
 
     def read(self, lines: Iterator[bytes]) -> None:
-        """Read all of it. Raises OSError or _Refused."""
-        self._head(self._object(next(lines, b"")))
+        """Read all lines. Raises OSError or _Refusal."""
+        self._read_first(self._parse(next(lines, b"")))
         for line in lines:
-            before = self._digest.hexdigest()
-            told = self._object(line)
-            if "end" in told:
-                self._end(told, before)
+            digest = self._digest.hexdigest()
+            content = self._parse(line)
+            if "end" in content:
+                self._read_end(content, digest)
                 if next(lines, None) is not None:
-                    raise _Refused("something follows its end")
+                    raise _Refusal("there is more after its end")
                 return
-            if "file" in told:
-                self._part(told)
+            if "file" in content:
+                self._read_part(content)
             else:
-                self._entry(told, len(line))
-        raise _Refused(_CUT)
+                self._read_entry(content, len(line))
+        raise _Refusal("it is cut short")
 
-    def forget(self) -> None:
-        """Take away the attached files that were put."""
-        self._close()
-        for file in self.bundle.files.values():
-            file.unlink(missing_ok=True)
+    def delete_files(self) -> None:
+        """Delete the attached files that were written."""
+        self._close_file()
+        for path in self.bundle.files.values():
+            path.unlink(missing_ok=True)
 
-    def _object(self, line: bytes) -> dict[str, Any]:
+    def _parse(self, line: bytes) -> dict[str, Any]:
         self._digest.update(line + b"\n")
         try:
-            held = json.loads(line)
+            content = json.loads(line)
         except (ValueError, RecursionError) as why:
-            raise _Refused("a line in it is no JSON") from why
-        if not isinstance(held, dict):
-            raise _Refused("a line in it is no object")
-        return held
+            raise _Refusal("a line in it is not JSON") from why
+        if not isinstance(content, dict):
+            raise _Refusal("a line in it is not a JSON object")
+        return content
 
-    def _head(self, head: Mapping[str, Any]) -> None:
-        if KEY not in head:
-            raise _Refused("it is no file of fieldbook's entries")
-        if head[KEY] != VERSION:
-            raise _Refused("it is of a newer kind: update fieldbook")
-        files, count = head.get("files"), head.get("entries")
+    def _read_first(self, content: Mapping[str, Any]) -> None:
+        if KEY not in content:
+            raise _Refusal(
+                "it is no file of fieldbook's entries", "name a file of fieldbook bundle"
+            )
+        if content[KEY] != VERSION:
+            raise _Refusal("a newer fieldbook wrote it", "update fieldbook here")
+        files, count = content.get("files"), content.get("entries")
         if type(count) is not int or not isinstance(files, list):
-            raise _Refused("its first line can't be read")
+            raise _Refusal("its first line can't be read")
         if len(files) > MOST_ATTACHED or not all(map(is_hash, files)):
-            raise _Refused("it names attached files that can't be")
-        self._count, self._left = count, sorted(set(files), reverse=True)
+            raise _Refusal("it names attached files by no valid hash")
+        self._announced, self._hashes_left = count, sorted(set(files), reverse=True)
 
-    def _entry(self, told: Mapping[str, Any], length: int) -> None:
-        self._bytes += length
-        if self._bytes > LARGEST_ENTRIES or len(self.bundle.entries) >= self._count:
-            raise _Refused("it holds more entries than it says")
+    def _read_entry(self, content: Mapping[str, Any], length: int) -> None:
+        entries = self.bundle.entries
+        self._entry_bytes += length
+        if self._entry_bytes > LARGEST_ENTRIES or len(entries) >= self._announced:
+            raise _Refusal("it holds more entries than its first line says")
         try:
-            self.bundle.entries.append(from_dict(told))
+            entries.append(from_dict(content))
         except EntryError as why:
-            raise _Refused(f"entry {len(self.bundle.entries) + 1}: {why}") from why
+            raise _Refusal(f"entry {len(entries) + 1} is not valid, {why}") from why
 
-    def _part(self, told: Mapping[str, Any]) -> None:
-        """A part of an attached file: parts of one follow each other, files in their order."""
-        sha256 = told["file"]
+    def _read_part(self, content: Mapping[str, Any]) -> None:
+        """Write one part of an attached file. The parts of a file follow each other."""
+        sha256 = content["file"]
         if self._file is None or self._file[0] != sha256:
-            self._close_whole()
-            if not self._left or self._left.pop() != sha256:
-                raise _Refused("an attached file in it is not the one it names")
-            self._open(sha256)
+            self._finish_file()
+            if not self._hashes_left or self._hashes_left.pop() != sha256:
+                raise _Refusal("it holds an attached file that its first line does not name")
+            self._begin_file(sha256)
         try:
-            data = base64.b64decode(str(told.get("data")), validate=True)
+            data = base64.b64decode(str(content.get("data")), validate=True)
         except (binascii.Error, ValueError) as why:
-            raise _Refused("an attached file in it can't be read") from why
+            raise _Refusal("an attached file in it can't be read") from why
         self._file_size += len(data)
         if self._file_size > LARGEST_ATTACHED:
-            raise _Refused("an attached file in it is larger than 200 MB")
+            raise _Refusal("an attached file in it is larger than 200 MB")
         self._file_hash.update(data)
         if self._file is not None and self._file[1] is not None:
             self._file[1].write(data)
 
-    def _open(self, sha256: str) -> None:
+    def _begin_file(self, sha256: str) -> None:
         self._file_hash, self._file_size = hashlib.sha256(), 0
-        if self._place is None:
+        if self._path_for is None:
             self._file = sha256, None
             return
-        place = self._place(sha256)
-        self.bundle.files[sha256] = place
-        self._file = sha256, place.open("wb")
+        path = self._path_for(sha256)
+        self.bundle.files[sha256] = path
+        self._file = sha256, path.open("wb")
 
-    def _close_whole(self) -> None:
-        """An attached file ends: it has to be what its hash says."""
+    def _finish_file(self) -> None:
+        """Close the file that is being written, if its content has the hash that it should."""
         if self._file is not None and self._file_hash.hexdigest() != self._file[0]:
-            raise _Refused("an attached file in it is not what its hash says")
-        self._close()
+            raise _Refusal("the content of an attached file in it was changed")
+        self._close_file()
 
-    def _close(self) -> None:
+    def _close_file(self) -> None:
         if self._file is not None and self._file[1] is not None:
             self._file[1].close()
         self._file = None
 
-    def _end(self, told: Mapping[str, Any], before: str) -> None:
-        self._close_whole()
-        if told != {"end": before} or len(self.bundle.entries) != self._count or self._left:
-            raise _Refused("it does not hold what its first line says")
+    def _read_end(self, content: Mapping[str, Any], digest: str) -> None:
+        self._finish_file()
+        complete = len(self.bundle.entries) == self._announced and not self._hashes_left
+        if content != {"end": digest} or not complete:
+            raise _Refusal("its content is not what its first and last lines say")

@@ -1,7 +1,9 @@
-"""Entries in a file: gzipped JSON lines, written whole or not at all.
+"""Write a bundle: entries and attached files in one gzipped file of JSON lines.
 
-The first line tells how many entries follow and which attached files, the last is the hash of all
-lines before it. Nothing in a file names a path: an attached file is known by its hash alone.
+The first line gives the version, the number of entries and the hashes of the attached files. Then
+follow the entries, one a line, and the attached files in the order of their hashes, in parts of a
+line each. The last line is the SHA-256 of all lines before it. No line holds a path: an attached
+file is known by its hash alone.
 """
 
 from __future__ import annotations
@@ -18,41 +20,43 @@ from typing import Any, BinaryIO
 from fieldbook.store.journal.entry import Entry, as_dict
 
 KEY = "fieldbook entries"
+"""The key of the version in the first line; it marks a file as a bundle."""
 VERSION = 1
-_PART = 1 << 18
+_PART_BYTES = 1 << 18
 
 
 def write_bundle(path: Path, entries: Iterable[Entry], files: Mapping[str, Path]) -> Path:
-    """Write a file beside `path` and rename it there; where it is.
+    """Write a bundle to a temporary file beside `path` and rename it; returns its path.
 
-    `files` are attached files by hash. "{sha256}" in the name becomes the hash of what was
-    written. Raises OSError.
+    `files` are attached files by hash. "{sha256}" in the name of `path` is replaced by the hash of
+    the bundle. Raises OSError.
     """
-    held = list(entries)
+    listed = list(entries)
     part = path.with_name(f".{os.getpid()}.part")
     try:
         with part.open("wb") as out:
-            told = _Hashed(out)
-            with gzip.GzipFile("", "wb", 6, told, mtime=0) as packed:
-                _write_lines(packed, held, files)
+            hashed = _HashedFile(out)
+            # Without a name and a time in its header the same entries make the same bundle.
+            with gzip.GzipFile("", "wb", 6, hashed, mtime=0) as packed:
+                _write_lines(packed, listed, files)
             out.flush()
             os.fsync(out.fileno())
-        whole = path.with_name(path.name.replace("{sha256}", told.digest()))
+        whole = path.with_name(path.name.replace("{sha256}", hashed.digest()))
         part.replace(whole)
     finally:
         part.unlink(missing_ok=True)
     return whole
 
 
-class _Hashed:
+class _HashedFile:
     """A file that is hashed as it is written."""
 
     def __init__(self, out: BinaryIO) -> None:
         self._out, self._hash = out, hashlib.sha256()
 
-    def write(self, told: bytes) -> int:
-        self._hash.update(told)
-        return self._out.write(told)
+    def write(self, data: bytes) -> int:
+        self._hash.update(data)
+        return self._out.write(data)
 
     def flush(self) -> None:
         self._out.flush()
@@ -64,20 +68,21 @@ class _Hashed:
 def _write_lines(out: gzip.GzipFile, entries: list[Entry], files: Mapping[str, Path]) -> None:
     digest = hashlib.sha256()
 
-    def line(held: Mapping[str, Any]) -> None:
-        told = json.dumps(held, ensure_ascii=False, separators=(",", ":")).encode() + b"\n"
-        digest.update(told)
-        out.write(told)
+    def write_line(content: Mapping[str, Any]) -> None:
+        line = json.dumps(content, ensure_ascii=False, separators=(",", ":")).encode() + b"\n"
+        digest.update(line)
+        out.write(line)
 
-    line({KEY: VERSION, "entries": len(entries), "files": sorted(files)})
+    write_line({KEY: VERSION, "entries": len(entries), "files": sorted(files)})
     for entry in entries:
-        line(as_dict(entry))
+        write_line(as_dict(entry))
     for sha256 in sorted(files):
         with files[sha256].open("rb") as source:
-            part = source.read(_PART)
+            part = source.read(_PART_BYTES)
+            # An empty file has one empty part, or the reader would miss it.
             while part or source.tell() == 0:
-                line({"file": sha256, "data": base64.b64encode(part).decode("ascii")})
+                write_line({"file": sha256, "data": base64.b64encode(part).decode("ascii")})
                 if not part:
                     break
-                part = source.read(_PART)
-    line({"end": digest.hexdigest()})
+                part = source.read(_PART_BYTES)
+    write_line({"end": digest.hexdigest()})

@@ -1,7 +1,7 @@
-"""Exchange through a folder: a stick, or a folder that something else keeps alike on two laptops.
+"""Exchange a whole book through a folder: on a stick, or one that a program keeps in step.
 
-Each laptop adds files of its own and never changes one; the name of a file holds the hash of its
-content. So it does not matter in which order files appear, or that a stick is pulled out early.
+Each laptop only adds bundles of its own and never changes one, and the name of a bundle holds the
+hash of its content. So bundles may appear in any order, and a stick may be pulled out at any time.
 """
 
 from __future__ import annotations
@@ -16,43 +16,50 @@ from pathlib import Path
 
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
-from fieldbook.store.exchange.bundle_reader import BundleError, read_bundle
+from fieldbook.store.exchange.bundle_reader import BundleError, read_bundle, shown
 from fieldbook.store.exchange.bundle_writer import write_bundle
 from fieldbook.store.journal.entry import Entry
 from fieldbook.store.sharing_state import keep_file
 from fieldbook.store.sqlite.hashes import hash_of
 
 NAME = "fieldbook-exchange"
-_FILE = re.compile(r"(?P<origin>[0-9a-f-]{36})-\d{10}-(?P<hash>[0-9a-f]{64})\.jsonl\.gz")
+_BUNDLE = re.compile(
+    r"(?P<origin>[0-9a-f-]{36})-(?P<order>\d{10}-(?P<hash>[0-9a-f]{64})\.jsonl\.gz)"
+)
+"""The origin that wrote it, the number of its last entry in that laptop's book, and its hash."""
 _MOST_ENTRIES = 5_000
-"""Entries in one file."""
+"""Entries in one bundle."""
 
 
 @dataclass
-class Exchanged:
-    """What an exchange did: entries that came, went and wait, files that were refused."""
+class FolderResult:
+    """What an exchange did so far.
 
-    got: int = 0
+    `received` and `sent` count entries, `waiting` are the ids of entries that wait for a parent,
+    `refused` holds a sentence for each bundle that was not accepted, and `attached` the entries
+    that were sent and attach a file.
+    """
+
+    received: int = 0
     sent: int = 0
     waiting: set[str] = field(default_factory=set)
     refused: list[str] = field(default_factory=list)
     attached: list[Entry] = field(default_factory=list)
-    """Of the entries that went, those that attach a file."""
 
 
-def exchange_steps(book: Book, folder: Path, done: Exchanged) -> Iterator[tuple[int, int]]:
-    """Take what the folder holds and the book lacks; put there what it lacks: a file a step.
+def exchange_steps(book: Book, folder: Path, result: FolderResult) -> Iterator[tuple[int, int]]:
+    """Receive the bundles that the book lacks, then write what the folder lacks.
 
-    Yields how much is done, of how much; `done` tells what. Each step is kept before the next, so
-    that it may end anywhere. Raises BookError.
+    Yields how much is done and of how much before each bundle. Every bundle is committed before the
+    next, so a caller may stop at any of them. Raises BookError.
     """
-    there = ready(folder)
-    yield from _get(book, there, done)
-    yield from _put(book, there, done)
+    there = exchange_folder(folder)
+    yield from _receive_bundles(book, there, result)
+    yield from _write_bundles(book, there, result)
 
 
-def ready(folder: Path) -> Path:
-    """The folder of the exchange inside the one that was named, made if need be."""
+def exchange_folder(folder: Path) -> Path:
+    """The folder of bundles in the folder that a person named, made if it is missing."""
     if not folder.is_dir():
         raise BookError(f"There is no folder {folder}: put the stick in, or make the folder first.")
     there = folder if folder.name == NAME else folder / NAME
@@ -63,77 +70,79 @@ def ready(folder: Path) -> Path:
     return there
 
 
-def _files(there: Path) -> list[str]:
-    """The names of the files of entries in a folder, those that hold the first entries first."""
+def _bundle_names(there: Path) -> list[str]:
+    """The names of the bundles in a folder, those with early entries first."""
     try:
-        names = sorted(os.listdir(there))
+        matches = [_BUNDLE.fullmatch(name) for name in sorted(os.listdir(there))]
     except OSError as why:
         raise BookError(f"{there} can't be read ({why.strerror}): check the folder.") from why
-    return sorted((name for name in names if _FILE.fullmatch(name)), key=lambda one: one[37:])
+    found = sorted((match for match in matches if match), key=lambda match: match["order"])
+    return [match.string for match in found]
 
 
-def _get(book: Book, there: Path, done: Exchanged) -> Iterator[tuple[int, int]]:
-    read = book.shared.files_read()
-    names = [name for name in _files(there) if name not in read]
+def _receive_bundles(book: Book, there: Path, result: FolderResult) -> Iterator[tuple[int, int]]:
+    known = book.shared.files_read()
+    names = [name for name in _bundle_names(there) if name not in known]
     for number, name in enumerate(names):
         yield number, len(names)
         try:
-            entries = _sound(there / name)
+            entries = _read_checked(there / name)
         except BundleError as why:
-            done.refused.append(str(why))
+            result.refused.append(str(why))
             continue
         received = book.receive(entries, name, also=partial(keep_file, name=name))
-        done.got += received.new
-        done.waiting |= received.waiting
+        result.received += received.new
+        result.waiting |= received.waiting
 
 
-def _sound(path: Path) -> list[Entry]:
-    """The entries of a file that is what its name says."""
+def _read_checked(path: Path) -> list[Entry]:
+    """The entries of a bundle whose content has the hash in its name. Raises BundleError."""
     entries = read_bundle(path).entries
-    match = _FILE.fullmatch(path.name)
+    match = _BUNDLE.fullmatch(path.name)
     if match is None or hash_of(path) != match["hash"]:
-        raise BundleError(f"{path} is refused: it was changed. Nothing was taken from it.")
+        raise BundleError(
+            f"{shown(path)} is refused: it was changed. Nothing was received from it: delete it, "
+            "and exchange again on the laptop that wrote it."
+        )
     return entries
 
 
-def _put(book: Book, there: Path, done: Exchanged) -> Iterator[tuple[int, int]]:
-    """Write what is not in any file here; a file that is taken away is written again."""
-    present = set(_files(there))
-    upto = max(
-        (last for name, last in book.shared.files_read().items() if name in present), default=0
-    )
-    for part, last in _parts(book, upto, present):
-        yield done.sent, done.sent + len(part)
+def _write_bundles(book: Book, there: Path, result: FolderResult) -> Iterator[tuple[int, int]]:
+    """Write what no bundle in the folder holds; one that was deleted is written again."""
+    present = set(_bundle_names(there))
+    known = book.shared.files_read().items()
+    written_to = max((last for name, last in known if name in present), default=0)
+    for entries, last in _batches(book, written_to, present):
+        yield result.sent, result.sent + len(entries)
         name = f"{book.origin}-{last:010}-{{sha256}}.jsonl.gz"
         try:
-            written = write_bundle(there / name, part, {})
+            written = write_bundle(there / name, entries, {})
             _sync(there)
         except OSError as why:
             raise BookError(
-                f"{there} takes no more ({why.strerror}): what is there is whole; make room and "
+                f"{there} takes no more ({why.strerror}): what was written is whole. Make room and "
                 "exchange again."
             ) from why
         book.shared.wrote_file(written.name, last)
-        done.sent += len(part)
-        done.attached += [one for one in part if one.table == "attachment"]
+        result.sent += len(entries)
+        result.attached += [entry for entry in entries if entry.table == "attachment"]
 
 
-def _parts(book: Book, upto: int, present: set[str]) -> Iterator[tuple[list[Entry], int]]:
-    """The entries beyond a number that did not come from a file that is here, by the file."""
-    part: list[Entry] = []
-    last = upto
-    for number, entry in book.shared.entries_not_from(present, upto):
-        part.append(entry)
-        last = number
-        if len(part) == _MOST_ENTRIES:
-            yield part, last
-            part = []
-    if part:
-        yield part, last
+def _batches(book: Book, number: int, present: set[str]) -> Iterator[tuple[list[Entry], int]]:
+    """The entries after a number that came from no bundle in the folder, and the last's number."""
+    batch: list[Entry] = []
+    last = number
+    for last, entry in book.shared.entries_not_from(present, number):
+        batch.append(entry)
+        if len(batch) == _MOST_ENTRIES:
+            yield batch, last
+            batch = []
+    if batch:
+        yield batch, last
 
 
 def _sync(folder: Path) -> None:
-    """Have the names in a folder on the disk, where the system can."""
+    """Write the names in a folder to the disk, where the system can do that."""
     with suppress(OSError):
         descriptor = os.open(folder, os.O_RDONLY)
         try:

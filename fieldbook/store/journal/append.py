@@ -1,10 +1,11 @@
-"""Seal what was caught into the journal: content-hash ids in a chain, in the same transaction."""
+"""Append entries to the journal, in the transaction of the change itself."""
 
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from datetime import datetime
+from typing import NamedTuple
 
 from sqlalchemy import Connection
 
@@ -13,6 +14,7 @@ from fieldbook.store.changes import Act
 from fieldbook.store.journal.entry import (
     ADD,
     FIELDS,
+    FORMAT,
     LONGEST_TEXT,
     SELECT_ENTRIES,
     Entry,
@@ -28,108 +30,120 @@ from fieldbook.store.journal.latest_versions import (
 )
 from fieldbook.store.journal.origin import OriginState, current_origin
 
-_INTO = ", ".join(f'"{name}"' for name in ("id", *FIELDS, "came"))
-_MARKS = ", ".join("?" * (len(FIELDS) + 2))
-_NUMBERED = SELECT_ENTRIES.replace("SELECT ", "SELECT n, ", 1)
 BATCH = 2_000
-"""The entries that are read at a time."""
-_TICKS_A_MILLISECOND = 65_536
-_CAUGHT = 'SELECT job_id, "table", row_id, op, value FROM outbox ORDER BY id'
+"""How many entries `batch_after` reads at a time."""
+_COLUMNS = ", ".join(f'"{name}"' for name in ("id", *FIELDS, "came"))
+_MARKS = ", ".join("?" * (len(FIELDS) + 2))
+_SELECT_NUMBERED = SELECT_ENTRIES.replace("SELECT ", "SELECT n, ", 1)
+_OUTBOX = 'SELECT job_id, "table", row_id, op, value FROM outbox ORDER BY id'
+_TICKS_PER_MILLISECOND = 65_536
 
 
-def append_outbox(connection: Connection, act: Act, book_format: int) -> list[tuple[str, str, str]]:
-    """Seal everything in the outbox as part of an act, inside the caller's transaction.
+class RowChange(NamedTuple):
+    """One change of a row: `op` and `value` (JSON) are those of the entry it becomes."""
 
-    Returns the (table, row id, op) of what was sealed.
+    job_id: str
+    table: str
+    row_id: str
+    op: str
+    value: str
+
+
+def append_outbox(connection: Connection, act: Act) -> list[RowChange]:
+    """Append an entry for every change in the outbox, as parts of one act, and empty the outbox.
+
+    Returns the changes.
     """
-    caught = connection.exec_driver_sql(_CAUGHT).all()
-    if not caught:
+    changes = [RowChange(*row) for row in connection.exec_driver_sql(_OUTBOX)]
+    if not changes:
         return []
     own = current_origin(connection)
-    for change in caught:
-        append_entry(connection, own, act, tuple(change), book_format)
-    own.keep(connection)
+    for change in changes:
+        append_entry(connection, own, act, change)
+    own.save(connection)
     connection.exec_driver_sql("DELETE FROM outbox")
-    return [(change[1], change[2], change[3]) for change in caught]
+    return changes
 
 
 def append_entry(
     connection: Connection,
     own: OriginState,
     act: Act,
-    change: Sequence[str],
-    book_format: int,
+    change: RowChange,
     parents: Sequence[str] | None = None,
 ) -> str:
-    """Seal one change: (job id, table, row id, op, value); its id. `own` goes on by one.
+    """Append one change as the next entry of `own`, which it advances; returns the entry's id.
 
-    It replaces `parents`, if given, else what it meets.
+    The parents are the latest versions of what it changes, unless `parents` names others. The
+    caller saves `own`.
     """
     job_id, table, row_id, op, value = change
-    heads = latest_of_row(connection, table, row_id)
+    latest = latest_of_row(connection, table, row_id)
+    # A hybrid logical clock: the wall clock, but never behind an entry that this book has seen.
     clock = max(own.clock + 1, _ticks(act.at))
-    content = {
-        "origin": own.id,
-        "seq": own.seq + 1,
-        "prev": own.last,
-        "clock": clock,
-        "wall": act.at,
-        "who": printable(act.by),
-        "act": act.group_id,
-        "kind": act.kind,
-        "target": act.target,
-        "what": printable(act.what)[:LONGEST_TEXT],
-        "job_id": job_id,
-        "table": table,
-        "row_id": row_id,
-        "op": op,
-        "value": value,
-        "parents": tuple(parents_of_change(heads, op) if parents is None else parents),
-        "format": book_format,
-    }
-    entry = make_entry(content)
+    entry = make_entry(
+        {
+            "origin": own.id,
+            "seq": own.seq + 1,
+            "prev": own.last_id,
+            "clock": clock,
+            "wall": act.at,
+            "who": printable(act.by),
+            "act": act.group_id,
+            "kind": act.kind,
+            "target": act.target,
+            "what": printable(act.what)[:LONGEST_TEXT],
+            "job_id": job_id,
+            "table": table,
+            "row_id": row_id,
+            "op": op,
+            "value": value,
+            "parents": tuple(parents_of_change(latest, op) if parents is None else parents),
+            "format": FORMAT,
+        }
+    )
     insert_entry(connection, entry, "")
-    own.seq, own.last, own.clock = entry.seq, entry.id, clock
-    if heads or op != ADD:
-        store_latest(connection, table, row_id, latest_after(heads, op, entry.id))
+    own.seq, own.last_id, own.clock = entry.seq, entry.id, clock
+    # The first addition of a row, by far the most frequent entry, leaves nothing to store.
+    if latest or op != ADD:
+        store_latest(connection, table, row_id, latest_after(latest, op, entry.id))
         clear_conflicts(connection, table, row_id, op)
     return entry.id
 
 
 def _ticks(at: str) -> int:
-    """The clock of a moment; 0 for one that can't be read."""
+    """The clock of a moment in ISO form; 0 where it cannot be read."""
     try:
-        return max(int(datetime.fromisoformat(at).timestamp() * 1000), 0) * _TICKS_A_MILLISECOND
+        return max(int(datetime.fromisoformat(at).timestamp() * 1000), 0) * _TICKS_PER_MILLISECOND
     except (ValueError, OverflowError):
         return 0
 
 
-def insert_entry(connection: Connection, entry: Entry, came: str) -> None:
-    """Put an entry at the end of the journal."""
-    held = [getattr(entry, name) for name in FIELDS]
-    held[FIELDS.index("parents")] = json.dumps(entry.parents, separators=(",", ":"))
+def insert_entry(connection: Connection, entry: Entry, came_from: str) -> None:
+    """Insert an entry at the end of the journal; `came_from` is "" for one made here."""
+    values = [getattr(entry, name) for name in FIELDS]
+    values[FIELDS.index("parents")] = json.dumps(entry.parents, separators=(",", ":"))
     connection.exec_driver_sql(
-        f"INSERT INTO journal ({_INTO}) VALUES ({_MARKS})", (entry.id, *held, came)
+        f"INSERT INTO journal ({_COLUMNS}) VALUES ({_MARKS})", (entry.id, *values, came_from)
     )
 
 
-def entries_after(connection: Connection, number: int = 0) -> Iterator[tuple[int, Entry]]:
-    """The entries that came here after a number, each with its own, in that order."""
-    for row in connection.exec_driver_sql(f"{_NUMBERED} WHERE n > ? ORDER BY n", (number,)):
-        yield row[0], from_row(row[1:])
+def batch_after(
+    connection: Connection, number: int, excluded: Sequence[str]
+) -> list[tuple[int, Entry]]:
+    """The next entries after a number, each with its own number, but for those from `excluded`.
 
-
-def batch_after(connection: Connection, number: int, places: list[str]) -> list[tuple[int, Entry]]:
-    """The next few entries that came from none of these places, each with its number."""
+    `excluded` are the files or offices that entries came from.
+    """
     query = (
-        f"{_NUMBERED} WHERE n > ? AND came NOT IN (SELECT value FROM json_each(?)) "
+        f"{_SELECT_NUMBERED} WHERE n > ? AND came NOT IN (SELECT value FROM json_each(?)) "
         f"ORDER BY n LIMIT {BATCH}"
     )
-    rows = connection.exec_driver_sql(query, (number, json.dumps(places))).all()
+    rows = connection.exec_driver_sql(query, (number, json.dumps(list(excluded))))
     return [(row[0], from_row(row[1:])) for row in rows]
 
 
 def entries_of_job(connection: Connection, job_id: str) -> list[Entry]:
-    """Every entry on one property, as they came."""
-    query = f"{_NUMBERED} WHERE job_id = ? ORDER BY n"
-    return [from_row(row[1:]) for row in connection.exec_driver_sql(query, (job_id,))]
+    """Every entry of one property, in the order in which they arrived."""
+    query = f"{SELECT_ENTRIES} WHERE job_id = ? ORDER BY n"
+    return [from_row(row) for row in connection.exec_driver_sql(query, (job_id,))]

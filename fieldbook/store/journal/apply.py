@@ -1,4 +1,4 @@
-"""The one place that writes the record: apply the changes of an act inside a transaction."""
+"""Write the changes of an act to the tables of the record. Triggers copy them to the outbox."""
 
 from __future__ import annotations
 
@@ -15,8 +15,8 @@ from fieldbook.store.sqlite.row_statements import delete_row, insert_row, select
 from fieldbook.store.sqlite.triggers import catch_as_it_is
 
 
-def apply(connection: Connection, act: Act, change: Put | Add | Remove) -> int:
-    """Apply a change inside the caller's transaction; how many rows it changed."""
+def apply(connection: Connection, act: Act, change: Put | Add | Remove) -> bool:
+    """Write one change; returns whether it changed anything."""
     if isinstance(change, Put):
         return _put(connection, act, change)
     if isinstance(change, Add):
@@ -25,33 +25,46 @@ def apply(connection: Connection, act: Act, change: Put | Add | Remove) -> int:
 
 
 def table_named(name: str) -> Table:
-    """The SQLAlchemy table of a name the record uses."""
+    """The SQLAlchemy table of this name."""
     return SQLModel.metadata.tables[name]
 
 
 def read_row(connection: Connection, table: Table, row_id: str) -> dict[str, Any] | None:
-    """A row as a dict, or None."""
+    """A row by its id, or None."""
     return next(select_rows(connection, table, "id", row_id), None)
 
 
-def _put(connection: Connection, act: Act, change: Put) -> int:
-    table = table_named(change.table)
-    row = read_row(connection, table, change.row_id)
+def _put(connection: Connection, act: Act, change: Put) -> bool:
+    row = read_row(connection, table_named(change.table), change.row_id)
     if row is None:
         values = {**change.seed, change.column: change.value}
         return _add(connection, act, change.table, change.row_id, values)
     old = row[change.column]
-    stamp = {"entered_by": act.by, "entered_at": act.at}
+    stamps = {"entered_by": act.by, "entered_at": act.at}
+    # The types differ between 1 and True, which are equal to Python.
     if old == change.value and type(old) is type(change.value):
-        return _choose(connection, change, stamp)
-    changed = {change.column: change.value, **stamp}
-    update_row(connection, change.table, change.row_id, changed)
-    return 1
+        return _settle(connection, change, stamps)
+    update_row(connection, change.table, change.row_id, {change.column: change.value, **stamps})
+    return True
+
+
+def _settle(connection: Connection, change: Put, stamps: Mapping[str, str]) -> bool:
+    """Choose the value that a cell in conflict shows already; False if it is in no conflict.
+
+    No trigger fires for a value that stays as it is, so the cell is put into the outbox by hand.
+    """
+    table, row_id, column = change.table, change.row_id, change.column
+    query = 'SELECT 1 FROM conflict WHERE row_id = ? AND "table" = ? AND "column" = ?'
+    if connection.exec_driver_sql(query, (row_id, table, column)).first() is None:
+        return False
+    catch_as_it_is(connection, table, row_id, column)
+    update_row(connection, table, row_id, stamps)
+    return True
 
 
 def _add(
     connection: Connection, act: Act, name: str, row_id: str, values: Mapping[str, Any]
-) -> int:
+) -> bool:
     table = table_named(name)
     row = {"entered_by": act.by, "entered_at": act.at, **values, "id": row_id}
     if "job_id" in table.c:
@@ -60,26 +73,13 @@ def _add(
         if column.name not in row and not column.nullable:
             row[column.name] = ""
     insert_row(connection, name, row)
-    return 1
+    return True
 
 
-def _remove(connection: Connection, change: Remove) -> int:
+def _remove(connection: Connection, change: Remove) -> bool:
     if change.table in NEVER_REMOVED:
         raise BookError("A property is never removed: take it off the board instead.")
-    table = table_named(change.table)
-    row = read_row(connection, table, change.row_id)
-    if row is None:
-        return 0
+    if read_row(connection, table_named(change.table), change.row_id) is None:
+        return False
     delete_row(connection, change.table, change.row_id)
-    return 1
-
-
-def _choose(connection: Connection, change: Put, stamp: Mapping[str, str]) -> int:
-    """Say again what is shown, when it is in conflict: that is the choice, and an entry."""
-    table, row_id, column = change.table, change.row_id, change.column
-    query = 'SELECT 1 FROM conflict WHERE row_id = ? AND "table" = ? AND "column" = ?'
-    if connection.exec_driver_sql(query, (row_id, table, column)).first() is None:
-        return 0
-    catch_as_it_is(connection, table, row_id, column)
-    update_row(connection, table, row_id, stamp)
-    return 1
+    return True

@@ -1,4 +1,4 @@
-"""Keep one act: apply its changes and seal them, in the caller's transaction."""
+"""Commit one act: write its changes to the tables and append their entries to the journal."""
 
 from __future__ import annotations
 
@@ -17,35 +17,39 @@ from fieldbook.store.journal.receive import rebuild_waiting_rows
 from fieldbook.store.journal.restore import restoring_changes
 
 
-def commit(connection: Connection, act: Act, changes: Sequence[Change], book_format: int) -> bool:
-    """Apply and seal; whether anything changed."""
+def commit(connection: Connection, act: Act, changes: Sequence[Change]) -> bool:
+    """Commit the changes of one act in the caller's transaction; returns whether any had effect."""
     changed = False
     for change in changes:
         if isinstance(change, Restore):
-            back = restoring_changes(connection, change.table, change.row_id)
-            changed |= commit(connection, act, back, book_format)
+            restoring = restoring_changes(connection, change.table, change.row_id)
+            changed |= commit(connection, act, restoring)
         elif isinstance(change, Reassert | Keep):
-            # What it says again is what is there once all before it is sealed.
-            _append_outbox(connection, act, book_format)
-            again = _kept(connection, change) if isinstance(change, Keep) else change
-            if again is not None:
-                reassert(connection, act, again, book_format)
+            # Both read the journal, so the changes before them must be in it first.
+            _append(connection, act)
+            wanted = _kept_row(connection, change) if isinstance(change, Keep) else change
+            if wanted is not None:
+                reassert(connection, act, wanted)
                 changed = True
         else:
-            changed |= apply(connection, act, change) > 0
-    _append_outbox(connection, act, book_format)
+            changed |= apply(connection, act, change)
+    _append(connection, act)
     return changed
 
 
-def _append_outbox(connection: Connection, act: Act, book_format: int) -> None:
-    for table, row_id, op in append_outbox(connection, act, book_format):
-        if (table, op) == ("job", ADD):
-            rebuild_waiting_rows(connection, row_id)
+def _append(connection: Connection, act: Act) -> None:
+    for change in append_outbox(connection, act):
+        if (change.table, change.op) == ("job", ADD):
+            rebuild_waiting_rows(connection, change.row_id)
 
 
-def _kept(connection: Connection, change: Keep) -> Reassert | None:
-    """The row as it stands, what else differs in it still open; None unless it was removed."""
+def _kept_row(connection: Connection, change: Keep) -> Reassert | None:
+    """The row as it is, without the removal that is in conflict; None if there is no removal.
+
+    Conflicts in its cells stay open.
+    """
     state = state_of(connection, change.table, change.row_id, column_accepts)
-    if state.values is None or all(one.column != DELETED for one in state.conflicts):
+    removed = any(conflict.column == DELETED for conflict in state.conflicts)
+    if state.values is None or not removed:
         return None
     return reassert_row(connection, change.table, change.row_id, state, removed=False)

@@ -1,4 +1,4 @@
-"""One sealed entry of the journal: immutable, known by the hash of its content."""
+"""One entry of the journal: a single change, never altered, identified by a hash of its content."""
 
 from __future__ import annotations
 
@@ -11,20 +11,27 @@ from typing import Any, NoReturn
 from fieldbook.records.values import Value, printable
 
 ADD, DELETED = "add", "_deleted"
+"""The operations on a whole row. Any other operation is the name of the column that was set."""
+FORMAT = 7
+"""The format of the book, which every entry carries; the book keeps it in PRAGMA user_version."""
 CLOCK_LIMIT = 1 << 62
-"""No entry's clock reaches it: about the year 4200."""
+"""Every entry's clock is below this, which is about the year 4200."""
 CLOCK_FOLLOWED_LIMIT = 1 << 61
-"""A later clock is not followed, so that nobody can drive all clocks to the end."""
+"""Received clocks from here on (the year 3085) do not advance our own.
+
+Otherwise one forged entry could push the clocks of all laptops to the limit.
+"""
 LONGEST_TEXT = 2_000
+"""Characters in any text field of an entry but `value`."""
 
 
 class EntryError(ValueError):
-    """What was read is no sealed entry; the reason in a few words."""
+    """Data from outside is not a valid entry; the message says why in a few words."""
 
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """An entry as every laptop has it; the columns are described at records/journal.py."""
+    """One change. What each field means is described at `journal_tables.JournalEntry`."""
 
     origin: str
     seq: int
@@ -47,39 +54,45 @@ class Entry:
 
     @property
     def row(self) -> dict[str, Value]:
-        """The columns of a row added; none otherwise."""
-        found: dict[str, Value] = json.loads(self.value) if self.op == ADD else {}
-        return found
+        """The columns of an added row; empty for other operations."""
+        columns: dict[str, Value] = json.loads(self.value) if self.op == ADD else {}
+        return columns
 
     def value_of(self, column: str) -> Value:
-        """What it says that a column holds."""
-        held: Value = self.row.get(column) if self.op == ADD else json.loads(self.value)
-        return held
+        """The value that this entry gives a column."""
+        value: Value = self.row.get(column) if self.op == ADD else json.loads(self.value)
+        return value
 
     @property
     def recency(self) -> tuple[int, str]:
-        """What orders entries when one has to be shown: the later clock, then the id."""
+        """The sort key from oldest to newest: the clock, then the id so that no two are equal."""
         return self.clock, self.id
 
 
-FIELDS = tuple(one.name for one in fields(Entry) if one.name != "id")
+FIELDS = tuple(field.name for field in fields(Entry) if field.name != "id")
+"""The fields that the id is the hash of, in the order in which they are hashed."""
 _NUMBERS = {"seq", "clock", "format"}
-_ROW = ", ".join(f'"{name}"' for name in ("id", *FIELDS))
-SELECT_ENTRIES = f"SELECT {_ROW} FROM journal"
-"""Read with `from_row`."""
+_COLUMNS = ", ".join(f'"{name}"' for name in ("id", *FIELDS))
+SELECT_ENTRIES = f"SELECT {_COLUMNS} FROM journal"
+"""The start of a query whose rows `from_row` reads."""
 
 
 def make_entry(content: Mapping[str, Any]) -> Entry:
-    """Seal content: the entry with the id that its content gives."""
-    told = json.dumps([content[name] for name in FIELDS], ensure_ascii=False, separators=(",", ":"))
-    return Entry(**content, id=hashlib.sha256(told.encode("utf-8")).hexdigest())
+    """The entry with this content (every name in FIELDS) and the id that follows from it.
+
+    The id is the SHA-256 of the fields as a compact JSON list in UTF-8. The office's PostgreSQL
+    computes the same hash (`office_tables.py`), so this form can never change.
+    """
+    listed = [content[name] for name in FIELDS]
+    text = json.dumps(listed, ensure_ascii=False, separators=(",", ":"))
+    return Entry(**content, id=hashlib.sha256(text.encode("utf-8")).hexdigest())
 
 
 def from_row(row: Sequence[Any]) -> Entry:
-    """The entry of a row read by SELECT."""
-    held = dict(zip(("id", *FIELDS), row, strict=True))
-    held["parents"] = tuple(json.loads(held["parents"]))
-    return Entry(**held)
+    """The entry of a row that SELECT_ENTRIES read."""
+    content = dict(zip(("id", *FIELDS), row, strict=True))
+    content["parents"] = tuple(json.loads(content["parents"]))
+    return Entry(**content)
 
 
 def as_dict(entry: Entry) -> dict[str, Any]:
@@ -87,60 +100,66 @@ def as_dict(entry: Entry) -> dict[str, Any]:
     return {"id": entry.id, **{name: getattr(entry, name) for name in FIELDS}}
 
 
-def from_dict(held: object) -> Entry:
-    """The entry of plain values from outside. Raises SealError unless it is whole and unaltered."""
-    if not isinstance(held, Mapping) or set(held) != {"id", *FIELDS}:
-        raise EntryError("it has not the parts of an entry")
+def from_dict(raw: object) -> Entry:
+    """The entry that plain values from outside describe.
+
+    Raises EntryError unless every field is there and of its type, and the id is that of the
+    content.
+    """
+    if not isinstance(raw, Mapping) or set(raw) != {"id", *FIELDS}:
+        raise EntryError("it does not have exactly the fields of an entry")
     for name in FIELDS:
-        value = held[name]
-        if isinstance(value, str) and name != "value" and not _plain(value):
-            raise EntryError(f"its {name} is too long or holds what a terminal would obey")
-        if name == "parents":
-            right = isinstance(value, list) and all(isinstance(one, str) for one in value)
-        elif name in _NUMBERS:
-            right = type(value) is int and 0 <= value < CLOCK_LIMIT
-        else:
-            right = isinstance(value, str)
-        if not right:
-            raise EntryError(f"its {name} is of another kind")
-    entry = _sealed_from(held)
-    if entry.id != held["id"]:
-        raise EntryError("it is not what was sealed")
-    _refuse_value(entry)
+        _check_field(name, raw[name])
+    content = {name: raw[name] for name in FIELDS}
+    content["parents"] = tuple(content["parents"])
+    try:
+        entry = make_entry(content)
+    except UnicodeEncodeError as why:
+        raise EntryError("it holds half a character") from why
+    if entry.id != raw["id"]:
+        raise EntryError("its content does not match its id")
+    _check_value(entry)
     return entry
 
 
-def _plain(text: str) -> bool:
-    return len(text) <= LONGEST_TEXT and printable(text) == text
-
-
-def _sealed_from(held: Mapping[str, Any]) -> Entry:
-    content = {name: held[name] for name in FIELDS}
-    content["parents"] = tuple(content["parents"])
-    try:
-        return make_entry(content)
-    except UnicodeEncodeError as why:
-        raise EntryError("it holds half a character") from why
-
-
-def _refuse_value(entry: Entry) -> None:
-    """The value has to be JSON: an object for a row added, else a plain value."""
-    try:
-        value = json.loads(entry.value, parse_constant=_no_constant)
-    except (ValueError, RecursionError) as why:
-        raise EntryError("its value is no JSON") from why
-    inside = value.values() if entry.op == ADD and isinstance(value, dict) else [value]
-    if entry.op == ADD and not isinstance(value, dict):
-        raise EntryError("its row is no object")
-    if any(isinstance(one, dict | list) for one in inside):
-        raise EntryError("a value inside is no plain one")
-    if entry.table == "job":
-        belongs = entry.row_id
+def _check_field(name: str, value: object) -> None:
+    if name == "parents":
+        right = isinstance(value, list) and all(isinstance(parent, str) for parent in value)
+    elif name in _NUMBERS:
+        # Not isinstance: True is an int to Python, but not the same JSON and so not the same hash.
+        right = type(value) is int and 0 <= value < CLOCK_LIMIT
     else:
-        belongs = value.get("job_id") if entry.op == ADD else entry.job_id
-    if entry.job_id != belongs:
+        right = isinstance(value, str)
+    if not right:
+        raise EntryError(f"its {name} has the wrong type")
+    if isinstance(value, str) and name != "value" and is_hostile(value):
+        raise EntryError(f"its {name} is too long or holds control characters")
+
+
+def is_hostile(text: str) -> bool:
+    """Whether a text is too long, or holds characters that a terminal would obey."""
+    return len(text) > LONGEST_TEXT or printable(text) != text
+
+
+def _check_value(entry: Entry) -> None:
+    """The value must be JSON: an object of plain values for an added row, else a plain value."""
+    try:
+        value = json.loads(entry.value, parse_constant=_refuse_constant)
+    except (ValueError, RecursionError) as why:
+        raise EntryError("its value is not JSON") from why
+    if entry.op == ADD and not isinstance(value, dict):
+        raise EntryError("its row is not a JSON object")
+    plain = value.values() if entry.op == ADD else [value]
+    if any(isinstance(part, dict | list) for part in plain):
+        raise EntryError("a value in it is a list or an object")
+    if entry.table == "job":
+        job_id = entry.row_id
+    else:
+        job_id = value.get("job_id") if entry.op == ADD else entry.job_id
+    if entry.job_id != job_id:
         raise EntryError("its row belongs to another property")
 
 
-def _no_constant(name: str) -> NoReturn:
+def _refuse_constant(name: str) -> NoReturn:
+    """Python reads NaN and Infinity, which are not JSON."""
     raise ValueError(name)

@@ -1,4 +1,4 @@
-"""What can be undone and put back, and what each cell ever held: from the journal."""
+"""What the journal says of the past: the acts that can be undone, and the values a cell held."""
 
 from __future__ import annotations
 
@@ -10,12 +10,13 @@ from sqlalchemy import Connection
 from fieldbook.records.values import Value
 from fieldbook.store.journal.entry import ADD, DELETED, SELECT_ENTRIES, from_row
 
+# The act that added the property itself cannot be undone, so it is left out.
 _ACTS = """
 SELECT act, kind, target, what FROM journal
 WHERE job_id = ? AND kind IN ('do', 'undo', 'redo') AND origin IN (SELECT id FROM origin)
 GROUP BY act HAVING NOT max("table" = 'job' AND op = 'add') ORDER BY min(n)
 """
-_LAST_REMOVED = """
+_LAST_OFF_BOARD = """
 SELECT job_id FROM journal
 WHERE "table" = 'job' AND op = 'off_board' AND value IN ('1', 'true')
 AND row_id IN (SELECT id FROM job WHERE off_board)
@@ -25,7 +26,7 @@ ORDER BY n DESC LIMIT 1
 
 @dataclass(frozen=True)
 class PastAct:
-    """One act on a job, made on this laptop."""
+    """One act on a job, made on this laptop; the fields are those of its entries."""
 
     group_id: str
     kind: str
@@ -34,18 +35,18 @@ class PastAct:
 
 
 def acts_of_job(connection: Connection, job_id: str) -> list[PastAct]:
-    """The acts of this laptop on a job, oldest first, but for that which made the property."""
+    """The acts of this laptop on a job, oldest first."""
     return [PastAct(*row) for row in connection.exec_driver_sql(_ACTS, (job_id,))]
 
 
 def undo_target(acts: Sequence[PastAct]) -> PastAct | None:
-    """The newest act that still stands."""
-    live = standing(acts)
-    return next((act for act in reversed(acts) if act.group_id in live), None)
+    """The newest act that is not undone."""
+    standing = standing_acts(acts)
+    return next((act for act in reversed(acts) if act.group_id in standing), None)
 
 
 def redo_target(acts: Sequence[PastAct]) -> PastAct | None:
-    """The undo to take back: the last one, unless something was done since."""
+    """The undo that a redo takes back: the last one, unless something was done since."""
     undone: list[PastAct] = []
     for act in acts:
         if act.kind == "do":
@@ -57,8 +58,8 @@ def redo_target(acts: Sequence[PastAct]) -> PastAct | None:
     return undone[-1] if undone else None
 
 
-def standing(acts: Sequence[PastAct]) -> set[str]:
-    """The ids of acts that are not undone at present."""
+def standing_acts(acts: Sequence[PastAct]) -> set[str]:
+    """The ids of the acts that are not undone."""
     found: set[str] = set()
     for act in acts:
         if act.kind == "do":
@@ -71,38 +72,38 @@ def standing(acts: Sequence[PastAct]) -> set[str]:
 
 
 def last_off_board(connection: Connection) -> str | None:
-    """The job that was taken off the board last and is off it now."""
-    found: str | None = connection.exec_driver_sql(_LAST_REMOVED).scalar()
+    """The id of the job that was taken off the board last and is still off it."""
+    found: str | None = connection.exec_driver_sql(_LAST_OFF_BOARD).scalar()
     return found
 
 
 @dataclass(frozen=True)
 class PastValue:
-    """What a cell came to hold: by whom, when, on which laptop (its origin)."""
+    """A value that a cell held: who entered it, when, and the origin of their laptop."""
 
     value: Value
     who: str
     wall: str
     origin: str
     removed: bool = False
-    """Whether the cell went away with its line."""
+    """The row was removed; there is no value."""
 
 
 def past_values(connection: Connection, job_id: str, row_id: str, column: str) -> list[PastValue]:
-    """Everything a cell of a job ever held, oldest first, as the journal has it."""
-    query = (
-        f"{SELECT_ENTRIES} WHERE job_id = ? AND row_id = ? AND op IN (?, ?, ?) ORDER BY clock, id"
-    )
+    """Every value that a cell of a job held on any laptop, oldest first."""
+    where = "job_id = ? AND row_id = ? AND op IN (?, ?, ?)"
+    query = f"{SELECT_ENTRIES} WHERE {where} ORDER BY clock, id"
     found: list[PastValue] = []
     for row in connection.exec_driver_sql(query, (job_id, row_id, ADD, DELETED, column)):
         entry = from_row(row)
-        value, who, wall = entry.value_of(column), entry.who, entry.wall
+        who, wall = entry.who, entry.wall
         if entry.op == ADD:
             added = entry.row
             if column not in added and found and not found[-1].removed:
                 continue
-            # A row taken from a file knows who entered it there, and when.
+            # A row that was imported from a job file keeps who entered it there, and when.
             who, wall = str(added.get("entered_by") or who), str(added.get("entered_at") or wall)
         removed = entry.op == DELETED
-        found.append(PastValue(None if removed else value, who, wall, entry.origin, removed))
+        value = None if removed else entry.value_of(column)
+        found.append(PastValue(value, who, wall, entry.origin, removed))
     return found

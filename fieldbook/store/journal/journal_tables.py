@@ -1,4 +1,7 @@
-"""The journal: every change of the record, sealed, and what this book keeps of it to go on."""
+"""The tables of the journal, of what is computed from it, and of exchange.
+
+The tables `row_heads` and `conflict` are computed from the journal and may be deleted.
+"""
 
 from __future__ import annotations
 
@@ -7,7 +10,7 @@ from sqlmodel import Field, SQLModel
 
 
 class Outbox(SQLModel, table=True):
-    """A change that a trigger caught and no entry of the journal holds yet."""
+    """A change that a trigger caught and that is not in the journal yet."""
 
     __tablename__ = "outbox"
 
@@ -20,15 +23,21 @@ class Outbox(SQLModel, table=True):
 
 
 class JournalEntry(SQLModel, table=True):
-    """One sealed change, made here or on another laptop; nothing changes or deletes it.
+    """One entry, made here or on another laptop. Nothing changes or deletes it.
 
-    `id` is the SHA-256 of all the rest as JSON, but for `n` and `came`, which are this book's own:
-    the order in which entries came here, and from which place ("" when made here). `seq` counts the
-    origin's entries from 1, `prev` is the id of the one before. `clock` is a hybrid logical clock:
-    milliseconds since 1970 times 65,536, counted up when the clock stands or goes back. `act`,
-    `kind` (do, undo, redo), `target` (the act undone or put back) and `what` tell the act it was
-    part of. `op` is "add" (value: the row), a column's name (value: what it became) or "_deleted";
-    `value` is JSON. `parents`, a JSON list, are the entries this one knowingly replaced.
+    `n` counts the entries in the order in which they arrived in this book, and `came` names the
+    file or office that an entry was received from ("" if made here). Both differ between books. All
+    other columns are the same everywhere, and `id` is the SHA-256 of them (`entry.make_entry`).
+
+    - `origin`, `seq`, `prev`: who wrote it, its number there from 1, the id of the one before.
+    - `clock`: a hybrid logical clock, milliseconds since 1970 times 65,536, counted up where the
+      wall clock stands still or goes back. `wall` is the wall clock, `who` a person's initials.
+    - `act`, `kind`, `target`, `what`: the act that the entry is part of, "do", "undo", "redo" or
+      "other" (which cannot be undone), the act that was undone or redone, and its name.
+    - `job_id`, `table`, `row_id`: the row that it changes.
+    - `op`: "add" (`value` is the row), a column's name (`value` is its new value) or "_deleted".
+    - `value` is JSON. `parents` is a JSON list of the ids that the entry supersedes.
+    - `format`: the format of the book that made it.
     """
 
     __tablename__ = "journal"
@@ -61,9 +70,9 @@ class JournalEntry(SQLModel, table=True):
 
 
 class RowLatestVersions(SQLModel, table=True):
-    """The entries that a row's next change replaces, as JSON; a row only added has none.
+    """The latest versions of a row (`merge.LatestVersions`) as JSON.
 
-    Made from the journal, and may be thrown away.
+    A row without a line here has a single addition and no other entry, or none at all.
     """
 
     __tablename__ = "row_heads"
@@ -74,10 +83,9 @@ class RowLatestVersions(SQLModel, table=True):
 
 
 class OpenConflict(SQLModel, table=True):
-    """What two laptops said differently and nobody has settled; made from the journal.
+    """A conflict that nobody has settled (`merge.CellConflict`).
 
-    `column` is "_deleted" when one removed the row while another changed it, "" when a signature
-    came in two versions. `heads` is a JSON list of entries.
+    `heads` is a JSON list of the ids of the entries in conflict.
     """
 
     __tablename__ = "conflict"
@@ -91,10 +99,10 @@ class OpenConflict(SQLModel, table=True):
 
 
 class Origin(SQLModel, table=True):
-    """The origins this book has written as; the one of the highest number is in use.
+    """An origin that this book has written under; the one with the highest `no` is in use.
 
-    `seq`, `last` and `clock` are those of its last entry. `token` is known beside the book too: a
-    copied or restored book holds another, and starts an origin of its own.
+    `seq`, `last` and `clock` are the number, id and clock of its last entry. `token` is known to
+    this machine too (`origin.py`).
     """
 
     __tablename__ = "origin"
@@ -109,9 +117,9 @@ class Origin(SQLModel, table=True):
 
 
 class ExchangePlace(SQLModel, table=True):
-    """A folder or an office that entries were exchanged with.
+    """A folder or an office that the book exchanged entries with, last at `at`.
 
-    `got` is the office's number of the last entry that was taken, `got_id` its id.
+    `got` is the office's number of the last entry received from it, `got_id` its id.
     """
 
     __tablename__ = "exchange_place"
@@ -123,7 +131,7 @@ class ExchangePlace(SQLModel, table=True):
 
 
 class OfficeFile(SQLModel, table=True):
-    """An attached file that an office is known to have, so that it need not be asked again."""
+    """An attached file that an office is known to have, so that it is not asked again."""
 
     __tablename__ = "office_file"
 
@@ -132,9 +140,9 @@ class OfficeFile(SQLModel, table=True):
 
 
 class ExchangeFile(SQLModel, table=True):
-    """A file of entries that was read whole, or written; its name holds the hash of its content.
+    """A bundle that was received whole, or written up to the entry numbered `upto`.
 
-    `upto` is the number of the last entry in a file that was written here.
+    Its name holds the hash of its content, so a file of this name need not be read again.
     """
 
     __tablename__ = "exchange_file"

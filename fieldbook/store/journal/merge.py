@@ -1,8 +1,27 @@
-"""What a row is, from the set of its entries: the same whichever order they came in.
+"""Merge: work out a row from the set of its entries, in whatever order they arrived.
 
-An entry waits until all it replaced is here. Of what nothing has replaced, a cell shows the latest;
-where these differ the cell is in conflict. A removal counts only if it saw everything that was
-entered in the row, or what it did not see was made knowing of it.
+The entries of a row form a graph: each names as parents the entries that its author saw and
+replaced. An entry supersedes its parents, their parents and so on: all of its ancestors. These
+rules hold, so that two laptops with the same entries show the same row:
+
+- An entry waits, and has no effect, until all of its parents are here and wait no longer. An entry
+  without parents that is not an addition waits too: there is no row that it could change.
+- A cell shows its newest entry that no other entry of the cell supersedes. If several such entries
+  remain and their values differ, the cell is in conflict. Equal values are no conflict.
+- A clock only chooses which of several remaining entries is shown. It never discards one.
+- A removal counts only if it and every addition or change of the row know of each other: each of
+  these is an ancestor of the removal, or was made later by somebody who had seen the removal.
+- A removal that counts supersedes its ancestors. One that does not count leaves the row as it is,
+  and the row is in conflict until a later entry supersedes the removal.
+- A row exists while one of its additions is superseded neither by another addition nor by a
+  removal that counts.
+- A value that its column cannot hold is not shown. If no other value remains, that is a conflict.
+- Rows of a table in NEVER_CHANGED are evidence. The first addition is shown for ever, and anything
+  else that was entered about the row is a conflict.
+- A removal of a row of a table in NEVER_REMOVED never counts.
+- Who entered the row, and when, is taken from the newest entry that shows.
+
+The office works out the same rows in SQL: `office/merge_sql.py`.
 """
 
 from __future__ import annotations
@@ -15,201 +34,217 @@ from fieldbook.records.values import Value
 from fieldbook.store.journal.entry import ADD, DELETED, Entry
 
 NEVER_CHANGED = frozenset({"sign_off"})
-"""Tables whose rows are evidence: of them only what was added counts."""
-STAMPS = ("entered_by", "entered_at")
 NEVER_REMOVED = frozenset({"job"})
-"""Tables whose rows a removal never takes away: a property is taken off the board instead."""
+"""A property is taken off the board instead."""
+STAMPS = ("entered_by", "entered_at")
+"""The columns that say who entered a row and when. They are no cells: no entry sets them alone."""
 Kind = Literal["cell", "removed", "unreadable", "evidence"]
 Readable = Callable[[str, str, object], bool]
 """Whether a table's column can hold a value."""
+LatestVersions = dict[str, list[str]]
+"""The ids of the entries that the next change of a row supersedes, by column.
+
+Under "" are those of every column that is not listed, under "_deleted" the removals.
+"""
 
 
 @dataclass(frozen=True)
-class Conflict:
-    """Entries of one cell that differ (`column` "_deleted": a removal that did not count)."""
+class CellConflict:
+    """The entries that are in conflict over one cell.
+
+    `column` is "_deleted" for a removal that does not count, and "" for evidence.
+    """
 
     column: str
     kind: Kind
-    heads: tuple[str, ...]
+    entry_ids: tuple[str, ...]
 
 
 @dataclass(frozen=True)
 class RowState:
-    """A row as its entries leave it.
+    """A row as its entries leave it; `values` is None when there is no such row.
 
-    `values` is None when there is no such row. `heads` are the entries that the next change
-    replaces: by column, under "" for columns not listed, under "_deleted" the removals.
+    `waiting` are the ids of the entries that wait for a parent.
     """
 
     values: dict[str, Value] | None
-    heads: dict[str, list[str]]
-    conflicts: tuple[Conflict, ...] = ()
+    latest: LatestVersions
+    conflicts: tuple[CellConflict, ...] = ()
     waiting: tuple[str, ...] = ()
 
 
 @dataclass
 class _Graph:
-    """The entries that count, causes first, and for each those before it, as bits."""
+    """The entries of a row that do not wait, parents first, known by their position.
+
+    The ancestors of an entry are a set of positions, held as the bits of one integer: a union is
+    then one operation however long the history is.
+    """
 
     entries: list[Entry] = field(default_factory=list)
     rows: list[dict[str, Value]] = field(default_factory=list)
-    before: list[int] = field(default_factory=list)
+    ancestors: list[int] = field(default_factory=list)
 
-    def add(self, entry: Entry, before: int) -> None:
-        """Put an entry after all that are here."""
+    def add(self, entry: Entry, ancestors: int) -> None:
         self.entries.append(entry)
         self.rows.append(entry.row)
-        self.before.append(before)
+        self.ancestors.append(ancestors)
 
-    def said(self, number: int, column: str) -> Value:
-        """What an entry says a column holds."""
-        entry = self.entries[number]
-        return self.rows[number].get(column) if entry.op == ADD else entry.value_of(column)
+    def with_op(self, op: str) -> list[int]:
+        """The positions of the entries with this operation."""
+        return [at for at, entry in enumerate(self.entries) if entry.op == op]
 
-    def latest(self, chosen: Iterable[int], over: Iterable[int] = ()) -> list[int]:
-        """Those of `chosen` that none of `chosen` or `over` came after."""
+    def value_of(self, at: int, column: str) -> Value:
+        """The value that an entry gives a column."""
+        entry = self.entries[at]
+        return self.rows[at].get(column) if entry.op == ADD else entry.value_of(column)
+
+    def latest(self, chosen: Iterable[int], also: Iterable[int] = ()) -> list[int]:
+        """Those of `chosen` that no entry of `chosen` or `also` supersedes."""
         chosen = list(chosen)
-        seen = 0
-        for number in (*chosen, *over):
-            seen |= self.before[number]
-        return [number for number in chosen if not seen >> number & 1]
+        superseded = 0
+        for at in (*chosen, *also):
+            superseded |= self.ancestors[at]
+        return [at for at in chosen if not superseded >> at & 1]
+
+    def ids(self, positions: Iterable[int]) -> tuple[str, ...]:
+        """The ids of entries, sorted so that every laptop has them in the same order."""
+        return tuple(sorted(self.entries[at].id for at in positions))
 
 
 def merge_row(entries: Iterable[Entry], readable: Readable) -> RowState:
-    """The state of one row from all that is known of it. Entries of another row never count."""
-    graph, waiting = _in_order(entries)
-    if graph.entries and graph.entries[0].table in NEVER_CHANGED:
-        return _evidence(graph, waiting, readable)
-    removals = [no for no, one in enumerate(graph.entries) if one.op == DELETED]
-    kept = bool(graph.entries) and graph.entries[0].table in NEVER_REMOVED
-    counted = [no for no in removals if not kept and _saw_all(graph, no)]
-    adds = [no for no, one in enumerate(graph.entries) if one.op == ADD]
-    alive = graph.latest(adds, counted)
-    if not alive:
-        return RowState(None, _named(graph, {DELETED: graph.latest(removals)}), (), waiting)
+    """Merge the entries of one row, which may be in any order and hold duplicates."""
+    graph, waiting = _build_graph(entries)
+    table = graph.entries[0].table if graph.entries else ""
+    if table in NEVER_CHANGED:
+        return _merge_evidence(graph, waiting, readable)
+    removals = graph.with_op(DELETED)
+    counted = [at for at in removals if table not in NEVER_REMOVED and _saw_all(graph, at)]
+    additions = graph.latest(graph.with_op(ADD), counted)
+    if not additions:
+        return RowState(None, {DELETED: list(graph.ids(graph.latest(removals)))}, (), waiting)
     cells = {
-        column: heads
-        for column, writers in _writers(graph).items()
-        if (heads := graph.latest(writers, counted))
+        column: latest
+        for column, positions in _entries_by_column(graph).items()
+        if (latest := graph.latest(positions, counted))
     }
-    pending = [no for no in graph.latest(range(len(graph.entries))) if no in removals]
-    return _shown(graph, cells, alive, pending, waiting, readable)
+    values, conflicts = _show_cells(graph, cells, readable)
+    shown = {*additions, *(at for latest in cells.values() for at in latest)}
+    values.update(_stamps(graph.entries[at] for at in shown))
+    latest_versions = {"": additions}
+    latest_versions |= {
+        column: latest for column, latest in cells.items() if not set(latest) <= set(additions)
+    }
+    # Where a removal that counts has no successor there is no addition left: these do not count.
+    uncounted = [at for at in graph.latest(range(len(graph.entries))) if at in removals]
+    if uncounted:
+        conflicts.append(CellConflict(DELETED, "removed", graph.ids(uncounted)))
+        latest_versions[DELETED] = uncounted
+    ids = {column: list(graph.ids(latest)) for column, latest in latest_versions.items()}
+    return RowState(values, ids, tuple(conflicts), waiting)
 
 
-def _shown(
-    graph: _Graph,
-    cells: Mapping[str, Sequence[int]],
-    alive: Sequence[int],
-    pending: Sequence[int],
-    waiting: tuple[str, ...],
-    readable: Readable,
-) -> RowState:
-    """The row that its cells' heads show, with what is in conflict."""
-    values: dict[str, Value] = {}
-    conflicts: list[Conflict] = []
-    for column, heads in sorted(cells.items()):
-        value, kind = _cell(graph, heads, column, readable)
-        if value is not None:
-            values[column] = value
-        if kind is not None:
-            conflicts.append(Conflict(column, kind, _ids(graph, heads)))
-    if pending:
-        conflicts.append(Conflict(DELETED, "removed", _ids(graph, pending)))
-    values.update(_stamps([graph.entries[no] for no in {*alive, *_all(cells)}]))
-    changed = {column: heads for column, heads in cells.items() if not set(heads) <= set(alive)}
-    named = _named(graph, {"": alive, **changed, **({DELETED: pending} if pending else {})})
-    return RowState(values, named, tuple(conflicts), waiting)
+def _build_graph(entries: Iterable[Entry]) -> tuple[_Graph, tuple[str, ...]]:
+    """Put entries behind their parents; also returns the ids of those that wait.
 
-
-def _in_order(entries: Iterable[Entry]) -> tuple[_Graph, tuple[str, ...]]:
-    """The entries whose parents are all here, causes first; and the ids of those that wait."""
-    left = sorted(set(entries), key=lambda one: one.recency)
-    graph, place = _Graph(), dict[str, int]()
+    Passes over what is left until a pass places nothing. Sorting first makes the result the same
+    whatever order the entries came in.
+    """
+    left = sorted(set(entries), key=lambda entry: entry.recency)
+    graph, position = _Graph(), dict[str, int]()
     while True:
         later = []
-        for one in left:
-            rootless = not one.parents and one.op != ADD
-            if rootless or any(parent not in place for parent in one.parents):
-                later.append(one)
+        for entry in left:
+            rootless = not entry.parents and entry.op != ADD
+            if rootless or any(parent not in position for parent in entry.parents):
+                later.append(entry)
                 continue
-            bits = 0
-            for parent in one.parents:
-                bits |= graph.before[place[parent]] | 1 << place[parent]
-            place[one.id] = len(graph.entries)
-            graph.add(one, bits)
+            ancestors = 0
+            for parent in entry.parents:
+                ancestors |= graph.ancestors[position[parent]] | 1 << position[parent]
+            position[entry.id] = len(graph.entries)
+            graph.add(entry, ancestors)
         if len(later) == len(left):
-            return graph, tuple(sorted(one.id for one in later))
+            return graph, tuple(sorted(entry.id for entry in later))
         left = later
 
 
 def _saw_all(graph: _Graph, removal: int) -> bool:
-    """Whether everything but removals was before this removal, or came after it."""
+    """Whether every entry but removals is an ancestor of this removal, or has it as an ancestor."""
     return all(
-        one.op == DELETED or graph.before[removal] >> no & 1 or graph.before[no] >> removal & 1
-        for no, one in enumerate(graph.entries)
+        entry.op == DELETED
+        or graph.ancestors[removal] >> at & 1
+        or graph.ancestors[at] >> removal & 1
+        for at, entry in enumerate(graph.entries)
     )
 
 
-def _writers(graph: _Graph) -> dict[str, list[int]]:
-    """By column, the entries that say what it holds."""
+def _entries_by_column(graph: _Graph) -> dict[str, list[int]]:
+    """For each column the entries that give it a value."""
     found: dict[str, list[int]] = {}
-    for number, one in enumerate(graph.entries):
-        columns = list(graph.rows[number]) if one.op == ADD else [one.op]
-        for column in columns if one.op != DELETED else []:
-            if column in STAMPS or (column == "job_id" and one.op != ADD):
-                continue
-            found.setdefault(column, []).append(number)
+    for at, entry in enumerate(graph.entries):
+        if entry.op == DELETED:
+            continue
+        for column in graph.rows[at] if entry.op == ADD else (entry.op,):
+            # A row never moves to another property: only its addition says which it belongs to.
+            if column not in STAMPS and (column != "job_id" or entry.op == ADD):
+                found.setdefault(column, []).append(at)
     return found
 
 
-def _cell(
-    graph: _Graph, heads: Sequence[int], column: str, readable: Readable
+def _show_cells(
+    graph: _Graph, cells: Mapping[str, Sequence[int]], readable: Readable
+) -> tuple[dict[str, Value], list[CellConflict]]:
+    """The values that a row shows, and the cells in conflict."""
+    values: dict[str, Value] = {}
+    conflicts: list[CellConflict] = []
+    for column, latest in sorted(cells.items()):
+        value, kind = _show_cell(graph, latest, column, readable)
+        if value is not None:
+            values[column] = value
+        if kind is not None:
+            conflicts.append(CellConflict(column, kind, graph.ids(latest)))
+    return values, conflicts
+
+
+def _show_cell(
+    graph: _Graph, latest: Sequence[int], column: str, readable: Readable
 ) -> tuple[Value, Kind | None]:
-    """What a cell shows of its heads, and whether it is in conflict."""
-    latest_first = sorted(heads, key=lambda no: graph.entries[no].recency, reverse=True)
-    table = graph.entries[heads[0]].table
-    said = [graph.said(no, column) for no in latest_first]
-    fit = [value for value in said if readable(table, column, value)]
-    value = fit[0] if fit else None
-    if any(one != said[0] for one in said):
-        return value, "cell"
-    return value, None if fit else "unreadable"
+    """The value that a cell shows, and how it is in conflict, if it is."""
+    newest_first = sorted(latest, key=lambda at: graph.entries[at].recency, reverse=True)
+    table = graph.entries[latest[0]].table
+    entered = [graph.value_of(at, column) for at in newest_first]
+    possible = [value for value in entered if readable(table, column, value)]
+    shown = possible[0] if possible else None
+    if any(value != entered[0] for value in entered):
+        return shown, "cell"
+    return shown, None if possible else "unreadable"
 
 
-def _stamps(heads: Iterable[Entry]) -> dict[str, Value]:
-    """Who entered the row last, and when."""
-    last = max(heads, key=lambda one: one.recency)
-    told = last.row
+def _stamps(entries: Iterable[Entry]) -> dict[str, Value]:
+    """Who entered the row, and when: of the newest of these entries."""
+    newest = max(entries, key=lambda entry: entry.recency)
+    # A row that was imported from a job file keeps who entered it there, and when.
     return {
-        "entered_by": told.get("entered_by", last.who),
-        "entered_at": told.get("entered_at", last.wall),
+        "entered_by": newest.row.get("entered_by", newest.who),
+        "entered_at": newest.row.get("entered_at", newest.wall),
     }
 
 
-def _evidence(graph: _Graph, waiting: tuple[str, ...], readable: Readable) -> RowState:
-    """Evidence is what was added first; another version of it is a conflict, never shown for it."""
-    adds = sorted((one for one in graph.entries if one.op == ADD), key=lambda one: one.recency)
-    if not adds:
+def _merge_evidence(graph: _Graph, waiting: tuple[str, ...], readable: Readable) -> RowState:
+    """The first addition of a row that is evidence, in conflict with whatever differs from it."""
+    additions = [graph.entries[at] for at in graph.with_op(ADD)]
+    if not additions:
         return RowState(None, {}, (), waiting)
-    first = adds[0]
+    first = min(additions, key=lambda entry: entry.recency)
     values: dict[str, Value] = {
         column: value
         for column, value in first.row.items()
         if readable(first.table, column, value) and value is not None
     }
     values.update(_stamps([first]))
-    differ = [one.id for one in graph.entries if one.op != ADD or one.row != first.row]
-    conflicts = (Conflict("", "evidence", (first.id, *sorted(differ))),) if differ else ()
+    others = sorted(
+        entry.id for entry in graph.entries if entry.op != ADD or entry.row != first.row
+    )
+    conflicts = (CellConflict("", "evidence", (first.id, *others)),) if others else ()
     return RowState(values, {"": [first.id]}, conflicts, waiting)
-
-
-def _named(graph: _Graph, heads: Mapping[str, Sequence[int]]) -> dict[str, list[str]]:
-    return {column: list(_ids(graph, numbers)) for column, numbers in heads.items()}
-
-
-def _ids(graph: _Graph, numbers: Iterable[int]) -> tuple[str, ...]:
-    return tuple(sorted(graph.entries[no].id for no in numbers))
-
-
-def _all(cells: Mapping[str, Sequence[int]]) -> set[int]:
-    return {no for heads in cells.values() for no in heads}

@@ -1,16 +1,17 @@
-"""As which origin a book writes. A copied or restored book starts one of its own.
+"""The origin: the identity under which this book writes entries.
 
-The book holds a token that is known outside it too, in a folder of this machine. Before the first
-entry after opening it is changed in both. A book whose token is not the one known here is a copy, a
-book restored from a backup, or a book brought from another machine: what it writes must not be
-taken for the other's.
+Two books must never write under one origin, because the entries of an origin are numbered and
+chained. But books are copied, and restored from backups. So a book holds a token that is also kept
+outside it, in a folder of this machine, and changes both before its first entry after opening. A
+book whose token is not known to this machine is a copy, an older state, or came from another
+machine: it starts a new origin.
 """
 
 from __future__ import annotations
 
 import json
 import os
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
@@ -21,29 +22,30 @@ from sqlalchemy import Connection
 from fieldbook.records.base import new_id, now
 
 STATE_VARIABLE = "FIELDBOOK_STATE"
+_CURRENT = "FROM origin ORDER BY no DESC LIMIT 1"
 
 
 @dataclass
 class OriginState:
-    """The origin in use, and its last entry: number, id, clock."""
+    """The origin in use, with the seq, id and clock of its last entry."""
 
     no: int
     id: str
     seq: int
-    last: str
+    last_id: str
     clock: int
 
-    def keep(self, connection: Connection) -> None:
-        """Keep how far it is."""
+    def save(self, connection: Connection) -> None:
+        """Store how far the origin has come."""
         connection.exec_driver_sql(
             "UPDATE origin SET seq = ?, last = ?, clock = ? WHERE no = ?",
-            (self.seq, self.last, self.clock, self.no),
+            (self.seq, self.last_id, self.clock, self.no),
         )
 
 
 def current_origin(connection: Connection) -> OriginState:
-    """The origin in use, made when there is none."""
-    query = "SELECT no, id, seq, last, clock FROM origin ORDER BY no DESC LIMIT 1"
+    """The origin in use, started if the book has none."""
+    query = f"SELECT no, id, seq, last, clock {_CURRENT}"
     row = connection.exec_driver_sql(query).first()
     if row is None:
         start_origin(connection)
@@ -52,78 +54,82 @@ def current_origin(connection: Connection) -> OriginState:
 
 
 def start_origin(connection: Connection) -> str:
-    """Start an origin for what is entered from now on; its id."""
-    made, token = new_id(), new_id()
+    """Start a new origin for the entries from now on; returns its id."""
+    origin, token = new_id(), new_id()
     clock = connection.exec_driver_sql("SELECT coalesce(max(clock), 0) FROM origin").scalar_one()
     connection.exec_driver_sql(
         "INSERT INTO origin (id, since, seq, last, clock, token) VALUES (?, ?, 0, '', ?, ?)",
-        (made, now(), clock, token),
+        (origin, now(), clock, token),
     )
-    return made
+    return origin
 
 
 def own_origins(connection: Connection) -> set[str]:
-    """Every origin this book has written as."""
+    """Every origin that this book has written under."""
     return {str(row[0]) for row in connection.exec_driver_sql("SELECT id FROM origin")}
 
 
 def adopt_origins(connection: Connection, origins: Iterable[str]) -> None:
-    """Know the origins of the book that this one is made from as its own, which undo asks."""
-    for number, one in enumerate(sorted(origins)):
+    """Make the origins of the book that this one was rebuilt from its own, so that undo works.
+
+    Their numbers are zero and below, so that none of them is the origin in use.
+    """
+    for number, origin in enumerate(sorted(origins)):
         connection.exec_driver_sql(
             "INSERT OR IGNORE INTO origin (no, id, since, seq, last, clock, token) "
             "VALUES (?, ?, '', 0, '', 0, '')",
-            (-number, one),
+            (-number, origin),
         )
 
 
 def advance_clock(connection: Connection, clock: int) -> None:
-    """What is entered from now on is later than an entry that came from elsewhere."""
+    """Make the entries from now on later than an entry from elsewhere."""
     own = current_origin(connection)
     own.clock = max(own.clock, clock)
-    own.keep(connection)
+    own.save(connection)
 
 
-def state_folder(environ: Mapping[str, str] | None = None) -> Path:
-    """Where this machine keeps its books' tokens."""
-    named = (os.environ if environ is None else environ).get(STATE_VARIABLE)
-    return Path(named).expanduser() if named else platformdirs.user_state_path("fieldbook")
+def _state_folder() -> Path:
+    """The folder in which this machine keeps the tokens of its books."""
+    chosen = os.environ.get(STATE_VARIABLE)
+    return Path(chosen).expanduser() if chosen else platformdirs.user_state_path("fieldbook")
 
 
 def claim_origin(connection: Connection) -> str:
-    """The origin to write as from now on: a new one where the book is a copy.
+    """The id of the origin to write under after opening: a new one where the book is a copy.
 
-    Call it inside a transaction; a changed token is known outside before it is in the book, so that
-    a power cut between the two leaves both known. Call `confirm_origin` after the commit.
+    Call it inside a transaction, and `confirm_origin` after the commit. The new token is written
+    outside before the book commits it, beside the old one: whichever of the two the book holds
+    after a power cut is known.
     """
     own = current_origin(connection)
-    held = connection.exec_driver_sql("SELECT token FROM origin WHERE no = ?", (own.no,)).scalar()
-    if (own.seq > 0 or held) and held not in _known(own.id):
+    query = "SELECT token FROM origin WHERE no = ?"
+    token = str(connection.exec_driver_sql(query, (own.no,)).scalar() or "")
+    if (own.seq > 0 or token) and token not in _read_tokens(own.id):
         return start_origin(connection)
-    token = new_id()
-    _make_known(own.id, [token, str(held or "")])
-    connection.exec_driver_sql("UPDATE origin SET token = ? WHERE no = ?", (token, own.no))
+    new_token = new_id()
+    _write_tokens(own.id, [new_token, token])
+    connection.exec_driver_sql("UPDATE origin SET token = ? WHERE no = ?", (new_token, own.no))
     return own.id
 
 
 def confirm_origin(connection: Connection) -> None:
-    """The token that the book now holds is the only one: an older copy of the book has another."""
-    query = "SELECT id, token FROM origin ORDER BY no DESC LIMIT 1"
-    origin, token = connection.exec_driver_sql(query).one()
-    _make_known(origin, [token])
+    """Forget the old token: a copy of the book that still holds it is told apart from now on."""
+    origin, token = connection.exec_driver_sql(f"SELECT id, token {_CURRENT}").one()
+    _write_tokens(origin, [token])
 
 
-def _known(origin: str) -> list[str]:
+def _read_tokens(origin: str) -> list[str]:
     try:
-        found = json.loads((state_folder() / f"{origin}.json").read_text("utf-8"))
+        tokens = json.loads((_state_folder() / f"{origin}.json").read_text("utf-8"))
     except (OSError, ValueError):
         return []
-    return [str(one) for one in found if one] if isinstance(found, list) else []
+    return [str(token) for token in tokens if token] if isinstance(tokens, list) else []
 
 
-def _make_known(origin: str, tokens: list[str]) -> None:
-    """Write the tokens whole or not at all; one that can't be kept costs a new origin next time."""
-    file = state_folder() / f"{origin}.json"
+def _write_tokens(origin: str, tokens: list[str]) -> None:
+    """Write the tokens whole or not at all; without them the next opening starts a new origin."""
+    file = _state_folder() / f"{origin}.json"
     part = file.with_name(f"{file.name}.{os.getpid()}.part")
     with suppress(OSError):
         file.parent.mkdir(parents=True, exist_ok=True, mode=0o700)

@@ -1,7 +1,8 @@
-"""Say again what a row was, with all that was in conflict in it: what undo and keeping need.
+"""Reassert: append entries that bring a row back to an earlier state with its conflicts open.
 
-An entry replaces every version it saw. What is to be in conflict once more is sealed a version
-each, none of which has seen the other, so that every laptop finds them differing.
+An entry made here supersedes every version it saw, and so settles a conflict. To open the conflict
+again, `reassert` appends one entry for each version, all with the same parents. None of them
+supersedes another, so every laptop finds that they differ.
 """
 
 from __future__ import annotations
@@ -14,127 +15,149 @@ from sqlalchemy import Connection
 from fieldbook.records.column_values import column_accepts
 from fieldbook.records.values import Value
 from fieldbook.store.changes import Act, Reassert
-from fieldbook.store.journal.append import append_entry
+from fieldbook.store.journal.append import RowChange, append_entry
 from fieldbook.store.journal.entry import ADD, DELETED, Entry
-from fieldbook.store.journal.latest_versions import entries_of_row, latest_of_row, parents_of_change
+from fieldbook.store.journal.latest_versions import (
+    entries_of_row,
+    latest_of_row,
+    parents_of_change,
+)
 from fieldbook.store.journal.merge import RowState, merge_row
 from fieldbook.store.journal.origin import current_origin
 from fieldbook.store.journal.receive import rebuild_rows
 
+EntriesById = Mapping[str, Entry]
+"""The entries of one row, by id."""
+
+
+def entries_by_id(connection: Connection, table: str, row_id: str) -> EntriesById:
+    """The entries of a row, by id."""
+    return {entry.id: entry for entry in entries_of_row(connection, table, row_id)}
+
 
 def state_before(connection: Connection, entry: Entry) -> RowState:
-    """The row as whoever made an entry saw it."""
-    known = {one.id: one for one in entries_of_row(connection, entry.table, entry.row_id)}
-    return merge_row([known[one] for one in ancestors_of(known, [entry])], column_accepts)
+    """The row as the author of an entry saw it."""
+    known = entries_by_id(connection, entry.table, entry.row_id)
+    return merge_row([known[entry_id] for entry_id in ancestors_of(known, [entry])], column_accepts)
 
 
-def ancestors_of(known: dict[str, Entry], entries: Iterable[Entry]) -> set[str]:
-    """The ids of all that these entries came after."""
-    left = [parent for one in entries for parent in one.parents]
-    before = set[str]()
+def ancestors_of(known: EntriesById, entries: Iterable[Entry]) -> set[str]:
+    """The ids of all entries that these supersede."""
+    left = [parent for entry in entries for parent in entry.parents]
+    found = set[str]()
     while left:
-        one = left.pop()
-        if one in known and one not in before:
-            before.add(one)
-            left.extend(known[one].parents)
-    return before
+        entry_id = left.pop()
+        if entry_id in known and entry_id not in found:
+            found.add(entry_id)
+            left.extend(known[entry_id].parents)
+    return found
 
 
 def reassert_row(
     connection: Connection, table: str, row_id: str, state: RowState, *, removed: bool
 ) -> Reassert:
-    """A row as it was: its columns, what differed, and with `removed` the removal in conflict."""
-    differ = [one for one in state.conflicts if one.column not in ("", DELETED)]
-    pending = any(one.column == DELETED for one in state.conflicts)
-    known = {one.id: one for one in entries_of_row(connection, table, row_id)}
-    cells = {one.column: _versions(known, one.column, one.heads) for one in differ}
-    return Reassert(table, row_id, state.values or {}, cells, removed and pending)
+    """The change that brings a row back to a state: its values and the conflicts in its cells.
+
+    With `removed` also the removal that is in conflict with the row, if there is one.
+    """
+    known = entries_by_id(connection, table, row_id)
+    cells = {
+        conflict.column: _values(known, conflict.column, conflict.entry_ids)
+        for conflict in state.conflicts
+        if conflict.column not in ("", DELETED)
+    }
+    uncounted = any(conflict.column == DELETED for conflict in state.conflicts)
+    return Reassert(table, row_id, state.values or {}, cells, removed and uncounted)
 
 
 def reassert_cell(connection: Connection, entry: Entry, state: RowState) -> Reassert | None:
-    """The versions of the cell that an entry replaced, if they were in conflict."""
-    known = {one.id: one for one in entries_of_row(connection, entry.table, entry.row_id)}
-    for one in state.conflicts:
-        if one.column == entry.op:
-            cells = {one.column: _versions(known, one.column, one.heads)}
+    """The change that opens again the conflict that an entry settled in its cell, if it did."""
+    for conflict in state.conflicts:
+        if conflict.column == entry.op:
+            known = entries_by_id(connection, entry.table, entry.row_id)
+            cells = {entry.op: _values(known, entry.op, conflict.entry_ids)}
             return Reassert(entry.table, entry.row_id, None, cells)
     return None
 
 
-def _versions(known: dict[str, Entry], column: str, heads: Iterable[str]) -> tuple[Value, ...]:
-    """What these entries say of a column, each value once, the latest last."""
-    said: list[Value] = []
-    for entry in sorted((known[one] for one in heads), key=lambda one: one.recency, reverse=True):
-        if entry.value_of(column) not in said:
-            said.append(entry.value_of(column))
-    return tuple(reversed(said))
+def _values(known: EntriesById, column: str, entry_ids: Iterable[str]) -> tuple[Value, ...]:
+    """The different values that these entries give a column, the newest last."""
+    values: list[Value] = []
+    entries = [known[entry_id] for entry_id in entry_ids]
+    for entry in sorted(entries, key=lambda entry: entry.recency, reverse=True):
+        if entry.value_of(column) not in values:
+            values.append(entry.value_of(column))
+    return tuple(reversed(values))
 
 
-def reassert(connection: Connection, act: Act, change: Reassert, book_format: int) -> None:
-    """Seal it and make the row what it says, inside the caller's transaction."""
+def reassert(connection: Connection, act: Act, change: Reassert) -> None:
+    """Append the entries of a Reassert and rebuild its row, inside the caller's transaction."""
     own = current_origin(connection)
     table, row_id = change.table, change.row_id
-    heads = latest_of_row(connection, table, row_id)
+    latest = latest_of_row(connection, table, row_id)
 
-    def told(op: str, value: object, parents: list[str]) -> str:
+    def append(op: str, value: object, parents: list[str]) -> str:
         text = json.dumps(value, ensure_ascii=False, separators=(",", ":"))
-        make_entry = (act.job_id, table, row_id, op, text)
-        return append_entry(connection, own, act, make_entry, book_format, parents)
+        row_change = RowChange(act.job_id, table, row_id, op, text)
+        return append_entry(connection, own, act, row_change, parents)
 
-    above = parents_of_change(heads, ADD)
-    row = [] if change.row is None else [told(ADD, dict(change.row), above)]
+    whole_row = parents_of_change(latest, ADD)
+    added = [] if change.row is None else [append(ADD, dict(change.row), whole_row)]
     if change.removed:
-        told(DELETED, None, above)
+        append(DELETED, None, whole_row)
     for column, versions in change.cells.items():
-        replaced = row or parents_of_change(heads, column)
+        parents = added or parents_of_change(latest, column)
         for version in versions:
-            told(column, version, replaced)
-    own.keep(connection)
+            append(column, version, parents)
+    own.save(connection)
+    # `append_entry` stored only the last of them as the latest version; the merge finds all.
     rebuild_rows(connection, [(table, row_id)])
 
 
-Known = Mapping[str, Entry]
-"""The entries of one row by their ids."""
+def original_entries(known: EntriesById, entries: Iterable[Entry], column: str) -> list[Entry]:
+    """The entries that first gave a column these values, where these only reassert them.
 
-
-def original_entries(known: Known, entries: Iterable[Entry], column: str) -> list[Entry]:
-    """These entries, each that only says again what was said of the column replaced by those."""
+    So a conflict names who entered a value, not who pressed undo.
+    """
     found: dict[str, Entry] = {}
     for entry in entries:
-        told = _said_before(known, entry, column) if is_reassertion(known, entry) else []
-        for one in original_entries(known, told, column) if told else [entry]:
-            found.setdefault(one.id, one)
+        earlier = _same_value_before(known, entry, column) if is_reassertion(known, entry) else []
+        for original in original_entries(known, earlier, column) if earlier else [entry]:
+            found.setdefault(original.id, original)
     return list(found.values())
 
 
-def is_reassertion(known: Known, entry: Entry) -> bool:
-    """Whether it is one of several that an act sealed beside each other."""
+def is_reassertion(known: EntriesById, entry: Entry) -> bool:
+    """Whether `reassert` appended the entry beside others of the same act and parents."""
     return any(
-        one.act == entry.act
-        and one.parents == entry.parents
-        and one.id != entry.id
-        and (one.op == entry.op or {one.op, entry.op} == {ADD, DELETED})
-        for one in known.values()
+        other.act == entry.act
+        and other.parents == entry.parents
+        and other.id != entry.id
+        and (other.op == entry.op or {other.op, entry.op} == {ADD, DELETED})
+        for other in known.values()
     )
 
 
-def _said_before(known: Known, entry: Entry, column: str) -> list[Entry]:
-    """The nearest before its act, and before the act it undid, that say the same; latest first."""
+def _same_value_before(known: EntriesById, entry: Entry, column: str) -> list[Entry]:
+    """The nearest ancestors with the same value, newest first.
+
+    Entries of the same act, or of the act that it undid, are passed through.
+    """
     acts = {entry.act, entry.target} - {""}
     left, seen, found = list(entry.parents), set[str](), []
     while left:
-        one = known.get(left.pop())
-        if one is None or one.id in seen:
+        ancestor = known.get(left.pop())
+        if ancestor is None or ancestor.id in seen:
             continue
-        seen.add(one.id)
-        if {one.act, one.target} & acts:
-            left.extend(one.parents)
-        elif _same(one, entry, column):
-            found.append(one)
-    return sorted(found, key=lambda one: one.recency, reverse=True)
+        seen.add(ancestor.id)
+        if {ancestor.act, ancestor.target} & acts:
+            left.extend(ancestor.parents)
+        elif _gives_same(ancestor, entry, column):
+            found.append(ancestor)
+    return sorted(found, key=lambda entry: entry.recency, reverse=True)
 
 
-def _same(one: Entry, entry: Entry, column: str) -> bool:
-    if DELETED in (one.op, entry.op):
-        return one.op == entry.op
-    return one.op in (ADD, column) and one.value_of(column) == entry.value_of(column)
+def _gives_same(ancestor: Entry, entry: Entry, column: str) -> bool:
+    if DELETED in (ancestor.op, entry.op):
+        return ancestor.op == entry.op
+    return ancestor.op in (ADD, column) and ancestor.value_of(column) == entry.value_of(column)

@@ -1,8 +1,8 @@
-"""The changes that take an act back, from what the journal says was there before."""
+"""Undo: the changes that take an act back, worked out from what the journal says was before it."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from typing import Any
 
 from sqlalchemy import Boolean, Connection
@@ -19,84 +19,81 @@ from fieldbook.store.journal.reassert import reassert_cell, reassert_row, state_
 
 
 def reversing_changes(connection: Connection, act: Act, group_id: str) -> list[Change]:
-    """The changes that take an act back, its last first.
+    """The changes that take back the act `group_id` on the job of `act`, in reverse order.
 
-    Raises BookError when another laptop has changed since what the act changed.
+    Raises BookError when another laptop has since changed what the act changed.
     """
     query = f"{SELECT_ENTRIES} WHERE job_id = ? AND act = ? ORDER BY n DESC"
-    rows = connection.exec_driver_sql(query, (act.job_id, group_id))
-    entries = [from_row(row) for row in rows]
+    rows = connection.exec_driver_sql(query, (act.job_id, group_id)).all()
     own = own_origins(connection)
     changes: list[Change] = []
-    for entry in entries:
+    for entry in map(from_row, rows):
         if entry.table == "sign_off":
-            changes.append(_sign_over(connection, entry))
+            changes.append(_reverse_signature(connection, entry))
             continue
-        _refuse_others(connection, entry, own)
+        _refuse_if_changed_elsewhere(connection, entry, own)
         change = _reversed(connection, entry)
         if change is not None and change not in changes:
             changes.append(change)
     return changes
 
 
-def _refuse_others(connection: Connection, entry: Entry, own: set[str]) -> None:
-    """Undo never takes back what another laptop entered since."""
-    heads = parents_of_change(latest_of_row(connection, entry.table, entry.row_id), entry.op)
-    for one in _named(connection, heads):
-        if one.origin not in own and one.id not in entry.parents:
+def _refuse_if_changed_elsewhere(connection: Connection, entry: Entry, own: set[str]) -> None:
+    """Raise BookError if an entry of another laptop came after this one."""
+    latest = latest_of_row(connection, entry.table, entry.row_id)
+    query = f"{SELECT_ENTRIES} WHERE id = ?"
+    for entry_id in parents_of_change(latest, entry.op):
+        row = connection.exec_driver_sql(query, (entry_id,)).first()
+        later = None if row is None else from_row(row)
+        if later and later.origin not in own and later.id not in entry.parents:
             raise BookError(
-                f"This can't be taken back: {one.who or 'another laptop'} changed it since, on "
-                "another laptop. Enter what it should be instead."
+                f"This can't be undone: {later.who or 'somebody'} changed it since on another "
+                "laptop. Enter what it should be instead."
             )
 
 
-def _named(connection: Connection, ids: Iterable[str]) -> list[Entry]:
-    """The entries of these ids that are here."""
-    query = f"{SELECT_ENTRIES} WHERE id = ?"
-    rows = (connection.exec_driver_sql(query, (one,)).first() for one in ids)
-    return [from_row(row) for row in rows if row is not None]
-
-
 def _reversed(connection: Connection, entry: Entry) -> Change | None:
-    """What makes a row again what it was before an entry; in conflict, where it was."""
+    """The change that brings back what was before an entry, with the conflicts that were open."""
     table, row_id = entry.table, entry.row_id
     state = state_before(connection, entry)
     if entry.op not in (ADD, DELETED):
-        again = reassert_cell(connection, entry, state)
         before = (state.values or {}).get(entry.op)
-        return again or Put(table, row_id, entry.op, _typed(table, entry.op, before))
+        put = Put(table, row_id, entry.op, _stored_value(table, entry.op, before))
+        return reassert_cell(connection, entry, state) or put
     if state.values is not None:
         return reassert_row(connection, table, row_id, state, removed=True)
     return Remove(table, row_id) if entry.op == ADD else None
 
 
-def _typed(table: str, column: str, value: Value) -> Value:
-    """A value as the record has it: ticks are true and false, text is never nothing."""
-    if value is None and not table_named(table).c[column].nullable:
-        return ""
-    if value is not None and isinstance(table_named(table).c[column].type, Boolean):
-        return bool(value)
-    return value
+def _stored_value(table: str, column: str, value: Value) -> Value:
+    """A value of the journal as the table holds it: ticks as bool, blank text as ""."""
+    kept = table_named(table).c[column]
+    if value is None:
+        return None if kept.nullable else ""
+    return bool(value) if isinstance(kept.type, Boolean) else value
 
 
-def _sign_over(connection: Connection, entry: Entry) -> Change:
-    """A signature is never taken away: a later row says that it is withdrawn, or stands again."""
+def _reverse_signature(connection: Connection, entry: Entry) -> Change:
+    """Add a sign-off that withdraws the one of an entry, or that signs again what it withdrew.
+
+    A sign-off is never changed or removed: a later row supersedes it.
+    """
     row: dict[str, Any] = {**entry.row, "id": entry.row_id}
-    head, made = _newest_signature(connection, row), new_id()
+    newest, made = _newest_signature(connection, row), new_id()
     if row["state"] == "signed":
-        kept = {key: row.get(key) for key in ("job_id", "kind", "zone_id", "signed_by")}
-        kept["signed_by"] = kept["signed_by"] or ""
-        after = {"supersedes": head, "signed_at": now(), "state": "withdrawn"}
-        return Add("sign_off", made, {**kept, **after})
+        columns = {key: row.get(key) for key in ("job_id", "kind", "zone_id", "signed_by")}
+        columns["signed_by"] = columns["signed_by"] or ""
+        columns |= {"supersedes": newest, "signed_at": now(), "state": "withdrawn"}
+        return Add("sign_off", made, columns)
     signed = read_row(connection, table_named("sign_off"), row.get("supersedes") or "") or row
-    return Add("sign_off", made, {**signed, "id": made, "state": "signed", "supersedes": head})
+    return Add("sign_off", made, {**signed, "id": made, "state": "signed", "supersedes": newest})
 
 
 def _newest_signature(connection: Connection, row: Mapping[str, Any]) -> str | None:
-    """The sign-off of this kind and stretch that nothing supersedes."""
+    """The id of the sign-off of this kind and zone that no other supersedes."""
     rows = connection.exec_driver_sql(
         "SELECT id, supersedes FROM sign_off WHERE job_id = ? AND kind = ? AND zone_id IS ?",
         (row["job_id"], row.get("kind", ""), row.get("zone_id")),
     ).all()
-    after = {one.supersedes for one in rows}
-    return max((one.id for one in rows if one.id not in after), default=None)
+    superseded = {sign_off.supersedes for sign_off in rows}
+    return max((sign_off.id for sign_off in rows if sign_off.id not in superseded), default=None)

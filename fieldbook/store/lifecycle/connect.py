@@ -25,16 +25,13 @@ from fieldbook.store.changes import another_program
 from fieldbook.store.errors import BookError, BookHeldError
 from fieldbook.store.journal import journal_tables as _journal
 from fieldbook.store.journal.append import append_outbox
+from fieldbook.store.journal.entry import FORMAT
 from fieldbook.store.journal.receive import rebuild_rows
 from fieldbook.store.lifecycle.migrate import append_differences, append_old_log, read_log
 from fieldbook.store.sqlite.backup import back_up
 from fieldbook.store.sqlite.lock import holder_sentence
 from fieldbook.store.sqlite.triggers import GUARDED, guard, make_triggers
 
-__all__ = ["FORMAT", "connect"]
-
-FORMAT = 7
-"""The book's format, kept in PRAGMA user_version."""
 _APPLICATION_ID = 0x66626B31
 _MAGIC = b"SQLite format 3\x00"
 _REGISTERED = (_board, _journal, _loaded, _people)
@@ -165,8 +162,8 @@ def _prepare(connection: Connection, path: Path) -> None:
         log = read_log(connection)
         lay_out(connection)
         if found:
-            append_old_log(connection, log, FORMAT)
-            append_differences(connection, FORMAT)
+            append_old_log(connection, log)
+            append_differences(connection)
         connection.exec_driver_sql(f"PRAGMA application_id={_APPLICATION_ID}")
         connection.exec_driver_sql(f"PRAGMA user_version={FORMAT}")
 
@@ -183,8 +180,8 @@ def lay_out(connection: Connection) -> None:
 
 def seal_foreign(connection: Connection) -> None:
     """Seal what another program wrote; its rows are then nobody's."""
-    found = append_outbox(connection, another_program(), FORMAT)
-    rebuild_rows(connection, [(table, row_id) for table, row_id, _ in found])
+    changes = append_outbox(connection, another_program())
+    rebuild_rows(connection, [(change.table, change.row_id) for change in changes])
 
 
 def _add_columns(connection: Connection) -> None:

@@ -15,7 +15,7 @@ from sqlalchemy import Connection
 from sqlmodel import SQLModel
 
 from fieldbook.store.changes import Act, another_program
-from fieldbook.store.journal.append import append_entry, append_outbox
+from fieldbook.store.journal.append import RowChange, append_entry, append_outbox
 from fieldbook.store.journal.entry import ADD, DELETED
 from fieldbook.store.journal.latest_versions import state_of
 from fieldbook.store.journal.merge import RowState
@@ -102,22 +102,22 @@ def _plain(value: object) -> str:
     return json.dumps(int(value) if isinstance(value, bool) else value, ensure_ascii=False)
 
 
-def append_old_log(connection: Connection, log: Iterable[OldEntry], book_format: int) -> None:
+def append_old_log(connection: Connection, log: Iterable[OldEntry]) -> None:
     """Seal an old log as this book's own entries."""
     own = current_origin(connection)
     for one in log:
-        change = (one.act.job_id, one.table, one.row_id, one.op, one.value)
-        append_entry(connection, own, one.act, change, book_format)
-    own.keep(connection)
+        change = RowChange(one.act.job_id, one.table, one.row_id, one.op, one.value)
+        append_entry(connection, own, one.act, change)
+    own.save(connection)
 
 
-def append_differences(connection: Connection, book_format: int) -> None:
+def append_differences(connection: Connection) -> None:
     """Seal what rows hold and no entry tells, and what entries tell and rows no longer hold."""
     connection.exec_driver_sql("DELETE FROM outbox")
     rows = list(differing(connection))
     for table, row_id, state in rows:
         _catch(connection, table, row_id, state)
-    append_outbox(connection, another_program(), book_format)
+    append_outbox(connection, another_program())
     rebuild_rows(connection, [(table, row_id) for table, row_id, _ in rows])
 
 

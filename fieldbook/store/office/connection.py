@@ -16,7 +16,7 @@ from psycopg.conninfo import conninfo_to_dict
 
 from fieldbook.records.values import printable
 from fieldbook.store.errors import BookError
-from fieldbook.store.office.address import is_office
+from fieldbook.store.paths import is_office
 
 OfficeConnection = psycopg.Connection[tuple[Any, ...]]
 _PATIENCE = (
