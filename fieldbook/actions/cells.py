@@ -39,24 +39,22 @@ def value_at(open_job: OpenJob, at: CellRef) -> Value:
 
 def enter_text(
     open_job: OpenJob, at: CellRef, text: str, seed: Mapping[str, Value] | None = None
-) -> Value:
-    """Enter typed text in a cell, as one act; a blank text clears it. Returns the value.
+) -> None:
+    """Enter typed text in a cell, as one act; a blank text clears it.
 
     Raises RefusedError where the text is no value of this cell; the old value stays then.
     """
-    fact = fact_at(at)
     try:
-        value = from_text(fact, text, open_job.system)
+        value = from_text(fact_at(at), text, open_job.system)
     except ValueRefusedError as error:
         raise RefusedError(str(error)) from error
     enter(open_job, at, value, seed)
-    return value
 
 
 def enter(
     open_job: OpenJob, at: CellRef, value: Value, seed: Mapping[str, Value] | None = None
-) -> bool:
-    """Enter a value in a cell, as one act; False when the cell holds it already.
+) -> None:
+    """Enter a value in a cell, as one act.
 
     Raises RefusedError on the cells of a sign-off, which only signing writes.
     """
@@ -66,7 +64,7 @@ def enter(
     what = f"{fact.label.lower()} {shown(fact, value, open_job.system) or 'cleared'}"
     if fact.kind == "link":
         what = fact.label.lower()
-    return open_job.keep([Put(at.table, at.row_id, at.column, value, dict(seed or {}))], what)
+    open_job.commit([Put(at.table, at.row_id, at.column, value, dict(seed or {}))], what)
 
 
 def turn_tick(

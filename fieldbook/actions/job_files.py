@@ -1,4 +1,4 @@
-"""Take a job file into the book, and write one out."""
+"""Import a job file into the book, and export one."""
 
 from __future__ import annotations
 
@@ -14,10 +14,9 @@ from fieldbook.store.changes import Add
 
 
 def import_file(book: Book, path: Path, by: str, *, copy: bool = False) -> JobFile:
-    """Take the job of a file into the book, as one act. `copy`: as another property.
+    """Import the job of a file, as one act; `copy` makes it another property with ids of its own.
 
-    Raises RefusedError with one sentence that names the file and the place inside; nothing is
-    changed then.
+    Raises RefusedError, which names the file and the place inside it; nothing is changed then.
     """
     raw = read_file(path)
     try:
@@ -27,7 +26,7 @@ def import_file(book: Book, path: Path, by: str, *, copy: bool = False) -> JobFi
 
 
 def import_bytes(book: Book, raw: bytes, by: str, *, copy: bool = False) -> JobFile:
-    """Take the job of a file's bytes into the book. Raises JobFileError or RefusedError."""
+    """Import the job of a file's bytes, as one act. Raises JobFileError or RefusedError."""
     found = read_job(raw, copy=copy)
     if book.board.has(found.job_id):
         raise RefusedError(
@@ -42,13 +41,13 @@ def import_bytes(book: Book, raw: bytes, by: str, *, copy: bool = False) -> JobF
 def export_text(book: Book, job_id: str) -> str:
     """The job file of a property.
 
-    Raises RefusedError where a line names what is gone: no book would take such a file.
+    Raises RefusedError where a row names one that is gone: no book would import such a file.
     """
     job = book.load(job_id)
-    loose = list(dict.fromkeys(row_name(job, one.table, one.row_id) for one in job.broken_links()))
+    loose = dict.fromkeys(row_name(job, link.table, link.row_id) for link in job.broken_links())
     if loose:
         raise RefusedError(
-            f"{sentence(listed(loose))} of {job.job.address} named what was removed since: settle "
-            "that with F6 first, then export."
+            f"{sentence(listed(list(loose)))} of {job.job.address} named what was removed since: "
+            "settle that with F6 first, then export."
         )
     return write_job(job)

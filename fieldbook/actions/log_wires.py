@@ -45,7 +45,7 @@ def set_conductors(open_job: OpenJob, cable_id: str, typed: str) -> None:
     common_known = isinstance(cable, Cable) and cable.common_colour is not None
     if "white" in wanted and not common_known:
         changes.append(Put("cable", cable_id, "common_colour", "white"))
-    open_job.keep(changes, f"{len(wanted)} conductors")
+    open_job.commit(changes, f"{len(wanted)} conductors")
 
 
 def _colours(typed: str) -> list[str]:
@@ -92,7 +92,7 @@ def log_wire(
     changes: list[Change] = [Put(at.table, at.row_id, at.column, colour, dict(seed or {}))]
     if cable_id and at.table in ("valve", "terminal") and len(open_job.job.cables) > 1:
         changes.append(Put(at.table, at.row_id, "cable_id", cable_id, dict(seed or {})))
-    open_job.keep(changes, f"wire {colour}")
+    open_job.commit(changes, f"wire {colour}")
 
 
 def set_ran(open_job: OpenJob, at: CellRef, typed: str, seed: Mapping[str, Value]) -> None:
@@ -114,7 +114,7 @@ def set_ran(open_job: OpenJob, at: CellRef, typed: str, seed: Mapping[str, Value
     changes = [
         Put(at.table, at.row_id, column, value, dict(seed)) for column, value in values.items()
     ]
-    open_job.keep(changes, "what ran")
+    open_job.commit(changes, "what ran")
 
 
 def _zone_of(open_job: OpenJob, word: str) -> str:
@@ -139,9 +139,7 @@ def add_splice(open_job: OpenJob) -> str:
         "cable_id": last.cable_id if last else homes[0].id if homes else None,
         "to_cable_id": last.to_cable_id if last else onward.id if onward else None,
     }
-    row_id = new_id()
-    open_job.keep([Add("splice", row_id, values)], "splice added")
-    return row_id
+    return open_job.add("splice", values, "splice added")
 
 
 def free_at_box(job: LoadedJob, cable_id: str, but_for: str = "") -> list[str]:

@@ -1,28 +1,30 @@
-"""A crew at work on one property: its loaded job, its flags, and the one way to change it."""
+"""A property open for work: its loaded job, its flags, and the one way to change it."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from fieldbook.actions.files.attached_files import file_flags
 from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.registry import check, in_order
+from fieldbook.records.base import new_id
 from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.values import Value
 from fieldbook.store.book import Book
-from fieldbook.store.changes import Change
+from fieldbook.store.changes import Add, Change
 from fieldbook.units import System
 
 
 class OpenJob:
-    """One property open on one book, by one person.
+    """One property open on one book, changed by one person.
 
-    `job` and `findings` are always those of the book: every act is on disk, loaded and checked
-    again before the next key.
+    `job` and `findings` always show the book: each act is on disk, loaded and checked again before
+    the next key. An act is what undo takes back at once.
     """
 
     def __init__(self, book: Book, job_id: str, by: str) -> None:
-        """Open the property; raises BookError when it is not in the book."""
+        """Open the property; `by` signs its entries. Raises BookError if the book lacks it."""
         self.book = book
         self.by = by
         self.job: LoadedJob = book.load(job_id)
@@ -30,7 +32,7 @@ class OpenJob:
 
     @property
     def job_id(self) -> str:
-        """The id of the property."""
+        """The id of the property's job."""
         return self.job.job.id
 
     @property
@@ -38,12 +40,21 @@ class OpenJob:
         """The units the property is shown in."""
         return "metric" if self.job.job.units == "metric" else "us"
 
-    def keep(self, changes: Sequence[Change], what: str) -> bool:
-        """Commit the changes as one act called `what`; False if nothing changed."""
+    def commit(self, changes: Sequence[Change], what: str) -> bool:
+        """Commit the changes as one act that undo calls `what`; False if they change nothing.
+
+        Raises BookError where the book or the disk refuses; nothing is changed then.
+        """
         changed = self.book.commit(self.job_id, changes, by=self.by, what=what)
         if changed:
             self.refresh()
         return changed
+
+    def add(self, table: str, values: Mapping[str, Value], what: str) -> str:
+        """Commit a new row as one act; returns its id. Raises BookError as `commit` does."""
+        row_id = new_id()
+        self.commit([Add(table, row_id, values)], what)
+        return row_id
 
     def refresh(self) -> None:
         """Load the job again and check it."""
@@ -55,9 +66,9 @@ class OpenJob:
         return in_order([*check(self.job), *file_flags(self.book.path, self.job.attachments)])
 
     def undo(self) -> str:
-        """Take back the last act; returns what it was.
+        """Undo the newest act of this laptop that still stands; returns what it was.
 
-        Raises RefusedError when only the property itself is left to undo.
+        Raises RefusedError when there is none but the one that added the property.
         """
         if self.book.acts(self.job_id) < 1:
             raise RefusedError("Nothing more to undo on this property.")
@@ -66,7 +77,10 @@ class OpenJob:
         return what or ""
 
     def redo(self) -> str:
-        """Put back the last act undone; raises RefusedError when there is none."""
+        """Put back the act undone last; returns what it was.
+
+        Raises RefusedError when none was undone since the last entry.
+        """
         what = self.book.redo(self.job_id, by=self.by)
         if what is None:
             raise RefusedError("Nothing to put back: nothing was undone since the last entry.")

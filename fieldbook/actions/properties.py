@@ -1,23 +1,29 @@
-"""Open a new property, take one away, and set whose initials this laptop's entries carry."""
+"""Properties on the board: add, remove, bring back, find by name; the demo; who signs entries."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from fieldbook.actions.job_files import import_file
 from fieldbook.actions.refused import RefusedError
 from fieldbook.records.base import new_id
+from fieldbook.records.tables.job import Job
 from fieldbook.records.values import printable
 from fieldbook.store.book import Book
 from fieldbook.store.changes import Add, Put
 
 INITIALS_LONGEST = 8
+DEMO_INITIALS = "DEMO"
+_PACKAGE = Path(__file__).resolve().parent.parent
 
 
 def new_property(book: Book, address: str, by: str) -> str:
-    """Add a property by its address, shown in the units of the last one; returns the job's id.
+    """Add a property by its address, as one act; returns the id of its job.
 
-    Raises RefusedError on an empty address.
+    It is shown in the units of the newest property. Raises RefusedError on a blank address.
     """
     address = printable(address).strip()[:400]
     if not address:
@@ -28,17 +34,16 @@ def new_property(book: Book, address: str, by: str) -> str:
     return job_id
 
 
-def remove_property(book: Book, job_id: str, by: str) -> str:
-    """Take a property off the board, in one act that undo brings back; its rows stay."""
+def remove_property(book: Book, job_id: str, by: str) -> None:
+    """Take a property off the board, as one act; its rows stay."""
     what = f"property {book.load(job_id).job.address} removed"
     book.commit(job_id, [Put("job", job_id, "off_board", True)], by=by, what=what)
-    return what
 
 
 def bring_back(book: Book, by: str) -> str:
-    """Put the property removed last back on the board; returns its id.
+    """Put the property that was removed last back on the board; returns the id of its job.
 
-    Raises RefusedError when none is away.
+    Raises RefusedError when none is removed.
     """
     job_id = book.last_removed()
     if job_id is None:
@@ -47,10 +52,42 @@ def bring_back(book: Book, by: str) -> str:
     return job_id
 
 
+def find_properties(book: Book, names: Sequence[str]) -> list[Job]:
+    """The properties with these names, or all of them where no name is given, each once.
+
+    A name is the id, or words of the address or customer in any order. Raises RefusedError on the
+    first name that matches no property.
+    """
+    jobs = book.jobs()
+    found: list[Job] = []
+    for name in names:
+        matching = [job for job in jobs if _is_named(job, name)]
+        if not matching:
+            raise RefusedError(f"No property matches “{name}”: fieldbook jobs lists them.")
+        found += [job for job in matching if job not in found]
+    return found if names else jobs
+
+
+def _is_named(job: Job, name: str) -> bool:
+    words, text = name.casefold().split(), f"{job.id} {job.address} {job.customer}".casefold()
+    return bool(words) and all(word in text for word in words)
+
+
+def one_property(book: Book, name: str) -> Job:
+    """The one property with this name. Raises RefusedError where none or several match."""
+    found = find_properties(book, (name,))
+    if len(found) > 1:
+        raise RefusedError(f"“{name}” names {len(found)} properties: type more of it.")
+    return found[0]
+
+
 def set_initials(book: Book, typed: str) -> str:
-    """Keep the initials typed on first run; raises RefusedError when they are none."""
+    """Set the initials that sign the entries of this laptop; returns them in capitals.
+
+    Raises RefusedError unless they are 1 to 8 letters or digits.
+    """
     initials = "".join(printable(typed).split()).upper()
-    # A terminal may send Alt and a digit as a sign, which is nobody's initial.
+    # A terminal may send Alt and a digit as a symbol, which is nobody's initial.
     if not initials.isalnum() or len(initials) > INITIALS_LONGEST:
         raise RefusedError(
             f"Type your initials, 1 to {INITIALS_LONGEST} letters or digits: every entry is signed."
@@ -59,12 +96,8 @@ def set_initials(book: Book, typed: str) -> str:
     return initials
 
 
-DEMO_INITIALS = "DEMO"
-_PACKAGE = Path(__file__).resolve().parent.parent
-
-
 def demo_files() -> list[Path]:
-    """The demo job files, inside the installed package or beside its source.
+    """The job files of the demo properties, in the installed package or beside its source.
 
     Raises RefusedError when an installation lost them.
     """
@@ -76,7 +109,18 @@ def demo_files() -> list[Path]:
 
 
 def fill_demo(book: Book) -> None:
-    """Put every demo property into an empty book."""
+    """Import every demo property into an empty book, signed DEMO."""
     set_initials(book, DEMO_INITIALS)
     for path in demo_files():
         import_file(book, path, DEMO_INITIALS)
+
+
+@contextmanager
+def demo_book() -> Iterator[Book]:
+    """A scratch book that holds the demo properties until the block ends."""
+    with (
+        TemporaryDirectory(prefix="fieldbook-demo-") as folder,
+        Book(Path(folder) / "demo.sqlite", scratch=True) as book,
+    ):
+        fill_demo(book)
+        yield book

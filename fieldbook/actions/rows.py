@@ -1,4 +1,4 @@
-"""Add a row and take one away, with whatever hangs on it."""
+"""Add a row to a job, or remove one with all that belongs to it. Each is one act."""
 
 from __future__ import annotations
 
@@ -15,25 +15,22 @@ from fieldbook.records.tables.pipe import PipeRun
 from fieldbook.records.values import Value
 from fieldbook.store.changes import Add, Change, Put, Remove
 
+_LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+
 
 def add_row(open_job: OpenJob, table: str, **values: Value) -> str:
-    """Add a row to a table of the job; returns its id."""
-    row_id = new_id()
-    open_job.keep([Add(table, row_id, values)], f"{TABLES[table].title} added")
-    return row_id
+    """Add a row with these columns to a table of the job; returns its id."""
+    return open_job.add(table, values, f"{TABLES[table].title} added")
 
 
 def add_zone(open_job: OpenJob) -> str:
-    """Add the next zone, with the head kind of the one before."""
+    """Add a zone with the next number, and the head kind and assembly of the zone before."""
     zones = open_job.job.zones
     number = next(iter(free_names(open_job.job, "zone")), None)
     values: dict[str, Value] = {"number": number}
     if zones:
-        values["head_kind"] = zones[-1].head_kind
-        values["backflow_id"] = zones[-1].backflow_id
-    row_id = new_id()
-    open_job.keep([Add("zone", row_id, values)], f"zone {number or ''} added")
-    return row_id
+        values |= {"head_kind": zones[-1].head_kind, "backflow_id": zones[-1].backflow_id}
+    return open_job.add("zone", values, f"zone {number or ''} added")
 
 
 def add_box(open_job: OpenJob) -> str:
@@ -47,36 +44,41 @@ def add_cable(open_job: OpenJob) -> str:
 
 
 def add_fixed_point(open_job: OpenJob) -> str:
-    """Add a fixed point; the first is where east and north begin."""
+    """Add a fixed point; the first is the origin of the coordinates."""
     if open_job.job.fixed_points:
         return add_row(open_job, "fixed_point")
     return add_row(open_job, "fixed_point", east_ft=0.0, north_ft=0.0)
 
 
 def add_tie(open_job: OpenJob) -> str:
-    """Add a tied thing: the next valve box that is not tied, from the points of the last tie."""
+    """Add a tie of the next valve box without one, from the fixed points of the last tie."""
     job = open_job.job
-    tied = {one.box_id for one in job.ties}
-    box = next((one for one in job.valve_boxes if one.id not in tied), None)
-    points = [one.id for one in job.fixed_points]
+    tied = {tie.box_id for tie in job.ties}
+    box = next((box for box in job.valve_boxes if box.id not in tied), None)
     last = job.ties[-1] if job.ties else None
-    values: dict[str, Value] = {
-        "thing": "valve box" if box is not None else None,
-        "name": box.name if box is not None else "",
-        "box_id": box.id if box is not None else None,
-        "point_1_id": last.point_1_id if last else points[0] if points else None,
-        "point_2_id": last.point_2_id if last else points[1] if points[1:] else None,
-    }
-    return add_row(open_job, "tie", **values)
+    points = [point.id for point in job.fixed_points]
+    first, second = [*points, None, None][:2]
+    return add_row(
+        open_job,
+        "tie",
+        thing="valve box" if box is not None else None,
+        name=box.name if box is not None else "",
+        box_id=box.id if box is not None else None,
+        point_1_id=last.point_1_id if last else first,
+        point_2_id=last.point_2_id if last else second,
+    )
 
 
 def repeat_run(open_job: OpenJob, zone_id: str | None) -> str:
-    """Add a run after the last one of its line, repeating that row with its head."""
+    """Add a run after the last of a zone's lateral, or of the mainline (None); returns its id.
+
+    It is a copy of that run and of the sprinkler head at its end.
+    """
     runs = open_job.job.runs_of(zone_id)
     last = runs[-1] if runs else None
     number = max((run.number or 0 for run in runs), default=0) + 1
-    values: dict[str, Value] = {"zone_id": zone_id, "number": number}
     row_id = new_id()
+    values: dict[str, Value] = {"zone_id": zone_id, "number": number}
     changes: list[Change] = []
     if last is not None:
         for column in ("size", "pipe_class", "length_ft", "rise_ft"):
@@ -85,46 +87,57 @@ def repeat_run(open_job: OpenJob, zone_id: str | None) -> str:
     changes.append(Add("pipe_run", row_id, values))
     head = open_job.job.head_at(last.id) if last is not None else None
     if head is not None:
-        repeated = {
+        copied = {
             column: getattr(head, column)
             for column, fact in facts_of(type(head)).items()
             if fact.kind not in ("hidden", "when") and column != "elevation_ft"
         }
-        changes.append(Add("head", head_id(row_id), {**repeated, "run_id": row_id}))
-    open_job.keep(changes, f"run {number} added")
+        changes.append(Add("head", head_id(row_id), {**copied, "run_id": row_id}))
+    open_job.commit(changes, f"run {number} added")
     return row_id
 
 
 def remove_row(open_job: OpenJob, table: str, row_id: str) -> bool:
-    """Take a row away with all that belongs to it, as one act that undo brings back."""
+    """Remove a row with all that belongs to it, as one act; False when it is not there.
+
+    Raises RefusedError where a sign-off would go with it.
+    """
     row = open_job.job.row(row_id)
     if row is None:
         return False
     changes = whole_removal(open_job.job, [(table, row)])
     if not changes:
         raise RefusedError("It was signed over, so it stays: sign-offs are evidence.")
-    return open_job.keep(changes, f"{TABLES[table].title} removed")
+    return open_job.commit(changes, f"{TABLES[table].title} removed")
 
 
 def whole_removal(job: LoadedJob, rows: Sequence[tuple[str, Record]]) -> list[Change]:
-    """The changes that remove rows, each change once; none where a signature would go too."""
-    changes = [one for table, row in rows for one in removal(job, table, row)]
-    gone = {(one.table, one.row_id) for one in changes if isinstance(one, Remove)}
+    """The changes that remove rows with all that belongs to them, each change once.
+
+    Empty where a sign-off would have to go too.
+    """
+    changes = [change for table, row in rows for change in _removal(job, table, row)]
+    gone = {(change.table, change.row_id) for change in changes if isinstance(change, Remove)}
     if any(table == "sign_off" for table, _ in gone):
         return []
-    # To put a cell of a row that goes would make the row anew.
-    kept = [one for one in changes if isinstance(one, Put) and (one.table, one.row_id) not in gone]
-    return [*kept, *(Remove(table, row_id) for table, row_id in sorted(gone))]
+    # A Put on a row that is removed in the same act would make the row anew.
+    puts: list[Change] = [
+        change
+        for change in changes
+        if isinstance(change, Put) and (change.table, change.row_id) not in gone
+    ]
+    return [*puts, *(Remove(table, row_id) for table, row_id in sorted(gone))]
 
 
-def removal(job: LoadedJob, table: str, row: Record) -> list[Change]:
-    """The changes that remove a row: what belongs to it goes, what merely names it is cleared."""
+def _removal(job: LoadedJob, table: str, row: Record) -> list[Change]:
+    """The changes that remove one row: what belongs to it goes, what only names it is cleared."""
     changes: list[Change] = []
     if isinstance(row, PipeRun):
         changes += _close_gap(job, row)
     for other_table, other, column, fact in _links_to(job, row.id):
+        # A hidden link says what a row belongs to, such as the run of a head.
         if fact.kind == "hidden":
-            changes += removal(job, other_table, other)
+            changes += _removal(job, other_table, other)
         else:
             changes.append(Put(other_table, other.id, column, None))
     changes.append(Remove(table, row.id))
@@ -132,7 +145,7 @@ def removal(job: LoadedJob, table: str, row: Record) -> list[Change]:
 
 
 def _links_to(job: LoadedJob, row_id: str) -> list[tuple[str, Record, str, Fact]]:
-    """Every row and column of the job that names `row_id`."""
+    """Every row and column of the job that links to the row `row_id`."""
     found = []
     for table, rows in job.tables().items():
         for column, fact in facts_of(TABLES[table]).items():
@@ -143,7 +156,7 @@ def _links_to(job: LoadedJob, row_id: str) -> list[tuple[str, Record, str, Fact]
 
 
 def _close_gap(job: LoadedJob, run: PipeRun) -> list[Change]:
-    """Runs fed by the one removed are fed by what fed it."""
+    """Let the runs that the removed run fed be fed by what fed it."""
     return [
         Put("pipe_run", other.id, "after", run.after)
         for other in job.runs_of(run.zone_id)
@@ -151,44 +164,40 @@ def _close_gap(job: LoadedJob, run: PipeRun) -> list[Change]:
     ]
 
 
-_LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
-
-
 def free_names(job: LoadedJob, table: str, count: int = 1) -> list[int | str]:
-    """So many numbers or names that no row has, after the highest in use."""
+    """Numbers (zones) or names (boxes, cables) for `count` more rows: after the highest, unused."""
     column = NUMBERED[table]
-    used = [getattr(row, column) for row in job.tables()[table]]
-    known = {str(one).strip() for one in used if one not in (None, "")}
+    held = [getattr(row, column) for row in job.tables()[table]]
+    used = {str(name).strip() for name in held if name not in (None, "")}
     if table == "zone":
-        highest = facts_of(TABLES[table])[column].high
-        after = max((int(one) for one in used if one is not None), default=0)
-        return [*_numbers(known, after, count, int(highest))]
-    places = [_place(table, one) for one in known]
-    # A box without a letter of its own takes up one all the same.
-    after = max(*places, len(known) + sum(one in (None, "") for one in used), 0)
+        return [*_free_numbers(used, count, int(facts_of(TABLES[table])[column].high))]
+    # A box without a letter, such as "front", takes up a position all the same.
+    unnamed = sum(name in (None, "") for name in held)
+    position = max(*(_position(table, name) for name in used), len(used) + unnamed, 0)
     names: list[int | str] = []
     while len(names) < count:
-        after += 1
-        name = _name(table, after)
-        if name not in known:
+        position += 1
+        name = _name(table, position)
+        if name not in used:
             names.append(name)
     return names
 
 
-def _numbers(known: set[str], after: int, count: int, highest: int) -> Sequence[int]:
-    """Numbers after the highest; the unused ones before it where there are no more."""
-    later = range(after + 1, highest + 1)
-    free = [*later[:count], *(one for one in range(1, after) if str(one) not in known)]
-    return free[:count]
+def _free_numbers(used: set[str], count: int, highest: int) -> Sequence[int]:
+    """Numbers after the highest used; where they run out, the unused ones before it."""
+    last = max(map(int, used), default=0)
+    later = range(last + 1, highest + 1)[:count]
+    return [*later, *(number for number in range(1, last) if str(number) not in used)][:count]
 
 
-def _name(table: str, place: int) -> str:
-    """The name of the first, second ... row: A, B ... then 27 for boxes, 1, 2 ... for cables."""
-    return _LETTERS[place - 1] if table == "valve_box" and place <= len(_LETTERS) else str(place)
+def _name(table: str, position: int) -> str:
+    """The name at a position from 1: A to Z, then 27 ... for boxes; 1, 2 ... for cables."""
+    lettered = table == "valve_box" and position <= len(_LETTERS)
+    return _LETTERS[position - 1] if lettered else str(position)
 
 
-def _place(table: str, name: str) -> int:
-    """Where a name stands in that row; 0 for one that does not."""
+def _position(table: str, name: str) -> int:
+    """The position of a name in that order; 0 for one that is not in it."""
     if table == "valve_box" and len(name) == 1 and name.upper() in _LETTERS:
         return _LETTERS.index(name.upper()) + 1
     return int(name) if name.isascii() and name.isdigit() and len(name) < 4 else 0

@@ -1,11 +1,12 @@
 """Choose a firm's rule set for a job, and compare the job with another set.
 
-Rule files are TOML, in the folder “rules” beside the book. The rules chosen are kept with the job,
-so that it is held to the same ones on every laptop.
+Rule files are TOML, in the folder "rules" beside the book. The chosen rules are copied into the
+job, so that every laptop checks it against the same ones.
 """
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
@@ -44,12 +45,12 @@ class KnownSets:
     refused: tuple[str, ...]
 
     def names(self, on: date) -> list[str]:
-        """The sets in force on a day, the generic one first."""
+        """The names of the sets in force on a day, the generic set first."""
         return [GENERIC, *sorted(name for name in in_force(self.sets, on) if name != GENERIC)]
 
 
 def known_sets(book_path: Path) -> KnownSets:
-    """Every rule file beside a book."""
+    """Read every rule file beside a book."""
     sets: list[RuleSet] = []
     refused: list[str] = []
     for path in sorted((book_path.parent / FOLDER).glob("*.toml")):
@@ -57,52 +58,56 @@ def known_sets(book_path: Path) -> KnownSets:
             if path.stat().st_size > _LARGEST:
                 raise RuleFileError("Line 1: the file is larger than a rule file can be.")
             sets.append(parse_rules(path.read_text("utf-8")))
-        except (OSError, UnicodeDecodeError) as why:
-            refused.append(f"{path.name} can't be read ({why}).")
-        except RuleFileError as why:
-            refused.append(f"{path.name}: {why}")
+        except (OSError, UnicodeDecodeError) as error:
+            refused.append(f"{path.name} can't be read ({error}).")
+        except RuleFileError as error:
+            refused.append(f"{path.name}: {error}")
     return KnownSets(tuple(sets), tuple(refused))
 
 
 def choose_rules(open_job: OpenJob, name: str, on: date | None = None) -> None:
-    """Hold the job to a rule set, as one act. Raises RefusedError with one sentence."""
-    rules = _resolved(open_job, name, on or date.today())
-    job_id = open_job.job_id
-    had = {row.key: row for row in open_job.job.rules}
-    changes: list[Change] = []
-    for key, rule in rules.items():
-        row_id = natural_id(job_id, "rule", key)
-        plain = generic().rules.get(key)
-        if plain == rule:
+    """Copy the rules of a set into the job, as one act; only those unlike the generic set.
+
+    `on` is the day whose edition counts, today unless given. Raises RefusedError where no set has
+    that name.
+    """
+    job, changes = open_job.job, list[Change]()
+    dropped = {row.key: row for row in job.rules}
+    for key, rule in _resolved(open_job, name, on or date.today()).items():
+        if generic().rules.get(key) == rule:
             continue
-        had.pop(key, None)
-        for column, value in (
-            ("value", to_text(rule.value)),
-            ("source", rule.source),
-            ("set_name", rule.set_name),
-        ):
+        dropped.pop(key, None)
+        row_id = _rule_id(job, key)
+        for column, value in _columns(rule).items():
             changes.append(Put("rule", row_id, column, value, {"key": key}))
-    changes += [Remove("rule", row.id) for row in had.values()]
-    chosen = "" if name == GENERIC else name
-    row_id = (
-        open_job.job.local_rules.id if open_job.job.local_rules else once_id(job_id, "local_rules")
-    )
-    changes.append(Put("local_rules", row_id, "rule_set", chosen))
-    open_job.keep(changes, f"rule set {name}")
+    changes += [Remove("rule", row.id) for row in dropped.values()]
+    row_id = job.local_rules.id if job.local_rules else once_id(job.job.id, "local_rules")
+    changes.append(Put("local_rules", row_id, "rule_set", "" if name == GENERIC else name))
+    open_job.commit(changes, f"rule set {name}")
+
+
+def _rule_id(job: LoadedJob, key: str) -> str:
+    return natural_id(job.job.id, "rule", key)
+
+
+def _columns(rule: LocalRule) -> Mapping[str, str]:
+    """A rule as the columns of its row."""
+    return {"value": to_text(rule.value), "source": rule.source, "set_name": rule.set_name}
 
 
 def _resolved(open_job: OpenJob, name: str, on: date) -> dict[str, LocalRule]:
+    """The rules of a set on a day, those it inherits too. Raises RefusedError."""
     known = known_sets(open_job.book.path)
     try:
         return resolved(name, known.sets, on)
-    except RuleFileError as why:
+    except RuleFileError as error:
         broken = f" {known.refused[0]}" if known.refused else ""
-        raise RefusedError(f"{why}{broken}") from why
+        raise RefusedError(f"{error}{broken}") from error
 
 
 @dataclass(frozen=True)
 class Difference:
-    """One rule that differs: its label, the value here, the value there, and the source there."""
+    """One rule that differs: its label, its value in the job and in the other set, its source."""
 
     label: str
     here: str
@@ -112,7 +117,7 @@ class Difference:
 
 @dataclass(frozen=True)
 class Comparison:
-    """A job held to another set: the rules that differ, the flags that would come and go."""
+    """A job under another rule set: the rules that differ, the flags that would come and go."""
 
     name: str
     differences: tuple[Difference, ...]
@@ -121,44 +126,38 @@ class Comparison:
 
 
 def compare(open_job: OpenJob, name: str, on: date | None = None) -> Comparison:
-    """Hold the job to another set without keeping it. Raises RefusedError with one sentence."""
+    """Check the job under another rule set; nothing is kept.
+
+    `on` as in `choose_rules`. Raises RefusedError where no set has that name.
+    """
     day = on or date.today()
-    there = _resolved(open_job, name, day)
-    here = rules_of(open_job.job)
+    here, there = rules_of(open_job.job), _resolved(open_job, name, day)
     differences = tuple(
-        Difference(
-            RULE_KEYS[key].label,
-            value_in_words(key, here[key].value),
-            value_in_words(key, rule.value),
-            rule.source,
-        )
+        _difference(key, here[key], rule)
         for key, rule in there.items()
         if here[key].value != rule.value
     )
-    now, then = check(open_job.job, day), check(_held_to(open_job.job, there), day)
-    before, after = {_mark(one) for one in now}, {_mark(one) for one in then}
-    return Comparison(
-        name,
-        differences,
-        tuple(one for one in then if _mark(one) not in before),
-        tuple(one for one in now if _mark(one) not in after),
+    now, then = check(open_job.job, day), check(_under(open_job.job, there), day)
+    return Comparison(name, differences, _unlike(then, now), _unlike(now, then))
+
+
+def _difference(key: str, here: LocalRule, there: LocalRule) -> Difference:
+    label = RULE_KEYS[key].label
+    return Difference(
+        label, value_in_words(key, here.value), value_in_words(key, there.value), there.source
     )
 
 
-def _held_to(job: LoadedJob, rules: dict[str, LocalRule]) -> LoadedJob:
+def _under(job: LoadedJob, rules: Mapping[str, LocalRule]) -> LoadedJob:
+    """The job with these rules in place of its own."""
     rows = tuple(
-        RuleRow(
-            id=natural_id(job.job.id, "rule", key),
-            job_id=job.job.id,
-            key=key,
-            value=to_text(rule.value),
-            source=rule.source,
-            set_name=rule.set_name,
-        )
+        RuleRow(id=_rule_id(job, key), job_id=job.job.id, key=key, **_columns(rule))
         for key, rule in rules.items()
     )
     return replace(job, rules=rows)
 
 
-def _mark(finding: Finding) -> tuple[str, str]:
-    return finding.code, finding.sentence
+def _unlike(findings: tuple[Finding, ...], others: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    """The flags whose code and sentence are in none of the others."""
+    known = {(other.code, other.sentence) for other in others}
+    return tuple(flag for flag in findings if (flag.code, flag.sentence) not in known)

@@ -1,4 +1,8 @@
-"""Tick a flush, sign a stretch for backfill or a whole job for what comes next: holds first."""
+"""Tick a flush, sign a stretch for backfill, and sign off a whole job for the next step.
+
+A sign-off is refused while one of its holds is not met, unless somebody overrides it with a name
+and a reason. It is never changed or deleted: taking it back adds a row that supersedes it.
+"""
 
 from __future__ import annotations
 
@@ -9,6 +13,7 @@ from datetime import datetime
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.common.naming import listed
+from fieldbook.checks.ground.flush import missing_steps
 from fieldbook.checks.progress.digests import covered, whole_digest
 from fieldbook.checks.progress.holds import BACKFILL, SIGN_OFFS, unmet
 from fieldbook.records.base import PLACE_WORDS, new_id, now
@@ -20,37 +25,45 @@ from fieldbook.records.values import Value
 from fieldbook.store.changes import Add, Change, Put
 
 
+@dataclass(frozen=True)
+class Override:
+    """Who lets the work go on though a hold is not met, and why."""
+
+    name: str
+    reason: str
+
+
 def flushed(job: LoadedJob, zone_id: str | None) -> bool:
     """Whether every step of a zone's flush, or the mainline's (None), is ticked."""
-    flush = job.flush_of(zone_id)
-    return flush is not None and all(getattr(flush, step) is True for step in FLUSH_STEPS)
+    return not missing_steps(job.flush_of(zone_id))
 
 
 def tick_flush(open_job: OpenJob, zone_id: str | None) -> bool:
-    """Tick every step of a flush at once, or clear them when all are ticked; None: the mainline's.
+    """Tick every step of a flush, or clear them when all are ticked, as one act.
 
-    Returns whether it is now flushed.
+    `zone_id` is None for the mainline. Returns whether it is flushed now.
     """
-    done = flushed(open_job.job, zone_id)
-    value = None if done else True
-    seed = {"zone_id": zone_id}
-    row_id = flush_id(zone_id or open_job.job_id)
-    changes: list[Change] = [Put("flush", row_id, step, value, seed) for step in FLUSH_STEPS]
+    value = None if flushed(open_job.job, zone_id) else True
+    row_id, seed = flush_id(zone_id or open_job.job_id), {"zone_id": zone_id}
     zone = open_job.job.zone(zone_id)
-    open_job.keep(changes, f"flush of {f'zone {zone.number}' if zone else 'the mainline'}")
-    return not done
+    open_job.commit(
+        [Put("flush", row_id, step, value, seed) for step in FLUSH_STEPS],
+        f"flush of {f'zone {zone.number}' if zone else 'the mainline'}",
+    )
+    return value is True
 
 
 def sign_backfill(open_job: OpenJob, zone_id: str | None, override: Override | None = None) -> bool:
-    """Sign a stretch as fit to bury, or take the signature back; returns whether it is signed.
+    """Sign a stretch as fit to bury, or take its signature back, as one act.
 
-    Raises RefusedError, naming what is missing and where, while a hold is not met and no override
-    with a name and a reason is given.
+    `zone_id` is None for the mainline. Returns whether it is signed now. Raises RefusedError, which
+    says what is missing and where it is entered, while a hold is not met and there is no override
+    with a name and a reason.
     """
-    row_id, seed = backfill_id(open_job.job_id, zone_id), {"zone_id": zone_id}
     stretch = open_job.job.backfill_of(zone_id)
     taking_back = stretch is not None and bool(stretch.signed_by)
     by, at = ("", "") if taking_back else (open_job.by, now())
+    row_id, seed = backfill_id(open_job.job_id, zone_id), {"zone_id": zone_id}
     also: list[Change] = [
         Put("backfill", row_id, "signed_by", by, seed),
         Put("backfill", row_id, "signed_at", at, seed),
@@ -62,16 +75,11 @@ def sign_backfill(open_job: OpenJob, zone_id: str | None, override: Override | N
     return not taking_back
 
 
-@dataclass(frozen=True)
-class Override:
-    """Who lets something go on though a hold is not met, and why."""
-
-    name: str
-    reason: str
-
-
 def sign_off(open_job: OpenJob, kind: str, override: Override | None = None) -> bool:
-    """Sign one of `SIGN_OFFS`, or take it back; returns whether it is signed. Raises as above."""
+    """Sign one of the `SIGN_OFFS` of the whole job, or take it back, as one act.
+
+    Returns whether it is signed now. Raises RefusedError as `sign_backfill` does.
+    """
     if open_job.job.signed(kind) is not None:
         _withdraw(open_job, kind, None, [], "signature taken back")
         return False
@@ -80,75 +88,69 @@ def sign_off(open_job: OpenJob, kind: str, override: Override | None = None) -> 
 
 
 def why_not(job: LoadedJob, kind: str, zone_id: str | None, at: datetime | None = None) -> str:
-    """The sentence that refuses a sign-off; nothing when it may be signed, now or `at` a time."""
+    """The sentence that refuses a sign-off at a time, or now; empty when it may be signed."""
     held = unmet(job, kind, zone_id, at or datetime.now())
     if not held:
         return ""
-    first = held[0]
-    more = f" {len(held) - 1} more after it." if held[1:] else ""
-    return (
-        f"Hold {first.hold.number}, {first.hold.title[:1].lower()}{first.hold.title[1:]}: missing "
-        f"{listed([one.words for one in first.missing])} (enter it at the "
-        f"{PLACE_WORDS[first.missing[0].at.place]}).{more}"
-    )
+    first, more = held[0], f" {len(held) - 1} more after it." if held[1:] else ""
+    title = f"{first.hold.title[:1].lower()}{first.hold.title[1:]}"
+    missing = listed([missing.words for missing in first.missing])
+    place = PLACE_WORDS[first.missing[0].at.place]
+    return f"Hold {first.hold.number}, {title}: missing {missing} (enter it at the {place}).{more}"
 
 
 def _sign(
     open_job: OpenJob, kind: str, zone_id: str | None, override: Override | None, also: list[Change]
 ) -> None:
+    """Add a sign-off, and make the changes `also`, in one act. Raises RefusedError."""
     held = unmet(open_job.job, kind, zone_id, datetime.now())
     if held and override is None:
-        raise RefusedError(
-            why_not(open_job.job, kind, zone_id) + " Ctrl+O overrides it, with a name."
-        )
+        refusal = why_not(open_job.job, kind, zone_id)
+        raise RefusedError(f"{refusal} Ctrl+O overrides it, with a name.")
     if override is not None and not (override.name.strip() and override.reason.strip()):
         raise RefusedError("An override needs a name and a reason.")
-    parts = covered(_signed_over(open_job.job, zone_id, also), kind, zone_id)
-    values: dict[str, Value] = {
-        "kind": kind,
-        "zone_id": zone_id,
-        "state": "signed",
-        "signed_by": open_job.by,
-        "signed_at": now(),
-        "covered": json.dumps(parts, sort_keys=True),
-        "supersedes": _last(open_job.job, kind, zone_id),
-    }
+    parts = covered(_with_stretch(open_job.job, zone_id, also), kind, zone_id)
+    values = _sign_off_row(open_job, kind, zone_id, "signed")
+    values["covered"] = json.dumps(parts, sort_keys=True)
     if held and override is not None:
         values["overridden"] = "; ".join(
-            f"hold {one.hold.number}, missing {one.words}" for one in held
+            f"hold {unmet_hold.hold.number}, missing {unmet_hold.words}" for unmet_hold in held
         )
         values["override_by"] = override.name.strip()
         values["override_reason"] = override.reason.strip()
     values["digest"] = whole_digest(parts, values)
     what = "backfill signed" if kind == BACKFILL else f"signed: {SIGN_OFFS[kind].lower()}"
-    open_job.keep([*also, Add("sign_off", new_id(), values)], what)
+    open_job.commit([*also, Add("sign_off", new_id(), values)], what)
 
 
 def _withdraw(
     open_job: OpenJob, kind: str, zone_id: str | None, also: list[Change], what: str
 ) -> None:
-    """A signature is never deleted: a later row says that it is taken back."""
-    values: dict[str, Value] = {
+    """Add a row that withdraws the newest sign-off, and make the changes `also`, in one act."""
+    values = _sign_off_row(open_job, kind, zone_id, WITHDRAWN)
+    open_job.commit([*also, Add("sign_off", new_id(), values)], what)
+
+
+def _sign_off_row(
+    open_job: OpenJob, kind: str, zone_id: str | None, state: str
+) -> dict[str, Value]:
+    newest = open_job.job.newest_sign_off(kind, zone_id)
+    return {
         "kind": kind,
         "zone_id": zone_id,
-        "state": WITHDRAWN,
+        "state": state,
         "signed_by": open_job.by,
         "signed_at": now(),
-        "supersedes": _last(open_job.job, kind, zone_id),
+        "supersedes": newest.id if newest is not None else None,
     }
-    open_job.keep([*also, Add("sign_off", new_id(), values)], what)
 
 
-def _last(job: LoadedJob, kind: str, zone_id: str | None) -> str | None:
-    found = [one for one in job.sign_offs if (one.kind, one.zone_id) == (kind, zone_id)]
-    after = {one.supersedes for one in found}
-    newest = [one for one in found if one.id not in after]
-    return max(newest, key=lambda one: (one.signed_at, one.id)).id if newest else None
+def _with_stretch(job: LoadedJob, zone_id: str | None, also: list[Change]) -> LoadedJob:
+    """The job with a row for the stretch, which signing a backfill adds where there is none yet.
 
-
-def _signed_over(job: LoadedJob, zone_id: str | None, also: list[Change]) -> LoadedJob:
-    """The job as it is once the signature's own columns are kept: they are not covered."""
+    The columns that sign it are not part of what a sign-off covers, so they stay blank.
+    """
     if also and job.backfill_of(zone_id) is None:
-        made = Backfill(id=backfill_id(job.job.id, zone_id), job_id=job.job.id, zone_id=zone_id)
-        return replace(job, backfills=(*job.backfills, made))
+        row = Backfill(id=backfill_id(job.job.id, zone_id), job_id=job.job.id, zone_id=zone_id)
+        return replace(job, backfills=(*job.backfills, row))
     return job

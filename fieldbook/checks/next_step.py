@@ -21,7 +21,6 @@ from fieldbook.checks.wire.ends import (
     common_station,
     has_terminal,
     terminal_cell,
-    wire_ends,
 )
 from fieldbook.records.base import Place
 from fieldbook.records.ids import backfill_id, flush_id, once_id, valve_id
@@ -36,15 +35,6 @@ class NextStep:
     place: Place
     sentence: str
     at: CellRef | None = None
-
-
-@dataclass(frozen=True)
-class Progress:
-    """How far a job is, in zones: how many, flushed in every step, wired through to a terminal."""
-
-    zones: int
-    flushed: int
-    wired: int
 
 
 def next_step(job: LoadedJob) -> NextStep:
@@ -67,18 +57,6 @@ def _steps(job: LoadedJob) -> Iterator[NextStep]:
     """Everything not in the record, along the walk."""
     for stretch in _WALK:
         yield from stretch(job)
-
-
-def progress(job: LoadedJob) -> Progress:
-    """The numbers for the board."""
-    zone_ids = {zone.id for zone in job.zones}
-    wired = {
-        wire.box.station
-        for wire in wire_ends(job).joined().wires
-        if wire.box.station in zone_ids and not wire.crossed
-    }
-    flushed = sum(not missing_steps(job.flush_of(zone.id)) for zone in job.zones)
-    return Progress(len(job.zones), flushed, len(wired))
 
 
 def _supply(job: LoadedJob) -> Iterator[NextStep]:

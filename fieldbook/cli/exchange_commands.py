@@ -1,4 +1,4 @@
-"""The commands that exchange with other laptops: through a folder, or a property by a file."""
+"""The commands that exchange with other laptops: through a folder, the office, or a file."""
 
 from __future__ import annotations
 
@@ -10,12 +10,13 @@ from typing import TYPE_CHECKING
 
 import click
 
-from fieldbook.cli.common import ToldError, book_at, one_job, plain, told
+from fieldbook.cli.common import CommandError, open_book, plain
 from fieldbook.store.paths import OFFICE_VARIABLE, is_office
 
 if TYPE_CHECKING:
     from fieldbook.actions.exchange.exchange_report import ExchangeReport
 
+# Each command imports what it uses: the app's first frame comes before the record is loaded.
 # ruff: noqa: PLC0415
 
 
@@ -32,23 +33,16 @@ def exchange(path: Path, place: str) -> None:
     them say differently is shown on F6. Close fieldbook first: one program has the book at a time.
     """
     if is_office(place):
-        _exchange_at_office(path, place)
-        return
-    from fieldbook.actions.exchange.folder_exchange import exchange_through_folder
+        from fieldbook.actions.exchange.office import exchange_with_office
 
-    with book_at(path) as book, _bar("Exchanging") as progress:
-        found = told(lambda: exchange_through_folder(book, Path(place).expanduser(), progress))
-    _say(found)
+        with open_book(path) as book, _bar("Exchanging with the office") as progress:
+            report = exchange_with_office(book, place, progress)
+    else:
+        from fieldbook.actions.exchange.folder_exchange import exchange_through_folder
 
-
-def _exchange_at_office(path: Path, url: str) -> None:
-    from fieldbook.actions.exchange.office import exchange_with_office
-
-    with book_at(path) as book, _bar("Exchanging with the office") as progress:
-        found = told(lambda: exchange_with_office(book, url, progress))
-    for note in found.notes:
-        click.echo(plain(note), err=True)
-    _say(found)
+        with open_book(path) as book, _bar("Exchanging") as progress:
+            report = exchange_through_folder(book, Path(place).expanduser(), progress)
+    _print_report(report)
 
 
 @click.command()
@@ -61,10 +55,11 @@ def bundle(path: Path, job: str, file: Path, *, over: bool, no_files: bool) -> N
     """Write all that was ever entered on a property to FILE, for another laptop to take."""
     from fieldbook.actions.exchange.bundles import write_job_bundle
     from fieldbook.actions.exchange.exchange_report import counted
+    from fieldbook.actions.properties import one_property
 
-    with book_at(path) as book:
-        job_id = one_job(book, job)
-        count = told(lambda: write_job_bundle(book, job_id, file, over=over, files=not no_files))
+    with open_book(path) as book:
+        job_id = one_property(book, job).id
+        count = write_job_bundle(book, job_id, file, over=over, files=not no_files)
     click.echo(f"Wrote {file}: {counted(count, 'entry', 'entries')}.")
 
 
@@ -75,22 +70,24 @@ def take(path: Path, file: Path) -> None:
     """Take FILE, which `fieldbook bundle` wrote on another laptop; twice does no harm."""
     from fieldbook.actions.exchange.bundles import receive_bundle
 
-    with book_at(path) as book:
-        found = told(lambda: receive_bundle(book, file))
-    _say(found)
+    with open_book(path) as book:
+        report = receive_bundle(book, file)
+    _print_report(report)
 
 
-def _say(found: ExchangeReport) -> None:
-    """What came and went; exit 2 when something was refused."""
-    for sentence in found.sentences():
+def _print_report(report: ExchangeReport) -> None:
+    """What came and went; notes and refusals go to standard error, a refusal with exit code 2."""
+    for note in report.notes:
+        click.echo(plain(note), err=True)
+    for sentence in report.sentences():
         click.echo(sentence)
-    if found.refused:
-        raise ToldError(" ".join(plain(one) for one in found.refused))
+    if report.refused:
+        raise CommandError(" ".join(map(plain, report.refused)))
 
 
 @contextmanager
 def _bar(what: str) -> Iterator[Callable[[int, int], None]]:
-    """A progress bar on standard error, where somebody looks."""
+    """A progress bar on standard error, if that is a terminal."""
     if not sys.stderr.isatty():
         yield lambda _done, _total: None
         return

@@ -1,21 +1,20 @@
-"""The commands; thin. What reads the book is imported only by a command that needs it."""
+"""The `fieldbook` command, and its subcommands on the book."""
 
 from __future__ import annotations
 
-import json
 import sys
 from pathlib import Path
 
 import click
 
 from fieldbook import __version__
-from fieldbook.cli.common import NO_INITIALS, ToldError, book_at, one_job, plain, told, write_file
+from fieldbook.cli.common import NO_INITIALS, CommandError, open_book, plain, refusals, write_file
+from fieldbook.cli.document_commands import schema, solve
 from fieldbook.cli.exchange_commands import bundle, exchange, take
 from fieldbook.cli.office_commands import hub
 from fieldbook.store.paths import BOOK_VARIABLE, book_path
 
-# Commands import what they use when they run: `fieldbook` itself must show its first frame
-# before the record and the store are imported.
+# Each command imports what it uses: the app's first frame comes before the record is loaded.
 # ruff: noqa: PLC0415
 
 
@@ -35,31 +34,46 @@ def main(context: click.Context, book: str | None) -> None:
     context.obj = book_path(book)
     if context.invoked_subcommand is None:
         if not sys.stdout.isatty():
-            raise ToldError(
+            raise CommandError(
                 "There is no terminal to open on: use fieldbook check or fieldbook jobs."
             )
-        _open(context.obj)
+        _open_app(context.obj)
+
+
+def _open_app(path: Path | None) -> None:
+    """Run the app on the book at `path`, or on a scratch copy of the demo (None)."""
+    from fieldbook.screens.app import FieldbookApp
+
+    app = FieldbookApp(path)
+    app.run()
+    sys.exit(app.return_code or 0)
 
 
 @main.command()
 def demo() -> None:
     """Open a scratch copy of invented properties; without a terminal, print their checks."""
     if sys.stdout.isatty():
-        _open(None)
+        _open_app(None)
         return
-    from fieldbook.cli.output import print_demo
+    from fieldbook.actions.board.board import Board
+    from fieldbook.actions.properties import demo_book
+    from fieldbook.cli.output import check_jobs, print_board, print_checks
 
-    print_demo()
+    with refusals(), demo_book() as book:
+        print_board(Board(book).all_rows())
+        click.echo()
+        print_checks(check_jobs(book, book.jobs()), notes=True)
 
 
 @main.command()
 @click.pass_obj
 def jobs(path: Path) -> None:
     """List the properties: zones, flushed, what comes next, flags."""
+    from fieldbook.actions.board.board import Board
     from fieldbook.cli.output import print_board
 
-    with book_at(path) as book:
-        print_board(book)
+    with open_book(path) as book:
+        print_board(Board(book).all_rows())
 
 
 @main.command()
@@ -68,15 +82,16 @@ def jobs(path: Path) -> None:
 @click.pass_obj
 def check(path: Path, job: tuple[str, ...], *, as_json: bool) -> None:
     """Check properties (all, or those named by address or id); exit 1 when there is a stop."""
-    from fieldbook.cli.output import checked, named_jobs, print_checks
+    from fieldbook.actions.properties import find_properties
+    from fieldbook.cli.output import check_jobs, print_checks, print_checks_as_json
 
-    with book_at(path) as book:
-        found = checked(book, told(lambda: named_jobs(book, job)))
+    with open_book(path) as book:
+        checked = check_jobs(book, find_properties(book, job))
     if as_json:
-        click.echo(json.dumps([one.as_json() for one in found], ensure_ascii=False, indent=2))
+        print_checks_as_json(checked)
     else:
-        print_checks(found)
-    if any(one.stops for one in found):
+        print_checks(checked)
+    if any(property_.stops for property_ in checked):
         sys.exit(1)
 
 
@@ -88,10 +103,10 @@ def import_(path: Path, file: Path, *, copy: bool) -> None:
     """Take a job file into the book."""
     from fieldbook.actions.job_files import import_file
 
-    with book_at(path) as book:
+    with open_book(path) as book:
         by = book.laptop.initials() or NO_INITIALS
-        found = told(lambda: import_file(book, file, by, copy=copy))
-    click.echo(f"Imported {plain(found.address)}: {len(found.rows)} rows.")
+        imported = import_file(book, file, by, copy=copy)
+    click.echo(f"Imported {plain(imported.address)}: {len(imported.rows)} rows.")
 
 
 @main.command()
@@ -102,10 +117,12 @@ def import_(path: Path, file: Path, *, copy: bool) -> None:
 def export(path: Path, job: str, file: Path | None, *, over: bool) -> None:
     """Write the job file of a property, to FILE or to standard output."""
     from fieldbook.actions.job_files import export_text
+    from fieldbook.actions.properties import one_property
 
-    with book_at(path) as book:
-        text = export_text(book, one_job(book, job))
+    with open_book(path) as book:
+        text = export_text(book, one_property(book, job).id)
     if file is None:
+        # Bytes, so that a terminal's encoding or line ends never change the file.
         sys.stdout.buffer.write(text.encode("utf-8"))
     else:
         write_file(file, text, over=over)
@@ -115,9 +132,10 @@ def export(path: Path, job: str, file: Path | None, *, over: bool) -> None:
 @click.pass_obj
 def verify(path: Path) -> None:
     """Look the book over: file, journal, rows, text, backups; exit 1 if a thing is wrong."""
-    from fieldbook.store.lifecycle.verify import verify as look_over
+    from fieldbook.store.lifecycle.verify import verify as verify_book
 
-    found = look_over(path)
+    with refusals():
+        found = verify_book(path)
     for sentence in found.wrong:
         click.echo(plain(sentence))
     if found.wrong:
@@ -130,9 +148,10 @@ def verify(path: Path) -> None:
 @click.pass_obj
 def rebuild(path: Path, new: Path) -> None:
     """Make a new book at NEW from the text journal beside the book, which stays as it is."""
-    from fieldbook.store.lifecycle.rebuild import rebuild as build
+    from fieldbook.store.lifecycle.rebuild import rebuild as rebuild_book
 
-    count = told(lambda: build(path, new))
+    with refusals():
+        count = rebuild_book(path, new)
     click.echo(f"Rebuilt {new} from {count} entries.")
 
 
@@ -140,10 +159,11 @@ def rebuild(path: Path, new: Path) -> None:
 @click.pass_obj
 def day(path: Path) -> None:
     """The day across all properties: what can be done now, what waits, what runs out this week."""
+    from fieldbook.actions.board.day_list import day_list
     from fieldbook.cli.output import print_day
 
-    with book_at(path) as book:
-        print_day(book)
+    with open_book(path) as book:
+        print_day(day_list(book))
 
 
 @main.command()
@@ -153,54 +173,16 @@ def day(path: Path) -> None:
 @click.pass_obj
 def plan(path: Path, job: str, file: Path | None, *, over: bool) -> None:
     """Print the as-built plan of a property, or write it to FILE as SVG."""
+    from fieldbook.actions.properties import one_property
     from fieldbook.papers.plan import plan_lines, plan_svg
 
-    with book_at(path) as book:
-        loaded = book.load(one_job(book, job))
+    with open_book(path) as book:
+        loaded = book.load(one_property(book, job).id)
     if file is None:
         click.echo("\n".join(plain(line) for line in plan_lines(loaded, 78)))
     else:
         write_file(file, plan_svg(loaded), over=over)
 
 
-@main.command()
-@click.argument("file", type=click.Path(path_type=Path))
-def solve(file: Path) -> None:
-    """Solve a network document (JSON) and print every head, link and node; exit 1 if it can't.
-
-    The format is that of `fieldbook schema network`; no job or book is needed.
-    """
-    from fieldbook.cli.output import solved_file
-
-    found = told(lambda: solved_file(file))
-    click.echo(json.dumps(found, ensure_ascii=False, indent=2))
-    if not found["converged"]:
-        sys.exit(1)
-
-
-@main.command()
-@click.argument("what", type=click.Choice(["job", "network"]), default="job")
-def schema(what: str) -> None:
-    """Print the JSON Schema of a job file, or of a network document."""
-    if what == "network":
-        from fieldbook.water import network_schema
-
-        found = network_schema()
-    else:
-        from fieldbook.jobfile.schema import job_schema
-
-        found = job_schema()
-    click.echo(json.dumps(found, ensure_ascii=False, indent=2))
-
-
-def _open(path: Path | None) -> None:
-    """Run the app on the book at `path`, or on the demo."""
-    from fieldbook.screens.app import FieldbookApp
-
-    app = FieldbookApp(path)
-    app.run()
-    sys.exit(app.return_code or 0)
-
-
-for _command in (exchange, bundle, take, hub):
+for _command in (exchange, bundle, take, hub, solve, schema):
     main.add_command(_command)

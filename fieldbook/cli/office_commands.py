@@ -1,15 +1,15 @@
-"""The commands of whoever keeps the office's database; thin."""
+"""The commands for the keeper of the office's database: make the hub, let laptops in and out."""
 
 from __future__ import annotations
 
 import click
 
-from fieldbook.cli.common import plain, told
+from fieldbook.cli.common import plain, refusals
 
-# What speaks with the database is imported by the command that needs it.
+# Each command imports the database driver itself: no other command needs it.
 # ruff: noqa: PLC0415
 
-_KEPT = """What came to the hub stays as it came: nobody changes or deletes it, not the owner.
+_HUB_KEEPS = """What came to the hub stays as it came: nobody changes or deletes it, not the owner.
 Run this again after an update of fieldbook; it changes only what is new."""
 _NEXT = """Next:
 - For each laptop: fieldbook hub add-laptop URL NAME. It prints the laptop's address once.
@@ -45,8 +45,9 @@ def init(url: str) -> None:
     """Make the hub in the database at URL, or complete it, in one transaction."""
     from fieldbook.store.office.setup import make_hub
 
-    told(lambda: make_hub(url))
-    click.echo(f"The hub is ready.\n{_KEPT}\n{_NEXT}")
+    with refusals():
+        make_hub(url)
+    click.echo(f"The hub is ready.\n{_HUB_KEEPS}\n{_NEXT}")
 
 
 @hub.command(name="add-laptop")
@@ -55,10 +56,11 @@ def init(url: str) -> None:
 def add_laptop(url: str, name: str) -> None:
     """Let a laptop in as NAME and print its address; for one that is in, a new password."""
     from fieldbook.store.office.connection import tls_warning
-    from fieldbook.store.office.setup import add_laptop as add
+    from fieldbook.store.office.setup import add_laptop as let_in
     from fieldbook.store.office.setup import laptop_url
 
-    address = laptop_url(url, name, told(lambda: add(url, name)))
+    with refusals():
+        address = laptop_url(url, name, let_in(url, name))
     click.echo(
         f"The laptop {plain(name)} is let in. Its address, which is shown only now:\n{address}\n"
         "On the laptop put it into FIELDBOOK_OFFICE, where only its owner reads it."
@@ -73,9 +75,10 @@ def add_laptop(url: str, name: str) -> None:
 @click.argument("name")
 def remove_laptop(url: str, name: str) -> None:
     """Let the laptop NAME in no more; what it entered stays. add-laptop lets it in again."""
-    from fieldbook.store.office.setup import remove_laptop as remove
+    from fieldbook.store.office.setup import remove_laptop as shut_out
 
-    told(lambda: remove(url, name))
+    with refusals():
+        shut_out(url, name)
     click.echo(f"The laptop {plain(name)} is let in no more; what it entered stays.")
 
 
@@ -88,7 +91,8 @@ def let_send(url: str, origin: str, name: str) -> None:
 
     The exchange of that laptop says when it is needed, and which origin it is.
     """
-    from fieldbook.store.office.setup import let_send as let
+    from fieldbook.store.office.setup import let_send as allow_sending
 
-    told(lambda: let(url, origin, name))
+    with refusals():
+        allow_sending(url, origin, name)
     click.echo(f"The laptop {plain(name)} may send the entries of {plain(origin)} too.")

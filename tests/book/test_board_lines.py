@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 from big_book import address, fill
+from builders import bare_job, flushed, put, sound_job, wired_job
 from examples import examples
 from hypothesis import given
 from hypothesis import strategies as st
@@ -16,10 +17,11 @@ from hypothesis import strategies as st
 from fieldbook.actions import cells as entering
 from fieldbook.actions.board import board as board_module
 from fieldbook.actions.board.board import Board, Listing
-from fieldbook.actions.board.board_row import BoardRow, from_stored
+from fieldbook.actions.board.board_row import BoardRow, from_stored, make_row
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import bring_back, new_property, remove_property
 from fieldbook.checks.finding import CellRef
+from fieldbook.records.ids import flush_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.store.board.lines import Kept
 from fieldbook.store.book import Book
@@ -93,6 +95,27 @@ def test_every_act_is_on_the_board_as_if_all_were_read_anew(book_file: Path) -> 
             assert shown == Board(book).all_rows()
             assert sorted(line.job_id for line in shown) == sorted(job.id for job in book.jobs())
             assert all(line.known for line in shown)
+
+
+def test_a_row_counts_zones_and_those_flushed_in_every_step() -> None:
+    def counted(job: LoadedJob) -> tuple[int, int]:
+        row = make_row(job, date(2026, 5, 4))
+        return row.zones, row.flushed
+
+    assert counted(bare_job()) == (0, 0)
+    assert counted(sound_job(3)) == (3, 3)
+    job = wired_job(("red", "blue", "green"), ("red", "green", "blue"), flushes=(flushed(2),))
+    assert counted(job) == (3, 1)
+    assert counted(put(job, "flush", flush_id("zone-2"), tops_back=False)) == (3, 0)
+
+
+def test_a_row_stored_by_an_older_fieldbook_is_read() -> None:
+    told = (
+        '{"job_id": "j", "address": "3 Oak", "customer": "", "phone": "", "access": "", "wired": 3}'
+    )
+    day = date(2026, 5, 4)
+    assert from_stored(Kept(1, "j", "2026-05-04", told), day).known
+    assert not from_stored(Kept(1, "j", "2026-05-03", told), day).known
 
 
 def test_a_line_is_there_before_it_is_made_and_tells_whose_it_is(many: Path) -> None:

@@ -90,9 +90,9 @@ def test_a_property_that_is_not_there_is_one_sentence(book: Book) -> None:
 
 def test_work_is_checked_again_after_every_entry(book: Book, job_id: str) -> None:
     open_job = OpenJob(book, job_id, "AB")
-    open_job.keep(put(job_id, 95.0), "static pressure")
+    open_job.commit(put(job_id, 95.0), "static pressure")
     assert [flag.code for flag in open_job.findings] == ["static too high"]
-    open_job.keep(put(job_id, 62.0), "static pressure")
+    open_job.commit(put(job_id, 62.0), "static pressure")
     assert open_job.findings == ()
 
 

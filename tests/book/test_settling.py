@@ -216,7 +216,7 @@ def test_what_was_signed_over_can_only_be_put_back(pair: TwoBooks) -> None:
     zone_id = pair.zone(2).row_id
     rows.remove_row(pair.here, "zone", zone_id)
     signature = Add("sign_off", "s1", {"kind": "backfill", "zone_id": zone_id, "signed_by": "CD"})
-    pair.there.keep([signature], "signed")
+    pair.there.commit([signature], "signed")
     pair.meet()
     (question,) = asked(pair.here, LOST)
     assert len(question.options) == 1
@@ -260,8 +260,8 @@ def test_boxes_and_cables_of_one_name_get_the_next(pair: TwoBooks) -> None:
 
 def test_a_signature_changed_elsewhere_is_told_and_not_asked(pair: TwoBooks) -> None:
     row = {"kind": "price", "signed_by": "AB", "signed_at": "2026-05-04T08:00:00-05:00"}
-    pair.here.keep([Add("sign_off", "s1", dict(row))], "signed")
-    pair.there.keep([Add("sign_off", "s1", {**row, "signed_by": "CD"})], "signed")
+    pair.here.commit([Add("sign_off", "s1", dict(row))], "signed")
+    pair.there.commit([Add("sign_off", "s1", {**row, "signed_by": "CD"})], "signed")
     pair.meet()
     (question,) = asked(pair.here)
     assert question.kind == EVIDENCE

@@ -8,7 +8,8 @@ from dataclasses import asdict, dataclass
 from datetime import date
 
 from fieldbook.checks.desk.expiry import true_until
-from fieldbook.checks.next_step import next_step, progress
+from fieldbook.checks.ground.flush import missing_steps
+from fieldbook.checks.next_step import next_step
 from fieldbook.checks.registry import check, counts, tally
 from fieldbook.records.base import Place, Record, facts_of
 from fieldbook.records.loaded_job import TABLES, LoadedJob
@@ -31,7 +32,6 @@ class BoardRow:
     access: str
     zones: int = 0
     flushed: int = 0
-    wired: int = 0
     next: str = ""
     place: Place = "street"
     stops: int = 0
@@ -47,16 +47,15 @@ class BoardRow:
 
 def make_row(job: LoadedJob, today: date) -> BoardRow:
     """The row of a loaded job, checked as of a day."""
-    so_far, step, found = progress(job), next_step(job), counts(check(job, today))
+    step, found = next_step(job), counts(check(job, today))
     return BoardRow(
         job.job.id,
         job.job.address,
         job.job.customer,
         job.job.phone,
         job.job.access,
-        so_far.zones,
-        so_far.flushed,
-        so_far.wired,
+        len(job.zones),
+        sum(not missing_steps(job.flush_of(zone.id)) for zone in job.zones),
         step.sentence,
         step.place,
         found["stop"],
@@ -81,7 +80,10 @@ def to_store(row: BoardRow, job: LoadedJob, today: date) -> Made:
 
 def from_stored(stored: Kept, today: date) -> BoardRow:
     """A stored row; `known` only if its last valid day is not over."""
-    return BoardRow(**json.loads(stored.told), known=stored.until >= today.isoformat())
+    held = json.loads(stored.told)
+    # Rows of an older fieldbook hold a column that is no longer shown.
+    held.pop("wired", None)
+    return BoardRow(**held, known=stored.until >= today.isoformat())
 
 
 def _search_texts(job: LoadedJob) -> list[tuple[str, str]]:

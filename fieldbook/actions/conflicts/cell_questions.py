@@ -79,15 +79,11 @@ def _keeps_value(conflict: Conflict, value: Value, words: str, by: tuple[str, ..
 
 
 def _grouped_by_value(versions: Iterable[Version]) -> list[list[Version]]:
-    """The versions of each value, the values in the order they are shown."""
-    groups: list[list[Version]] = []
+    """The versions of each value, the values in the order they are shown; 62 is 62.0."""
+    groups: dict[Value, list[Version]] = {}
     for version in versions:
-        same = next((group for group in groups if group[0].value == version.value), None)
-        if same is None:
-            groups.append([version])
-        else:
-            same.append(version)
-    return groups
+        groups.setdefault(version.value, []).append(version)
+    return list(groups.values())
 
 
 def _column_value(conflict: Conflict, value: Value) -> Value:

@@ -59,7 +59,7 @@ def choose(open_job: OpenJob, question: Question, number: int) -> str:
     if not 1 <= number <= len(question.options):
         raise RefusedError(f"There is no {number} to choose here.")
     option = question.options[number - 1]
-    if not open_job.keep(option.changes, option.what):
+    if not open_job.commit(option.changes, option.what):
         raise RefusedError("Nothing changed: it is so already.")
     return option.done
 

@@ -1,1 +1,7 @@
-"""Exchange: say here what lives in this room."""
+"""Exchange entries and attached files with other laptops.
+
+`folder_exchange` goes through a folder, `office` through the office's database, `bundles` through
+a file that holds one property. Each returns an `ExchangeReport`. The entries themselves are read
+and written by `store.exchange` and `store.office`. Imports `actions.files`. Start at
+`folder_exchange`.
+"""

@@ -17,10 +17,8 @@ from fieldbook.actions.files.photos import photo_facts
 from fieldbook.actions.files.transfer import copy_checked
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError, disk_errors
-from fieldbook.records.base import new_id
 from fieldbook.records.tables.attachments import Attachment
 from fieldbook.records.values import Value, printable
-from fieldbook.store.changes import Add
 from fieldbook.store.sqlite.hashes import LARGEST_ATTACHED, hash_of
 
 
@@ -49,7 +47,7 @@ def attach(open_job: OpenJob, table: str, row_id: str, typed: str) -> str:
         "taken_at": photo.taken_at,
         "position": photo.position,
     }
-    open_job.keep([Add("attachment", new_id(), values)], f"file {path.name} attached")
+    open_job.add("attachment", values, f"file {path.name} attached")
     return path.name
 
 

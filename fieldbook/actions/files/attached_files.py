@@ -1,4 +1,4 @@
-"""Where attached files are beside the book, and whether they are still what was attached."""
+"""Where attached files lie beside the book, and whether they are still what was attached."""
 
 from __future__ import annotations
 
@@ -11,36 +11,44 @@ from fieldbook.store.sqlite.hashes import hash_of
 
 
 def attached_folder(book_path: Path) -> Path:
-    """Where a book's files are."""
+    """The folder of a book's attached files: "book.sqlite.files" beside "book.sqlite"."""
     return book_path.with_name(f"{book_path.name}.files")
 
 
 def attached_path(book_path: Path, sha256: str) -> Path:
-    """Where the file of a hash is, or would be."""
-    return attached_folder(book_path) / sha256[:2] / sha256
+    """Where the attached file with this hash lies, or would lie."""
+    return path_in(attached_folder(book_path), sha256)
+
+
+def path_in(folder: Path, sha256: str) -> Path:
+    """Where the file with this hash lies in a folder of files, such as "ab/ab12..."."""
+    return folder / sha256[:2] / sha256
 
 
 @dataclass(frozen=True)
 class FileState:
-    """An attached file: where it is, and what is wrong with it, if anything."""
+    """An attached file: its path, and what is wrong with it: "missing", "altered" or nothing."""
 
     path: Path
     wrong: str = ""
 
 
 def state_of(book_path: Path, file: Attachment) -> FileState:
-    """Whether an attached file is there and is what was attached."""
+    """The state of an attached file; reads all of it to compare its hash."""
     path = attached_path(book_path, file.sha256)
     try:
         if not path.is_file():
             return FileState(path, "missing")
         return FileState(path, "" if hash_of(path) == file.sha256 else "altered")
-    except OSError as why:
-        return FileState(path, f"unreadable ({why.strerror})")
+    except OSError as error:
+        return FileState(path, f"unreadable ({error.strerror})")
 
 
 def file_flags(book_path: Path, files: tuple[Attachment, ...]) -> list[Finding]:
-    """A flag for every attached file that is missing or altered. Sizes are compared first."""
+    """A flag for every attached file that is missing or altered.
+
+    It runs after every entry, so a file of the right size counts as intact and is not read.
+    """
     found = []
     for file in files:
         path = attached_path(book_path, file.sha256)

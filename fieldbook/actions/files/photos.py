@@ -1,73 +1,79 @@
-"""What a photo tells of itself, and a thumbnail of it in half blocks."""
+"""The time and position that a photo holds, and a thumbnail of it for half-block characters."""
 
 from __future__ import annotations
 
 import warnings
+from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
 from fieldbook.records.values import printable
 
+# Numbers of the EXIF standard (CIPA DC-008): DateTimeOriginal, OffsetTimeOriginal, and the blocks
+# of photo and GPS tags. In the GPS block 1 and 3 are N/S and E/W, 2 and 4 latitude and longitude.
 _TAKEN, _OFFSET, _EXIF, _GPS = 36867, 36881, 0x8769, 0x8825
 _MOST_PIXELS = 100_000_000
+"""Larger pictures are not decoded: a small file may claim to be of any size."""
+
+Pixel = tuple[int, int, int]
+"""Red, green and blue, 0 to 255."""
 
 
 @dataclass(frozen=True)
 class PhotoFacts:
-    """When a photo was taken (as its camera says) and where: "40.71280, -74.00600"; or nothing."""
+    """When a photo was taken, as its camera says, and where: "40.71280, -74.00600"; or blanks."""
 
     taken_at: str = ""
     position: str = ""
 
 
-Pixel = tuple[int, int, int]
-
-
 def photo_facts(path: Path) -> PhotoFacts:
-    """The time and position that a photo holds; nothing for what is no photo."""
+    """The time and position that a photo holds; blanks for a file that is no photo."""
+    # The file may be anything, and the imaging library may raise anything on it.
     with suppress(Exception), warnings.catch_warnings():
-        # A file may be anything, and a library for images may fail on it in any way.
         warnings.simplefilter("ignore")
         from PIL import Image  # noqa: PLC0415
 
         with Image.open(path) as image:
             exif = image.getexif()
-            taken = exif.get_ifd(_EXIF)
-            return PhotoFacts(_time(taken), _position(exif.get_ifd(_GPS)))
+            return PhotoFacts(_time(exif.get_ifd(_EXIF)), _position(exif.get_ifd(_GPS)))
     return PhotoFacts()
 
 
-def _time(taken: dict[int, Any]) -> str:
-    """EXIF writes 2026:05:01 10:30:00."""
-    text = printable(str(taken.get(_TAKEN, ""))).strip()
-    day, _, clock = text.partition(" ")
+def _time(tags: Mapping[int, object]) -> str:
+    """EXIF's "2026:05:01 10:30:00" as "2026-05-01 10:30:00", with the offset if there is one."""
+    day, _, clock = printable(str(tags.get(_TAKEN, ""))).strip().partition(" ")
     if day.count(":") != 2 or not clock:
         return ""
-    return f"{day.replace(':', '-')} {clock} {printable(str(taken.get(_OFFSET, '')))}".strip()
+    return f"{day.replace(':', '-')} {clock} {printable(str(tags.get(_OFFSET, '')))}".strip()
 
 
-def _position(gps: dict[int, Any]) -> str:
-    north, east = _degrees(gps.get(2)), _degrees(gps.get(4))
+def _position(tags: Mapping[int, object]) -> str:
+    north, east = _degrees(tags.get(2)), _degrees(tags.get(4))
     if north is None or east is None:
         return ""
-    north = -north if gps.get(1) == "S" else north
-    east = -east if gps.get(3) == "W" else east
+    north = -north if tags.get(1) == "S" else north
+    east = -east if tags.get(3) == "W" else east
     return f"{north:.5f}, {east:.5f}"
 
 
-def _degrees(parts: Any) -> float | None:  # noqa: ANN401
-    """Degrees, minutes and seconds as one number; None for what is none."""
+def _degrees(parts: object) -> float | None:
+    """Degrees, minutes and seconds as one number of degrees; None for anything else."""
+    if not isinstance(parts, tuple) or len(parts) != 3:
+        return None
     try:
-        degrees, minutes, seconds = (float(part) for part in parts)
+        degrees, minutes, seconds = map(float, parts)
     except (TypeError, ValueError, ZeroDivisionError):
         return None
     return degrees + minutes / 60.0 + seconds / 3600.0
 
 
 def thumbnail(path: Path, columns: int, rows: int) -> list[list[tuple[Pixel, Pixel]]]:
-    """A photo as rows of cells, each its upper and lower pixel; nothing for what is no photo."""
+    """A photo as at most `rows` rows of `columns` cells, each its upper and its lower pixel.
+
+    Empty for a file that is no photo, or is too large a picture.
+    """
     with suppress(Exception), warnings.catch_warnings():
         warnings.simplefilter("ignore")
         from PIL import Image, ImageOps  # noqa: PLC0415
@@ -75,22 +81,19 @@ def thumbnail(path: Path, columns: int, rows: int) -> list[list[tuple[Pixel, Pix
         with Image.open(path) as image:
             if image.width * image.height > _MOST_PIXELS:
                 return []
+            # Lets a JPEG be decoded at a fraction of its size.
             image.draft("RGB", (columns * 2, rows * 4))
             small = ImageOps.exif_transpose(image).convert("RGB")
             small.thumbnail((columns, rows * 2))
-            pixels = small.load()
-            if pixels is None:
-                return []
-            return [
-                [
-                    (_pixel(pixels[x, y]), _pixel(pixels[x, min(y + 1, small.height - 1)]))
-                    for x in range(small.width)
-                ]
-                for y in range(0, small.height, 2)
-            ]
+            return _half_blocks(small.tobytes(), small.width, small.height)
     return []
 
 
-def _pixel(found: Any) -> Pixel:  # noqa: ANN401
-    red, green, blue = found[:3]
-    return int(red), int(green), int(blue)
+def _half_blocks(rgb: bytes, width: int, height: int) -> list[list[tuple[Pixel, Pixel]]]:
+    """Pixels, three bytes each, two rows at a time; an odd last row stands for both."""
+
+    def pixel(x: int, y: int) -> Pixel:
+        at = 3 * (min(y, height - 1) * width + x)
+        return rgb[at], rgb[at + 1], rgb[at + 2]
+
+    return [[(pixel(x, y), pixel(x, y + 1)) for x in range(width)] for y in range(0, height, 2)]

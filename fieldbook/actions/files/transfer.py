@@ -1,7 +1,4 @@
-"""Copy attached files between the book and an exchange folder: by hash, only where one is lacking.
-
-In both a file lies under the first two digits of its hash: "ab/ab12...".
-"""
+"""Copy attached files between the book and an exchange folder, by hash, where one lacks them."""
 
 from __future__ import annotations
 
@@ -11,7 +8,7 @@ from collections.abc import Iterable
 from contextlib import suppress
 from pathlib import Path
 
-from fieldbook.actions.files.attached_files import attached_path
+from fieldbook.actions.files.attached_files import attached_folder, path_in
 from fieldbook.actions.refused import RefusedError
 from fieldbook.store.book import Book
 from fieldbook.store.journal.entry import Entry
@@ -26,30 +23,29 @@ def send_files(book: Book, there: Path, attached: Iterable[Entry]) -> tuple[int,
     Returns how many were copied, and a sentence for each that could not be.
     """
     hashes = sorted({str(entry.row.get("sha256")) for entry in attached})
-    copies = [(attached_path(book.path, one), _path_there(there, one), one) for one in hashes]
-    return _copy_missing(copies, f"did not go to {there}")
+    return _copy_missing(hashes, attached_folder(book.path), there, f"did not go to {there}")
 
 
 def fetch_files(book: Book, there: Path) -> tuple[int, list[str]]:
     """Copy the attached files that the book lacks from the folder `there`; returns as above."""
-    hashes = book.shared.attached()
-    copies = [(_path_there(there, one), attached_path(book.path, one), one) for one in hashes]
-    return _copy_missing(copies, f"was not taken from {there}")
+    hashes, here = book.shared.attached(), attached_folder(book.path)
+    return _copy_missing(hashes, there, here, f"was not taken from {there}")
 
 
-def _path_there(there: Path, sha256: str) -> Path:
-    return there / sha256[:2] / sha256
-
-
-def _copy_missing(copies: Iterable[tuple[Path, Path, str]], failed: str) -> tuple[int, list[str]]:
-    """Copy each source to its target where that is missing; counts copies, tells failures."""
+def _copy_missing(
+    hashes: Iterable[str], source: Path, target: Path, failed: str
+) -> tuple[int, list[str]]:
+    """Copy each file from one folder to the other if that lacks it; counts and refusals."""
     copied, refused = 0, []
-    for source, target, sha256 in copies:
+    for sha256 in hashes:
         # An entry of a stranger may hold anything for a hash, also a path such as "../..".
-        if not is_hash(sha256) or target.is_file() or not source.is_file():
+        if not is_hash(sha256):
+            continue
+        original, copy = path_in(source, sha256), path_in(target, sha256)
+        if copy.is_file() or not original.is_file():
             continue
         try:
-            copy_checked(source, target, sha256)
+            copy_checked(original, copy, sha256)
             copied += 1
         except (OSError, RefusedError) as error:
             reason = (error.strerror if isinstance(error, OSError) else None) or str(error)

@@ -30,13 +30,18 @@ def connection_ft(job: LoadedJob) -> float:
     return amount(job.supply, "elevation_ft") or 0.0
 
 
+def heads_by_run(job: LoadedJob) -> dict[str, Head]:
+    """The head at the end of each run, by the run's id; the first where there are two."""
+    return {head.run_id: head for head in reversed(job.heads)}
+
+
 def head_heights(job: LoadedJob, zone: Zone) -> tuple[HeadHeight, ...]:
     """Every head of a zone that stands at the end of a sound lateral path."""
     main, lateral = mainline_to(job, zone), lateral_of(job, zone)
-    start = connection_ft(job) + _rise(main)
+    start, heads = connection_ft(job) + _rise(main), heads_by_run(job)
     found = []
     for path in lateral.paths():
-        head = job.head_at(path[-1].id)
+        head = heads.get(path[-1].id)
         if head is None:
             continue
         entered = amount(head, "elevation_ft")

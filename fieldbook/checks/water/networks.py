@@ -12,7 +12,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from fieldbook.checks.common.naming import zone_word
-from fieldbook.checks.water.heights import connection_ft, head_heights
+from fieldbook.checks.water.heights import connection_ft, head_heights, heads_by_run
 from fieldbook.checks.water.pipe_tree import lateral_of, mainline_to
 from fieldbook.checks.water.zone_flow import bore_of, nozzle_pressure_psi, street_of
 from fieldbook.records.column_values import amount
@@ -94,6 +94,24 @@ class _Draft:
         end = self.node(f"after {name}", height)
         self.links.append(Link(name, start, end, kind))
         return end
+
+
+def running_together(job: LoadedJob) -> list[tuple[Zone, ...]]:
+    """The zones in groups that run at the same time; most groups are one zone."""
+    leader = {zone.id: zone.id for zone in job.zones}
+
+    def find(one: str) -> str:
+        while leader[one] != one:
+            one = leader[one]
+        return one
+
+    for zone in job.zones:
+        if zone.runs_with in leader:
+            leader[find(zone.id)] = find(str(zone.runs_with))
+    groups: dict[str, list[Zone]] = {}
+    for zone in job.zones:
+        groups.setdefault(find(zone.id), []).append(zone)
+    return [tuple(group) for group in groups.values()]
 
 
 def network_of(job: LoadedJob, zones: Sequence[Zone]) -> JobNetwork:
@@ -242,11 +260,11 @@ def _lateral(job: LoadedJob, zone: Zone, word: str, draft: _Draft, at: str) -> N
             if run.id not in ends:
                 start = ends[before.id] if before is not None else at
                 ends[run.id] = _run(run, f"run {run.number} of {word}", draft, start)
+    heads = heads_by_run(job)
     heights = {one.run.id: one.elevation_ft for one in head_heights(job, zone)}
     for run in tree.runs:
-        head = job.head_at(run.id)
-        if head is not None:
-            _head(HeadOf(head, run, zone), heights[run.id], draft, ends[run.id])
+        if run.id in heads:
+            _head(HeadOf(heads[run.id], run, zone), heights[run.id], draft, ends[run.id])
     if not any(one.zone is zone for one in draft.heads.values()):
         raise MissingError(f"the heads of {word}")
 

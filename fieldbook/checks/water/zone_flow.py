@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fieldbook.checks.common.job_rules import velocity_maximum
+from fieldbook.checks.water.heights import heads_by_run
 from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.supply import FlowTestPoint
@@ -65,8 +66,14 @@ def zone_flow_gpm(job: LoadedJob, zone: Zone) -> float | None:
     entered = amount(zone, "design_flow_gpm")
     if entered is not None:
         return entered
-    nozzles = [amount(head, "nozzle_gpm") for head in job.heads_of(zone.id)]
+    nozzles = [amount(head, "nozzle_gpm") for head in zone_heads(job, zone)]
     return sum(nozzle for nozzle in nozzles if nozzle is not None) or None
+
+
+def zone_heads(job: LoadedJob, zone: Zone) -> list[Head]:
+    """A zone's heads, in the order of its runs."""
+    heads = heads_by_run(job)
+    return [heads[run.id] for run in job.runs_of(zone.id) if run.id in heads]
 
 
 def needed_psi(head: Head, zone: Zone) -> float | None:
@@ -81,7 +88,7 @@ def nozzle_pressure_psi(head: Head, zone: Zone) -> float | None:
 
 def available(job: LoadedJob, zone: Zone) -> Available | None:
     """The smallest of the rules whose figures are entered."""
-    rated = [amount(head, "rated_psi") for head in job.heads_of(zone.id)]
+    rated = [amount(head, "rated_psi") for head in zone_heads(job, zone)]
     needed = amount(zone, "needed_psi") or max((r for r in rated if r is not None), default=None)
     limit = available_flow(street_of(job), needed)
     if limit is None:

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from fieldbook.checks.common.job_rules import velocity_maximum
+from fieldbook.checks.water.heights import heads_by_run
 from fieldbook.checks.water.networks import (
     SERVICE,
     HeadOf,
@@ -14,6 +15,7 @@ from fieldbook.checks.water.networks import (
     MissingError,
     network_of,
     pipes_of,
+    running_together,
 )
 from fieldbook.checks.water.pipe_tree import lateral_of, mainline_to
 from fieldbook.checks.water.zone_flow import bore_of, street_of, zone_flow_gpm
@@ -60,7 +62,7 @@ class Water:
 @once_per_job
 def waters(job: LoadedJob) -> list[Water]:
     """Every group of zones, solved where it can be."""
-    return [water_of(job, zones) for zones in job.running_together()]
+    return [water_of(job, zones) for zones in running_together(job)]
 
 
 def water_of(job: LoadedJob, zones: tuple[Zone, ...]) -> Water:
@@ -128,8 +130,9 @@ def _design_flows(job: LoadedJob, zone: Zone) -> dict[str, float]:
 def _lateral_flows(job: LoadedJob, zone: Zone) -> dict[str, float]:
     """Nozzle flow beyond each sound lateral run; empty while a nozzle is not entered."""
     flows: dict[str, float] = defaultdict(float)
+    heads = heads_by_run(job)
     for path in lateral_of(job, zone).paths():
-        head = job.head_at(path[-1].id)
+        head = heads.get(path[-1].id)
         nozzle_gpm = amount(head, "nozzle_gpm") or 0.0
         if head is not None and not nozzle_gpm:
             return {}

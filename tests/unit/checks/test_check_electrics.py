@@ -22,8 +22,8 @@ from builders import (
 )
 
 from fieldbook.checks.finding import Finding
-from fieldbook.checks.next_step import progress
 from fieldbook.checks.wire.circuits import expected_of, reading_of
+from fieldbook.checks.wire.ends import wire_ends
 from fieldbook.checks.wire.wire_evidence import wire_story
 from fieldbook.papers.picture import Picture, Piece, columns, row_of
 from fieldbook.papers.wire_map import because, doubt_lines, map_lines, reach_lines
@@ -226,7 +226,7 @@ def daisy() -> LoadedJob:
 def test_a_wire_is_followed_through_its_splices() -> None:
     job = daisy()
     assert codes(job) == []
-    assert progress(job).wired == 3
+    assert [wire.crossed for wire in wire_ends(job).joined().wires] == [False] * 3
     assert [leads_to(job, one) for one in job.terminals[1:]] == ["zone 1", "zone 2", "zone 3"]
     swapped = put(job, "splice", "splice-1", to_colour="blue")
     swapped = put(swapped, "splice", "splice-2", to_colour="red")

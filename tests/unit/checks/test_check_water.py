@@ -8,7 +8,7 @@ import pytest
 from builders import codes, only, put, row, sound_job, without
 
 from fieldbook.checks.finding import Finding
-from fieldbook.checks.water.networks import MissingError, network_of
+from fieldbook.checks.water.networks import MissingError, network_of, running_together
 from fieldbook.checks.water.zone_solutions import waters
 from fieldbook.records.ids import head_id, valve_id
 from fieldbook.records.loaded_job import LoadedJob
@@ -87,7 +87,7 @@ def with_test(job: LoadedJob, residual_psi: float, flow_gpm: float) -> LoadedJob
 
 def test_zones_that_run_together_share_the_mainline() -> None:
     job = put(sound_job(3), "zone", "zone-3", runs_with="zone-1")
-    groups = [[zone.number for zone in group] for group in job.running_together()]
+    groups = [[zone.number for zone in group] for group in running_together(job)]
     assert groups == [[1, 3], [2]]
     together = waters(job)[0]
     assert together.solution is not None
@@ -99,7 +99,7 @@ def test_a_ring_of_zones_is_one_group() -> None:
     job = sound_job(3)
     for one, other in (("zone-1", "zone-2"), ("zone-2", "zone-3"), ("zone-3", "zone-1")):
         job = put(job, "zone", one, runs_with=other)
-    assert [len(group) for group in job.running_together()] == [3]
+    assert [len(group) for group in running_together(job)] == [3]
 
 
 def test_zones_that_together_draw_too_much_are_one_stop() -> None:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from builders import JOB, bare_job, codes, flushed, mend, put, sound_job, wired_job, without
+from builders import JOB, bare_job, codes, mend, put, sound_job, without
 
 from fieldbook.checks.finding import CellRef
-from fieldbook.checks.next_step import NextStep, Progress, next_step, progress
+from fieldbook.checks.next_step import NextStep, next_step
 from fieldbook.checks.registry import check
 from fieldbook.records.ids import backfill_id, flush_id, once_id, terminal_id, valve_id
 
@@ -107,14 +107,6 @@ def test_a_zone_with_a_design_flow_needs_no_lateral_to_go_on() -> None:
     for number in (1, 2):
         job = put(job, "zone", f"zone-{number}", design_flow_gpm=6.0)
     assert next_step(job).sentence == "Hand over."
-
-
-def test_progress_counts_zones_flushes_and_joined_wires() -> None:
-    assert progress(bare_job()) == Progress(0, 0, 0)
-    assert progress(sound_job(3)) == Progress(3, 3, 3)
-    job = wired_job(("red", "blue", "green"), ("red", "green", "blue"), flushes=(flushed(2),))
-    assert progress(job) == Progress(3, 1, 1)
-    assert progress(put(job, "flush", flush_id("zone-2"), tops_back=False)).flushed == 0
 
 
 def test_every_stop_at_the_end_is_followed_to_hand_over() -> None:
