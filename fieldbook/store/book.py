@@ -30,7 +30,7 @@ from fieldbook.store.settings import ThisLaptop
 from fieldbook.store.sharing import Shared
 from fieldbook.store.sqlite.backup import back_up, backed_up_lately
 from fieldbook.store.sqlite.lock import clear_holder, write_holder
-from fieldbook.store.sqlite.transactions import Transactions
+from fieldbook.store.sqlite.transactions import Transactions, raw_of
 
 _T = TypeVar("_T")
 
@@ -201,10 +201,8 @@ class Book:
 
     def _back_up(self, why: str) -> None:
         """A copy beside the book; without room for one the book itself is none the worse."""
-        raw = self._connection.connection.driver_connection
-        assert isinstance(raw, sqlite3.Connection)
         with suppress(OSError, sqlite3.Error):
-            back_up(raw, self.path, why)
+            back_up(raw_of(self._connection), self.path, why)
 
     def _back_up_before_merging(self) -> None:
         if not self._safe and not backed_up_lately(self.path):

@@ -72,7 +72,7 @@ class Entry:
 FIELDS = tuple(field.name for field in fields(Entry) if field.name != "id")
 """The fields that the id is the hash of, in the order in which they are hashed."""
 _NUMBERS = {"seq", "clock", "format"}
-_COLUMNS = ", ".join(f'"{name}"' for name in ("id", *FIELDS))
+_COLUMNS = ", ".join(f'journal."{name}"' for name in ("id", *FIELDS))
 SELECT_ENTRIES = f"SELECT {_COLUMNS} FROM journal"
 """The start of a query whose rows `from_row` reads."""
 

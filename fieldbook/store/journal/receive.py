@@ -15,7 +15,7 @@ from fieldbook.store.journal.entry import CLOCK_FOLLOWED_LIMIT, Entry
 from fieldbook.store.journal.latest_versions import state_of, store_conflicts, store_latest
 from fieldbook.store.journal.merge import NEVER_CHANGED
 from fieldbook.store.journal.origin import advance_clock, current_origin, start_origin
-from fieldbook.store.sqlite.row_statements import delete_row, insert_row, update_row
+from fieldbook.store.sqlite.row_statements import column_list, delete_row, insert_row, update_row
 from fieldbook.store.sqlite.triggers import CAPTURED, guard, unguard
 
 _KNOWN = "SELECT 1 FROM journal WHERE id = ?"
@@ -119,8 +119,7 @@ def table_row(table: Table, row_id: str, values: Mapping[str, Any]) -> dict[str,
 
 def _write_row(connection: Connection, table: Table, row_id: str, values: dict[str, Any]) -> None:
     wanted = table_row(table, row_id, values)
-    listed = ", ".join(f'"{name}"' for name in wanted)
-    query = f'SELECT {listed} FROM "{table.name}" WHERE id = ?'
+    query = f'SELECT {column_list(table)} FROM "{table.name}" WHERE id = ?'
     stored = connection.exec_driver_sql(query, (row_id,)).first()
     if stored is None:
         insert_row(connection, table.name, wanted)

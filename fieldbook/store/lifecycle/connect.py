@@ -10,10 +10,9 @@ import os
 import sqlite3
 from pathlib import Path
 
-from sqlalchemy import Connection, Engine, create_engine, event, text
+from sqlalchemy import Connection, Engine, create_engine, event
 from sqlalchemy.exc import DatabaseError
 from sqlalchemy.pool import StaticPool
-from sqlmodel import SQLModel
 
 from fieldbook.records import loaded_job as _loaded
 from fieldbook.store import people as _people
@@ -27,9 +26,17 @@ from fieldbook.store.journal import journal_tables as _journal
 from fieldbook.store.journal.append import append_outbox
 from fieldbook.store.journal.entry import FORMAT
 from fieldbook.store.journal.receive import rebuild_rows
-from fieldbook.store.lifecycle.migrate import append_differences, append_old_log, read_log
+from fieldbook.store.lifecycle.layout import bring_up, difference, refuse_newer, refuse_unlike
+from fieldbook.store.lifecycle.migrate import (
+    DROPPED,
+    FIRST_MERGING,
+    append_differences,
+    append_old_log,
+    read_log,
+)
 from fieldbook.store.sqlite.backup import back_up
 from fieldbook.store.sqlite.lock import holder_sentence
+from fieldbook.store.sqlite.transactions import raw_of
 from fieldbook.store.sqlite.triggers import GUARDED, guard, make_triggers
 
 _APPLICATION_ID = 0x66626B31
@@ -137,62 +144,68 @@ def _engine(path: Path) -> Engine:
 
 def _take_hold(connection: Connection) -> None:
     """Take the exclusive lock now, not at the first entry."""
-    raw = connection.connection.driver_connection
-    assert isinstance(raw, sqlite3.Connection)
+    raw = raw_of(connection)
     raw.execute("BEGIN EXCLUSIVE")
     raw.execute("COMMIT")
 
 
 def _prepare(connection: Connection, path: Path) -> None:
-    """Lay out the tables of a new book, and what an older one lacks, in one transaction.
+    """Bring the file up to this fieldbook, in one transaction, and seal what another program wrote.
 
-    An older book is backed up first; what another program wrote meanwhile is sealed.
+    A book that has to be changed for that is backed up first; a new one has nothing to back up.
     """
+    raw = raw_of(connection)
     with connection.begin():
-        found = connection.execute(text("PRAGMA user_version")).scalar_one()
-    if found == FORMAT:
-        with connection.begin():
-            seal_foreign(connection)
-        return
+        found = connection.exec_driver_sql("PRAGMA user_version").scalar_one()
+        differs = difference(raw, DROPPED if found < FIRST_MERGING else ())
+        if found == FORMAT:
+            refuse_newer(raw, differs, path)
+            if not differs.missing:
+                seal_foreign(connection)
+                return
+        refuse_unlike(differs, path)
     if found:
-        raw = connection.connection.driver_connection
-        assert isinstance(raw, sqlite3.Connection)
-        back_up(raw, path, f"before-format-{FORMAT}")
+        _back_up_first(raw, path, found)
     with connection.begin():
-        log = read_log(connection)
-        lay_out(connection)
-        if found:
+        if 0 < found < FIRST_MERGING:
+            log = read_log(connection)
+            lay_out(connection)
             append_old_log(connection, log)
             append_differences(connection)
+        else:
+            rows = lay_out(connection)
+            seal_foreign(connection)
+            rebuild_rows(connection, rows)
         connection.exec_driver_sql(f"PRAGMA application_id={_APPLICATION_ID}")
         connection.exec_driver_sql(f"PRAGMA user_version={FORMAT}")
 
 
-def lay_out(connection: Connection) -> None:
-    """Make the tables and triggers that are not there yet."""
-    SQLModel.metadata.create_all(connection)
-    _add_columns(connection)
+def _back_up_first(raw: sqlite3.Connection, path: Path, found: int) -> None:
+    why = f"before-format-{FORMAT}" if found < FORMAT else "before-new-columns"
+    try:
+        back_up(raw, path, why)
+    except OSError as error:
+        raise BookError(
+            f"The book {path} can't be backed up before it is brought up to this fieldbook "
+            f"({error.strerror or error}): make room on the disk, then open it again."
+        ) from error
+
+
+def lay_out(connection: Connection) -> list[tuple[str, str]]:
+    """Bring the tables up to the model, and make the triggers and the board's rows anew.
+
+    Returns the rows (table, id) that the journal may tell more of than the file could hold.
+    """
+    rows = bring_up(connection, difference(raw_of(connection)))
     for table in GUARDED:
         guard(connection, table)
     make_triggers(connection)
+    # The checks may find more in the new columns, so no board row stays as it was.
     make_words(connection)
+    return rows
 
 
 def seal_foreign(connection: Connection) -> None:
     """Seal what another program wrote; its rows are then nobody's."""
     changes = append_outbox(connection, another_program())
     rebuild_rows(connection, [(change.table, change.row_id) for change in changes])
-
-
-def _add_columns(connection: Connection) -> None:
-    """Give the tables of an older book the columns that came since; each may be empty."""
-    for table in SQLModel.metadata.sorted_tables:
-        info = connection.exec_driver_sql(f'PRAGMA table_info("{table.name}")')
-        had = {row[1] for row in info}
-        for column in table.columns:
-            if column.name not in had:
-                kind = column.type.compile(connection.dialect)
-                usual = "" if column.nullable else " NOT NULL DEFAULT ''"
-                connection.exec_driver_sql(
-                    f'ALTER TABLE "{table.name}" ADD COLUMN "{column.name}" {kind}{usual}'
-                )

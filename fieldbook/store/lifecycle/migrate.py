@@ -21,11 +21,12 @@ from fieldbook.store.journal.latest_versions import state_of
 from fieldbook.store.journal.merge import RowState
 from fieldbook.store.journal.origin import current_origin
 from fieldbook.store.journal.receive import rebuild_rows, table_row
+from fieldbook.store.sqlite.row_statements import column_list
 from fieldbook.store.sqlite.triggers import CAPTURED, catch_as_it_is
 
 FIRST_MERGING = 7
 """Books of an older format know no other laptop."""
-_DROPPED = ("entry", "journal", "outbox", "origin", "board_line", "words")
+DROPPED = ("entry", "journal", "outbox", "origin", "board_line", "words")
 _COLUMNS = 'group_id, kind, target, what, job_id, by, at, "table", row_id, "column", old, new'
 
 
@@ -50,7 +51,7 @@ def read_log(connection: Connection) -> list[OldEntry]:
     if "entry" in there:
         rows = connection.exec_driver_sql(f"SELECT {_COLUMNS} FROM entry ORDER BY id").all()
         found = [_of_log(*row) for row in rows]
-    for name in _DROPPED:
+    for name in DROPPED:
         if name in there:
             connection.exec_driver_sql(f'DROP TABLE "{name}"')
     return found
@@ -132,7 +133,8 @@ def differing(connection: Connection) -> Iterator[tuple[str, str, RowState]]:
 
 
 def _row_here(connection: Connection, table: str, row_id: str) -> dict[str, Any] | None:
-    query = f'SELECT * FROM "{table}" WHERE id = ?'
+    columns = column_list(SQLModel.metadata.tables[table])
+    query = f'SELECT {columns} FROM "{table}" WHERE id = ?'
     row = connection.exec_driver_sql(query, (row_id,)).mappings().first()
     return None if row is None else dict(row)
 

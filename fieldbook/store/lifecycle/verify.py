@@ -10,12 +10,21 @@ from pathlib import Path
 from sqlmodel import SQLModel
 
 from fieldbook.records.column_values import column_accepts
-from fieldbook.store.journal.entry import FIELDS, SELECT_ENTRIES, Entry, from_row, make_entry
+from fieldbook.store.errors import BookError
+from fieldbook.store.journal.entry import (
+    FIELDS,
+    FORMAT,
+    SELECT_ENTRIES,
+    Entry,
+    from_row,
+    make_entry,
+)
 from fieldbook.store.journal.merge import merge_row
 from fieldbook.store.journal.receive import table_row
 from fieldbook.store.journal.text_journal import journal_path, valid_entries
-from fieldbook.store.lifecycle.migrate import FIRST_MERGING
+from fieldbook.store.lifecycle.layout import difference, refuse_newer
 from fieldbook.store.sqlite.backup import backups
+from fieldbook.store.sqlite.row_statements import column_list
 from fieldbook.store.sqlite.triggers import CAPTURED
 
 
@@ -52,13 +61,15 @@ def _verify(book: sqlite3.Connection, path: Path) -> Report:
         if row[0] != "ok"
     ]
     found = book.execute("PRAGMA user_version").fetchone()[0]
-    if found < FIRST_MERGING:
-        wrong.append(f"The book has format {found}: open it once, and it is brought up.")
+    if found != FORMAT:
+        mend = "open it once, and it is brought up" if found < FORMAT else "update fieldbook"
+        wrong.append(f"The book has format {found} and this fieldbook writes {FORMAT}: {mend}.")
         return Report(0, tuple(wrong))
     entries = [from_row(row) for row in book.execute(f"{SELECT_ENTRIES} ORDER BY origin, seq, n")]
     own = [row[0] for row in book.execute("SELECT id FROM origin ORDER BY no")]
     wrong += _chain(entries, set(own))
-    wrong += _rows_differ(book, entries)
+    unready = _unready(book, path)
+    wrong += [unready] if unready else _rows_differ(book, entries)
     wrong += _text(path, own[-1] if own else "", entries)
     wrong += [
         f"The backup {one.name} is damaged: it is left out of a rebuild."
@@ -85,27 +96,39 @@ def _chain(entries: list[Entry], own: set[str]) -> Iterator[str]:
             yield f"Entry {entry.seq} of the journal does not follow entry {entry.seq - 1}."
 
 
+def _unready(book: sqlite3.Connection, path: Path) -> str:
+    """Why the rows can't be compared with the journal yet, or nothing."""
+    differs = difference(book)
+    try:
+        refuse_newer(book, differs, path)
+    except BookError as why:
+        return str(why)
+    if differs.missing:
+        first = min(differs.missing)
+        return f"The book has no {first.table}.{first.name}: open it once, and it is brought up."
+    waiting = book.execute("SELECT count(*) FROM outbox").fetchone()[0]
+    return f"{waiting} changes are not sealed yet: open the book once." if waiting else ""
+
+
 def _rows_differ(book: sqlite3.Connection, entries: list[Entry]) -> Iterator[str]:
     """Rows that are not as the journal tells them."""
-    waiting = book.execute("SELECT count(*) FROM outbox").fetchone()[0]
-    if waiting:
-        yield f"{waiting} changes are not sealed yet: open the book once."
-        return
     by_row: dict[tuple[str, str], list[Entry]] = {}
     for entry in entries:
         by_row.setdefault((entry.table, entry.row_id), []).append(entry)
-    told = {row: merge_row(of_row, column_accepts) for row, of_row in by_row.items()}
-    jobs = {row_id for (table, row_id), one in told.items() if table == "job" and one.values}
+    states = {row: merge_row(of_row, column_accepts).values for row, of_row in by_row.items()}
+    # A row waits in the journal until its property is here.
+    jobs = {row_id for (table, row_id), values in states.items() if table == "job" and values}
     for name in CAPTURED:
         table = SQLModel.metadata.tables[name]
-        rows = {row["id"]: dict(row) for row in book.execute(f'SELECT * FROM "{name}"')}
         wanted = {
-            row_id: table_row(table, row_id, state.values)
-            for (of_table, row_id), state in told.items()
+            row_id: table_row(table, row_id, values)
+            for (of_table, row_id), values in states.items()
             if of_table == name
-            and state.values is not None
-            and (name == "job" or state.values.get("job_id") in jobs)
+            and values is not None
+            and (name == "job" or values.get("job_id") in jobs)
         }
+        found = book.execute(f'SELECT {column_list(table)} FROM "{name}"')
+        rows = {row["id"]: dict(row) for row in found}
         for row_id in sorted({*rows, *wanted}):
             if rows.get(row_id) != wanted.get(row_id):
                 yield f"A row of {name} ({row_id}) is not as the journal tells it."

@@ -1,7 +1,7 @@
-"""Rows of the record in and out of SQLite, as plain SQL.
+"""Read and write rows of the record by plain SQL.
 
-A statement made from a table's columns is a string; SQLAlchemy would compile and keep one for every
-set of columns, which costs a small laptop megabytes.
+A statement is made from a table's columns as a string: SQLAlchemy would compile and cache one for
+every set of columns, which costs a small laptop megabytes.
 """
 
 from __future__ import annotations
@@ -14,24 +14,34 @@ from sqlalchemy import Boolean, Connection, Table
 
 
 @lru_cache(maxsize=64)
-def _ticks(table: Table) -> tuple[str, ...]:
+def _booleans(table: Table) -> tuple[str, ...]:
     """The columns that SQLite keeps as 0 and 1."""
     return tuple(column.name for column in table.columns if isinstance(column.type, Boolean))
+
+
+def column_list(table: Table) -> str:
+    """A table's columns for a SELECT, each qualified by the table.
+
+    SQLite takes a quoted name that no column has for a text, so that `SELECT "depth" FROM zone`
+    gives 'depth' for every row. A qualified name of no column is an error.
+    """
+    return ", ".join(f'"{table.name}"."{column.name}"' for column in table.columns)
 
 
 def select_rows(
     connection: Connection, table: Table, column: str, value: str, order: str = "id"
 ) -> Iterator[dict[str, Any]]:
-    """The rows whose column holds a value, in an order given as SQL."""
-    names = [one.name for one in table.columns]
-    listed = ", ".join(f'"{name}"' for name in names)
+    """The rows whose column holds a value, as dicts. `order` is SQL."""
     found = connection.exec_driver_sql(
-        f'SELECT {listed} FROM "{table.name}" WHERE "{column}" = ? ORDER BY {order}', (value,)
+        f'SELECT {column_list(table)} FROM "{table.name}" '
+        f'WHERE "{table.name}"."{column}" = ? ORDER BY {order}',
+        (value,),
     )
-    ticks = _ticks(table)
-    for held in found:
-        row = dict(zip(names, held, strict=True))
-        for name in ticks:
+    names = table.columns.keys()
+    booleans = _booleans(table)
+    for values in found:
+        row = dict(zip(names, values, strict=True))
+        for name in booleans:
             if row[name] is not None:
                 row[name] = bool(row[name])
         yield row

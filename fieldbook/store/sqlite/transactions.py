@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -40,3 +41,10 @@ class Transactions:
         except SQLAlchemyError as why:
             reason = getattr(why, "orig", None) or why
             raise BookError(f"The book {self._path} can't be read ({reason}).") from why
+
+
+def raw_of(connection: Connection) -> sqlite3.Connection:
+    """SQLite's own connection, for what SQLAlchemy has no call for, such as a backup."""
+    raw = connection.connection.driver_connection
+    assert isinstance(raw, sqlite3.Connection)
+    return raw

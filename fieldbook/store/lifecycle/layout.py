@@ -1,0 +1,200 @@
+"""The tables of a book's file, compared with those of the model and brought up to them.
+
+A table, column or index that is only added to the model needs no step of its own and no new FORMAT:
+the next opening adds it to the file. Whatever else changes in the model needs both (connect.py).
+"""
+
+from __future__ import annotations
+
+import json
+import sqlite3
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from sqlalchemy import Column, Connection, Table
+from sqlalchemy.dialects import sqlite
+from sqlmodel import SQLModel
+
+from fieldbook.store.errors import BookError
+
+_INDEX, _TEXT = "INDEX", "VARCHAR"
+_DERIVED = "board_line"
+"""A change of the layout makes this table anew from the record, so the file's never matters."""
+# SQLite's own tables and those of the full-text index come and go with what they serve.
+_PARTS = f"""
+SELECT m.name, p.name, p.type, p."notnull"
+FROM sqlite_schema m JOIN pragma_table_info(m.name) p
+WHERE m.type = 'table' AND m.name NOT GLOB 'sqlite_*' AND m.name NOT GLOB 'words*'
+UNION ALL
+SELECT tbl_name, name, '{_INDEX}', 0 FROM sqlite_schema WHERE type = 'index' AND sql IS NOT NULL
+"""
+_TELLING = """
+SELECT DISTINCT journal.row_id FROM journal
+WHERE journal."table" = ? AND EXISTS (
+  SELECT 1 FROM json_each(?) gained
+  WHERE journal.op = gained.value
+    OR (journal.op = 'add' AND instr(journal.value, '"' || gained.value || '"') > 0))
+"""
+
+
+class Part(NamedTuple):
+    """A column of a table, or an index on it.
+
+    `kind` is the type as SQLite declares it, such as VARCHAR, or INDEX; `required` 1 for NOT NULL.
+    """
+
+    table: str
+    name: str
+    kind: str
+    required: int
+
+
+@dataclass(frozen=True)
+class Difference:
+    """What the file lacks of the model (`missing`) and what it has beyond it (`unknown`).
+
+    A part that both have and describe differently is in both. `here` are the tables of the file.
+    """
+
+    missing: frozenset[Part]
+    unknown: frozenset[Part]
+    here: frozenset[str]
+
+
+def difference(book: sqlite3.Connection, dropped: Iterable[str] = ()) -> Difference:
+    """Compare the tables of a file, but for those to be dropped, with the model."""
+    parts = (Part(*row) for row in book.execute(_PARTS))
+    here, wanted = {part for part in parts if part.table not in dropped}, parts_of_model()
+    tables = frozenset(part.table for part in here)
+    return Difference(frozenset(wanted - here), frozenset(here - wanted), tables)
+
+
+def parts_of_model() -> set[Part]:
+    """Every column and index that a new book gets."""
+    found = set()
+    # Four types serve four hundred columns; working one out costs more than all the rest.
+    kinds: dict[str, str] = {}
+    for table in SQLModel.metadata.tables.values():
+        for column in table.columns:
+            key = f"{type(column.type).__name__} {getattr(column.type, 'length', '')}"
+            if key not in kinds:
+                kinds[key] = str(column.type.compile(sqlite.dialect()))
+            found.add(Part(table.name, column.name, kinds[key], int(not column.nullable)))
+        for index in table.indexes:
+            found.add(Part(table.name, str(index.name), _INDEX, 0))
+    return found
+
+
+def refuse_newer(book: sqlite3.Connection, found: Difference, path: Path) -> None:
+    """Raise BookError when a newer fieldbook added to a book of this format what we do not know.
+
+    Going on would lose no entry, but this fieldbook can't show in an unknown column what another
+    laptop enters in it. The newer fieldbook, which finds every column present, would then go on
+    showing the row without that value. So the book is left untouched. A table that no trigger of
+    fieldbook watches was made by another program and does not matter here.
+    """
+    ours = SQLModel.metadata.tables
+    for part in sorted(found.unknown):
+        if part.kind == _INDEX or part.table == _DERIVED:
+            continue
+        if part.table in ours:
+            newer = part.name not in ours[part.table].columns
+        else:
+            query = "SELECT 1 FROM sqlite_schema WHERE type = 'trigger' AND name = ?"
+            watched = book.execute(query, (f"caught_{part.table}_insert",))
+            newer = watched.fetchone() is not None
+        if newer:
+            raise BookError(
+                f"The book {path} is of a newer fieldbook (it has {part.table}.{part.name}): "
+                "update fieldbook; the book was not touched."
+            )
+
+
+def refuse_unlike(found: Difference, path: Path) -> None:
+    """Raise BookError when the file can't be given a column that it lacks or holds differently."""
+    held = {part[:2]: part for part in found.unknown}
+    for part in sorted(found.missing):
+        if part.kind == _INDEX or part.table == _DERIVED or part.table not in found.here:
+            continue
+        column = SQLModel.metadata.tables[part.table].columns[part.name]
+        there = held.get(part[:2])
+        if there is None:
+            fits = not (column.primary_key or column.unique or column.foreign_keys)
+        else:
+            fits = there.kind == part.kind
+        # Only text has a value that says nothing, for rows that hold none yet.
+        if not fits or (part.required and part.kind != _TEXT):
+            raise BookError(
+                f"The book {path} can't be given {part.table}.{part.name} as this fieldbook has "
+                "it: make a new book from its journal with fieldbook rebuild NEW."
+            )
+
+
+def bring_up(connection: Connection, found: Difference) -> list[tuple[str, str]]:
+    """Add to the file what it lacks, inside the caller's transaction.
+
+    Returns the rows (table, id) that the journal may tell more of than the file could hold: an
+    older fieldbook keeps entries of columns and tables it does not know.
+    """
+    gained: dict[str, list[str]] = {}
+    for table in SQLModel.metadata.sorted_tables:
+        lacking = {part for part in found.missing if part.table == table.name}
+        if not lacking or table.name == _DERIVED:
+            continue
+        if table.name not in found.here:
+            table.create(connection)
+            gained[table.name] = table.columns.keys()
+            continue
+        here = {row[1] for row in connection.exec_driver_sql(f'PRAGMA table_info("{table.name}")')}
+        new = [column for column in table.columns if column.name not in here]
+        gained[table.name] = [column.name for column in new]
+        if any(part.kind != _INDEX and part.name in here for part in lacking):
+            _remake(connection, table, here)
+            continue
+        for column in new:
+            _add(connection, column)
+        for index in table.indexes:
+            index.create(connection, checkfirst=True)
+    return [
+        row for name, columns in gained.items() for row in _of_journal(connection, name, columns)
+    ]
+
+
+def _add(connection: Connection, column: Column[Any]) -> None:
+    kind = column.type.compile(connection.dialect)
+    blank = "" if column.nullable else " NOT NULL DEFAULT ''"
+    connection.exec_driver_sql(
+        f'ALTER TABLE "{column.table.name}" ADD COLUMN "{column.name}" {kind}{blank}'
+    )
+
+
+def _remake(connection: Connection, table: Table, here: set[str]) -> None:
+    """Make a table anew with its rows: SQLite can't change NOT NULL of a column that is there."""
+    # The rows of other tables point nowhere until this table is back; that is looked at on commit.
+    connection.exec_driver_sql("PRAGMA defer_foreign_keys=ON")
+    connection.exec_driver_sql(f'CREATE TEMP TABLE remade AS SELECT * FROM "{table.name}"')
+    connection.exec_driver_sql(f'DROP TABLE "{table.name}"')
+    table.create(connection)
+    values = []
+    for column in table.columns:
+        held = f'remade."{column.name}"' if column.name in here else "NULL"
+        values.append(held if column.nullable else f"coalesce({held}, '')")
+    listed = ", ".join(f'"{column.name}"' for column in table.columns)
+    connection.exec_driver_sql(
+        f'INSERT INTO "{table.name}" ({listed}) SELECT {", ".join(values)} FROM remade'
+    )
+    connection.exec_driver_sql("DROP TABLE remade")
+
+
+def _of_journal(
+    connection: Connection, table: str, columns: Sequence[str]
+) -> list[tuple[str, str]]:
+    """The rows (table, id) of a table of which an entry tells one of these columns.
+
+    A text that was added with a row may hold the column's name in quotes as well. Such a row is
+    found too, and rebuilt as it was.
+    """
+    rows = connection.exec_driver_sql(_TELLING, (table, json.dumps(columns)))
+    return [(table, row[0]) for row in rows.all()]

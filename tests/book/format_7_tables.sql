@@ -1,0 +1,595 @@
+CREATE TABLE attachment (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  of_table VARCHAR NOT NULL,
+  of_row VARCHAR NOT NULL,
+  sha256 VARCHAR NOT NULL,
+  name VARCHAR NOT NULL,
+  size_bytes INTEGER,
+  taken_at VARCHAR NOT NULL,
+  position VARCHAR NOT NULL,
+  note VARCHAR NOT NULL,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_attachment_job_id ON attachment (job_id);
+CREATE TABLE backfill (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  zone_id VARCHAR,
+  cover_in FLOAT,
+  rock_free BOOLEAN,
+  heads_plumb BOOLEAN,
+  heads_at_grade BOOLEAN,
+  bedding BOOLEAN,
+  warning_tape BOOLEAN,
+  signed_by VARCHAR NOT NULL,
+  signed_at VARCHAR NOT NULL,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_backfill_job_id ON backfill (job_id);
+CREATE TABLE backflow_assembly (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  name VARCHAR NOT NULL,
+  kind VARCHAR,
+  size VARCHAR,
+  serial VARCHAR NOT NULL,
+  critical_level_ft FLOAT,
+  above_grade_in FLOAT,
+  loss_psi FLOAT,
+  loss_curve VARCHAR NOT NULL,
+  valve_after BOOLEAN,
+  back_pressure BOOLEAN,
+  drain BOOLEAN,
+  exposed_pvc BOOLEAN,
+  pvc_painted BOOLEAN,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_backflow_assembly_job_id ON backflow_assembly (job_id);
+CREATE TABLE backflow_test (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  assembly_id VARCHAR,
+  tested_on VARCHAR,
+  tester VARCHAR NOT NULL,
+  tester_no VARCHAR NOT NULL,
+  check_1_psi FLOAT,
+  check_2_psi FLOAT,
+  relief_psi FLOAT,
+  inlet_psi FLOAT,
+  certified BOOLEAN,
+  why VARCHAR,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_backflow_test_job_id ON backflow_test (job_id);
+CREATE TABLE board_line (
+  id INTEGER NOT NULL PRIMARY KEY AUTOINCREMENT,
+  job_id VARCHAR NOT NULL,
+  sort_key VARCHAR NOT NULL,
+  sought VARCHAR NOT NULL,
+  until VARCHAR NOT NULL,
+  told VARCHAR NOT NULL,
+  UNIQUE (job_id)
+);
+CREATE INDEX board_line_order ON board_line (sort_key, job_id, sought);
+CREATE INDEX board_line_until ON board_line (until);
+CREATE TABLE cable (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  name VARCHAR NOT NULL,
+  gauge_awg VARCHAR,
+  common_colour VARCHAR,
+  common_waterproof BOOLEAN,
+  fed_from VARCHAR,
+  common_with VARCHAR,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_cable_job_id ON cable (job_id);
+CREATE TABLE conductor (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  cable_id VARCHAR NOT NULL,
+  position INTEGER,
+  colour VARCHAR,
+  kept BOOLEAN,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_conductor_job_id ON conductor (job_id);
+CREATE TABLE "conflict" (
+  row_id VARCHAR NOT NULL,
+  "table" VARCHAR NOT NULL,
+  "column" VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  kind VARCHAR NOT NULL,
+  heads VARCHAR NOT NULL,
+  PRIMARY KEY (row_id, "table", "column")
+);
+CREATE INDEX ix_conflict_job_id ON "conflict" (job_id);
+CREATE TABLE controller (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  location VARCHAR NOT NULL,
+  stations INTEGER,
+  outdoors BOOLEAN,
+  outdoor_model BOOLEAN,
+  supply_near BOOLEAN,
+  wire_in_conduit BOOLEAN,
+  rain_sensor BOOLEAN,
+  transformer_va INTEGER,
+  output_v FLOAT,
+  pull_in_v FLOAT,
+  inrush_a FLOAT,
+  holding_a FLOAT,
+  relay_a FLOAT,
+  soil_deg_f INTEGER,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_controller_job_id ON controller (job_id);
+CREATE TABLE crew_member (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  name VARCHAR NOT NULL,
+  role VARCHAR,
+  licence VARCHAR NOT NULL,
+  expires_on VARCHAR,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_crew_member_job_id ON crew_member (job_id);
+CREATE TABLE exchange_file (
+  name VARCHAR NOT NULL,
+  upto INTEGER NOT NULL,
+  PRIMARY KEY (name)
+);
+CREATE TABLE exchange_place (
+  id VARCHAR NOT NULL,
+  got INTEGER NOT NULL,
+  got_id VARCHAR NOT NULL,
+  at VARCHAR NOT NULL,
+  PRIMARY KEY (id)
+);
+CREATE TABLE fixed_point (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  name VARCHAR NOT NULL,
+  east_ft FLOAT,
+  north_ft FLOAT,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_fixed_point_job_id ON fixed_point (job_id);
+CREATE TABLE flow_test_point (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  residual_psi FLOAT,
+  flow_gpm FLOAT,
+  bucket_gal FLOAT,
+  bucket_s FLOAT,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_flow_test_point_job_id ON flow_test_point (job_id);
+CREATE TABLE flush (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  zone_id VARCHAR,
+  main_valve_on BOOLEAN,
+  tops_off BOOLEAN,
+  bleed_open BOOLEAN,
+  ran_clear BOOLEAN,
+  bleed_closed BOOLEAN,
+  tops_back BOOLEAN,
+  clear_min FLOAT,
+  discharged VARCHAR NOT NULL,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_flush_job_id ON flush (job_id);
+CREATE TABLE head (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  run_id VARCHAR NOT NULL,
+  kind VARCHAR,
+  nozzle_gpm FLOAT,
+  rated_psi FLOAT,
+  regulated_psi FLOAT,
+  min_psi FLOAT,
+  max_psi FLOAT,
+  arc_deg FLOAT,
+  radius_ft FLOAT,
+  pop_up_in FLOAT,
+  elevation_ft FLOAT,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_head_job_id ON head (job_id);
+CREATE TABLE inspection (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  kind VARCHAR,
+  number VARCHAR NOT NULL,
+  held_on VARCHAR,
+  inspector VARCHAR NOT NULL,
+  result VARCHAR,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_inspection_job_id ON inspection (job_id);
+CREATE TABLE job (
+  id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  address VARCHAR NOT NULL,
+  customer VARCHAR NOT NULL,
+  phone VARCHAR NOT NULL,
+  access VARCHAR NOT NULL,
+  off_board BOOLEAN,
+  units VARCHAR NOT NULL,
+  PRIMARY KEY (id)
+);
+CREATE TABLE journal (
+  n INTEGER NOT NULL,
+  id VARCHAR NOT NULL,
+  origin VARCHAR NOT NULL,
+  seq INTEGER NOT NULL,
+  prev VARCHAR NOT NULL,
+  clock INTEGER NOT NULL,
+  wall VARCHAR NOT NULL,
+  who VARCHAR NOT NULL,
+  act VARCHAR NOT NULL,
+  kind VARCHAR NOT NULL,
+  target VARCHAR NOT NULL,
+  what VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  "table" VARCHAR NOT NULL,
+  row_id VARCHAR NOT NULL,
+  op VARCHAR NOT NULL,
+  value VARCHAR NOT NULL,
+  parents VARCHAR NOT NULL,
+  format INTEGER NOT NULL,
+  came VARCHAR NOT NULL,
+  PRIMARY KEY (n),
+  UNIQUE (id)
+);
+CREATE INDEX journal_by_job ON journal (job_id);
+CREATE INDEX journal_by_origin ON journal (origin, seq);
+CREATE INDEX journal_by_row ON journal (row_id);
+CREATE TABLE laptop (
+  id VARCHAR NOT NULL,
+  person_id VARCHAR NOT NULL,
+  since VARCHAR NOT NULL,
+  look VARCHAR NOT NULL,
+  PRIMARY KEY (id),
+  FOREIGN KEY(person_id) REFERENCES person (id)
+);
+CREATE TABLE local_rules (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  rule_set VARCHAR NOT NULL,
+  backflow_height_in FLOAT,
+  backflow_code VARCHAR NOT NULL,
+  mainline_cover_in FLOAT,
+  lateral_cover_in FLOAT,
+  cover_code VARCHAR NOT NULL,
+  rain_sensor_required BOOLEAN,
+  rain_sensor_code VARCHAR NOT NULL,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_local_rules_job_id ON local_rules (job_id);
+CREATE TABLE locate_ticket (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  number VARCHAR NOT NULL,
+  called_on VARCHAR,
+  clear_on VARCHAR,
+  expires_on VARCHAR,
+  renewed_on VARCHAR,
+  dug_from VARCHAR,
+  dug_until VARCHAR,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_locate_ticket_job_id ON locate_ticket (job_id);
+CREATE TABLE note (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  place VARCHAR,
+  text VARCHAR NOT NULL,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_note_job_id ON note (job_id);
+CREATE TABLE office_file (
+  place_id VARCHAR NOT NULL,
+  sha256 VARCHAR NOT NULL,
+  PRIMARY KEY (place_id, sha256)
+);
+CREATE TABLE origin (
+  no INTEGER NOT NULL,
+  id VARCHAR NOT NULL,
+  since VARCHAR NOT NULL,
+  seq INTEGER NOT NULL,
+  last VARCHAR NOT NULL,
+  clock INTEGER NOT NULL,
+  token VARCHAR NOT NULL,
+  PRIMARY KEY (no),
+  UNIQUE (id)
+);
+CREATE TABLE outbox (
+  id INTEGER NOT NULL,
+  job_id VARCHAR NOT NULL,
+  "table" VARCHAR NOT NULL,
+  row_id VARCHAR NOT NULL,
+  op VARCHAR NOT NULL,
+  value VARCHAR NOT NULL,
+  PRIMARY KEY (id)
+);
+CREATE TABLE permit (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  kind VARCHAR,
+  number VARCHAR NOT NULL,
+  issued_on VARCHAR,
+  expires_on VARCHAR,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_permit_job_id ON permit (job_id);
+CREATE TABLE person (
+  id VARCHAR NOT NULL,
+  initials VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  PRIMARY KEY (id)
+);
+CREATE TABLE pipe_run (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  zone_id VARCHAR,
+  number INTEGER,
+  "after" INTEGER,
+  size VARCHAR,
+  pipe_class VARCHAR,
+  length_ft FLOAT,
+  rise_ft FLOAT,
+  fittings_ft FLOAT,
+  fittings_k FLOAT,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_pipe_run_job_id ON pipe_run (job_id);
+CREATE TABLE pressure_test (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  zone_id VARCHAR,
+  cemented_at VARCHAR,
+  label_min FLOAT,
+  air_deg_f INTEGER,
+  humidity_pct INTEGER,
+  water_only BOOLEAN,
+  began_at VARCHAR,
+  start_psi FLOAT,
+  ended_at VARCHAR,
+  end_psi FLOAT,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_pressure_test_job_id ON pressure_test (job_id);
+CREATE TABLE row_heads (
+  row_id VARCHAR NOT NULL,
+  "table" VARCHAR NOT NULL,
+  heads VARCHAR NOT NULL,
+  PRIMARY KEY (row_id, "table")
+);
+CREATE TABLE rule (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  "key" VARCHAR NOT NULL,
+  value VARCHAR NOT NULL,
+  source VARCHAR NOT NULL,
+  set_name VARCHAR NOT NULL,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_rule_job_id ON rule (job_id);
+CREATE TABLE sign_off (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  kind VARCHAR NOT NULL,
+  zone_id VARCHAR,
+  state VARCHAR NOT NULL,
+  signed_by VARCHAR NOT NULL,
+  signed_at VARCHAR NOT NULL,
+  digest VARCHAR NOT NULL,
+  covered VARCHAR NOT NULL,
+  overridden VARCHAR NOT NULL,
+  override_by VARCHAR NOT NULL,
+  override_reason VARCHAR NOT NULL,
+  supersedes VARCHAR,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_sign_off_job_id ON sign_off (job_id);
+CREATE TABLE splice (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  box_id VARCHAR,
+  cable_id VARCHAR,
+  colour VARCHAR,
+  to_cable_id VARCHAR,
+  to_colour VARCHAR,
+  waterproof BOOLEAN,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_splice_job_id ON splice (job_id);
+CREATE TABLE supply (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  static_psi FLOAT,
+  static_where VARCHAR NOT NULL,
+  meter_size VARCHAR,
+  meter_safe_gpm FLOAT,
+  service_class VARCHAR,
+  service_size VARCHAR,
+  service_length_ft FLOAT,
+  elevation_ft FLOAT,
+  chemicals BOOLEAN,
+  septic BOOLEAN,
+  second_source BOOLEAN,
+  pump BOOLEAN,
+  friction_law VARCHAR,
+  water_deg_f INTEGER,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_supply_job_id ON supply (job_id);
+CREATE TABLE terminal (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  role VARCHAR NOT NULL,
+  number INTEGER,
+  zone_id VARCHAR,
+  cable_id VARCHAR,
+  colour VARCHAR,
+  day_1_ohm FLOAT,
+  now_ohm FLOAT,
+  ran_zone_id VARCHAR,
+  ran_also_id VARCHAR,
+  ran_nothing BOOLEAN,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_terminal_job_id ON terminal (job_id);
+CREATE TABLE tie (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  thing VARCHAR,
+  name VARCHAR NOT NULL,
+  box_id VARCHAR,
+  point_1_id VARCHAR,
+  tape_1_ft FLOAT,
+  point_2_id VARCHAR,
+  tape_2_ft FLOAT,
+  point_3_id VARCHAR,
+  tape_3_ft FLOAT,
+  side VARCHAR,
+  depth_in FLOAT,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_tie_job_id ON tie (job_id);
+CREATE TABLE valve (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  zone_id VARCHAR,
+  kind VARCHAR NOT NULL,
+  box_id VARCHAR,
+  cable_id VARCHAR,
+  colour VARCHAR,
+  splice_waterproof BOOLEAN,
+  splice_kind VARCHAR,
+  stripped BOOLEAN,
+  no_bare_copper BOOLEAN,
+  slack_loop BOOLEAN,
+  wire_ft FLOAT,
+  coil_ohm FLOAT,
+  loss_psi FLOAT,
+  cv FLOAT,
+  regulator_psi FLOAT,
+  filter_curve VARCHAR NOT NULL,
+  main_run INTEGER,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_valve_job_id ON valve (job_id);
+CREATE TABLE valve_box (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  name VARCHAR NOT NULL,
+  location VARCHAR NOT NULL,
+  on_base BOOLEAN,
+  lid_at_grade BOOLEAN,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_valve_box_job_id ON valve_box (job_id);
+CREATE TABLE zone (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  number INTEGER,
+  name VARCHAR NOT NULL,
+  waters VARCHAR NOT NULL,
+  head_kind VARCHAR,
+  design_flow_gpm FLOAT,
+  needed_psi FLOAT,
+  pressure_h FLOAT,
+  runs_with VARCHAR,
+  backflow_id VARCHAR,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_zone_job_id ON zone (job_id);

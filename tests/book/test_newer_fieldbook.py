@@ -1,0 +1,235 @@
+"""A fact is added to the record: a fieldbook with it meets books and laptops that lack it.
+
+The newer fieldbook is a copy of the source with two columns more, run in processes of its own.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import signal
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+from made_entries import entry
+from old_books import FORMAT_7, rebuilt
+
+import fieldbook
+from fieldbook.cli.main import main
+from fieldbook.store.book import Book
+from fieldbook.store.changes import Put, Remove
+from fieldbook.store.errors import BookError
+from fieldbook.store.lifecycle.rebuild import rebuild
+from fieldbook.store.lifecycle.verify import verify
+
+JOB = "72d403ca-149d-5110-bfe7-a1397e2c8804"
+"""The property of the book of format 7."""
+NEW_FACTS = """
+    frost_in: Annotated[
+        float | None, amount("Frost depth", SHORT_LENGTH, 0, 100, "How deep it freezes.")
+    ] = None
+    soil: Annotated[str, words("Soil")] = ""
+    head_kind"""
+ENTER = """
+import sys
+from pathlib import Path
+from fieldbook.store.book import Book
+from fieldbook.store.changes import Put
+with Book(Path(sys.argv[1])) as book:
+    job_id = sys.argv[2]
+    zone = book.load(job_id).zones[0]
+    for column, value in (("frost_in", 12.0), ("soil", "clay"), ("frost_in", 30.0)):
+        book.commit(job_id, [Put("zone", zone.id, column, value)], by="NF", what=column)
+    assert book.undo(job_id, by="NF") == "frost_in"
+    zone = book.load(job_id).zones[0]
+    assert (zone.frost_in, zone.soil) == (12.0, "clay"), zone
+"""
+STRIKE = """
+import os, signal, sys
+from pathlib import Path
+from sqlalchemy import event
+from sqlalchemy.engine import Engine
+from fieldbook.store.book import Book
+
+left = int(sys.argv[2])
+
+@event.listens_for(Engine, "before_cursor_execute")
+def strike(*_told):
+    global left
+    left -= 1
+    if left == 0:
+        os.kill(os.getpid(), signal.SIGKILL)
+
+Book(Path(sys.argv[1])).close()
+print(int(sys.argv[2]) - left)
+"""
+"""Opens a book and dies before the statement of the number given; prints how many there are."""
+
+NEW_TABLE = """
+import sqlite3, sys
+from pathlib import Path
+from fieldbook.records.base import Record
+from fieldbook.records.loaded_job import TABLES
+
+class Frost(Record, table=True):
+    __tablename__ = "frost"
+    depth_in: float | None = None
+
+TABLES["frost"] = Frost
+from fieldbook.store.book import Book
+from fieldbook.store.lifecycle.verify import verify
+
+path = Path(sys.argv[1])
+Book(path).close()
+assert verify(path).wrong == (), verify(path)
+raw = sqlite3.connect(path)
+print(raw.execute("SELECT depth_in FROM frost").fetchall())
+raw.execute("UPDATE frost SET depth_in = 40")
+raw.commit()
+print(raw.execute("SELECT op, value FROM outbox").fetchall())
+"""
+"""A fieldbook with a table more opens a book, and prints what a trigger catches of a change."""
+
+
+class Newer:
+    """A fieldbook whose zones have two facts more."""
+
+    def __init__(self, folder: Path) -> None:
+        source = Path(fieldbook.__file__).parent
+        shutil.copytree(source, folder / "fieldbook", ignore=shutil.ignore_patterns("__pycache__"))
+        zones = folder / "fieldbook" / "records" / "tables" / "zones.py"
+        text = zones.read_text("utf-8")
+        assert text.count("\n    head_kind") == 1
+        zones.write_text(text.replace("\n    head_kind", NEW_FACTS), "utf-8")
+        self._folder = folder
+
+    def run(self, *arguments: object, dies: bool = False) -> str:
+        """What a Python process of this fieldbook prints; it ends well, or is killed."""
+        told = subprocess.run(
+            [sys.executable, *map(str, arguments)],
+            env={**os.environ, "PYTHONPATH": str(self._folder)},
+            cwd=self._folder,
+            capture_output=True,
+            text=True,
+            check=False,
+        )
+        assert told.returncode == (-signal.SIGKILL if dies else 0), told.stdout + told.stderr
+        return told.stdout
+
+    def command(self, book_file: Path, *words: object) -> str:
+        """What a command on a book prints."""
+        return self.run("-m", "fieldbook", "--book", book_file, *words)
+
+    def zone(self, book_file: Path) -> dict[str, object]:
+        """The first zone of the property, as this fieldbook exports it."""
+        found: dict[str, object] = json.loads(self.command(book_file, "export", JOB))["zones"][0]
+        return found
+
+
+@pytest.fixture(scope="module")
+def newer(tmp_path_factory: pytest.TempPathFactory) -> Newer:
+    return Newer(tmp_path_factory.mktemp("newer"))
+
+
+@pytest.fixture
+def entered(newer: Newer, book_file: Path) -> Path:
+    """A book made before the facts were added, in which they are entered."""
+    rebuilt(FORMAT_7, book_file)
+    newer.run("-c", ENTER, book_file, JOB)
+    return book_file
+
+
+def exchange(book_file: Path, folder: Path) -> None:
+    """Exchange with this fieldbook."""
+    told = CliRunner().invoke(main, ["--book", str(book_file), "exchange", str(folder)])
+    assert told.exit_code == 0, told.output
+
+
+def test_a_fact_is_entered_exported_imported_verified_and_rebuilt(
+    newer: Newer, entered: Path, tmp_path: Path
+) -> None:
+    zone = newer.zone(entered)
+    assert (zone["frost_in"], zone["soil"]) == (12.0, "clay")
+    assert "sound" in newer.command(entered, "verify")
+    file, other = tmp_path / "job.json", tmp_path / "other.sqlite"
+    newer.command(entered, "export", JOB, file)
+    newer.command(other, "import", file)
+    assert newer.zone(other) == zone
+    rebuilt_file = tmp_path / "rebuilt.sqlite"
+    newer.command(entered, "rebuild", rebuilt_file)
+    assert newer.zone(rebuilt_file) == zone
+    assert "sound" in newer.command(rebuilt_file, "verify")
+
+
+def test_a_laptop_that_lacks_a_fact_passes_it_on_and_shows_it_once_updated(
+    newer: Newer, entered: Path, tmp_path: Path
+) -> None:
+    stick, lagging = tmp_path / "stick", tmp_path / "lagging.sqlite"
+    stick.mkdir()
+    newer.command(entered, "exchange", stick)
+    exchange(lagging, stick)
+    with Book(lagging) as book:
+        zone, other = book.load(JOB).zones[:2]
+        # A row that is removed and put back keeps what this fieldbook can't show of it.
+        book.commit(JOB, [Remove("zone", zone.id)], by="CD", what="zone removed")
+        assert book.undo(JOB, by="CD") == "zone removed"
+        book.commit(JOB, [Put("zone", zone.id, "name", "by the shed")], by="CD", what="name")
+        book.commit(JOB, [Put("zone", other.id, "name", "by the gate")], by="CD", what="name")
+    exchange(lagging, stick)
+    assert verify(lagging).wrong == ()
+    newer.command(entered, "exchange", stick)
+    for book_file in (entered, lagging):
+        shown = newer.zone(book_file)
+        assert (shown["frost_in"], shown["soil"]) == (12.0, "clay")
+        assert shown["name"] == "by the shed"
+        assert "sound" in newer.command(book_file, "verify")
+
+
+def test_a_fieldbook_that_lacks_a_fact_leaves_the_book_but_rebuilds_it(
+    newer: Newer, entered: Path, tmp_path: Path
+) -> None:
+    before = entered.read_bytes()
+    with pytest.raises(BookError, match=r"zone\.frost_in.*update fieldbook"):
+        Book(entered)
+    assert entered.read_bytes() == before
+    again = tmp_path / "again.sqlite"
+    assert rebuild(entered, again)
+    with Book(again) as book:
+        assert book.load(JOB).zones[0].number == 1
+    assert newer.zone(again) == newer.zone(entered)
+
+
+def test_a_book_struck_while_it_gets_a_fact_opens_with_all_it_held(
+    newer: Newer, tmp_path: Path
+) -> None:
+    def opened(name: str, step: int) -> Path:
+        path = tmp_path / name / "book.sqlite"
+        rebuilt(FORMAT_7, path)
+        said = newer.run("-c", STRIKE, path, step, dies=step < 10**9)
+        statements.append(int(said or 0))
+        return path
+
+    statements: list[int] = []
+    whole = newer.zone(opened("whole", 10**9))
+    (last,) = statements
+    for step in (last // 3, last - 1, last):
+        assert newer.zone(opened(str(step), step)) == whole
+
+
+def test_a_table_that_is_new_shows_the_rows_that_the_journal_kept(book_file: Path) -> None:
+    added = {"job_id": JOB, "depth_in": 12.0}
+    came = entry(job_id=JOB, table="frost", row_id="f", op="add", value=json.dumps(added))
+    rebuilt(FORMAT_7, book_file)
+    with Book(book_file) as book:
+        assert book.receive([came], "a folder").new == 1
+    told = subprocess.run(
+        [sys.executable, "-c", NEW_TABLE, str(book_file)],
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert told.stdout.splitlines() == ["[(12.0,)]", "[('depth_in', '40.0')]"], told.stderr
