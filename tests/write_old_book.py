@@ -1,13 +1,16 @@
 """Write the book of the format that is being left, made by the code that still writes it.
 
-Run it before FORMAT is raised: python tests/write_old_book.py [NAME]
+Run it before FORMAT is raised: python tests/write_old_book.py [NAME [FOLDER]]
 
-It writes three files to tests/book/old_books: NAME.sql (unless told, NAME is format_N) is a dump of
-a book with a row in every table: a demo job, rows for the tables it leaves empty, an undo, a
-removed row, a cell and a removal in conflict, sign-offs, and a change that another program made and
-nothing has put into the journal yet. NAME.job.json is the job file that this code exports, and
-NAME.check.json what it says on DAY, as `fieldbook check --json` prints it: of the job in the book,
-then of the same job taken from the job file into an empty book, where nothing is in conflict.
+Three files are written to FOLDER (tests/book/old_books); NAME is format_N if not given:
+
+- NAME.sql: a dump of a book with a row in every table: a demo job, rows for the tables it leaves
+  empty, an undo, a removed row, a cell and a removal in conflict, sign-offs, and a change of
+  another program that is in no entry yet;
+- NAME.job.json: the job file that this code exports;
+- NAME.check.json: what it says on DAY, as `fieldbook check --json` prints it: of the job in the
+  book, then of the job file in an empty book, where nothing is in conflict.
+
 tests/book/test_old_books.py holds every later fieldbook to them.
 """
 
@@ -44,7 +47,7 @@ DAY = date(2026, 8, 20)
 def main() -> None:
     """Make the book in a folder of its own, then write the three files."""
     name = sys.argv[1] if len(sys.argv) > 1 else f"format_{FORMAT}"
-    target = OLD_BOOKS / f"{name}.sql"
+    target = (Path(sys.argv[2]) if len(sys.argv) > 2 else OLD_BOOKS) / f"{name}.sql"
     if target.exists():
         sys.exit(f"{target} is there already: give another name, such as format_{FORMAT}_late.")
     with tempfile.TemporaryDirectory() as made:
@@ -78,17 +81,17 @@ def fill(path: Path, other_path: Path) -> str:
         book.commit(job_id, [Put("zone", zone.id, "name", "front")], by="MO", what="name front")
         book.undo(job_id, by="MO")
         book.commit(job_id, [Remove("head", job.heads[-1].id)], by="MO", what="head removed")
-        other.take([entry for _, entry in book.shared.entries()], "here")
+        other.receive([entry for _, entry in book.shared.entries()], "here")
         for laptop, who, psi in ((book, "MO", 28.0), (other, "KL", 31.0)):
             laptop.commit(job_id, [Put("head", head.id, "rated_psi", psi)], by=who, what="rated")
         book.commit(job_id, [Remove("splice", splice.id)], by="MO", what="splice removed")
         other.commit(
             job_id, [Put("splice", splice.id, "waterproof", False)], by="KL", what="waterproof"
         )
-        book.take([entry for _, entry in other.shared.entries()], "the other")
+        book.receive([entry for _, entry in other.shared.entries()], "the other")
         book.shared.remember_place("/media/stick")
         book.shared.wrote_file("0.jsonl.gz", 3)
-        Board(book).make_first()
+        Board(book).prepare_first_page()
     return job_id
 
 

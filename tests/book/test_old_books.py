@@ -38,11 +38,27 @@ def test_every_format_before_this_one_has_a_book_here() -> None:
     assert formats >= set(range(1, FORMAT)), "write it with python tests/write_old_book.py"
 
 
+def test_the_book_of_the_format_being_left_can_be_written(tmp_path: Path) -> None:
+    script = FOLDER.parents[1] / "write_old_book.py"
+    command = [sys.executable, str(script), "format_now", str(tmp_path)]
+    told = subprocess.run(command, capture_output=True, text=True, check=False)
+    assert told.returncode == 0, told.stderr
+    read_as_then(tmp_path / "format_now.job.json", tmp_path / "now")
+
+
 @pytest.mark.parametrize("exported", EXPORTED, ids=lambda path: path.stem)
 def test_a_job_and_its_flags_are_as_the_code_of_its_time_had_them(
-    exported: Path, book_file: Path, tmp_path: Path
+    exported: Path, tmp_path: Path
 ) -> None:
-    """The flags' words may have changed since; what they are, where and their numbers may not."""
+    read_as_then(exported, tmp_path)
+
+
+def read_as_then(exported: Path, folder: Path) -> None:
+    """Compare a job in its old book, and in its job file, with what the old code said of it.
+
+    The flags' words may have changed since; what they are, where and their numbers may not.
+    """
+    book_file = folder / "truck" / "book.sqlite"
     held = rebuilt(exported.with_name(exported.name.replace("job.json", "sql")), book_file)
     checked = exported.with_name(exported.name.replace("job", "check"))
     in_book, from_file = json.loads(checked.read_text("utf-8"))
@@ -57,7 +73,7 @@ def test_a_job_and_its_flags_are_as_the_code_of_its_time_had_them(
             name: held[name] for name in job.tables()
         }
     assert verify(book_file).wrong == ()
-    with Book(tmp_path / "empty.sqlite") as book:
+    with Book(folder / "empty.sqlite") as book:
         job = book.load(import_file(book, exported, "AB").job_id)
         assert without_words(map(asdict, check(job, DAY))) == without_words(from_file["flags"])
 
