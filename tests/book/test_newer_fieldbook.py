@@ -14,6 +14,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from child_programs import command, open_counting, open_each_until
 from click.testing import CliRunner
 from made_entries import entry
 from old_books import FORMAT_7, rebuilt
@@ -48,27 +49,6 @@ with Book(Path(sys.argv[1])) as book:
     zone = book.load(job_id).zones[0]
     assert (zone.frost_in, zone.soil) == (12.0, "clay"), zone
 """
-STRIKE = """
-import os, signal, sys
-from pathlib import Path
-from sqlalchemy import event
-from sqlalchemy.engine import Engine
-from fieldbook.store.book import Book
-
-left = int(sys.argv[2])
-
-@event.listens_for(Engine, "before_cursor_execute")
-def strike(*_told):
-    global left
-    left -= 1
-    if left == 0:
-        os.kill(os.getpid(), signal.SIGKILL)
-
-Book(Path(sys.argv[1])).close()
-print(int(sys.argv[2]) - left)
-"""
-"""Opens a book and dies before the statement of the number given; prints how many there are."""
-
 NEW_TABLE = """
 import sqlite3, sys
 from pathlib import Path
@@ -107,9 +87,9 @@ class Newer:
         zones.write_text(text.replace("\n    head_kind", NEW_FACTS), "utf-8")
         self._folder = folder
 
-    def run(self, *arguments: object, dies: bool = False) -> str:
-        """What a Python process of this fieldbook prints; it ends well, or is killed."""
-        told = subprocess.run(
+    def run(self, *arguments: object) -> str:
+        """What a Python process of this fieldbook prints."""
+        ran = subprocess.run(
             [sys.executable, *map(str, arguments)],
             env={**os.environ, "PYTHONPATH": str(self._folder)},
             cwd=self._folder,
@@ -117,8 +97,8 @@ class Newer:
             text=True,
             check=False,
         )
-        assert told.returncode == (-signal.SIGKILL if dies else 0), told.stdout + told.stderr
-        return told.stdout
+        assert ran.returncode == 0, ran.stdout + ran.stderr
+        return ran.stdout
 
     def command(self, book_file: Path, *words: object) -> str:
         """What a command on a book prints."""
@@ -203,21 +183,21 @@ def test_a_fieldbook_that_lacks_a_fact_leaves_the_book_but_rebuilds_it(
     assert newer.zone(again) == newer.zone(entered)
 
 
-def test_a_book_struck_while_it_gets_a_fact_opens_with_all_it_held(
+def test_a_book_killed_while_it_gets_a_fact_opens_with_all_it_held(
     newer: Newer, tmp_path: Path
 ) -> None:
-    def opened(name: str, step: int) -> Path:
-        path = tmp_path / name / "book.sqlite"
-        rebuilt(FORMAT_7, path)
-        said = newer.run("-c", STRIKE, path, step, dies=step < 10**9)
-        statements.append(int(said or 0))
-        return path
-
-    statements: list[int] = []
-    whole = newer.zone(opened("whole", 10**9))
-    (last,) = statements
-    for step in (last // 3, last - 1, last):
-        assert newer.zone(opened(str(step), step)) == whole
+    whole = tmp_path / "whole" / "book.sqlite"
+    rebuilt(FORMAT_7, whole)
+    last = int(newer.run(*command(open_counting, whole)[1:]))
+    struck = {step: tmp_path / str(step) / "book.sqlite" for step in (last // 3, last - 1, last)}
+    for book_file in struck.values():
+        rebuilt(FORMAT_7, book_file)
+    pairs = [part for step, book_file in struck.items() for part in (book_file, step)]
+    killed = newer.run(*command(open_each_until, *pairs)[1:]).split()
+    assert list(map(int, killed)) == [signal.SIGKILL] * len(struck)
+    for book_file in struck.values():
+        assert newer.zone(book_file) == newer.zone(whole)
+        assert "sound" in newer.command(book_file, "verify")
 
 
 def test_a_table_that_is_new_shows_the_rows_that_the_journal_kept(book_file: Path) -> None:

@@ -6,6 +6,7 @@ import json
 import signal
 import sqlite3
 import subprocess
+import sys
 from collections.abc import Iterable, Mapping
 from dataclasses import asdict
 from datetime import date
@@ -40,9 +41,9 @@ def test_every_format_before_this_one_has_a_book_here() -> None:
 
 def test_the_book_of_the_format_being_left_can_be_written(tmp_path: Path) -> None:
     script = FOLDER.parents[1] / "write_old_book.py"
-    command = [sys.executable, str(script), "format_now", str(tmp_path)]
-    told = subprocess.run(command, capture_output=True, text=True, check=False)
-    assert told.returncode == 0, told.stderr
+    program = [sys.executable, str(script), "format_now", str(tmp_path)]
+    ran = subprocess.run(program, capture_output=True, text=True, check=False)
+    assert ran.returncode == 0, ran.stderr
     read_as_then(tmp_path / "format_now.job.json", tmp_path / "now")
 
 
