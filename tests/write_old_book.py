@@ -35,8 +35,8 @@ from fieldbook.records.loaded_job import TABLES, LoadedJob
 from fieldbook.records.values import Value
 from fieldbook.store.book import Book
 from fieldbook.store.changes import Add, Put, Remove
+from fieldbook.store.journal.entry import FORMAT
 from fieldbook.store.journal.origin import STATE_VARIABLE
-from fieldbook.store.lifecycle.connect import FORMAT
 
 ROOT = Path(__file__).parents[1]
 OLD_BOOKS = ROOT / "tests" / "book" / "old_books"
