@@ -8,8 +8,8 @@ Three files are written to FOLDER (tests/book/old_books); NAME is format_N if no
   empty, an undo, a removed row, a cell and a removal in conflict, sign-offs, and a change of
   another program that is in no entry yet;
 - NAME.job.json: the job file that this code exports;
-- NAME.check.json: what it says on DAY, as `fieldbook check --json` prints it: of the job in the
-  book, then of the job file in an empty book, where nothing is in conflict.
+- NAME.check.json: what it says on DAY, as `fieldbook check --json` prints flags: of the job in
+  the book, then of the job file in an empty book, where nothing is in conflict.
 
 tests/book/test_old_books.py holds every later fieldbook to them.
 """
@@ -22,13 +22,13 @@ import sqlite3
 import sys
 import tempfile
 from collections.abc import Iterator
+from dataclasses import asdict
 from datetime import date
 from pathlib import Path
 
 from fieldbook.actions.board.board import Board
 from fieldbook.actions.job_files import export_text, import_file
 from fieldbook.checks.registry import check
-from fieldbook.cli.output import Checked
 from fieldbook.records.base import facts_of, new_id
 from fieldbook.records.fact import Fact
 from fieldbook.records.loaded_job import TABLES, LoadedJob
@@ -63,7 +63,7 @@ def main() -> None:
             jobs = [book.load(job_id)]
         with Book(folder / "empty.sqlite") as book:
             jobs.append(book.load(import_file(book, job_file, "MO").job_id))
-        said = [Checked(job_id, job.job.address, (), check(job, DAY)).as_json() for job in jobs]
+        said = [{"job": job_id, "flags": list(map(asdict, check(job, DAY)))} for job in jobs]
     told = json.dumps(said, ensure_ascii=False, indent=2)
     target.with_suffix(".check.json").write_text(told + "\n", "utf-8")
     print(f"Wrote {target} and two files beside it.")
@@ -81,14 +81,14 @@ def fill(path: Path, other_path: Path) -> str:
         book.commit(job_id, [Put("zone", zone.id, "name", "front")], by="MO", what="name front")
         book.undo(job_id, by="MO")
         book.commit(job_id, [Remove("head", job.heads[-1].id)], by="MO", what="head removed")
-        other.receive([entry for _, entry in book.shared.entries()], "here")
+        other.receive(book.shared.entries_of_job(job_id), "here")
         for laptop, who, psi in ((book, "MO", 28.0), (other, "KL", 31.0)):
             laptop.commit(job_id, [Put("head", head.id, "rated_psi", psi)], by=who, what="rated")
         book.commit(job_id, [Remove("splice", splice.id)], by="MO", what="splice removed")
         other.commit(
             job_id, [Put("splice", splice.id, "waterproof", False)], by="KL", what="waterproof"
         )
-        book.receive([entry for _, entry in other.shared.entries()], "the other")
+        book.receive(other.shared.entries_of_job(job_id), "the other")
         book.shared.remember_place("/media/stick")
         book.shared.wrote_file("0.jsonl.gz", 3)
         Board(book).prepare_first_page()

@@ -28,7 +28,8 @@ Books of format {FORMAT} can't be brought up to this model by adding to them. In
 1. With the code as it was before the change (git worktree add), write the book of the format that
    is being left: python tests/write_old_book.py
 2. Raise FORMAT in fieldbook/store/journal/entry.py.
-3. Write the step that brings a book of format {FORMAT} up, and call it from _prepare in fieldbook/store/lifecycle/connect.py.
+3. Write the step that brings a book of format {FORMAT} up, and call it in _prepare of
+   fieldbook/store/lifecycle/connect.py.
 4. Pin the tables of the new format: python tests/support/pin_tables.py
 """
 
