@@ -143,11 +143,11 @@ def measure(office: Office, count: int, folder: Path) -> None:
     """Fill, exchange, look."""
     timed(f"{count} entries by COPY, rows made", lambda: fill(office, count, "old"))
     office.ask("VACUUM ANALYZE")
-    url, got = office.laptop(), last_there(office)
+    url, cursor = office.laptop(), last_there(office)
     with Book(folder / "book.sqlite") as book:
         exchange_with_office_quietly = partial(exchange_with_office, book, url, lambda *_: None)
         ((hub,),) = office.ask("SELECT id FROM fieldbook.hub")
-        book.note(partial(save_cursor, place=f"office {hub}", got=got))
+        book.note(partial(save_cursor, place=f"office {hub}", cursor=cursor))
         timed("nothing to do", exchange_with_office_quietly)
         for round_ in range(3):
             job = f"mine-{round_}"

@@ -153,7 +153,7 @@ def test_an_entry_that_no_laptop_sealed_is_refused_with_all_of_its_chunk(
         "UPDATE fieldbook.entry SET who = 'ZZ' WHERE n = (SELECT max(n) - 1 FROM fieldbook.entry)"
     )
     before = two.ids()
-    with pytest.raises(Exception, match=r"Entry \d+ of the office is not as a laptop sealed it"):
+    with pytest.raises(Exception, match=r"Entry \d+ of the office is not valid"):
         two.exchange()
     assert two.ids() == before
 

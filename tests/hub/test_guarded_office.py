@@ -125,7 +125,7 @@ def test_the_reader_reads_the_views_and_nothing_else(office: Office) -> None:
 def test_nor_does_the_owner_change_what_came(
     office: Office, laptops: tuple[str, str], statement: str
 ) -> None:
-    with pytest.raises(errors.InsufficientPrivilege, match="stays as it came"):
+    with pytest.raises(errors.InsufficientPrivilege, match="is never changed or deleted"):
         office.ask(statement)
 
 
@@ -222,7 +222,7 @@ def test_a_laptop_is_keyed_anew_removed_and_another_sends_for_it(office: Office)
 def test_a_role_that_is_there_for_something_else_is_left_alone(office: Office) -> None:
     name = f"clerk_{office.name[-6:]}"
     office.ask(f"CREATE ROLE {name}")
-    with pytest.raises(BookError, match="is a role of the database already"):
+    with pytest.raises(BookError, match=r"has a role .* already"):
         add_laptop(office.url, name)
     office.ask(f"DROP ROLE {name}")
 
@@ -237,7 +237,7 @@ def test_whoever_keeps_it_need_be_no_superuser(server: str) -> None:
             job = entry(table="job", row_id="j", value='{"address":"12 Elm Street"}')
             assert insert_entries(line, [job]).count == 1
         assert office.ask("SELECT id, address FROM office.job") == [("j", "12 Elm Street")]
-        with pytest.raises(errors.InsufficientPrivilege, match="stays as it came"):
+        with pytest.raises(errors.InsufficientPrivilege, match="is never changed or deleted"):
             office.ask("DELETE FROM fieldbook.entry")
         ran = subprocess.run(["pg_dump", office.url], capture_output=True, text=True, check=False)
         assert (ran.returncode, "12 Elm Street" in ran.stdout) == (0, True), ran.stderr

@@ -80,7 +80,7 @@ def exchange_in_small_parts(book_file: str, url: str) -> None:
     from fieldbook.actions.exchange.office import exchange_with_office
     from fieldbook.store.office import office_exchange
 
-    office_exchange._CHUNKS = ((3, 4),) * 3
+    office_exchange._BATCHES = ((3, 4),) * 3
     with Book(Path(book_file)) as book:
         exchange_with_office(book, url, lambda *done: print(*done, flush=True))
 

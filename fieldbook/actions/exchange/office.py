@@ -8,7 +8,7 @@ from fieldbook.actions.exchange.exchange_report import ExchangeReport, ShowProgr
 from fieldbook.actions.files.attached_files import attached_path
 from fieldbook.store.book import Book
 from fieldbook.store.office.connection import tls_warning
-from fieldbook.store.office.office_exchange import Exchanged, exchange
+from fieldbook.store.office.office_exchange import OfficeResult, exchange
 
 
 def exchange_with_office(book: Book, url: str, progress: ShowProgress) -> ExchangeReport:
@@ -19,17 +19,17 @@ def exchange_with_office(book: Book, url: str, progress: ShowProgress) -> Exchan
     """
     done = exchange(book, url, lambda sha256: attached_path(book.path, sha256), progress)
     return ExchangeReport(
-        received=done.pulled.got,
+        received=done.pulled.received,
         sent=done.pushed.sent,
         waiting=done.waiting,
-        files_received=done.files.got,
+        files_received=done.files.received,
         files_sent=done.files.sent,
-        refused=tuple(sorted(done.files.wrong)),
+        refused=tuple(sorted(done.files.refused)),
         notes=tuple(_notes(done, url)),
     )
 
 
-def _notes(done: Exchanged, url: str) -> Iterator[str]:
+def _notes(done: OfficeResult, url: str) -> Iterator[str]:
     warning = tls_warning(url)
     if warning:
         yield warning

@@ -1,25 +1,24 @@
-"""Attached files to and from the office: in parts, each once, and checked by hash on arrival."""
+"""Move attached files to and from the office: in parts, each once, checked by hash on arrival."""
 
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
 
-from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
-from fieldbook.store.office.connection import OfficeConnection, whole
-from fieldbook.store.office.local_state import files_at_office, record_files_at_office
+from fieldbook.store.office.connection import OfficeConnection, checked_count
+from fieldbook.store.office.local_state import Session, files_at_office, record_file_at_office
 from fieldbook.store.office.office_tables import PART_BYTES
 from fieldbook.store.sqlite.hashes import LARGEST_ATTACHED, hash_of, is_hash
 
-PlaceOf = Callable[[str], Path]
-"""Where the file of a hash is beside the book, or would be."""
-_AT_ONCE = 500
-_THERE = "SELECT sha256, laptop FROM fieldbook.file WHERE sha256 = ANY (%s)"
-_BEGUN = (
+PathOfFile = Callable[[str], Path]
+"""Where the attached file with a hash is beside the book, or belongs."""
+_MOST_ASKED = 500
+_HELD = "SELECT sha256, laptop FROM fieldbook.file WHERE sha256 = ANY (%s)"
+_PARTS_SENT = (
     "SELECT coalesce(max(no) + 1, 0) FROM fieldbook.file_part "
     "WHERE sha256 = %s AND laptop = session_user"
 )
@@ -32,85 +31,87 @@ _PART = "SELECT content FROM fieldbook.file_part WHERE sha256 = %s AND laptop = 
 
 
 @dataclass
-class Files:
-    """The attached files that an exchange sent and took so far; what is wrong with others."""
+class FilesResult:
+    """How many attached files were sent and received so far, and a sentence for each refused."""
 
     sent: int = 0
-    got: int = 0
-    wrong: set[str] = field(default_factory=set)
+    received: int = 0
+    refused: set[str] = field(default_factory=set)
 
 
-def push_files(
-    line: OfficeConnection,
-    book: Book,
-    place: str,
-    place_of: PlaceOf,
-    files: Files,
-    told: Callable[[], None],
-) -> None:
-    """Send each attached file that is here and that the office lacks."""
-    known = book.ask(partial(files_at_office, place=place))
-    asked = [one for one in _attached(book) if one not in known]
-    for some in _chunks([one for one in asked if place_of(one).is_file()]):
-        there = {row[0] for row in line.execute(_THERE, (some,))}
-        for sha256 in some:
-            if sha256 not in there and _send(line, sha256, place_of(sha256), files):
-                there.add(sha256)
-                files.sent += 1
-                told()
-            if sha256 in there:
-                book.note(partial(record_files_at_office, place=place, hashes=[sha256]))
+def push_files(session: Session, path_of: PathOfFile, result: FilesResult) -> None:
+    """Send each attached file that this laptop has and the office lacks."""
+    known = session.book.ask(partial(files_at_office, place=session.place))
+    unsent = [sha256 for sha256 in _attached(session) if sha256 not in known]
+    for hashes in _batches([sha256 for sha256 in unsent if path_of(sha256).is_file()]):
+        held = {row[0] for row in session.connection.execute(_HELD, (hashes,))}
+        for sha256 in hashes:
+            if sha256 not in held:
+                if not _send(session.connection, sha256, path_of(sha256), result):
+                    continue
+                result.sent += 1
+                session.report()
+            _record(session, sha256)
 
 
-def pull_files(
-    line: OfficeConnection,
-    book: Book,
-    place: str,
-    place_of: PlaceOf,
-    files: Files,
-    told: Callable[[], None],
-) -> None:
-    """Take each attached file that is not here and that the office has."""
-    for some in _chunks([one for one in _attached(book) if not place_of(one).is_file()]):
-        for sha256, laptop in line.execute(_THERE, (some,)).fetchall():
-            if sha256 in some and _fetch(line, sha256, laptop, place_of(sha256), files):
-                files.got += 1
-                book.note(partial(record_files_at_office, place=place, hashes=[sha256]))
-                told()
+def pull_files(session: Session, path_of: PathOfFile, result: FilesResult) -> None:
+    """Receive each attached file that this laptop lacks and the office has."""
+    missing = [sha256 for sha256 in _attached(session) if not path_of(sha256).is_file()]
+    for hashes in _batches(missing):
+        for sha256, laptop in session.connection.execute(_HELD, (hashes,)).fetchall():
+            # An office that misbehaves could name files that nobody asked for.
+            asked = sha256 in hashes
+            if asked and _fetch(session.connection, sha256, laptop, path_of(sha256), result):
+                result.received += 1
+                _record(session, sha256)
+                session.report()
 
 
-def _attached(book: Book) -> list[str]:
-    return [one for one in book.shared.attached() if is_hash(one)]
+def _attached(session: Session) -> list[str]:
+    return [sha256 for sha256 in session.book.shared.attached() if is_hash(sha256)]
 
 
-def _chunks(hashes: list[str]) -> Iterator[list[str]]:
-    for start in range(0, len(hashes), _AT_ONCE):
-        yield hashes[start : start + _AT_ONCE]
+def _record(session: Session, sha256: str) -> None:
+    session.book.note(partial(record_file_at_office, place=session.place, sha256=sha256))
 
 
-def _send(line: OfficeConnection, sha256: str, path: Path, files: Files) -> bool:
-    """Send the parts that are not there yet, then say that it is whole, which the office checks."""
+def _batches(hashes: list[str]) -> Iterator[list[str]]:
+    for start in range(0, len(hashes), _MOST_ASKED):
+        yield hashes[start : start + _MOST_ASKED]
+
+
+def _send(connection: OfficeConnection, sha256: str, path: Path, result: FilesResult) -> bool:
+    """Send the parts that the office lacks, then the file's size; False if it was refused.
+
+    With the size the office checks that the parts make up the file.
+    """
     try:
         size = path.stat().st_size
         if size > LARGEST_ATTACHED or hash_of(path) != sha256:
-            files.wrong.add(f"The attached file {path} is altered or too large: it was not sent.")
+            result.refused.add(f"{path} was not sent: it was changed since it was attached.")
             return False
-        begun = whole((line.execute(_BEGUN, (sha256,)).fetchone() or (0,))[0])
+        row = connection.execute(_PARTS_SENT, (sha256,)).fetchone() or (0,)
+        number = checked_count(row[0])
         with path.open("rb") as file:
-            file.seek(begun * PART_BYTES)
-            number = begun
+            file.seek(number * PART_BYTES)
             while content := file.read(PART_BYTES):
-                line.execute(_ADD_PART, (sha256, number, content))
+                connection.execute(_ADD_PART, (sha256, number, content))
                 number += 1
     except OSError as why:
-        files.wrong.add(f"The attached file {path} can't be read ({why.strerror}).")
+        result.refused.add(f"{path} was not sent: it can't be read ({why.strerror}).")
         return False
-    line.execute(_ADD, (sha256, size))
+    connection.execute(_ADD, (sha256, size))
     return True
 
 
-def _fetch(line: OfficeConnection, sha256: str, laptop: str, path: Path, files: Files) -> bool:
-    """Take a file's parts, going on where an earlier exchange was cut; whole or not at all."""
+def _fetch(
+    connection: OfficeConnection, sha256: str, laptop: str, path: Path, result: FilesResult
+) -> bool:
+    """Receive the parts that this laptop lacks of a file; False if the file was refused.
+
+    The parts of an exchange that broke off are kept in a ".part" file, and their number is known
+    from its size.
+    """
     part = path.with_name(f"{path.name}.office.part")
     try:
         path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
@@ -118,26 +119,30 @@ def _fetch(line: OfficeConnection, sha256: str, laptop: str, path: Path, files: 
             number = file.seek(0, os.SEEK_END) // PART_BYTES
             file.truncate(number * PART_BYTES)
             file.seek(number * PART_BYTES)
-            for content in _parts(line, sha256, laptop, number):
+            for content in _parts(connection, sha256, laptop, number):
                 file.write(content)
             file.flush()
             os.fsync(file.fileno())
         if hash_of(part) != sha256:
             part.unlink()
-            files.wrong.add(f"The office's file {sha256} is not what was attached: it was left.")
+            result.refused.add(
+                f"The attached file {sha256[:12]}... came changed from the office and was left: "
+                "exchange again."
+            )
             return False
         part.replace(path)
     except OSError as why:
         raise BookError(
-            f"The attached file {path} can't be kept ({why.strerror}): check the disk."
+            f"The attached file {path} can't be written ({why.strerror}): check the disk."
         ) from why
     return True
 
 
-def _parts(line: OfficeConnection, sha256: str, laptop: str, number: int) -> Iterable[bytes]:
+def _parts(connection: OfficeConnection, sha256: str, laptop: str, number: int) -> Iterator[bytes]:
+    """The parts of a file from a number on."""
     while number * PART_BYTES <= LARGEST_ATTACHED:
-        row = line.execute(_PART, (sha256, laptop, number), binary=True).fetchone()
-        if row is None or not isinstance(row[0], bytes) or len(row[0]) > PART_BYTES:
+        answer = connection.execute(_PART, (sha256, laptop, number), binary=True).fetchone()
+        if answer is None or not isinstance(answer[0], bytes) or len(answer[0]) > PART_BYTES:
             return
-        yield row[0]
+        yield answer[0]
         number += 1

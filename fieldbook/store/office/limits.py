@@ -1,4 +1,4 @@
-"""Whether the office can hold an entry; one that it can't stays here, and travels by folder."""
+"""Which entries the office's database can hold. The others stay here, and travel by folder."""
 
 from __future__ import annotations
 
@@ -7,47 +7,39 @@ import math
 import re
 from collections.abc import Iterator
 
-from fieldbook.records.values import printable
-from fieldbook.store.journal.entry import FIELDS, LONGEST_TEXT, Entry
+from fieldbook.store.journal.entry import ADD, FIELDS, Entry, is_hostile
 from fieldbook.store.office.office_tables import LONGEST_NAME, LONGEST_VALUE, MOST_DIGITS
 
-_DIGITS = re.compile(f"[0-9]{{{MOST_DIGITS + 1}}}")
+_TOO_MANY_DIGITS = re.compile(f"[0-9]{{{MOST_DIGITS + 1}}}")
 
 
 def fits_office(entry: Entry) -> bool:
-    """Whether the office takes an entry: no control or half character, nothing beyond measure."""
-    if any(is_hostile(part) for part in _words(entry)) or len(entry.value) > LONGEST_VALUE:
+    """Whether the office accepts an entry: the same checks as in `office_tables.py`.
+
+    PostgreSQL can hold neither the character NUL nor half a surrogate pair, in JSON not even
+    escaped, and no number that is infinite to a double.
+    """
+    if any(is_hostile(text) for text in _texts(entry)) or len(entry.value) > LONGEST_VALUE:
         return False
-    named = (entry.origin, entry.job_id, entry.row_id, entry.table, entry.op)
-    if max(map(len, named)) > LONGEST_NAME or _DIGITS.search(entry.value):
+    names = (entry.origin, entry.job_id, entry.row_id, entry.table, entry.op)
+    if max(map(len, names)) > LONGEST_NAME or _TOO_MANY_DIGITS.search(entry.value):
         return False
-    held = json.loads(entry.value)
-    inside = [*held, *held.values()] if isinstance(held, dict) else [held]
-    return all(_holds(one) for one in inside)
+    # As pairs, because the office looks at every key, also at those that are equal.
+    value = json.loads(entry.value, object_pairs_hook=list)
+    parts = [part for pair in value for part in pair] if entry.op == ADD else [value]
+    return all(_fits(part) for part in parts)
 
 
-def _words(entry: Entry) -> Iterator[str]:
-    yield from (one for one in entry.parents if "\0" in one)
+def _texts(entry: Entry) -> Iterator[str]:
+    """The texts that must be free of control characters; in a parent's id only NUL matters."""
+    yield from (parent for parent in entry.parents if "\0" in parent)
     for name in FIELDS:
-        part = getattr(entry, name)
-        if isinstance(part, str) and name != "value":
-            yield part
+        text = getattr(entry, name)
+        if isinstance(text, str) and name != "value":
+            yield text
 
 
-def is_hostile(text: str) -> bool:
-    """Whether the office refuses a text: it is too long, or a terminal would obey it."""
-    return len(text) > LONGEST_TEXT or printable(text) != text
-
-
-def _holds(value: object) -> bool:
+def _fits(value: object) -> bool:
     if isinstance(value, str):
-        return _encodes(value)
-    return not isinstance(value, float) or math.isfinite(value)
-
-
-def _encodes(text: str) -> bool:
-    try:
-        text.encode()
-    except UnicodeEncodeError:
-        return False
-    return "\0" not in text
+        return not any(char == "\0" or "\ud800" <= char <= "\udfff" for char in value)
+    return not isinstance(value, list) and (not isinstance(value, float) or math.isfinite(value))

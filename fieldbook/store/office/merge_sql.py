@@ -1,6 +1,11 @@
-"""What a row's entries make of it, as SQL functions of the office: merge.py's rules.
+"""The rules of `journal/merge.py` as SQL functions: the office shows the rows that books show.
 
-Before each entry of a row is a string of bits: those of the row's entries that it came after.
+`tests/hub/test_rows_at_the_office.py` holds the two together. The names of functions and of their
+arguments are part of the hub's layout: CREATE OR REPLACE FUNCTION accepts no other argument names,
+and under a new function name the old function would stay behind.
+
+The ancestors of an entry are a string of bits, one for each entry of the row, in an array `before`
+that is parallel to `ids` and `ops`.
 """
 
 from __future__ import annotations
@@ -11,82 +16,83 @@ from fieldbook.store.journal.merge import STAMPS
 BY, AT = STAMPS
 
 
-def listed(names: frozenset[str] | tuple[str, ...]) -> str:
-    """Names as SQL texts."""
+def sql_texts(names: frozenset[str] | tuple[str, ...]) -> str:
+    """Names as a list of SQL texts, for IN (...)."""
     return ", ".join(f"'{name}'" for name in sorted(names))
 
 
 _IN_ORDER = f"""
--- The entries of a row whose parents are all here, causes first, each with those before it.
+-- The entries of a row that do not wait, parents first, each with its ancestors. Passes over what
+-- is left until a pass places nothing.
 CREATE OR REPLACE FUNCTION fieldbook.in_order(of_table text, of_row text,
   OUT ids text[], OUT ops text[], OUT before varbit[])
 LANGUAGE plpgsql STABLE AS $$
 DECLARE
-  one record;
+  candidate record;
   parent text;
-  place integer;
-  mask varbit;
-  nothing varbit;
+  parent_at integer;
+  ancestors varbit;
+  none varbit;
   placed integer := 0;
-  already integer;
+  placed_before integer;
   waiting integer;
 BEGIN
   ids := '{{}}'; ops := '{{}}'; before := '{{}}';
-  SELECT repeat('0', count(*)::integer)::varbit INTO nothing
+  SELECT repeat('0', count(*)::integer)::varbit INTO none
     FROM fieldbook.entry e WHERE e.row_id = of_row AND e."table" = of_table;
   LOOP
-    already := placed;
+    placed_before := placed;
     waiting := 0;
-    FOR one IN
+    FOR candidate IN
       SELECT e.id, e.op, e.parents FROM fieldbook.entry e
       WHERE e.row_id = of_row AND e."table" = of_table AND e.id <> ALL (ids)
       ORDER BY e.clock, e.id COLLATE "C"
     LOOP
-      mask := nothing;
-      place := 0;
-      IF one.op <> '{ADD}' AND cardinality(one.parents) = 0 THEN
-        place := NULL;
+      ancestors := none;
+      parent_at := 0;
+      IF candidate.op <> '{ADD}' AND cardinality(candidate.parents) = 0 THEN
+        parent_at := NULL;
       END IF;
-      FOREACH parent IN ARRAY one.parents LOOP
-        place := array_position(ids, parent);
-        EXIT WHEN place IS NULL;
-        mask := set_bit(mask | before[place], place - 1, 1);
+      FOREACH parent IN ARRAY candidate.parents LOOP
+        parent_at := array_position(ids, parent);
+        EXIT WHEN parent_at IS NULL;
+        ancestors := set_bit(ancestors | before[parent_at], parent_at - 1, 1);
       END LOOP;
-      IF place IS NULL THEN
+      IF parent_at IS NULL THEN
         waiting := waiting + 1;
         CONTINUE;
       END IF;
       placed := placed + 1;
-      ids[placed] := one.id;
-      ops[placed] := one.op;
-      before[placed] := mask;
+      ids[placed] := candidate.id;
+      ops[placed] := candidate.op;
+      before[placed] := ancestors;
     END LOOP;
-    EXIT WHEN waiting = 0 OR placed = already;
+    EXIT WHEN waiting = 0 OR placed = placed_before;
   END LOOP;
 END $$;
 """
 
 _REMOVED = f"""
--- What the removals that count came after: they saw all of the row, or what they did not see was
--- entered knowing of them.
+-- The entries that the removals which count supersede. A removal counts if every entry but removals
+-- is an ancestor of it or has it as an ancestor.
 CREATE OR REPLACE FUNCTION fieldbook.removed(ops text[], before varbit[]) RETURNS varbit
 LANGUAGE plpgsql IMMUTABLE AS $$
 DECLARE
   gone varbit := repeat('0', length(before[1]))::varbit;
   saw_all boolean;
 BEGIN
-  FOR r IN 1 .. cardinality(ops) LOOP
-    CONTINUE WHEN ops[r] <> '{DELETED}';
+  FOR removal IN 1 .. cardinality(ops) LOOP
+    CONTINUE WHEN ops[removal] <> '{DELETED}';
     saw_all := true;
     FOR other IN 1 .. cardinality(ops) LOOP
-      IF ops[other] <> '{DELETED}' AND get_bit(before[r], other - 1) = 0
-         AND get_bit(before[other], r - 1) = 0 THEN
+      IF ops[other] <> '{DELETED}' AND get_bit(before[removal], other - 1) = 0
+         AND get_bit(before[other], removal - 1) = 0 THEN
         saw_all := false;
         EXIT;
       END IF;
     END LOOP;
     IF saw_all THEN
-      gone := gone | before[r];
+      gone := gone | before[removal];
     END IF;
   END LOOP;
   RETURN gone;
@@ -94,44 +100,47 @@ END $$;
 """
 
 _SHOWN = f"""
--- What a row's cells show, which of them differ, and the entries that show it.
+-- The values that a row's cells show, by column the ids of entries in conflict, and the ids of all
+-- entries that are the latest of a cell. true and 1 are one value, as in a book.
 CREATE OR REPLACE FUNCTION fieldbook.shown(ids text[], before varbit[], gone varbit,
   OUT cells jsonb, OUT differences jsonb, OUT heads text[])
 LANGUAGE plpgsql STABLE AS $$
 BEGIN
-  WITH said AS (
-    SELECT u.no, u.id, u.before, e.clock, one.key AS col, one.value AS held,
-      CASE one.value WHEN 'true' THEN '1' WHEN 'false' THEN '0' ELSE one.value END AS alike
+  WITH entered AS (
+    SELECT u.no, u.id, u.before, e.clock, cell.key AS col, cell.value AS held,
+      CASE cell.value WHEN 'true' THEN '1' WHEN 'false' THEN '0' ELSE cell.value END AS alike
     FROM unnest(ids, before) WITH ORDINALITY u(id, before, no)
     JOIN fieldbook.entry e ON e.id = u.id
     CROSS JOIN LATERAL jsonb_each(CASE e.op WHEN '{ADD}' THEN e.value::jsonb
-      ELSE jsonb_build_object(e.op, e.value::jsonb) END) one
-    WHERE e.op <> '{DELETED}' AND one.key NOT IN ({listed(STAMPS)})
-      AND (e.op = '{ADD}' OR one.key <> 'job_id')
-  ), seen AS (
-    SELECT col, bit_or(said.before) | gone AS bits FROM said GROUP BY col
-  ), head AS (
-    SELECT said.* FROM said JOIN seen USING (col) WHERE get_bit(seen.bits, said.no::integer - 1) = 0
+      ELSE jsonb_build_object(e.op, e.value::jsonb) END) cell
+    WHERE e.op <> '{DELETED}' AND cell.key NOT IN ({sql_texts(STAMPS)})
+      AND (e.op = '{ADD}' OR cell.key <> 'job_id')
+  ), superseded AS (
+    SELECT col, bit_or(entered.before) | gone AS bits FROM entered GROUP BY col
+  ), latest AS (
+    SELECT entered.* FROM entered JOIN superseded USING (col)
+    WHERE get_bit(superseded.bits, entered.no::integer - 1) = 0
   ), cell AS (
     SELECT col, (array_agg(held ORDER BY clock DESC, id COLLATE "C" DESC))[1] AS held,
       array_agg(id ORDER BY id COLLATE "C") AS by, count(DISTINCT alike) > 1 AS differ
-    FROM head GROUP BY col
+    FROM latest GROUP BY col
   )
   SELECT coalesce(jsonb_object_agg(col, held) FILTER (WHERE held <> 'null'), '{{}}'),
     coalesce(jsonb_object_agg(col, to_jsonb(by)) FILTER (WHERE differ), '{{}}'),
-    (SELECT coalesce(array_agg(DISTINCT id), '{{}}') FROM head)
+    (SELECT coalesce(array_agg(DISTINCT id), '{{}}') FROM latest)
   INTO cells, differences, heads
   FROM cell;
 END $$;
 
+-- The stamps that an added row brings along, as one imported from a job file does.
 CREATE OR REPLACE FUNCTION fieldbook.stamped(added jsonb) RETURNS jsonb
 LANGUAGE plpgsql IMMUTABLE AS $$
 BEGIN
   RETURN (SELECT coalesce(jsonb_object_agg(key, value), '{{}}') FROM jsonb_each(added)
-    WHERE key IN ({listed(STAMPS)}));
+    WHERE key IN ({sql_texts(STAMPS)}));
 END $$;
 
--- Who entered it last, and when: of these entries the latest.
+-- Who entered the row, and when: of the newest of these entries.
 CREATE OR REPLACE FUNCTION fieldbook.stamps(of_entries text[]) RETURNS jsonb
 LANGUAGE plpgsql STABLE AS $$
 BEGIN

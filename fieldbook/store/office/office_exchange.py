@@ -1,4 +1,7 @@
-"""Exchange with the office: send, take, then attached files; on a bad line go on where it broke."""
+"""Exchange with the office: send, receive, then move attached files.
+
+A connection that breaks is made again, and the exchange goes on from the last batch.
+"""
 
 from __future__ import annotations
 
@@ -12,18 +15,19 @@ from fieldbook.store.errors import BookError
 from fieldbook.store.office.connection import (
     ConnectionLostError,
     OfficeConnection,
+    checked_count,
     connect_office,
-    whole,
 )
-from fieldbook.store.office.files import Files, PlaceOf, pull_files, push_files
-from fieldbook.store.office.local_state import count_waiting
+from fieldbook.store.office.files import FilesResult, PathOfFile, pull_files, push_files
+from fieldbook.store.office.local_state import Session, count_waiting
 from fieldbook.store.office.office_tables import LAPTOPS, LAYOUT
-from fieldbook.store.office.pull import Pulled, pull
-from fieldbook.store.office.push import Pushed, push
+from fieldbook.store.office.pull import PullResult, pull
+from fieldbook.store.office.push import PushResult, push
 
-_CHUNKS = ((500, 1000), (100, 200), (20, 50))
-"""Entries sent and taken at once: on a line that breaks, less gets through."""
+_BATCHES = ((500, 1000), (100, 200), (20, 50))
+"""Entries sent and received at a time, by attempt: a bad connection lets only few through."""
 _PAUSE_S = 1.0
+# PostgreSQL makes whoever creates a role a member of it; that does not make the keeper a laptop.
 _GREETING = f"""
 SELECT id, layout, EXISTS (
   SELECT FROM pg_auth_members m
@@ -35,76 +39,81 @@ FROM fieldbook.hub
 
 
 @dataclass
-class Exchanged:
-    """All that an exchange did, over however many lines."""
+class OfficeResult:
+    """What an exchange did, over all its connections; `waiting` counts entries without a parent."""
 
-    pushed: Pushed = field(default_factory=Pushed)
-    pulled: Pulled = field(default_factory=Pulled)
-    files: Files = field(default_factory=Files)
+    pushed: PushResult = field(default_factory=PushResult)
+    pulled: PullResult = field(default_factory=PullResult)
+    files: FilesResult = field(default_factory=FilesResult)
     waiting: int = 0
 
     @property
     def done(self) -> int:
-        """How much got through."""
-        return self.pushed.sent + self.pulled.got + self.files.sent + self.files.got
+        """How many entries and files were sent and received."""
+        return self.pushed.sent + self.pulled.received + self.files.sent + self.files.received
 
 
 def exchange(
-    book: Book, url: str, place_of: PlaceOf, progress: Callable[[int, int], None]
-) -> Exchanged:
-    """Exchange everything; raises BookError with one sentence when the line is too bad.
+    book: Book, url: str, path_of: PathOfFile, progress: Callable[[int, int], None]
+) -> OfficeResult:
+    """Exchange everything with the office at an address.
 
-    `progress` is told how many entries are done, of about how many. What got through stays,
-    whatever happens after it.
+    `progress` is called with how many entries are done, and of about how many. Raises BookError;
+    what was exchanged before stays.
     """
-    so_far, tries = Exchanged(), 0
+    result, attempt = OfficeResult(), 0
     while True:
-        before, met = so_far.done, False
+        done_before, connected = result.done, False
         try:
-            with connect_office(url) as line:
-                met = True
-                _exchange(line, book, place_of, so_far, progress, _CHUNKS[tries])
+            with connect_office(url) as connection:
+                connected = True
+                _exchange(connection, book, path_of, result, progress, _BATCHES[attempt])
             break
         except ConnectionLostError as why:
-            # A line that was never there is not tried again; one that brought something is.
-            tries = min(tries + 1, len(_CHUNKS) - 1) if so_far.done > before else tries + 1
-            if not met or tries == len(_CHUNKS):
+            # While each connection brings something the exchange goes on, with the smallest batches
+            # at the end. One that brings nothing uses up an attempt.
+            attempt += 1
+            if result.done > done_before:
+                attempt = min(attempt, len(_BATCHES) - 1)
+            if not connected or attempt == len(_BATCHES):
                 raise BookError(str(why)) from why
-            time.sleep(_PAUSE_S * tries)
-    so_far.waiting = book.ask(partial(count_waiting, ids=so_far.pulled.waiting))
-    return so_far
+            time.sleep(_PAUSE_S * attempt)
+    result.waiting = book.ask(partial(count_waiting, ids=result.pulled.waiting))
+    return result
 
 
 def _exchange(
-    line: OfficeConnection,
+    connection: OfficeConnection,
     book: Book,
-    place_of: PlaceOf,
-    so_far: Exchanged,
+    path_of: PathOfFile,
+    result: OfficeResult,
     progress: Callable[[int, int], None],
-    chunks: tuple[int, int],
+    batches: tuple[int, int],
 ) -> None:
-    place = f"office {_greet(line)}"
+    pushed, pulled = result.pushed, result.pulled
 
-    def told() -> None:
-        done = so_far.pushed.sent + so_far.pulled.seen
-        progress(done, max(done, so_far.pushed.todo + so_far.pulled.todo))
+    def report() -> None:
+        done = pushed.sent + pulled.seen
+        progress(done, max(done, pushed.total + pulled.total))
 
-    so_far.pushed.held_back.clear()
-    push(line, book, so_far.pushed, chunks[0], told)
-    pull(line, book, place, so_far.pushed.ours, so_far.pulled, chunks[1], told)
-    push_files(line, book, place, place_of, so_far.files, told)
-    pull_files(line, book, place, place_of, so_far.files, told)
+    session = Session(connection, book, f"office {_identify_hub(connection)}", report)
+    pushed.held_back.clear()
+    push(session, pushed, batches[0])
+    pull(session, pulled, pushed.ranges, batches[1])
+    push_files(session, path_of, result.files)
+    pull_files(session, path_of, result.files)
 
 
-def _greet(line: OfficeConnection) -> str:
-    """Which hub it is; one that this fieldbook can't speak with, or we can't, is refused."""
-    row = line.execute(_GREETING.encode()).fetchone()
+def _identify_hub(connection: OfficeConnection) -> str:
+    """The id of the hub. Raises BookError if it and this fieldbook do not fit each other."""
+    row = connection.execute(_GREETING.encode()).fetchone()
     if row is None:
-        raise BookError("The office's hub is half made: whoever keeps it runs fieldbook hub init.")
-    hub, layout, is_laptop = row[0], whole(row[1]), row[2]
-    if layout != LAYOUT:
-        mend = "update this fieldbook" if layout > LAYOUT else "fieldbook hub init brings it up"
-        raise BookError(f"The office's hub has layout {layout} and this is for {LAYOUT}: {mend}.")
+        raise BookError("The office's hub is incomplete: whoever keeps it runs fieldbook hub init.")
+    hub, layout, is_laptop = row[0], checked_count(row[1]), row[2]
+    if layout > LAYOUT:
+        raise BookError("The office's hub was made by a newer fieldbook: update this one.")
+    if layout < LAYOUT:
+        raise BookError("The office's hub is older: whoever keeps it runs fieldbook hub init.")
     if not is_laptop:
         raise BookError(
             "That address is no laptop's: use the one that fieldbook hub add-laptop printed."

@@ -1,7 +1,9 @@
-"""The office's tables as SQL: entries checked by the server itself, and who may add which.
+"""The tables of the hub: the server itself checks each entry, and who may add which.
 
-An entry is refused unless its id is the hash of its content and its value is one that every laptop
-takes, so that no laptop can make what another would stumble over. Nobody changes or deletes one.
+An entry is refused unless its id is the hash of its content and every laptop would accept its
+value (`entry.from_dict`), so that no laptop can send what others fail on. Nobody can change or
+delete an entry, not even the owner of the tables. The names of tables, functions, arguments and
+constraints stay as they are: an update of fieldbook replaces what exists by name.
 """
 
 from __future__ import annotations
@@ -11,20 +13,21 @@ from fieldbook.store.sqlite.hashes import LARGEST_ATTACHED
 
 LAPTOPS, READERS = "fieldbook_laptop", "fieldbook_office"
 LAYOUT = 1
-"""The layout of the office's tables that this fieldbook makes and speaks with."""
+"""The version of the hub's tables that this fieldbook makes and works with."""
 LONGEST_VALUE, LONGEST_NAME, MOST_DIGITS = 1_000_000, 200, 254
 PART_BYTES = 1 << 18
-"""An attached file travels in parts of so many bytes, so that a bad line loses little."""
+"""Bytes in a part of an attached file: small, so that a connection that breaks loses little."""
 
 _KINDS = {"seq": "bigint", "clock": "bigint", "format": "bigint", "parents": "text[]"}
+"""The types of the columns that are not text."""
 COLUMNS = tuple((name, _KINDS.get(name, "text")) for name in FIELDS)
 _NAMES = ("id", *FIELDS)
 ENTRY_COLUMNS = ", ".join(f'"{name}"' for name in _NAMES)
 """The columns of an entry, its id first."""
 
 
-def _told(name: str, kind: str) -> str:
-    """A part of an entry as the hash has it: JSON as Python writes it."""
+def _as_json(name: str, kind: str) -> str:
+    """A field as it stands in the hashed list. to_json escapes texts exactly as Python does."""
     if kind == "bigint":
         return f"a_{name}::text"
     if kind == "text":
@@ -33,29 +36,32 @@ def _told(name: str, kind: str) -> str:
     return f"'[' || coalesce({each}(a_{name}) WITH ORDINALITY u(p, no)), '') || ']'"
 
 
-_ARGUMENTS = ", ".join(f"a_{name} {kind}" for name, kind in COLUMNS)
-_TOLD = " || ',' || ".join(_told(name, kind) for name, kind in COLUMNS)
-_GIVEN = ", ".join(f'"{name}"' for name in FIELDS)
-_DEFINED = ",\n  ".join(f'"{name}" {kind} NOT NULL' for name, kind in COLUMNS)
+_HASH_ARGUMENTS = ", ".join(f"a_{name} {kind}" for name, kind in COLUMNS)
+_CONTENT = " || ',' || ".join(_as_json(name, kind) for name, kind in COLUMNS)
+_QUOTED_FIELDS = ", ".join(f'"{name}"' for name in FIELDS)
+_COLUMN_DEFINITIONS = ",\n  ".join(f'"{name}" {kind} NOT NULL' for name, kind in COLUMNS)
 
-_WORDS = [f'"{name}"' for name, kind in COLUMNS if kind == "text" and name != "value"]
-# What records/values.py calls hostile, as a regular expression of PostgreSQL.
+_TEXTS = [f'"{name}"' for name, kind in COLUMNS if kind == "text" and name != "value"]
+# The characters that records/values.py drops as hostile, as a regular expression of PostgreSQL.
 HOSTILE = (
     r"[\u0001-\u001f\u007f-\u009f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069\ue000-\uf8ff"
     r"\U000f0000-\U000ffffd\U00100000-\U0010fffd]"
 )
-_PLAIN = (
-    f"{' || '.join(_WORDS)} !~ '{HOSTILE}' AND "
-    f"greatest({', '.join(f'length({one})' for one in _WORDS)}) <= {LONGEST_TEXT}"
+_NO_HOSTILE_TEXT = (
+    f"{' || '.join(_TEXTS)} !~ '{HOSTILE}' AND "
+    f"greatest({', '.join(f'length({text})' for text in _TEXTS)}) <= {LONGEST_TEXT}"
 )
 
 CHECKS = f"""
-CREATE OR REPLACE FUNCTION fieldbook.sealed_id({_ARGUMENTS}) RETURNS text
+-- The id of an entry: what entry.make_entry computes.
+CREATE OR REPLACE FUNCTION fieldbook.sealed_id({_HASH_ARGUMENTS}) RETURNS text
 LANGUAGE plpgsql IMMUTABLE PARALLEL SAFE AS $$
 BEGIN
-  RETURN encode(sha256(convert_to('[' || {_TOLD} || ']', 'UTF8')), 'hex');
+  RETURN encode(sha256(convert_to('[' || {_CONTENT} || ']', 'UTF8')), 'hex');
 END $$;
 
+-- Whether every laptop accepts a value. json_each sees every key. jsonb keeps the last of equal
+-- keys, and would pass a list under the first that is too deep for a laptop to read.
 CREATE OR REPLACE FUNCTION fieldbook.takes(of_table text, of_row text, of_job text, op text,
   value text) RETURNS boolean
 LANGUAGE plpgsql IMMUTABLE PARALLEL SAFE AS $$
@@ -69,8 +75,8 @@ BEGIN
       AND (of_table <> 'job' OR of_job = of_row);
   ELSIF jsonb_typeof(held) <> 'object' THEN
     RETURN false;
-  ELSIF EXISTS (SELECT FROM json_each(value::json) one
-                WHERE json_typeof(one.value) IN ('object', 'array')) THEN
+  ELSIF EXISTS (SELECT FROM json_each(value::json) cell
+                WHERE json_typeof(cell.value) IN ('object', 'array')) THEN
     RETURN false;
   ELSIF of_table = 'job' THEN
     RETURN of_job = of_row;
@@ -80,14 +86,15 @@ END $$;
 
 CREATE OR REPLACE FUNCTION fieldbook.refuse() RETURNS trigger LANGUAGE plpgsql AS $$
 BEGIN
-  RAISE EXCEPTION '% of %: what came to the office stays as it came', TG_OP, TG_TABLE_NAME
+  RAISE EXCEPTION '% of %: what a laptop sent is never changed or deleted', TG_OP, TG_TABLE_NAME
     USING ERRCODE = 'insufficient_privilege';
 END $$;
 
 CREATE OR REPLACE FUNCTION fieldbook.one_after_another() RETURNS trigger LANGUAGE plpgsql AS $$
 BEGIN
-  -- A reader by number must never pass over one that commits later with a lower number, and what is
-  -- made of the entries must be made of all that were committed.
+  -- Numbers are given before the commit. Without this lock a laptop could read entry 8 while 7 is
+  -- not committed yet, and would then never ask for 7. And rows must be worked out from every entry
+  -- that is committed, which a transaction with an older snapshot does not see.
   IF current_setting('transaction_isolation') <> 'read committed' THEN
     RAISE EXCEPTION 'entries are added in READ COMMITTED only';
   END IF;
@@ -120,16 +127,16 @@ CREATE TABLE IF NOT EXISTS fieldbook.also_sends (
 CREATE TABLE IF NOT EXISTS fieldbook.entry (
   n bigint GENERATED ALWAYS AS IDENTITY PRIMARY KEY,
   id text NOT NULL UNIQUE,
-  {_DEFINED},
+  {_COLUMN_DEFINITIONS},
   pushed_by text NOT NULL DEFAULT session_user,
   pushed_at timestamptz NOT NULL DEFAULT now(),
-  CONSTRAINT as_it_was_sealed CHECK (id = fieldbook.sealed_id({_GIVEN})),
+  CONSTRAINT as_it_was_sealed CHECK (id = fieldbook.sealed_id({_QUOTED_FIELDS})),
   CONSTRAINT a_value_every_laptop_takes CHECK (
     fieldbook.takes("table", row_id, job_id, op, value)),
   CONSTRAINT plain_parents CHECK (
     CASE coalesce(array_ndims(parents), 1)
       WHEN 1 THEN array_position(parents, NULL) IS NULL ELSE false END),
-  CONSTRAINT plain_words CHECK ({_PLAIN}),
+  CONSTRAINT plain_words CHECK ({_NO_HOSTILE_TEXT}),
   CONSTRAINT numbers_in_range CHECK (
     least(seq, clock, format) >= 0 AND greatest(seq, clock, format) < 4611686018427387904),
   CONSTRAINT short_names CHECK (
@@ -168,37 +175,40 @@ BEGIN
 END $$;
 """
 
-_KEPT = ("entry", "file", "file_part")
-
-
-def guards() -> str:
-    """The triggers, privileges and policies: made anew, the same each time."""
-    lines = []
-    for table in _KEPT:
-        lines.append(
-            f"CREATE OR REPLACE TRIGGER kept BEFORE UPDATE OR DELETE OR TRUNCATE "
-            f"ON fieldbook.{table} FOR EACH STATEMENT EXECUTE FUNCTION fieldbook.refuse();"
-        )
-    lines.append(_GUARDS)
-    for table, who in (("entry", "pushed_by"), ("laptop_origin", "laptop"), *_OWN_FILES):
-        added = f"{who} = session_user" if table != "entry" else _OWN_ORIGIN
-        lines.append(
-            f"ALTER TABLE fieldbook.{table} ENABLE ROW LEVEL SECURITY;\n"
-            f"DROP POLICY IF EXISTS all_read ON fieldbook.{table};\n"
-            f"CREATE POLICY all_read ON fieldbook.{table} FOR SELECT USING (true);\n"
-            f"DROP POLICY IF EXISTS own_added ON fieldbook.{table};\n"
-            f"CREATE POLICY own_added ON fieldbook.{table} FOR INSERT WITH CHECK ({added});"
-        )
-    return "\n".join(lines)
-
-
-_OWN_FILES = (("file", "laptop"), ("file_part", "laptop"))
-_OWN_ORIGIN = """pushed_by = session_user AND (EXISTS (
+_NEVER_CHANGED = ("entry", "file", "file_part")
+# A laptop sends the entries of its own origins, and of those that it was allowed to send too.
+_MAY_SEND = """pushed_by = session_user AND (EXISTS (
   SELECT FROM fieldbook.laptop_origin o
   WHERE o.origin = entry.origin AND o.laptop = session_user) OR EXISTS (
   SELECT FROM fieldbook.also_sends o
   WHERE o.origin = entry.origin AND o.laptop = session_user))"""
-_GUARDS = f"""
+_MAY_ADD = {
+    "entry": _MAY_SEND,
+    "laptop_origin": "laptop = session_user",
+    "file": "laptop = session_user",
+    "file_part": "laptop = session_user",
+}
+"""By table, which rows a laptop may add; it may read all of them."""
+
+
+def _refuse_changes(table: str) -> str:
+    return (
+        f"CREATE OR REPLACE TRIGGER kept BEFORE UPDATE OR DELETE OR TRUNCATE "
+        f"ON fieldbook.{table} FOR EACH STATEMENT EXECUTE FUNCTION fieldbook.refuse();"
+    )
+
+
+def _row_security(table: str, may_add: str) -> str:
+    return (
+        f"ALTER TABLE fieldbook.{table} ENABLE ROW LEVEL SECURITY;\n"
+        f"DROP POLICY IF EXISTS all_read ON fieldbook.{table};\n"
+        f"CREATE POLICY all_read ON fieldbook.{table} FOR SELECT USING (true);\n"
+        f"DROP POLICY IF EXISTS own_added ON fieldbook.{table};\n"
+        f"CREATE POLICY own_added ON fieldbook.{table} FOR INSERT WITH CHECK ({may_add});"
+    )
+
+
+_TRIGGERS_AND_RIGHTS = f"""
 CREATE OR REPLACE TRIGGER one_after_another BEFORE INSERT ON fieldbook.entry
   FOR EACH STATEMENT EXECUTE FUNCTION fieldbook.one_after_another();
 CREATE OR REPLACE TRIGGER whole_file BEFORE INSERT ON fieldbook.file
@@ -215,3 +225,12 @@ GRANT INSERT (sha256, size) ON fieldbook.file TO {LAPTOPS};
 GRANT INSERT (sha256, no, content) ON fieldbook.file_part TO {LAPTOPS};
 GRANT EXECUTE ON FUNCTION fieldbook.sealed_id, fieldbook.takes TO {LAPTOPS};
 """
+
+GUARDS = "\n".join(
+    (
+        *(_refuse_changes(table) for table in _NEVER_CHANGED),
+        _TRIGGERS_AND_RIGHTS,
+        *(_row_security(table, may_add) for table, may_add in _MAY_ADD.items()),
+    )
+)
+"""The triggers, rights and row-level security of the tables; run again they change nothing."""

@@ -1,21 +1,25 @@
-"""Take from the office what came there since, a chunk and its place a transaction."""
+"""Receive from the office what it added since the last exchange, a batch a transaction."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import partial
 from itertools import pairwise
 from typing import Any
 
 from fieldbook.records.values import printable
-from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
 from fieldbook.store.journal.entry import FIELDS, Entry, EntryError, from_dict
-from fieldbook.store.office.connection import OfficeConnection, whole
-from fieldbook.store.office.local_state import PullCursor, forget_files, load_cursor, save_cursor
+from fieldbook.store.office.connection import checked_count
+from fieldbook.store.office.local_state import (
+    PullCursor,
+    Session,
+    forget_files,
+    load_cursor,
+    save_cursor,
+)
 from fieldbook.store.office.office_tables import ENTRY_COLUMNS
-from fieldbook.store.office.push import AddedEntries
+from fieldbook.store.office.push import SentRange
 
 _AFTER = f"""
 SELECT n, {ENTRY_COLUMNS} FROM fieldbook.entry e
@@ -24,80 +28,84 @@ WHERE n > %s AND NOT EXISTS (
   WHERE e.n BETWEEN ours.first AND ours.last)
 ORDER BY n LIMIT %s
 """
-_TOP = "SELECT coalesce(max(n), 0) FROM fieldbook.entry"
-_AT = "SELECT id FROM fieldbook.entry WHERE n = %s"
+_NEWEST = "SELECT coalesce(max(n), 0) FROM fieldbook.entry"
+_ID_AT = "SELECT id FROM fieldbook.entry WHERE n = %s"
 
 
 @dataclass
-class Pulled:
-    """What an exchange took so far, and the ids of what waited for something when it came.
+class PullResult:
+    """What an exchange received so far: how many entries were new, and the ids of those waiting.
 
-    `seen` counts what was looked at, of about `todo`.
+    `seen` counts the entries that were looked at, of about `total`.
     """
 
-    got: int = 0
+    received: int = 0
     seen: int = 0
-    todo: int = 0
+    total: int = 0
     waiting: set[str] = field(default_factory=set)
 
 
-def pull(
-    line: OfficeConnection,
-    book: Book,
-    place: str,
-    ours: list[AddedEntries],
-    pulled: Pulled,
-    chunk: int,
-    told: Callable[[], None],
-) -> None:
-    """Take every entry after the last one taken; what this exchange sent itself is passed over.
+def pull(session: Session, result: PullResult, sent: list[SentRange], batch: int) -> None:
+    """Receive every entry after the cursor, but for those that this exchange sent itself.
 
-    An office that has another entry there, or none, was restored: all of it is looked through.
+    The cursor is stored in the transaction that adds the entries. Raises BookError.
     """
-    got = book.ask(partial(load_cursor, place=place))
-    if got.number and line.execute(_AT, (got.number,)).fetchone() != (got.id,):
-        got = PullCursor()
-        book.note(partial(forget_files, place=place))
-    (top,) = line.execute(_TOP).fetchone() or (0,)
-    pulled.todo = pulled.seen + max(0, whole(top) - got.number)
-    first, last = [one.first for one in ours], [one.last for one in ours]
-    while True:
-        rows = line.execute(_AFTER.encode(), (got.number, first, last, chunk)).fetchall()
+    connection, book, place = session.connection, session.book, session.place
+    cursor = _load_cursor(session)
+    (newest,) = connection.execute(_NEWEST).fetchone() or (0,)
+    result.total = result.seen + max(0, checked_count(newest) - cursor.number)
+    first, last = [part.first for part in sent], [part.last for part in sent]
+    more = True
+    while more:
+        parameters = (cursor.number, first, last, batch)
+        rows = connection.execute(_AFTER.encode(), parameters).fetchall()
         entries = [_entry(row) for row in rows]
-        _refuse_disorder([got.number, *(whole(row[0]) for row in rows)])
-        before, got = got, _further(got, rows, ours, full=len(rows) == chunk)
-        if got != before:
-            received = book.receive(entries, place, also=partial(save_cursor, place=place, got=got))
-            pulled.got += received.new
-            pulled.seen += got.number - before.number
-            pulled.waiting |= received.waiting
-            told()
-        if len(rows) < chunk:
-            return
+        _check_order([cursor.number, *(checked_count(row[0]) for row in rows)])
+        more = len(rows) == batch
+        before, cursor = cursor, _advance(cursor, rows, sent if not more else [])
+        if cursor != before:
+            save = partial(save_cursor, place=place, cursor=cursor)
+            received = book.receive(entries, place, also=save)
+            result.received += received.new
+            result.seen += cursor.number - before.number
+            result.waiting |= received.waiting
+            session.report()
 
 
-def _further(
-    got: PullCursor, rows: list[tuple[Any, ...]], ours: list[AddedEntries], *, full: bool
-) -> PullCursor:
-    """How far that is; what we sent ourselves lies before it or, after the last chunk, beyond."""
-    reached = [got, *(PullCursor(row[0], row[1]) for row in rows[-1:])]
-    if not full:
-        reached += [PullCursor(one.last, one.last_id) for one in ours]
-    return max(reached, key=lambda one: one.number)
+def _load_cursor(session: Session) -> PullCursor:
+    """The stored cursor, or a new one if the office does not hold that entry.
+
+    It was then restored from a backup, and has to be read from the start.
+    """
+    cursor = session.book.ask(partial(load_cursor, place=session.place))
+    if not cursor.number:
+        return cursor
+    if session.connection.execute(_ID_AT, (cursor.number,)).fetchone() == (cursor.id,):
+        return cursor
+    session.book.note(partial(forget_files, place=session.place))
+    return PullCursor()
 
 
-def _refuse_disorder(numbers: list[int]) -> None:
-    """What does not come by number could come without end."""
+def _advance(cursor: PullCursor, rows: list[tuple[Any, ...]], sent: list[SentRange]) -> PullCursor:
+    """The cursor after these rows, and after what this exchange sent, if it is further on."""
+    reached = [cursor, *(PullCursor(row[0], row[1]) for row in rows[-1:])]
+    reached += [PullCursor(part.last, part.last_id) for part in sent]
+    return max(reached, key=lambda end: end.number)
+
+
+def _check_order(numbers: list[int]) -> None:
+    """Raise BookError unless the numbers rise: an office could otherwise send rows without end."""
     for before, number in pairwise(numbers):
-        whole(number - before - 1)
+        checked_count(number - before - 1)
 
 
 def _entry(row: tuple[Any, ...]) -> Entry:
-    """The entry of a row. Raises BookError, before anything of its chunk is taken."""
+    """The entry of a row. Raises BookError, before anything of its batch is stored."""
     try:
         return from_dict(dict(zip(("id", *FIELDS), row[1:], strict=True)))
     except (EntryError, ValueError) as why:
+        number = printable(str(row[0]))[:20]
         raise BookError(
-            f"Entry {printable(str(row[0]))[:20]} of the office is not as a laptop sealed it "
-            f"({why}): nothing from there on was taken; tell whoever keeps the office's database."
+            f"Entry {number} of the office is not valid, {why}: nothing from there on was "
+            "received. Tell whoever keeps the office's database."
         ) from why

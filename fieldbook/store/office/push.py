@@ -1,18 +1,19 @@
-"""Send the office what it lacks of this book's own entries, and hear which it refuses."""
+"""Send the office the entries of this book's origins that it lacks."""
 
 from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import partial
 
 from fieldbook.store.book import Book
 from fieldbook.store.journal.entry import Entry, as_dict
-from fieldbook.store.office.connection import OfficeConnection, whole
+from fieldbook.store.office.connection import OfficeConnection, checked_count
 from fieldbook.store.office.limits import fits_office
 from fieldbook.store.office.local_state import (
+    Session,
     Tally,
     entries_of_origin,
     entries_with_ids,
@@ -25,7 +26,7 @@ _TYPED = ", ".join(f'"{name}" {kind}' for name, kind in (("id", "text"), *COLUMN
 _INSERT = f"""
 WITH added AS (
   INSERT INTO fieldbook.entry ({ENTRY_COLUMNS})
-  SELECT {ENTRY_COLUMNS} FROM json_to_recordset(%s::json) AS one ({_TYPED})
+  SELECT {ENTRY_COLUMNS} FROM json_to_recordset(%s::json) AS sent ({_TYPED})
   ON CONFLICT (id) DO NOTHING RETURNING n, id
 )
 SELECT count(*), min(n), max(n), (array_agg(id ORDER BY n DESC))[1] FROM added
@@ -41,39 +42,16 @@ CROSS JOIN LATERAL (SELECT count(*), coalesce(max(e.seq), 0) AS last
 """
 _CLAIM = "INSERT INTO fieldbook.laptop_origin (origin) VALUES (%s) ON CONFLICT DO NOTHING"
 _IDS = "SELECT id FROM fieldbook.entry WHERE origin = %s"
-_ALIKE = """
+# Sorted by bytes, as Python sorts them, and not by the language of the database.
+_HASH_OF_IDS = """
 SELECT encode(sha256(convert_to(coalesce(string_agg(id, '' ORDER BY id COLLATE "C"), ''), 'UTF8')),
   'hex') FROM fieldbook.entry WHERE origin = %s
 """
 
 
 @dataclass(frozen=True)
-class OfficeTally:
-    """What the office has of an origin, and which laptop sends it ("" when none has yet)."""
-
-    laptop: str
-    is_ours: bool
-    tally: Tally
-
-
-@dataclass
-class Pushed:
-    """What an exchange sent so far, of how much.
-
-    `ours`: the numbers the office gave to what was sent, from and to, and the last id.
-    `held_back`: by (origin, laptop that it belongs to) how many entries are not ours to send.
-    """
-
-    sent: int = 0
-    todo: int = 0
-    ours: list[AddedEntries] = field(default_factory=list)
-    held_back: dict[tuple[str, str], int] = field(default_factory=dict)
-    unfit: set[str] = field(default_factory=set)
-
-
-@dataclass(frozen=True)
-class AddedEntries:
-    """What the office numbered the entries that were new to it, and the last one's id."""
+class SentRange:
+    """The numbers that the office gave to `count` entries it lacked, and the last one's id."""
 
     count: int
     first: int = 0
@@ -81,87 +59,109 @@ class AddedEntries:
     last_id: str = ""
 
 
-def insert_entries(line: OfficeConnection, entries: Sequence[Entry]) -> AddedEntries:
-    """Add entries at the office in one statement, which is a transaction; no lock waits for us."""
-    told = json.dumps([as_dict(one) for one in entries], ensure_ascii=False)
-    count, first, last, last_id = line.execute(_INSERT.encode(), (told,)).fetchone() or (0,) * 4
-    return (
-        AddedEntries(count, whole(first), whole(last), str(last_id))
-        if whole(count)
-        else AddedEntries(0)
-    )
+@dataclass
+class PushResult:
+    """What an exchange sent so far, of how many entries.
+
+    `held_back` counts, by origin and the laptop that owns it, the entries that another laptop has
+    to send. `unfit` are the ids of entries that the office's database cannot hold.
+    """
+
+    sent: int = 0
+    total: int = 0
+    ranges: list[SentRange] = field(default_factory=list)
+    held_back: dict[tuple[str, str], int] = field(default_factory=dict)
+    unfit: set[str] = field(default_factory=set)
 
 
-def push(
-    line: OfficeConnection, book: Book, pushed: Pushed, chunk: int, told: Callable[[], None]
-) -> None:
-    """Send what the office lacks of the book's own origins, so many entries a transaction."""
-    own = book.ask(own_tallies)
-    there = _tallies(line, list(own))
-    lacking = (max(0, tally.count - there[one].tally.count) for one, tally in own.items())
-    pushed.todo = pushed.sent + sum(lacking)
+@dataclass(frozen=True)
+class OfficeTally:
+    """What the office holds of an origin, and the laptop that owns it ("" before the first entry).
+
+    `may_send`: this laptop owns it, or was allowed to send for its owner.
+    """
+
+    laptop: str
+    may_send: bool
+    tally: Tally
+
+
+def insert_entries(connection: OfficeConnection, entries: Sequence[Entry]) -> SentRange:
+    """Add entries at the office in one statement, so that no lock is held between statements."""
+    listed = json.dumps([as_dict(entry) for entry in entries], ensure_ascii=False)
+    row = connection.execute(_INSERT.encode(), (listed,)).fetchone() or (0,) * 4
+    count, first, last, last_id = row
+    if not checked_count(count):
+        return SentRange(0)
+    return SentRange(count, checked_count(first), checked_count(last), str(last_id))
+
+
+def push(session: Session, result: PushResult, batch: int) -> None:
+    """Send what the office lacks of the book's own origins, a batch a transaction."""
+    own = session.book.ask(own_tallies)
+    office = _office_tallies(session.connection, list(own))
+    lacking = (max(0, tally.count - office[origin].tally.count) for origin, tally in own.items())
+    result.total = result.sent + sum(lacking)
     for origin, tally in own.items():
-        for entries in _lacking(line, book, origin, tally, there[origin], chunk):
-            at = there[origin]
-            if not at.laptop:
-                line.execute(_CLAIM, (origin,))
-                at = there[origin] = _tallies(line, [origin])[origin]
-            if not at.is_ours:
-                key = (origin, at.laptop)
-                pushed.held_back[key] = pushed.held_back.get(key, 0) + len(entries)
+        held = office[origin]
+        for entries in _lacking(session, origin, tally, held.tally, batch):
+            if not held.laptop:
+                session.connection.execute(_CLAIM, (origin,))
+                # Another laptop may have claimed the origin at the same moment.
+                held = _office_tallies(session.connection, [origin])[origin]
+            if not held.may_send:
+                key = (origin, held.laptop)
+                result.held_back[key] = result.held_back.get(key, 0) + len(entries)
                 continue
-            fit = [one for one in entries if fits_office(one)]
-            pushed.unfit |= {one.id for one in entries} - {one.id for one in fit}
-            added = insert_entries(line, fit)
+            fit = [entry for entry in entries if fits_office(entry)]
+            result.unfit |= {entry.id for entry in entries} - {entry.id for entry in fit}
+            added = insert_entries(session.connection, fit)
             if added.count:
-                pushed.sent += added.count
-                pushed.ours.append(added)
-            told()
+                result.sent += added.count
+                result.ranges.append(added)
+            session.report()
 
 
-def _tallies(line: OfficeConnection, origins: list[str]) -> dict[str, OfficeTally]:
-    return {
-        origin: OfficeTally(
-            str(laptop or ""),
-            bool(is_ours),
-            Tally(whole(count), whole(last), frozenset(map(str, ids))),
-        )
-        for origin, laptop, is_ours, count, last, ids in line.execute(_TALLIES, (origins,))
-    }
+def _office_tallies(connection: OfficeConnection, origins: list[str]) -> dict[str, OfficeTally]:
+    found = {}
+    for origin, laptop, may_send, count, last, ids in connection.execute(_TALLIES, (origins,)):
+        tally = Tally(checked_count(count), checked_count(last), frozenset(map(str, ids)))
+        found[origin] = OfficeTally(str(laptop or ""), bool(may_send), tally)
+    return found
 
 
 def _lacking(
-    line: OfficeConnection, book: Book, origin: str, own: Tally, there: OfficeTally, chunk: int
+    session: Session, origin: str, own: Tally, held: Tally, batch: int
 ) -> Iterator[list[Entry]]:
-    """The entries of an origin that the office lacks, in chunks.
+    """The entries of an origin that the office lacks, in batches.
 
-    Where the office's entries are the beginning of ours, what is beyond its last one. Otherwise,
-    as after a copied book or a restored office, what an id by id comparison finds.
+    Where the office holds the beginning of the origin, these are the entries after its last one.
+    Otherwise (a book was copied, or the office restored from a backup) ids are compared.
     """
-    at = there.tally
-    if own.count == own.last and _begins_ours(book, origin, at):
-        last = at.last
+    book, connection = session.book, session.connection
+    if own.count == own.last and _is_beginning(book, origin, held):
+        last = held.last
         while last < own.last:
-            entries = book.ask(partial(entries_of_origin, origin=origin, seq=last, most=chunk))
+            entries = book.ask(partial(entries_of_origin, origin=origin, after=last, most=batch))
             yield entries
             last = entries[-1].seq
         return
-    ours = book.ask(partial(ids_of_origin, origin=origin))
-    (alike,) = line.execute(_ALIKE, (origin,)).fetchone() or ("",)
-    if alike == hashlib.sha256("".join(sorted(ours)).encode()).hexdigest():
+    ids = book.ask(partial(ids_of_origin, origin=origin))
+    # One hash instead of every id, which a slow connection would carry at each exchange.
+    (hashed,) = connection.execute(_HASH_OF_IDS, (origin,)).fetchone() or ("",)
+    if hashed == hashlib.sha256("".join(sorted(ids)).encode()).hexdigest():
         return
-    known = {row[0] for row in line.execute(_IDS, (origin,))}
-    missing = [one for one in ours if one not in known]
-    for start in range(0, len(missing), chunk):
-        part = missing[start : start + chunk]
-        yield book.ask(partial(entries_with_ids, ids=part))
+    known = {row[0] for row in connection.execute(_IDS, (origin,))}
+    missing = [entry_id for entry_id in ids if entry_id not in known]
+    for start in range(0, len(missing), batch):
+        yield book.ask(partial(entries_with_ids, ids=missing[start : start + batch]))
 
 
-def _begins_ours(book: Book, origin: str, at: Tally) -> bool:
-    """Whether what is at the office is the beginning of what the book has of an origin."""
-    if not at.count:
+def _is_beginning(book: Book, origin: str, held: Tally) -> bool:
+    """Whether what the office holds of an origin is the beginning of what the book holds."""
+    if not held.count:
         return True
-    if not at.whole:
+    if not held.whole:
         return False
-    here = book.ask(partial(entries_of_origin, origin=origin, seq=at.last - 1, most=1))
-    return [one.id for one in here] == list(at.last_ids)
+    last = book.ask(partial(entries_of_origin, origin=origin, after=held.last - 1, most=1))
+    return [entry.id for entry in last] == list(held.last_ids)

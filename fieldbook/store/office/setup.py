@@ -1,4 +1,4 @@
-"""What whoever keeps the office's database does: make the hub, add and remove laptops."""
+"""What the keeper of the office's database does: make the hub, let laptops in and shut them out."""
 
 from __future__ import annotations
 
@@ -11,9 +11,7 @@ from urllib.parse import quote, urlencode
 from psycopg import sql
 
 from fieldbook.store.errors import BookError
-from fieldbook.store.office import merge_sql as row_state
-from fieldbook.store.office import office_tables
-from fieldbook.store.office import rows_sql as rows
+from fieldbook.store.office import merge_sql, office_tables, rows_sql
 from fieldbook.store.office.connection import (
     ConnectionLostError,
     OfficeConnection,
@@ -26,7 +24,9 @@ from fieldbook.store.office.views import office_views
 _NAME = re.compile(r"[a-z][a-z0-9_-]{0,39}")
 _OLDEST_SERVER = 140_000
 _KEEPERS_OWN = ("user", "password", "passfile", "options", "application_name", "sslcert", "sslkey")
+"""Parts of the keeper's address that no laptop's address gets."""
 _RESERVED = ("public", "none", LAPTOPS, READERS)
+# Either it is in the list of laptops, or in the group of laptops of a database that was restored.
 _IS_LAPTOP = f"""
 SELECT FROM fieldbook.laptop WHERE name = %s
 UNION ALL
@@ -34,174 +34,180 @@ SELECT FROM pg_auth_members m
 JOIN pg_roles u ON u.oid = m.member JOIN pg_roles g ON g.oid = m.roleid
 WHERE u.rolname = %s AND g.rolname = '{LAPTOPS}' AND u.rolname <> current_user
 """
+# Roles belong to the whole server, so another hub on it may have made the group already.
 _GROUP = """
 DO $$ BEGIN
   CREATE ROLE {0} NOLOGIN;
 EXCEPTION WHEN duplicate_object OR unique_violation THEN NULL;
 END $$
 """
+_ORIGIN = "SELECT FROM fieldbook.laptop_origin WHERE origin = %s"
+_VIEW_COLUMNS = """
+SELECT c.relname, a.attname FROM pg_class c JOIN pg_attribute a ON a.attrelid = c.oid
+WHERE c.relnamespace = 'office'::regnamespace AND a.attnum > 0 AND NOT a.attisdropped
+ORDER BY c.relname, a.attnum
+"""
 
 
 def make_hub(url: str) -> None:
-    """Make the hub in a database, or complete it; run again it changes nothing more."""
-    with _keeping(url) as line:
-        _refuse_server(line)
+    """Make the hub in a database, or bring it up to this fieldbook; run again it changes nothing.
+
+    Raises BookError; the database is then as it was.
+    """
+    with _transaction(url) as connection:
+        _check_server(connection)
         for group in (LAPTOPS, READERS):
-            line.execute(_GROUP.format(group).encode())
-        line.execute("CREATE SCHEMA IF NOT EXISTS fieldbook")
-        line.execute("CREATE SCHEMA IF NOT EXISTS office")
+            connection.execute(_GROUP.format(group).encode())
         for script in (
+            "CREATE SCHEMA IF NOT EXISTS fieldbook",
+            "CREATE SCHEMA IF NOT EXISTS office",
             office_tables.CHECKS,
             office_tables.TABLES,
-            rows.TABLES,
-            row_state.FUNCTIONS,
-            rows.FUNCTIONS,
-            rows.TRIGGER,
-            office_tables.guards(),
+            rows_sql.TABLES,
+            merge_sql.FUNCTIONS,
+            rows_sql.FUNCTIONS,
+            rows_sql.TRIGGER,
+            office_tables.GUARDS,
         ):
-            line.execute(script.encode())
-        _keep_layout(line)
-        _make_views(line)
+            connection.execute(script.encode())
+        _write_layout(connection)
+        _make_views(connection)
 
 
 def add_laptop(url: str, name: str) -> str:
-    """Let a laptop in, or give one that is in a new password; returns the password."""
-    _refuse_name(name)
-    with _keeping(url) as line:
-        role, word = sql.Identifier(name), secrets.token_urlsafe(24)
-        if _is_free(line, name):
-            line.execute(sql.SQL("CREATE ROLE {}").format(role))
-        # The server is told a hash, which its log may hold.
-        kept = line.pgconn.encrypt_password(word.encode(), name.encode(), b"scram-sha-256")
-        line.execute(
-            sql.SQL("ALTER ROLE {} LOGIN INHERIT PASSWORD {}").format(
-                role, sql.Literal(kept.decode())
-            )
+    """Let a laptop in, or give one that is in a new password; returns the password.
+
+    Raises BookError where the name is not allowed or is another role's.
+    """
+    if not _NAME.fullmatch(name) or name in _RESERVED or name.startswith("pg_"):
+        raise BookError(
+            "A laptop's name has small letters, digits, - and _, a letter first: such as truck-2."
         )
-        line.execute(sql.SQL("GRANT {} TO {}").format(sql.Identifier(LAPTOPS), role))
-        _may_connect(line, "GRANT", "TO", role)
-        line.execute(
+    with _transaction(url) as connection:
+        role, password = sql.Identifier(name), secrets.token_urlsafe(24)
+        if _is_unused(connection, name):
+            connection.execute(sql.SQL("CREATE ROLE {}").format(role))
+        # Only a hash is sent, because the server may write statements to its log.
+        hashed = connection.pgconn.encrypt_password(
+            password.encode(), name.encode(), b"scram-sha-256"
+        )
+        login = sql.SQL("ALTER ROLE {} LOGIN INHERIT PASSWORD {}")
+        connection.execute(login.format(role, sql.Literal(hashed.decode())))
+        connection.execute(sql.SQL("GRANT {} TO {}").format(sql.Identifier(LAPTOPS), role))
+        _on_database(connection, "GRANT CONNECT ON DATABASE {} TO {}", role)
+        connection.execute(
             "INSERT INTO fieldbook.laptop (name) VALUES (%s) "
             "ON CONFLICT (name) DO UPDATE SET removed = NULL",
             (name,),
         )
-    return word
+    return password
 
 
 def remove_laptop(url: str, name: str) -> None:
-    """Let a laptop in no more, from this moment; what it entered stays."""
-    with _keeping(url) as line:
-        _refuse_stranger(line, name)
+    """Shut a laptop out at once; the entries that it sent stay. Raises BookError."""
+    with _transaction(url) as connection:
+        _check_laptop(connection, name)
         role = sql.Identifier(name)
-        line.execute(sql.SQL("ALTER ROLE {} NOLOGIN PASSWORD NULL").format(role))
-        line.execute(sql.SQL("REVOKE {} FROM {}").format(sql.Identifier(LAPTOPS), role))
-        _may_connect(line, "REVOKE", "FROM", role)
-        line.execute("UPDATE fieldbook.laptop SET removed = now() WHERE name = %s", (name,))
-    with connect_office(url) as line:
-        line.execute(
+        connection.execute(sql.SQL("ALTER ROLE {} NOLOGIN PASSWORD NULL").format(role))
+        connection.execute(sql.SQL("REVOKE {} FROM {}").format(sql.Identifier(LAPTOPS), role))
+        _on_database(connection, "REVOKE CONNECT ON DATABASE {} FROM {}", role)
+        connection.execute("UPDATE fieldbook.laptop SET removed = now() WHERE name = %s", (name,))
+    # After the commit, or the laptop could connect again in between.
+    with _transaction(url) as connection:
+        connection.execute(
             "SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE usename = %s", (name,)
         )
 
 
 def let_send(url: str, origin: str, name: str) -> None:
-    """Let another laptop too send what was written under an origin: its book was copied."""
-    with _keeping(url) as line:
-        _refuse_stranger(line, name)
-        query = "SELECT FROM fieldbook.laptop_origin WHERE origin = %s"
-        if line.execute(query, (origin,)).fetchone() is None:
-            raise BookError("No laptop has that origin: take it from what the exchange said.")
-        line.execute(
+    """Allow another laptop to send the entries of an origin too, as after a book was copied.
+
+    Raises BookError.
+    """
+    with _transaction(url) as connection:
+        _check_laptop(connection, name)
+        if connection.execute(_ORIGIN, (origin,)).fetchone() is None:
+            raise BookError("No laptop has that origin: copy it from what the exchange printed.")
+        connection.execute(
             "INSERT INTO fieldbook.also_sends (origin, laptop) VALUES (%s, %s) "
             "ON CONFLICT DO NOTHING",
             (origin, name),
         )
 
 
-def laptop_url(url: str, name: str, word: str) -> str:
-    """The address that a laptop uses: the administrator's, with the laptop's name and password."""
+def laptop_url(url: str, name: str, password: str) -> str:
+    """The address for a laptop: the keeper's, with the name and password of the laptop."""
     parts = {key: str(part) for key, part in parse_address(url).items() if key not in _KEEPERS_OWN}
     database, place = quote(parts.pop("dbname", ""), safe=""), ""
+    # A socket's folder, or several hosts, cannot stand before the database: they stay parameters.
     if not set("/,@") & set(parts.get("host", "/") + parts.get("port", "")):
         host = parts.pop("host")
         place = (f"[{host}]" if ":" in host else host) + f":{parts.pop('port', '5432')}"
-    more = f"?{urlencode(parts, safe='/')}" if parts else ""
-    return f"postgresql://{name}:{quote(word, safe='')}@{place}/{database}{more}"
+    parameters = f"?{urlencode(parts, safe='/')}" if parts else ""
+    return f"postgresql://{name}:{quote(password, safe='')}@{place}/{database}{parameters}"
 
 
 @contextmanager
-def _keeping(url: str) -> Iterator[OfficeConnection]:
-    """One transaction at the office, whole or not at all; a failure is one sentence."""
+def _transaction(url: str) -> Iterator[OfficeConnection]:
+    """A connection in one transaction. Raises BookError for whatever fails."""
     try:
-        with connect_office(url) as line, line.transaction():
-            yield line
+        with connect_office(url) as connection, connection.transaction():
+            yield connection
     except ConnectionLostError as why:
         raise BookError(str(why)) from why
 
 
-def _refuse_server(line: OfficeConnection) -> None:
-    if line.info.server_version < _OLDEST_SERVER:
+def _check_server(connection: OfficeConnection) -> None:
+    if connection.info.server_version < _OLDEST_SERVER:
         raise BookError("The hub needs PostgreSQL 14 or newer: update the server first.")
-    (encoding,) = line.execute("SHOW server_encoding").fetchone() or ("",)
+    (encoding,) = connection.execute("SHOW server_encoding").fetchone() or ("",)
     if encoding != "UTF8":
-        raise BookError(f"The database holds text as {encoding}: make one WITH ENCODING 'UTF8'.")
+        raise BookError(
+            f"The database holds text as {encoding}: create another one WITH ENCODING 'UTF8'."
+        )
 
 
-def _keep_layout(line: OfficeConnection) -> None:
-    line.execute(
+def _write_layout(connection: OfficeConnection) -> None:
+    connection.execute(
         "INSERT INTO fieldbook.hub (layout) VALUES (%s) ON CONFLICT (one) DO NOTHING", (LAYOUT,)
     )
-    line.execute("UPDATE fieldbook.hub SET layout = %s WHERE layout < %s", (LAYOUT, LAYOUT))
-    _database(line, "REVOKE CONNECT, TEMPORARY ON DATABASE {} FROM PUBLIC")
-    _database(line, f"GRANT CONNECT ON DATABASE {{}} TO {READERS}")
+    connection.execute("UPDATE fieldbook.hub SET layout = %s WHERE layout < %s", (LAYOUT, LAYOUT))
+    _on_database(connection, "REVOKE CONNECT, TEMPORARY ON DATABASE {} FROM PUBLIC")
+    _on_database(connection, "GRANT CONNECT ON DATABASE {} TO {}", sql.Identifier(READERS))
 
 
-def _make_views(line: OfficeConnection) -> None:
-    held: dict[str, list[str]] = {}
-    for view, column in line.execute(
-        "SELECT c.relname, a.attname FROM pg_class c JOIN pg_attribute a ON a.attrelid = c.oid "
-        "WHERE c.relnamespace = 'office'::regnamespace AND a.attnum > 0 AND NOT a.attisdropped "
-        "ORDER BY c.relname, a.attnum"
-    ):
-        held.setdefault(view, []).append(column)
-    for view in office_views(held):
-        line.execute(view.encode())
-    line.execute(f"GRANT USAGE ON SCHEMA office TO {READERS}".encode())
-    line.execute(f"GRANT SELECT ON ALL TABLES IN SCHEMA office TO {READERS}".encode())
+def _make_views(connection: OfficeConnection) -> None:
+    existing: dict[str, list[str]] = {}
+    for view, column in connection.execute(_VIEW_COLUMNS):
+        existing.setdefault(view, []).append(column)
+    for statement in office_views(existing):
+        connection.execute(statement.encode())
+    connection.execute(f"GRANT USAGE ON SCHEMA office TO {READERS}".encode())
+    connection.execute(f"GRANT SELECT ON ALL TABLES IN SCHEMA office TO {READERS}".encode())
 
 
-def _may_connect(line: OfficeConnection, verb: str, way: str, role: sql.Identifier) -> None:
-    (name,) = line.execute("SELECT current_database()").fetchone() or ("",)
-    line.execute(
-        sql.SQL("{} CONNECT ON DATABASE {} {} {}").format(
-            sql.SQL(verb), sql.Identifier(name), sql.SQL(way), role
-        )
-    )
+def _on_database(connection: OfficeConnection, statement: str, *roles: sql.Identifier) -> None:
+    """Run a statement on the database that is connected: its first {} is the database's name."""
+    (name,) = connection.execute("SELECT current_database()").fetchone() or ("",)
+    connection.execute(sql.SQL(statement).format(sql.Identifier(name), *roles))
 
 
-def _database(line: OfficeConnection, statement: str) -> None:
-    """Run a statement that names this database."""
-    (name,) = line.execute("SELECT current_database()").fetchone() or ("",)
-    line.execute(sql.SQL(statement).format(sql.Identifier(name)))
-
-
-def _refuse_name(name: str) -> None:
-    if not _NAME.fullmatch(name) or name in _RESERVED or name.startswith("pg_"):
-        raise BookError(
-            "A laptop's name is small letters, digits, - and _, a letter first, such as truck-2."
-        )
-
-
-def _is_free(line: OfficeConnection, name: str) -> bool:
-    """Whether there is no such role yet; one that is there for something else is refused."""
-    if line.execute("SELECT FROM pg_roles WHERE rolname = %s", (name,)).fetchone() is None:
+def _is_unused(connection: OfficeConnection, name: str) -> bool:
+    """Whether there is no role of this name. Raises BookError if there is and it is no laptop."""
+    role = connection.execute("SELECT FROM pg_roles WHERE rolname = %s", (name,)).fetchone()
+    if role is None:
         return True
-    if line.execute(_IS_LAPTOP.encode(), (name, name)).fetchone() is None:
-        raise BookError(f"{name} is a role of the database already: name the laptop otherwise.")
+    if connection.execute(_IS_LAPTOP.encode(), (name, name)).fetchone() is None:
+        raise BookError(f"The database has a role {name} already: give the laptop another name.")
     return False
 
 
-def _refuse_stranger(line: OfficeConnection, name: str) -> None:
-    found = line.execute("SELECT FROM fieldbook.laptop WHERE name = %s", (name,)).fetchone()
-    if found is None:
-        names = [row[0] for row in line.execute("SELECT name FROM fieldbook.laptop ORDER BY name")]
-        raise BookError(f"The hub has no laptop {name!r}: it has {', '.join(names) or 'none yet'}.")
+def _check_laptop(connection: OfficeConnection, name: str) -> None:
+    names = [
+        row[0] for row in connection.execute("SELECT name FROM fieldbook.laptop ORDER BY name")
+    ]
+    if name not in names:
+        raise BookError(
+            f"The hub has no laptop {name!r}: fieldbook hub add-laptop adds it. It has "
+            f"{', '.join(names) or 'none yet'}."
+        )

@@ -1,7 +1,8 @@
-"""The office's views: one for each table of the record, as the tables are, made from the metadata.
+"""The views that the office reads, one for each table of the record, made from its metadata.
 
-A value that the column can't take shows as NULL. A view keeps the order of the columns it has, so
-that one that was built on it stays, and gets those that are new at its end.
+A value that its column cannot hold shows as NULL. CREATE OR REPLACE VIEW keeps what an office has
+built on a view, but neither drops nor moves columns: so a view keeps those it has, in their order,
+and gets new ones at its end.
 """
 
 from __future__ import annotations
@@ -13,52 +14,55 @@ from sqlmodel import SQLModel
 
 from fieldbook.store.sqlite.triggers import CAPTURED
 
-PastValue = Mapping[str, Sequence[str]]
-"""By view, the columns that it has now."""
 
+def office_views(existing: Mapping[str, Sequence[str]]) -> list[str]:
+    """The statements that make or complete the views; `existing` are the columns by view.
 
-def office_views(held: PastValue) -> list[str]:
-    """The statements that make or complete the views; one that a newer fieldbook made stays."""
-    lines = []
+    A view with a column that is not known here was made by a newer fieldbook, and stays.
+    """
+    statements = []
     for name in CAPTURED:
         table = SQLModel.metadata.tables[name]
-        had = list(held.get(name, ()))
-        if set(had) <= set(table.columns.keys()):
-            lines.append(_view(table, had))
-    return [*lines, _CONFLICTS, _HISTORY]
+        columns = list(existing.get(name, ()))
+        if set(columns) <= set(table.columns.keys()):
+            statements.append(_view(table, columns))
+    return [*statements, _CONFLICTS, _HISTORY]
 
 
-def _view(table: Table, had: Sequence[str]) -> str:
-    names = [*had, *(name for name in table.columns.keys() if name not in had)]  # noqa: SIM118
-    cells = ",\n  ".join(f'{_cell(table.c[name])} AS "{name}"' for name in names)
-    there = ""
+def _view(table: Table, existing: Sequence[str]) -> str:
+    added = [column.name for column in table.columns if column.name not in existing]
+    cells = ",\n  ".join(f'{_cell(table.c[name])} AS "{name}"' for name in (*existing, *added))
+    # As in a book, a row shows only once its property is there.
+    has_job = ""
     if table.name != "job":
-        there = (
+        has_job = (
             " AND EXISTS (SELECT FROM fieldbook.row j WHERE j.\"table\" = 'job' "
             "AND j.row_id = r.job_id)"
         )
     return (
         f'CREATE OR REPLACE VIEW office."{table.name}" AS SELECT\n  {cells}\n'
-        f"FROM fieldbook.row r WHERE r.\"table\" = '{table.name}'{there}"
+        f"FROM fieldbook.row r WHERE r.\"table\" = '{table.name}'{has_job}"
     )
 
 
 def _cell(column: Column[object]) -> str:
-    """A column's value out of the row's cells, if it is of its kind."""
+    """The SQL of a column's value, NULL where the row holds another type."""
     if column.name in ("id", "job_id"):
         return "r.row_id" if column.name == "id" else "r.job_id"
-    held = f"(r.cells -> '{column.name}')"
     text = f"(r.cells ->> '{column.name}')"
-    kind = f"jsonb_typeof({held})"
+    kind = f"jsonb_typeof((r.cells -> '{column.name}'))"
     if isinstance(column.type, Boolean):
-        return f"CASE {text} WHEN '1' THEN true WHEN 'true' THEN true WHEN '0' THEN false " + (
+        return (
+            f"CASE {text} WHEN '1' THEN true WHEN 'true' THEN true WHEN '0' THEN false "
             "WHEN 'false' THEN false END"
         )
     if isinstance(column.type, Integer):
+        # 18 digits always fit a bigint; a longer number would make the whole view fail.
         return (
             f"CASE WHEN {kind} = 'number' AND {text} ~ '^-?[0-9]{{1,18}}$' THEN {text}::bigint END"
         )
     if isinstance(column.type, Float):
+        # Outside these limits the cast to double precision fails.
         size = f"abs({text}::numeric)"
         return (
             f"CASE WHEN {kind} <> 'number' THEN NULL WHEN {size} < 1e-300 THEN 0 "
@@ -70,6 +74,7 @@ def _cell(column: Column[object]) -> str:
 
 _VALUE = """CASE WHEN e.op <> 'add' THEN e.value::jsonb #>> '{}'
     WHEN c."column" = '' THEN e.value ELSE e.value::jsonb ->> c."column" END"""
+# For evidence the first of the entries shows; for cells the newest, as in the merge.
 _CONFLICTS = f"""
 CREATE OR REPLACE VIEW office.conflict AS SELECT
   c.job_id, j.cells ->> 'address' AS address, c."table", c.row_id, c."column", c.kind,

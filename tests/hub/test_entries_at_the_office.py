@@ -10,12 +10,20 @@ import psycopg
 import pytest
 from an_office import Office
 from examples import examples
-from hypothesis import HealthCheck, given
+from hypothesis import HealthCheck, example, given
 from hypothesis import strategies as st
 from made_entries import entry
 
-from fieldbook.store.journal.entry import ADD, DELETED, Entry, EntryError, as_dict, from_dict
-from fieldbook.store.office.limits import fits_office, is_hostile
+from fieldbook.store.journal.entry import (
+    ADD,
+    DELETED,
+    Entry,
+    EntryError,
+    as_dict,
+    from_dict,
+    is_hostile,
+)
+from fieldbook.store.office.limits import fits_office
 from fieldbook.store.office.office_tables import HOSTILE
 from fieldbook.store.office.push import insert_entries
 
@@ -107,6 +115,7 @@ def taken_by_laptops(one: Entry) -> bool:
 
 @examples(300, [HealthCheck.function_scoped_fixture])
 @given(one=ENTRY)
+@example(one=entry(value='{"a":[1],"a":1,"job_id":"j"}'))
 def test_the_office_takes_what_laptops_take_and_nothing_else(line: Line, one: Entry) -> None:
     there = accepted(line, one)
     if there:

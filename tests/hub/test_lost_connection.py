@@ -27,7 +27,7 @@ SMALL = ((3, 4), (3, 4), (3, 4))
 @pytest.fixture
 def trucks(office: Office, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> tuple[Truck, Truck]:
     """One that has much to send, and one that has much to send and to take."""
-    monkeypatch.setattr("fieldbook.store.office.office_exchange._CHUNKS", SMALL)
+    monkeypatch.setattr("fieldbook.store.office.office_exchange._BATCHES", SMALL)
     monkeypatch.setattr("fieldbook.store.office.office_exchange._PAUSE_S", 0.0)
     one, two = Truck(office, tmp_path, "AB"), Truck(office, tmp_path, "CD")
     one.add("12 Elm Street", 20)
@@ -72,7 +72,7 @@ def test_a_line_that_brings_nothing_is_given_up_and_nothing_is_lost(
         return "x"
 
     with monkeypatch.context() as patch:
-        patch.setattr("fieldbook.store.office.office_exchange._greet", cut_at_once)
+        patch.setattr("fieldbook.store.office.office_exchange._identify_hub", cut_at_once)
         with pytest.raises(BookError, match=r"can't be reached \(.*\): nothing is lost") as told:
             one.exchange()
     assert "truck" not in str(told.value)
@@ -138,7 +138,7 @@ def test_a_database_that_is_no_hub_and_a_name_that_is_no_laptop(
     with pytest.raises(BookError, match="no laptop's"):
         exchange_with_office(book, office.url, lambda *_: None)
     office.ask("UPDATE fieldbook.hub SET layout = 99")
-    with pytest.raises(BookError, match="update this fieldbook"):
+    with pytest.raises(BookError, match="newer fieldbook: update this one"):
         exchange_with_office(book, office.laptop(), lambda *_: None)
     office.ask("UPDATE fieldbook.hub SET layout = 1")
 
