@@ -122,13 +122,17 @@ class LoadedJob:
         return tuple(run for run in self.pipe_runs if run.zone_id == zone_id)
 
     def head_at(self, run_id: str) -> Head | None:
-        """The head at the end of a run."""
-        return next((head for head in self.heads if head.run_id == run_id), None)
+        """The head at the end of a run; the first where there are two."""
+        return _heads_by_run(self).get(run_id)
 
     def heads_of(self, zone_id: str) -> tuple[Head, ...]:
         """The heads of a zone, in the order of its runs."""
         found = (self.head_at(run.id) for run in self.runs_of(zone_id))
         return tuple(head for head in found if head is not None)
+
+    def running_together(self) -> tuple[tuple[Zone, ...], ...]:
+        """The zones in groups that run at the same time; most groups are one zone."""
+        return _running_together(self)
 
     def valve_of(self, zone_id: str) -> Valve | None:
         """The valve of a zone, once anything is known of it."""
@@ -224,6 +228,30 @@ def once_per_job(work: Callable[[LoadedJob], _T]) -> Callable[[LoadedJob], _T]:
         return cast(_T, job._memo[work])
 
     return kept
+
+
+@once_per_job
+def _heads_by_run(job: LoadedJob) -> dict[str, Head]:
+    return {head.run_id: head for head in reversed(job.heads)}
+
+
+@once_per_job
+def _running_together(job: LoadedJob) -> tuple[tuple[Zone, ...], ...]:
+    leader = {zone.id: zone.id for zone in job.zones}
+
+    def find(zone_id: str) -> str:
+        while leader[zone_id] != zone_id:
+            zone_id = leader[zone_id]
+        return zone_id
+
+    # A chain of links, and a circle of them, is one group: each link joins two leaders.
+    for zone in job.zones:
+        if zone.runs_with in leader:
+            leader[find(zone.id)] = find(str(zone.runs_with))
+    groups: dict[str, list[Zone]] = {}
+    for zone in job.zones:
+        groups.setdefault(find(zone.id), []).append(zone)
+    return tuple(tuple(group) for group in groups.values())
 
 
 @cache

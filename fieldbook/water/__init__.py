@@ -4,10 +4,10 @@ The package is pure: standard library, `fieldbook.units` and `fieldbook.trade` o
 inputs of its own and knows no job record; `fieldbook.checks.water` maps a job onto them.
 
 Start at `network` (what the solver takes), then `solver` (`solve`) and `solution` (what it
-answers). Below `solver` are `plan` (a network cut in pieces), `newton` and `newton_step` (the
-method), `piece` (its arrays), `topology`, `losses` and `friction`. Above it are `document` (a
-network as JSON), `balance` (curves and pressure ledger) and `remedies`. `supply_curve` needs no
-solver: it says what the street can give.
+answers). Below `solver` are `network_plan` (a network cut in pieces), `newton` with `newton_step`
+(the method), `piece` (its arrays), `topology`, `losses` and `friction`. Above it are `document`
+(a network as JSON), `balance` (curves and pressure ledger) and `remedies`. `supply_curve` needs
+no solver: it says what the street can give.
 
 Import from the package: `from fieldbook.water import Network, solve`. Names load their module
 when they are first used, so that nobody waits for remedies who only solves.
@@ -21,8 +21,6 @@ if TYPE_CHECKING:
     from fieldbook.water.document import solve_case
     from fieldbook.water.document_schema import network_schema
     from fieldbook.water.friction import (
-        darcy_weisbach,
-        hazen_williams_psi,
         surge_psi,
         velocity_ft_s,
     )
@@ -57,50 +55,16 @@ if TYPE_CHECKING:
     from fieldbook.water.solver import solve
     from fieldbook.water.supply_curve import Street, available_flow, bucket_gpm, drops_enough
 
+# fmt: off
 __all__ = [
-    "HEIGHT",
-    "SUPPLY",
-    "Device",
-    "Head",
-    "HeadResult",
-    "Kind",
-    "Law",
-    "Ledger",
-    "Link",
-    "LinkResult",
-    "Margins",
-    "Network",
-    "NetworkError",
-    "Node",
-    "Pipe",
-    "PipeChoice",
-    "PipeChoices",
-    "Regulator",
-    "Remedies",
-    "Requirements",
-    "SmallerNozzles",
-    "Solution",
-    "Split",
-    "Street",
-    "Supply",
-    "Upsizing",
-    "Valve",
-    "assess",
-    "available_flow",
-    "bucket_gpm",
-    "darcy_weisbach",
-    "drops_enough",
-    "find_remedies",
-    "hazen_williams_psi",
-    "ledger",
-    "network_schema",
-    "only_heads",
-    "operating_curves",
-    "solve",
-    "solve_case",
-    "surge_psi",
-    "velocity_ft_s",
+    "HEIGHT", "SUPPLY", "Device", "Head", "HeadResult", "Kind", "Law", "Ledger", "Link",
+    "LinkResult", "Margins", "Network", "NetworkError", "Node", "Pipe", "PipeChoice", "PipeChoices",
+    "Regulator", "Remedies", "Requirements", "SmallerNozzles", "Solution", "Split", "Street",
+    "Supply", "Upsizing", "Valve", "assess", "available_flow", "bucket_gpm", "drops_enough",
+    "find_remedies", "ledger", "network_schema", "only_heads", "operating_curves", "solve",
+    "solve_case", "surge_psi", "velocity_ft_s",
 ]
+# fmt: on
 
 if not TYPE_CHECKING:
     _MODULES = (

@@ -9,7 +9,7 @@ from typing import Literal, NamedTuple
 from fieldbook.water.friction import velocity_ft_s
 from fieldbook.water.losses import loss_and_slope
 from fieldbook.water.network import Device, Link, Pipe, Regulator
-from fieldbook.water.plan import Plan, SolvedPiece
+from fieldbook.water.network_plan import Plan, SolvedPiece
 
 HeadState = Literal["normal", "regulated", "dry"]
 LinkState = Literal["open", "holding"]

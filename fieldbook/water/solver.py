@@ -9,7 +9,7 @@ others are opened, and the pieces are solved again until every regulator agrees.
 from __future__ import annotations
 
 from fieldbook.water.network import Network
-from fieldbook.water.plan import Plan, SolvedPiece, plan_of, solve_pieces
+from fieldbook.water.network_plan import Plan, SolvedPiece, plan_of, solve_pieces
 from fieldbook.water.solution import Solution
 
 _SLACK_PSI = 1e-7

@@ -20,7 +20,7 @@ from fieldbook.actions.properties import demo_files
 from fieldbook.actions.rows import whole_removal
 from fieldbook.checks.next_step import next_step_at
 from fieldbook.checks.registry import check
-from fieldbook.checks.water.zone_status import standings
+from fieldbook.checks.water.zone_status import zone_statuses
 from fieldbook.jobfile.write import write_job
 from fieldbook.records.base import PLACES, Record, facts_of, new_id
 from fieldbook.records.fact import Fact
@@ -165,7 +165,7 @@ def shown(job: LoadedJob) -> Iterator[object]:
     for width in (50, 99):
         yield list(wire_lines(job, width))
         yield list(as_built_lines(job, width))
-        for standing in standings(job):
+        for standing in zone_statuses(job):
             yield list(zone_figures(job, standing, width))
         for question in settling.questions(job, "here"):
             yield list(question_lines(question, width))

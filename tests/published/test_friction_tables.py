@@ -9,8 +9,13 @@ from fluids import friction_factor as reference_factor
 
 from fieldbook.trade.pipes import PIPE_CLASSES
 from fieldbook.units import PSI_PER_FT
-from fieldbook.water import hazen_williams_psi, velocity_ft_s
-from fieldbook.water.friction import darcy_weisbach, flow_at_velocity_gpm, friction_factor
+from fieldbook.water import velocity_ft_s
+from fieldbook.water.friction import (
+    darcy_weisbach,
+    flow_at_velocity_gpm,
+    friction_factor,
+    hazen_williams_psi,
+)
 
 SCH_40 = PIPE_CLASSES["pvc sch 40"].bores_in
 SDR_26 = PIPE_CLASSES["pvc sdr 26"].bores_in

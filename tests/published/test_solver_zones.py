@@ -14,8 +14,14 @@ import pytest
 from fluids import friction_factor as reference_factor
 from laying import Laying, worked
 
-from fieldbook.water import Pipe, Supply, hazen_williams_psi, ledger, solve, solve_case, surge_psi
-from fieldbook.water.friction import FLOW_EXPONENT, darcy_weisbach, viscosity_ft2_s, wave_ft_s
+from fieldbook.water import Pipe, Supply, ledger, solve, solve_case, surge_psi
+from fieldbook.water.friction import (
+    FLOW_EXPONENT,
+    darcy_weisbach,
+    hazen_williams_psi,
+    viscosity_ft2_s,
+    wave_ft_s,
+)
 
 BORE_IN = 0.930
 

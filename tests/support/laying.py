@@ -8,8 +8,6 @@ from collections import defaultdict
 from fieldbook.water import (
     Device,
     Head,
-    Kind,
-    Law,
     Link,
     LinkResult,
     Network,
@@ -19,10 +17,10 @@ from fieldbook.water import (
     Solution,
     Supply,
     Valve,
-    hazen_williams_psi,
     velocity_ft_s,
 )
-from fieldbook.water.friction import darcy_weisbach, viscosity_ft2_s
+from fieldbook.water.friction import darcy_weisbach, hazen_williams_psi, viscosity_ft2_s
+from fieldbook.water.network import Kind, Law
 
 _PSI_PER_FT = 0.433  # International Plumbing Code, Appendix E, E103.2.2.
 _G_FT_S2 = 32.174

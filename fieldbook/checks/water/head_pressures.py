@@ -1,8 +1,9 @@
 """Flags on the pressure at heads: too low, dry, too high, starved, unevenly spread.
 
-What a head needs: the zone's needed pressure, else the pressure its nozzle is rated at. A head
-under its published minimum, or dry, is a stop; one without a minimum is a stop under 90 % of what
-it needs. Between that and what it needs it is a fix; with less than 10 % or 3 psi to spare a note.
+A head needs the zone's needed pressure, else the pressure its nozzle is rated at. A head that is
+dry or under its published minimum is a stop; without a minimum it is a stop under 90 % of what it
+needs. Any other head under what it needs is a fix, and one with less than 10 % or 3 psi to spare
+is a note.
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ from dataclasses import dataclass
 
 from fieldbook.checks.common.naming import quantity, run_name, zone_name, zone_word
 from fieldbook.checks.finding import SEVERITIES, CellRef, Finding, Number, Severity
-from fieldbook.checks.water.networks import HeadOf
+from fieldbook.checks.water.network_draft import HeadRows
 from fieldbook.checks.water.zone_flow import needed_psi
 from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
@@ -21,41 +22,44 @@ from fieldbook.units import PRESSURE
 from fieldbook.water import HeadResult
 
 LEAST_PART = 0.9
-"""Without a published minimum, the part of its needed pressure that a head must have."""
+"""The part of its needed pressure that a head without a published minimum must have."""
 SPARE_PART, SPARE_PSI = 0.1, 3.0
-"""A margin under either is worth knowing: small-pipe friction is under-predicted by as much."""
+"""A margin under either is a note: in small pipe Hazen-Williams under-predicts by as much."""
 MOST_SPREAD = 0.2
-"""Largest spread of head pressures as a part of the design pressure."""
+"""The largest spread of head pressures, as a part of the design pressure."""
 _LAWS = {
     "hazen-williams": "Hazen-Williams, 452 q^1.852 / (C^1.852 d^4.8704) psi per 100 ft",
     "darcy-weisbach": "Darcy-Weisbach with Colebrook's factor",
 }
 
-Served = tuple[HeadOf, HeadResult]
+SolvedHead = tuple[HeadRows, HeadResult]
 
 
 @dataclass(frozen=True)
-class Verdict:
-    """How one head stands: its severity (None: well served), what it is held to, its margin."""
+class HeadVerdict:
+    """How one head stands: its severity (None: good) and the pressure it is held to.
+
+    `words` go before that pressure in a sentence: "it needs", "its minimum is".
+    """
 
     severity: Severity | None
-    rows: HeadOf
+    rows: HeadRows
     result: HeadResult
     held_to_psi: float
     words: str
 
     @property
     def margin_psi(self) -> float:
-        """Pressure over what it is held to."""
+        """The pressure in psi over what the head is held to; negative where it is short."""
         return self.result.psi - self.held_to_psi
 
 
-def judge_head(rows: HeadOf, result: HeadResult) -> Verdict | None:
+def judge_head(rows: HeadRows, result: HeadResult) -> HeadVerdict | None:
     """How a head's pressure stands; None while nothing says what it needs."""
     needed = needed_psi(rows.head, rows.zone)
     minimum = amount(rows.head, "min_psi")
     if minimum is not None and (result.psi < minimum or result.state == "dry"):
-        return Verdict("stop", rows, result, minimum, "its minimum is")
+        return HeadVerdict("stop", rows, result, minimum, "its minimum is")
     if needed is None and minimum is None:
         return None
     held_to = needed if needed is not None else minimum or 0.0
@@ -67,19 +71,19 @@ def judge_head(rows: HeadOf, result: HeadResult) -> Verdict | None:
         severity = "stop" if low or result.state == "dry" else "fix"
     elif margin < SPARE_PSI or margin < SPARE_PART * held_to:
         severity = "note"
-    return Verdict(severity, rows, result, held_to, words)
+    return HeadVerdict(severity, rows, result, held_to, words)
 
 
-def too_high_psi(rows: HeadOf, result: HeadResult) -> float | None:
-    """The published maximum that a head is over, unless its body regulates; None if it is not."""
+def exceeded_maximum_psi(rows: HeadRows, result: HeadResult) -> float | None:
+    """The published maximum that a head is over; None if it is not, or its body regulates."""
     maximum = amount(rows.head, "max_psi")
     over = maximum is not None and result.state == "normal" and result.psi > maximum
     return maximum if over else None
 
 
-def check_heads(job: LoadedJob, zone: Zone, served: Sequence[Served]) -> Iterator[Finding]:
+def check_heads(job: LoadedJob, zone: Zone, heads: Sequence[SolvedHead]) -> Iterator[Finding]:
     """Flags on one zone's heads: at most one of each kind, on the worst head."""
-    verdicts = [judge_head(rows, result) for rows, result in served]
+    verdicts = [judge_head(rows, result) for rows, result in heads]
     flagged = [one for one in verdicts if one is not None and one.severity is not None]
     worst = min(
         flagged,
@@ -88,14 +92,15 @@ def check_heads(job: LoadedJob, zone: Zone, served: Sequence[Served]) -> Iterato
     )
     if worst is not None:
         yield _low(job, zone, worst)
-    yield from _too_high(job, served)
+    yield from _too_high(job, heads)
     if worst is None:
-        yield from _starved(job, served)
-    yield from _spread(job, zone, served)
+        # A head that is short is starved too: one mistake gives one flag.
+        yield from _starved(job, heads)
+    yield from _spread(job, zone, heads)
 
 
 def law_source(job: LoadedJob) -> str:
-    """Which law was used, and what else the pressures rest on."""
+    """The friction law that was used, and what else the pressures rest on."""
     chosen = job.supply.friction_law if job.supply is not None else None
     return (
         f"{_LAWS[chosen or 'hazen-williams']}; 0.433 psi/ft (International Plumbing Code, Appendix "
@@ -103,7 +108,7 @@ def law_source(job: LoadedJob) -> str:
     )
 
 
-def _low(job: LoadedJob, zone: Zone, worst: Verdict) -> Finding:
+def _low(job: LoadedJob, zone: Zone, worst: HeadVerdict) -> Finding:
     run, psi = worst.rows.run, worst.result.psi
     short = worst.margin_psi < 0
     margin = quantity(job, abs(worst.margin_psi), PRESSURE)
@@ -115,7 +120,7 @@ def _low(job: LoadedJob, zone: Zone, worst: Verdict) -> Finding:
         f"The head at {run_name(job, run)} {gets}; {worst.words} "
         f"{_psi(job, worst.held_to_psi)}: {margin} {'short' if short else 'to spare'}.",
         f"Lay larger pipe on the way to that head, or split {zone_word(zone)}, and correct the "
-        "runs at the ground; the desk shows what mends it.",
+        "runs at the ground; the desk shows which change is enough.",
         CellRef("pipe_run", run.id, "size"),
         source=law_source(job),
         numbers=(
@@ -126,11 +131,11 @@ def _low(job: LoadedJob, zone: Zone, worst: Verdict) -> Finding:
     )
 
 
-def _too_high(job: LoadedJob, served: Sequence[Served]) -> Iterator[Finding]:
+def _too_high(job: LoadedJob, heads: Sequence[SolvedHead]) -> Iterator[Finding]:
     """The head furthest over its published maximum, unless its body regulates."""
     over = []
-    for rows, result in served:
-        maximum = too_high_psi(rows, result)
+    for rows, result in heads:
+        maximum = exceeded_maximum_psi(rows, result)
         if maximum is not None:
             over.append((result.psi - maximum, maximum, rows, result))
     if not over:
@@ -153,10 +158,10 @@ def _too_high(job: LoadedJob, served: Sequence[Served]) -> Iterator[Finding]:
     )
 
 
-def _starved(job: LoadedJob, served: Sequence[Served]) -> Iterator[Finding]:
+def _starved(job: LoadedJob, heads: Sequence[SolvedHead]) -> Iterator[Finding]:
     """The regulated head that gets least of what its body regulates to."""
     short = []
-    for rows, result in served:
+    for rows, result in heads:
         regulated = amount(rows.head, "regulated_psi")
         if regulated is not None and result.psi < regulated - 1e-6:
             short.append((result.psi - regulated, regulated, rows, result))
@@ -180,20 +185,21 @@ def _starved(job: LoadedJob, served: Sequence[Served]) -> Iterator[Finding]:
     )
 
 
-def nozzle_psi(rows: HeadOf, result: HeadResult) -> float:
-    """The pressure behind a head's own regulation; 0 for a dry one."""
+def _nozzle_psi(rows: HeadRows, result: HeadResult) -> float:
+    """The pressure at a head's nozzle, behind its own regulation; 0 for a dry head."""
     regulated = amount(rows.head, "regulated_psi")
     psi = max(result.psi, 0.0)
     return psi if regulated is None else min(psi, regulated)
 
 
-def _spread(job: LoadedJob, zone: Zone, served: Sequence[Served]) -> Iterator[Finding]:
+def _spread(job: LoadedJob, zone: Zone, heads: Sequence[SolvedHead]) -> Iterator[Finding]:
     """Head pressures of a zone that differ by more than a fifth of the design pressure."""
-    design = [psi for rows, _ in served if (psi := needed_psi(rows.head, rows.zone)) is not None]
-    if len(served) < 2 or not design:
+    design = [psi for rows, _ in heads if (psi := needed_psi(rows.head, rows.zone)) is not None]
+    if len(heads) < 2 or not design:
         return
-    psis = [(nozzle_psi(rows, result), rows) for rows, result in served]
-    (low, lowest), (high, _) = min(psis, key=_first), max(psis, key=_first)
+    psis = [(_nozzle_psi(rows, result), rows) for rows, result in heads]
+    low, lowest = min(psis, key=lambda pair: pair[0])
+    high, _ = max(psis, key=lambda pair: pair[0])
     spread = (high - low) / max(design)
     if spread <= MOST_SPREAD + 1e-9:
         return
@@ -201,7 +207,7 @@ def _spread(job: LoadedJob, zone: Zone, served: Sequence[Served]) -> Iterator[Fi
         "pressure spread",
         "fix",
         f"Heads of {zone_name(zone)} get from {_psi(job, low)} to {_psi(job, high)}, a spread of "
-        f"{100 * spread:.0f} % of the design pressure; 20 % waters evenly.",
+        f"{100 * spread:.0f} % of the design pressure; over 20 % waters unevenly.",
         f"Fit regulated heads, level the runs of {zone_word(zone)} with larger pipe, "
         "or split it by height, and correct the runs at the ground.",
         CellRef("pipe_run", lowest.run.id, "size"),
@@ -212,10 +218,6 @@ def _spread(job: LoadedJob, zone: Zone, served: Sequence[Served]) -> Iterator[Fi
             Number("spread", 100 * spread, "%"),
         ),
     )
-
-
-def _first(one: tuple[float, HeadOf]) -> float:
-    return one[0]
 
 
 def _psi(job: LoadedJob, psi: float) -> str:

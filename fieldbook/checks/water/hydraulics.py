@@ -1,6 +1,6 @@
-"""The water of each zone: flow against the supply, pressure at heads, velocity, surge, tables.
+"""Flags on the water of each zone: flow against the supply, heads, velocity, surge, pipe rows.
 
-Nothing is said of a zone whose figures are not yet all entered.
+A zone whose figures are not all entered is not solved, and gets no flag for what is missing.
 """
 
 from __future__ import annotations
@@ -12,38 +12,37 @@ from fieldbook.checks.finding import CellRef, Finding, Number
 from fieldbook.checks.water.head_pressures import check_heads, law_source
 from fieldbook.checks.water.pipe_rows import check_pipe_rows
 from fieldbook.checks.water.velocities import check_surge, check_velocities
-from fieldbook.checks.water.zone_flow import available, flow_test, over_supply
-from fieldbook.checks.water.zone_solutions import Water, waters
+from fieldbook.checks.water.zone_flow import available_together, flow_test, over_supply_gpm
+from fieldbook.checks.water.zone_solutions import ZoneGroup, zone_groups
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.units import FLOW
 
 
 def check_hydraulics(job: LoadedJob) -> Iterator[Finding]:
     """Flags on every zone's water, then on pipe rows that can't be."""
-    found = waters(job)
-    for water in found:
-        yield from _flow(job, water)
-    for water in found:
-        for zone in water.zones:
-            yield from check_heads(job, zone, water.heads_of(zone))
-        yield from _doubtful(job, water)
-    yield from check_velocities(job, found)
-    yield from check_surge(job, found)
+    groups = zone_groups(job)
+    for group in groups:
+        yield from _flow(job, group)
+    for group in groups:
+        for zone in group.zones:
+            yield from check_heads(job, zone, group.heads_of(zone))
+        yield from _doubtful(job, group)
+    yield from check_velocities(job, groups)
+    yield from check_surge(job, groups)
     yield from check_pipe_rows(job)
 
 
-def _flow(job: LoadedJob, water: Water) -> Iterator[Finding]:
-    """Design flow over the available flow, and the rule that governs it."""
-    over = over_supply(job, water.zones)
-    if over is None:
+def _flow(job: LoadedJob, group: ZoneGroup) -> Iterator[Finding]:
+    """A design flow over what the governing rule allows."""
+    over = over_supply_gpm(job, group.zones)
+    limit = available_together(job, group.zones)
+    if over is None or limit is None:
         return
-    zone = water.zones[0]
-    limits = [limit for one in water.zones if (limit := available(job, one)) is not None]
-    limit = min(limits, key=lambda one: one.flow_gpm)
+    zone = group.zones[0]
     total = limit.flow_gpm + over
     wants, gives = quantity(job, total, FLOW), quantity(job, limit.flow_gpm, FLOW)
-    who = sentence(listed([zone_name(one) for one in water.zones]))
-    draws = "draws" if len(water.zones) == 1 else "draw together"
+    who = sentence(listed([zone_name(one) for one in group.zones]))
+    draws = "draws" if len(group.zones) == 1 else "draw together"
     yield Finding(
         "flow over supply",
         "stop",
@@ -51,7 +50,7 @@ def _flow(job: LoadedJob, water: Water) -> Iterator[Finding]:
         f"{quantity(job, over, FLOW)} too much.",
         f"Split {zone_word(zone)} or fit smaller nozzles, and correct its design flow or nozzles "
         "at the ground; or correct the meter, service line or flow test at the street.",
-        CellRef("zone", zone.id, "design_flow_gpm" if len(water.zones) == 1 else "runs_with"),
+        CellRef("zone", zone.id, "design_flow_gpm" if len(group.zones) == 1 else "runs_with"),
         source=limit.source,
         numbers=(
             Number("design flow", total, "gpm"),
@@ -61,37 +60,38 @@ def _flow(job: LoadedJob, water: Water) -> Iterator[Finding]:
     )
 
 
-def _doubtful(job: LoadedJob, water: Water) -> Iterator[Finding]:
-    """What makes the figures of a zone less sure, or stops them altogether."""
-    zone = water.zones[0]
+def _doubtful(job: LoadedJob, group: ZoneGroup) -> Iterator[Finding]:
+    """A zone that can't be solved, or whose figures reach beyond what was entered."""
+    zone = group.zones[0]
     at, who = CellRef("zone", zone.id, "design_flow_gpm"), sentence(zone_name(zone))
-    if water.why_not or (water.solution is not None and not water.solution.converged):
+    if group.failed:
         yield Finding(
             "zone not solved",
             "fix",
             f"{who} can't be worked out: "
-            f"{water.why_not or 'its pressures and flows do not settle.'}",
-            "Look at the pipe rows, curves and flow test that feed it, and correct what can't be.",
+            f"{group.refusal or 'no flows and pressures were found that agree.'}",
+            "Look at the pipe rows, loss curves and flow test that feed it, and correct the figure "
+            "that can't be.",
             at,
             source=law_source(job),
         )
         return
-    if water.solution is None or water.found is None:
+    if group.solution is None:
         return
-    outside = [link.name for link in water.solution.links.values() if link.outside]
+    outside = [link for link in group.solution.links.values() if link.outside]
     if outside:
-        gpm = quantity(job, abs(water.solution.links[outside[0]].gpm), FLOW)
+        gpm = quantity(job, abs(outside[0].gpm), FLOW)
         yield Finding(
             "outside the loss curve",
             "note",
-            f"{who} draws {gpm} through the {outside[0]}, outside its loss curve.",
+            f"{who} draws {gpm} through the {outside[0].name}, outside its loss curve.",
             "Enter more points of the curve at the street or valve boxes.",
             at,
             source=law_source(job),
         )
     test = flow_test(job)
-    if test is not None and water.solution.supply_gpm > test[1] * (1 + 1e-9):
-        drawn = quantity(job, water.solution.supply_gpm, FLOW)
+    if test is not None and group.solution.supply_gpm > test[1] * (1 + 1e-9):
+        drawn = quantity(job, group.solution.supply_gpm, FLOW)
         yield Finding(
             "beyond the flow test",
             "note",

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from fieldbook.checks.common.naming import listed, run_name, sentence, short, zone_name
 from fieldbook.checks.finding import CellRef, Finding
-from fieldbook.checks.water.pipe_tree import Line, tree
+from fieldbook.checks.water.pipe_tree import Runs, tree
 from fieldbook.checks.water.zone_flow import is_made
 from fieldbook.records.loaded_job import LoadedJob
 
@@ -15,53 +15,53 @@ _SIZES = "The published dimensions of that class do not list the size."
 
 
 def check_pipe_rows(job: LoadedJob) -> Iterator[Finding]:
-    """Flags on the mainline's rows, then on each lateral's."""
-    yield from _line(job, job.runs_of(None), "the mainline")
+    """Flags on the mainline's rows, then on each lateral's, then on sizes."""
+    yield from _runs(job, job.runs_of(None), "the mainline")
     for zone in job.zones:
-        yield from _line(job, job.runs_of(zone.id), f"the lateral of {zone_name(zone)}")
+        yield from _runs(job, job.runs_of(zone.id), f"the lateral of {zone_name(zone)}")
     yield from _sizes(job)
 
 
-def _line(job: LoadedJob, runs: Line, where: str) -> Iterator[Finding]:
-    """Runs of one line that have no path to its start; one flag for each kind of mistake."""
-    line = tree(runs)
+def _runs(job: LoadedJob, runs: Runs, where: str) -> Iterator[Finding]:
+    """Runs without a path to the start; one flag for each kind of mistake."""
+    sorted_runs = tree(runs)
     numbers = {run.number for run in runs}
-    if line.doubled:
+    for run in sorted_runs.doubled[-1:]:
         yield Finding(
             "run number twice",
             "fix",
-            f"In {where} more than one run has the number {line.doubled[-1].number}.",
+            f"In {where} more than one run has the number {run.number}.",
             f"Give each run of {where} its own number by adding it again at the ground.",
-            CellRef("pipe_run", line.doubled[-1].id, "after"),
+            CellRef("pipe_run", run.id, "after"),
             source=_RECORD,
         )
-    unfed = [run for run in line.lost if run.after not in numbers]
-    if unfed:
-        first = unfed[0]
+    # Runs behind this one have no path either; correcting it gives them theirs.
+    unfed = [run for run in sorted_runs.unfed if run.after not in numbers]
+    for run in unfed[:1]:
         yield Finding(
             "run fed by nothing",
             "fix",
-            f"{sentence(run_name(job, first))} is fed by run {first.after}, which does not exist.",
-            f"Correct After of {run_name(job, first)} at the ground; blank is the line's start.",
-            CellRef("pipe_run", first.id, "after"),
+            f"{sentence(run_name(job, run))} is fed by run {run.after}, which does not exist.",
+            f"Correct After of {run_name(job, run)} at the ground; leave it blank for the first.",
+            CellRef("pipe_run", run.id, "after"),
             source=_RECORD,
         )
-    if line.looped:
-        names = listed([str(run.number) for run in line.looped])
-        plural = "runs" if len(line.looped) > 1 else "run"
-        feed = "feed themselves" if len(line.looped) > 1 else "feeds itself"
+    looped = sorted_runs.looped
+    if looped:
+        names = listed([str(run.number) for run in looped])
+        feed = f"runs {names} feed themselves" if looped[1:] else f"run {names} feeds itself"
         yield Finding(
             "runs in a circle",
             "fix",
-            f"In {where} {plural} {names} {feed} in a circle, so no water reaches them.",
-            f"Correct After of run {line.looped[0].number} of {where} at the ground.",
-            CellRef("pipe_run", line.looped[0].id, "after"),
+            f"In {where} {feed} in a circle, so no water reaches them.",
+            f"Correct After of run {looped[0].number} of {where} at the ground.",
+            CellRef("pipe_run", looped[0].id, "after"),
             source=_RECORD,
         )
 
 
 def _sizes(job: LoadedJob) -> Iterator[Finding]:
-    """Sizes that their class is not made in: the first such run of each kind, and the service."""
+    """Sizes that their class is not made in: the first run of each kind, and the service line."""
     seen: set[tuple[str | None, str, str]] = set()
     for run in job.pipe_runs:
         if not run.size or not run.pipe_class or is_made(run.pipe_class, run.size):
@@ -73,9 +73,9 @@ def _sizes(job: LoadedJob) -> Iterator[Finding]:
             "size not made",
             "fix",
             f"{sentence(run_name(job, run))} is {short(run.size)} in {short(run.pipe_class)}, a "
-            "size that class is not listed in.",
-            f"Read the print along the pipe of {run_name(job, run)} again and correct its size or "
-            "class at the ground.",
+            "size in which that class is not made.",
+            f"Read the print along {run_name(job, run)} again and correct its size or class at "
+            "the ground.",
             CellRef("pipe_run", run.id, "size"),
             source=_SIZES,
         )
@@ -87,7 +87,7 @@ def _sizes(job: LoadedJob) -> Iterator[Finding]:
             "size not made",
             "fix",
             f"The service line is {short(supply.service_size)} in {short(supply.service_class)}, a "
-            "size that class is not listed in.",
+            "size in which that class is not made.",
             "Look at the service line again and correct its size or class at the street.",
             CellRef("supply", supply.id, "service_size"),
             source=_SIZES,

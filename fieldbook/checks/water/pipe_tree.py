@@ -1,111 +1,107 @@
-"""Pipe runs as a tree: which run feeds which, the path to each, and what can't be a tree."""
+"""Pipe runs as a tree: which run feeds which, the path to each, and the rows that can't be."""
 
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Container, Mapping
 from dataclasses import dataclass
+from typing import Literal
 
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.pipe import PipeRun
 from fieldbook.records.tables.zones import Zone
 
-Line = tuple[PipeRun, ...]
+Runs = tuple[PipeRun, ...]
+_Failure = Literal["unfed", "looped"]
 
 
 @dataclass(frozen=True)
-class Tree:
-    """The runs of one line (a lateral, or the mainline) by what feeds them.
+class RunTree:
+    """The runs of a lateral, or of the mainline, by the run that feeds each.
 
-    path_to: for each sound run's id, the runs from the line's start to it, itself last.
-    lost: runs fed by a run that does not exist. looped: runs that feed themselves, through others
-    or at once. doubled: runs whose number another run has. None of these three has a path.
+    path_to: by the id of a sound run, the runs from the start to it, itself last. unfed: fed by a
+    run that has no path or does not exist. looped: fed by themselves, directly or through others.
+    doubled: with a number that another run has too. None of these three has a path.
     """
 
-    runs: Line
-    path_to: dict[str, Line]
-    lost: Line
-    looped: Line
-    doubled: Line
+    runs: Runs
+    path_to: Mapping[str, Runs]
+    unfed: Runs
+    looped: Runs
+    doubled: Runs
 
     @property
     def sound(self) -> bool:
         """Whether every run has a path."""
         return len(self.path_to) == len(self.runs)
 
-    def paths(self) -> tuple[Line, ...]:
+    def paths(self) -> tuple[Runs, ...]:
         """The path to each sound run, in the order of the runs."""
         return tuple(self.path_to[run.id] for run in self.runs if run.id in self.path_to)
 
 
-def tree(runs: Line) -> Tree:
-    """Sort one line's runs into a tree, whatever was entered; takes time linear in the runs."""
-    counts = Counter(run.number for run in runs if run.number is not None)
-    doubled = tuple(run for run in runs if run.number is not None and counts[run.number] > 1)
-    by_number = {run.number: run for run in runs if counts.get(run.number or 0) == 1}
-    bad = {run.id for run in doubled}
-    path_to: dict[str, Line] = {}
-    state: dict[str, str] = {}
+def tree(runs: Runs) -> RunTree:
+    """Sort runs into a tree, whatever was entered; each run is walked over once."""
+    counts: Counter[int | None] = Counter(run.number for run in runs if run.number is not None)
+    doubled = {run.id for run in runs if counts[run.number] > 1}
+    by_number = {run.number: run for run in runs if counts[run.number] == 1}
+    path_to: dict[str, Runs] = {}
+    failed: dict[str, _Failure] = {}
     for run in runs:
-        if run.id not in bad:
-            _walk(run, by_number, path_to, state)
-    return Tree(
-        runs,
-        path_to,
-        tuple(run for run in runs if state.get(run.id) == "lost"),
-        tuple(run for run in runs if state.get(run.id) == "looped"),
-        doubled,
-    )
+        if run.id not in doubled:
+            _settle(run, by_number, path_to, failed)
+
+    def those(ids: Container[str]) -> Runs:
+        return tuple(run for run in runs if run.id in ids)
+
+    unfed = {run_id for run_id, why in failed.items() if why == "unfed"}
+    return RunTree(runs, path_to, those(unfed), those(failed.keys() - unfed), those(doubled))
 
 
-def _walk(
+def _settle(
     run: PipeRun,
-    by_number: dict[int | None, PipeRun],
-    path_to: dict[str, Line],
-    state: dict[str, str],
+    by_number: Mapping[int | None, PipeRun],
+    path_to: dict[str, Runs],
+    failed: dict[str, _Failure],
 ) -> None:
-    """Follow a run up to the start, or to where it fails, and settle every run on the way."""
-    chain: list[PipeRun] = []
-    seen: set[str] = set()
+    """Follow a run up to the start, or to where that fails, and settle every run on the way."""
+    chain: dict[str, PipeRun] = {}
     here: PipeRun | None = run
-    verdict = ""
-    base: Line = ()
-    while here is not None and not verdict:
-        if here.id in seen:
-            verdict = "looped"
-        elif here.id in path_to:
-            base, here = path_to[here.id], None
-        elif here.id in state:
-            verdict = state[here.id]
+    while here is not None and not any(here.id in known for known in (path_to, failed, chain)):
+        chain[here.id] = here
+        here = by_number.get(here.after) if here.after is not None else None
+    failure: _Failure | None = None
+    path: Runs = ()
+    if here is None:
+        # The walk ended at the start, or at a number that no single run has.
+        last = next(reversed(chain.values()))
+        failure = None if last.after is None else "unfed"
+    elif here.id in path_to:
+        path = path_to[here.id]
+    else:
+        failure = failed.get(here.id, "looped")
+    for settled in reversed(chain.values()):
+        if failure is not None:
+            failed[settled.id] = failure
         else:
-            seen.add(here.id)
-            chain.append(here)
-            if here.after is None:
-                here = None
-            else:
-                here = by_number.get(here.after)
-                verdict = "" if here is not None else "lost"
-    for one in reversed(chain):
-        if verdict:
-            state[one.id] = verdict
-        else:
-            base = (*base, one)
-            path_to[one.id] = base
+            path = (*path, settled)
+            path_to[settled.id] = path
 
 
-def lateral_of(job: LoadedJob, zone: Zone) -> Tree:
-    """A zone's lateral."""
+def lateral_of(job: LoadedJob, zone: Zone) -> RunTree:
+    """The tree of a zone's lateral."""
     return tree(job.runs_of(zone.id))
 
 
-def mainline_to(job: LoadedJob, zone: Zone) -> Line:
+def mainline_to(job: LoadedJob, zone: Zone) -> Runs:
     """The mainline runs from the point of connection to a zone's valve.
 
-    The valve's main run, else the last run (largest number); none where there is no mainline, or
-    where that run has no path.
+    The valve names its run; without one it is at the last run, the one with the largest number.
+    Empty where there is no mainline, or that run has no path.
     """
     runs = job.runs_of(None)
     valve = job.valve_of(zone.id)
-    wanted = valve.main_run if valve is not None and valve.main_run is not None else None
+    wanted = valve.main_run if valve is not None else None
     if wanted is None:
         wanted = max((run.number for run in runs if run.number is not None), default=None)
     paths = tree(runs).path_to

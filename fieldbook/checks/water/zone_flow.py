@@ -1,11 +1,11 @@
-"""What a zone draws by its nozzles, and what the street allows it: no solution needed."""
+"""What a zone draws by its nozzles, and what the street allows it; nothing is solved for this."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from fieldbook.checks.common.job_rules import velocity_maximum
-from fieldbook.checks.water.heights import heads_by_run
 from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.supply import FlowTestPoint
@@ -34,7 +34,7 @@ _RULES = {
 
 @dataclass(frozen=True)
 class Available:
-    """The flow in gpm that the governing rule allows; `rule` names it in a sentence."""
+    """The flow in gpm that the governing rule allows; `rule` names the rule in a sentence."""
 
     flow_gpm: float
     rule: str
@@ -50,14 +50,14 @@ class Bore:
 
 
 def bore_of(pipe_class: str | None, size: str | None) -> Bore | None:
-    """The bore of a class in a size, where both are listed."""
+    """The bore of a class in a size; None where one is not known or the other not listed."""
     found = PIPE_CLASSES.get(pipe_class or "")
     bore_in = found.bores_in.get(size or "") if found is not None else None
     return Bore(bore_in, found) if bore_in is not None and found is not None else None
 
 
 def is_made(pipe_class: str, size: str) -> bool:
-    """Whether a class is listed in a size; a class that is not known is made in none."""
+    """Whether a class is listed in a size; an unknown class is made in none."""
     return bore_of(pipe_class, size) is not None
 
 
@@ -66,50 +66,51 @@ def zone_flow_gpm(job: LoadedJob, zone: Zone) -> float | None:
     entered = amount(zone, "design_flow_gpm")
     if entered is not None:
         return entered
-    nozzles = [amount(head, "nozzle_gpm") for head in zone_heads(job, zone)]
+    nozzles = [amount(head, "nozzle_gpm") for head in job.heads_of(zone.id)]
     return sum(nozzle for nozzle in nozzles if nozzle is not None) or None
 
 
-def zone_heads(job: LoadedJob, zone: Zone) -> list[Head]:
-    """A zone's heads, in the order of its runs."""
-    heads = heads_by_run(job)
-    return [heads[run.id] for run in job.runs_of(zone.id) if run.id in heads]
-
-
 def needed_psi(head: Head, zone: Zone) -> float | None:
-    """What a head needs: the zone's needed pressure, else what its nozzle is rated at."""
+    """The pressure a head needs: the zone's needed pressure, else its nozzle's rated pressure."""
     return amount(zone, "needed_psi") or amount(head, "rated_psi")
 
 
 def nozzle_pressure_psi(head: Head, zone: Zone) -> float | None:
-    """The pressure at which a head gives its nozzle flow: rated at, else what the zone needs."""
+    """The pressure at which a head gives its nozzle flow: rated, else what the zone needs."""
     return amount(head, "rated_psi") or amount(zone, "needed_psi")
 
 
 def available(job: LoadedJob, zone: Zone) -> Available | None:
-    """The smallest of the rules whose figures are entered."""
-    rated = [amount(head, "rated_psi") for head in zone_heads(job, zone)]
-    needed = amount(zone, "needed_psi") or max((r for r in rated if r is not None), default=None)
-    limit = available_flow(street_of(job), needed)
+    """What the street allows a zone: the smallest flow of the rules whose figures are entered."""
+    rated = [amount(head, "rated_psi") for head in job.heads_of(zone.id)]
+    highest = max((psi for psi in rated if psi is not None), default=None)
+    limit = available_flow(street_of(job), amount(zone, "needed_psi") or highest)
     if limit is None:
         return None
     rule, source = _RULES[limit.rule]
     return Available(limit.flow_gpm, rule, source)
 
 
-def over_supply(job: LoadedJob, zones: tuple[Zone, ...]) -> float | None:
-    """By how many gpm the design flow of zones that run together is over what the supply allows.
-
-    None while it is not, or not known.
-    """
+def available_together(job: LoadedJob, zones: Iterable[Zone]) -> Available | None:
+    """What the street allows zones that run together: the least that it allows any of them."""
     limits = [limit for zone in zones if (limit := available(job, zone)) is not None]
+    return min(limits, key=lambda limit: limit.flow_gpm, default=None)
+
+
+def over_supply_gpm(job: LoadedJob, zones: tuple[Zone, ...]) -> float | None:
+    """By how much the design flow of zones that run together is over what the street allows.
+
+    None where it is not over, or not known.
+    """
+    limit = available_together(job, zones)
     total = sum(zone_flow_gpm(job, zone) or 0.0 for zone in zones)
-    least = min((limit.flow_gpm for limit in limits), default=total)
-    return total - least if total > least * (1 + 1e-9) else None
+    if limit is None or total <= limit.flow_gpm * (1 + 1e-9):
+        return None
+    return total - limit.flow_gpm
 
 
 def street_of(job: LoadedJob) -> Street:
-    """The supply as `water` takes it."""
+    """The supply as `fieldbook.water` takes it."""
     supply = job.supply
     meter = METERS.get(supply.meter_size or "") if supply is not None else None
     own_gpm = amount(supply, "meter_safe_gpm")
@@ -136,11 +137,11 @@ def flow_test(job: LoadedJob) -> tuple[float, float] | None:
             continue
         if residual_psi < static_psi:
             found.append((residual_psi, flow_gpm))
-    return max(found, key=lambda one: one[1], default=None)
+    return max(found, key=lambda reading: reading[1], default=None)
 
 
 def _tested_gpm(point: FlowTestPoint) -> float | None:
-    """The flow of a reading, or of its bucket: 60 x gallons / seconds."""
+    """The flow of a reading, else that of its bucket."""
     flow_gpm = amount(point, "flow_gpm")
     gallons, seconds = amount(point, "bucket_gal"), amount(point, "bucket_s")
     if flow_gpm is None and gallons is not None and seconds is not None:

@@ -1,18 +1,23 @@
-"""What mends a zone's water, in sentences: each one solved before it is said.
+"""Which changes would make a failing zone good, in sentences; each is solved before it is named.
 
-A group of zones that run together is first offered one after the other.
+A group of zones that run together is first offered to run one after the other.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import dataclass
 
 from fieldbook.checks.common.job_rules import velocity_maximum
 from fieldbook.checks.common.naming import listed, quantity, sentence, speed, zone_word
 from fieldbook.checks.water.networks import JobNetwork
-from fieldbook.checks.water.zone_flow import available, bore_of, needed_psi, zone_flow_gpm
-from fieldbook.checks.water.zone_solutions import Water
+from fieldbook.checks.water.zone_flow import (
+    available_together,
+    bore_of,
+    needed_psi,
+    zone_flow_gpm,
+)
+from fieldbook.checks.water.zone_solutions import ZoneGroup
 from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.trade.pipes import PIPE_SIZES
@@ -31,66 +36,67 @@ from fieldbook.water import (
     only_heads,
 )
 
-_TOLD = 3
-"""Runs named one by one in a suggestion; of more only the first and last are."""
+_MOST_NAMED = 3
+"""Heads of a group that are named each; of more, only the first and the last are."""
 
 
 @dataclass(frozen=True)
 class Advice:
-    """`now` says how the zone stands against what is asked, `mends` what would mend it."""
+    """`now` says what is wrong with the zone as it is, `mends` which changes would be enough."""
 
     now: str
     mends: tuple[str, ...]
 
 
-def advice(job: LoadedJob, water: Water) -> Advice | None:
-    """What would mend a group of zones; None while it is not solved."""
-    found = water.found
-    if found is None or water.solution is None or not water.solution.converged:
+def advice(job: LoadedJob, group: ZoneGroup) -> Advice | None:
+    """What would make a group of zones good; None while it is not solved."""
+    job_network = group.job_network
+    if job_network is None or group.solution is None or not group.solution.converged:
         return None
-    aim, heads = aim_of(job, found), list(found.heads)
-    mending = find_remedies(found.network, aim, larger_pipe(found), heads)
-    if mending.now.met:
+    required, heads = requirements_of(job, job_network), list(job_network.heads)
+    remedies = find_remedies(job_network.network, required, larger_pipe(job_network), heads)
+    if remedies.now.met:
         return Advice("All that is asked of it is met.", ())
-    mends = [_pipe(job, found, mending)]
-    if len(found.zones) > 1:
-        mends.append(_one_after_the_other(job, found, aim))
-    elif mending.split is not None:
-        mends.append(_split(job, found, mending.split))
-    if mending.nozzles is not None:
-        mends.append(_nozzles(job, mending.nozzles))
-    if len(found.zones) == 1:
-        mends.append(_most(found, mending))
-    return Advice(_now(job, mending.now), tuple(one for one in mends if one))
+    mends = [_pipe(job, job_network, remedies)]
+    if len(group.zones) > 1:
+        mends.append(_one_after_the_other(job, job_network, required))
+    elif remedies.split is not None:
+        mends.append(_split(job, job_network, remedies.split))
+    if remedies.nozzles is not None:
+        mends.append(_nozzles(job, remedies.nozzles))
+    if len(group.zones) == 1:
+        mends.append(_most_heads(job_network, remedies))
+    return Advice(_now(job, remedies.now), tuple(mend for mend in mends if mend))
 
 
-def aim_of(job: LoadedJob, found: JobNetwork) -> Requirements:
+def requirements_of(job: LoadedJob, job_network: JobNetwork) -> Requirements:
     """What the checks ask of a network: pressures, the available flow, the velocity limit."""
     needed: dict[str, float] = {}
     draws: dict[str, float] = {}
-    for zone in found.zones:
-        nozzles = {
-            name: amount(one.head, "nozzle_gpm") or 0.0
-            for name, one in found.heads.items()
-            if one.zone is zone
-        }
-        total = sum(nozzles.values())
-        part = (zone_flow_gpm(job, zone) or total) / total if total else 1.0
-        draws.update((name, gpm * part) for name, gpm in nozzles.items())
-    for name, one in found.heads.items():
-        asked = needed_psi(one.head, one.zone) or amount(one.head, "min_psi")
+    for name, rows in job_network.heads.items():
+        asked = needed_psi(rows.head, rows.zone) or amount(rows.head, "min_psi")
         if asked is not None:
             needed[name] = asked
-    limits = [limit.flow_gpm for zone in found.zones if (limit := available(job, zone)) is not None]
-    return Requirements(needed, min(limits, default=None), velocity_maximum(job).value, draws)
+    for zone in job_network.zones:
+        nozzles = {
+            name: amount(job_network.heads[name].head, "nozzle_gpm") or 0.0
+            for name in job_network.order(zone)
+        }
+        total = sum(nozzles.values())
+        # A design flow other than the nozzles' sum is shared among the heads in proportion.
+        part = (zone_flow_gpm(job, zone) or total) / total if total else 1.0
+        draws.update((name, gpm * part) for name, gpm in nozzles.items())
+    limit = available_together(job, job_network.zones)
+    most_gpm = limit.flow_gpm if limit is not None else None
+    return Requirements(needed, most_gpm, velocity_maximum(job).value, draws)
 
 
-def larger_pipe(found: JobNetwork) -> PipeChoices:
-    """The larger sizes in which each run's class is listed."""
+def larger_pipe(job_network: JobNetwork) -> PipeChoices:
+    """For each run, the larger sizes in which its class is made."""
     choices: dict[str, list[PipeChoice]] = {}
-    for name, run in found.runs.items():
-        bigger = PIPE_SIZES[PIPE_SIZES.index(run.size or "") + 1 :]
-        made = [(size, bore_of(run.pipe_class, size)) for size in bigger]
+    for name, run in job_network.runs.items():
+        larger = PIPE_SIZES[PIPE_SIZES.index(run.size or "") + 1 :]
+        made = [(size, bore_of(run.pipe_class, size)) for size in larger]
         choices[name] = [
             PipeChoice(size, bore.bore_in, bore.pipe.c) for size, bore in made if bore is not None
         ]
@@ -98,56 +104,57 @@ def larger_pipe(found: JobNetwork) -> PipeChoices:
 
 
 def _now(job: LoadedJob, now: Margins) -> str:
-    """What is amiss, the most telling first."""
-    amiss = []
+    """Which requirements are not met, the most telling first."""
+    failing = []
     if now.margin_psi < 0:
-        amiss.append(f"its worst head is {quantity(job, -now.margin_psi, PRESSURE)} short")
+        failing.append(f"its worst head is {quantity(job, -now.margin_psi, PRESSURE)} short")
     if now.spare_gpm < 0:
-        amiss.append("it draws more than the supply allows")
+        failing.append("it draws more than the supply allows")
     if now.spare_ft_s < 0:
         limit = velocity_maximum(job).value
         fastest = speed(job, limit - now.spare_ft_s)
-        amiss.append(f"water runs {fastest} where {speed(job, limit)} is the limit")
-    return f"{sentence(listed(amiss))}." if amiss else "It could not be solved."
+        failing.append(f"water runs {fastest} where {speed(job, limit)} is the limit")
+    return f"{sentence(listed(failing))}." if failing else "It could not be solved."
 
 
-def _pipe(job: LoadedJob, found: JobNetwork, mending: Remedies) -> str:
-    if not mending.pipe_helps:
+def _pipe(job: LoadedJob, job_network: JobNetwork, remedies: Remedies) -> str:
+    if not remedies.pipe_helps:
         return (
             "Larger pipe does not mend it: even pipe without any loss in every run would not. "
             "Look at the supply, or draw less at once."
         )
-    if mending.upsizing is None:
+    if remedies.upsizing is None:
         return (
-            "Larger pipe would mend it, but no one or two runs in a listed size do: lay more of "
-            "the way larger."
+            "Larger pipe would mend it, but one or two runs in a listed size are not enough: lay "
+            "more of the way larger."
         )
-    return _upsizing(job, found, mending.upsizing)
+    return _upsizing(job, job_network, remedies.upsizing)
 
 
-def _upsizing(job: LoadedJob, found: JobNetwork, upsizing: Upsizing) -> str:
-    laid = listed([f"{_run(found, name)} in {size} in" for name, size in upsizing.sizes.items()])
-    how = "the least pipe that does" if upsizing.proven else "not proven to be the least"
+def _upsizing(job: LoadedJob, job_network: JobNetwork, upsizing: Upsizing) -> str:
+    laid = listed(
+        [f"{_run(job_network, name)} in {size} in" for name, size in upsizing.sizes.items()]
+    )
+    how = "the least pipe that is enough" if upsizing.proven else "not proven to be the least"
     return f"Lay {laid} ({how}): {_spare(job, upsizing.margins)}."
 
 
-def _run(found: JobNetwork, name: str) -> str:
-    """A run's name; whose it is, is plain where only one zone runs."""
-    several = len(found.zones) > 1
+def _run(job_network: JobNetwork, name: str) -> str:
+    """A run's name, without its zone where only one zone runs."""
+    several = len(job_network.zones) > 1
     return name if several else name.partition(" of ")[0]
 
 
-def _split(job: LoadedJob, found: JobNetwork, split: Split) -> str:
-    groups = [_heads(found, group) for group in split.groups]
-    spare = _spare(job, split.margins)
-    return f"Split it in {len(groups)}: {'; then '.join(groups)}: {spare}."
+def _split(job: LoadedJob, job_network: JobNetwork, split: Split) -> str:
+    groups = [_heads(job_network, group) for group in split.groups]
+    return f"Split it in {len(groups)}: {'; then '.join(groups)}: {_spare(job, split.margins)}."
 
 
-def _heads(found: JobNetwork, group: Sequence[str]) -> str:
-    numbers = [str(found.heads[name].run.number or "?") for name in group]
+def _heads(job_network: JobNetwork, group: Sequence[str]) -> str:
+    numbers = [str(job_network.heads[name].run.number or "?") for name in group]
     if len(numbers) == 1:
         return f"the head at run {numbers[0]}"
-    if len(numbers) > _TOLD:
+    if len(numbers) > _MOST_NAMED:
         return f"the heads at runs {numbers[0]} to {numbers[-1]}"
     return f"the heads at runs {listed(numbers)}"
 
@@ -159,30 +166,27 @@ def _nozzles(job: LoadedJob, nozzles: SmallerNozzles) -> str:
     )
 
 
-def _most(found: JobNetwork, mending: Remedies) -> str:
-    count = len(found.heads)
-    if mending.most_heads == 0:
-        return "As it is, the supply feeds not even its first head well."
-    if mending.most_heads >= count:
+def _most_heads(job_network: JobNetwork, remedies: Remedies) -> str:
+    count = len(job_network.heads)
+    if remedies.most_heads == 0:
+        return "As it is, the supply does not feed even its first head well."
+    if remedies.most_heads >= count:
         return ""
-    return f"As it is, the supply feeds the first {mending.most_heads} of its {count} heads well."
+    return f"As it is, the supply feeds the first {remedies.most_heads} of its {count} heads well."
 
 
-def _one_after_the_other(job: LoadedJob, found: JobNetwork, aim: Requirements) -> str:
-    verdicts = []
-    for zone in found.zones:
-        names = found.order(zone)
-        needed: Mapping[str, float] = {
-            name: psi for name, psi in aim.needed_psi.items() if name in set(names)
-        }
-        alone = only_heads(found.network, names, found.heads)
-        verdicts.append(assess(alone, replace(aim, needed_psi=needed)))
-    words = listed([zone_word(zone) for zone in found.zones])
-    if not all(verdict.met for verdict in verdicts):
+def _one_after_the_other(job: LoadedJob, job_network: JobNetwork, required: Requirements) -> str:
+    margins = []
+    for zone in job_network.zones:
+        names = job_network.order(zone)
+        alone = only_heads(job_network.network, names, job_network.heads)
+        margins.append(assess(alone, required.of_heads(names)))
+    words = listed([zone_word(zone) for zone in job_network.zones])
+    if not all(zone_margins.met for zone_margins in margins):
         return f"Running {words} one after the other would not be enough."
-    worst = min(verdicts, key=lambda one: one.margin_psi)
+    worst = min(margins, key=lambda one: one.margin_psi)
     return f"Run {words} one after the other: {_spare(job, worst)}."
 
 
-def _spare(job: LoadedJob, verdict: Margins) -> str:
-    return f"the worst head then has {quantity(job, verdict.margin_psi, PRESSURE)} to spare"
+def _spare(job: LoadedJob, margins: Margins) -> str:
+    return f"the worst head then has {quantity(job, margins.margin_psi, PRESSURE)} to spare"

@@ -1,4 +1,4 @@
-"""How each zone stands: what it takes, what the street allows it, its worst head, in one word."""
+"""How each zone stands, in one word: what it takes, what the street allows, its worst head."""
 
 from __future__ import annotations
 
@@ -7,85 +7,99 @@ from dataclasses import dataclass
 from typing import Literal
 
 from fieldbook.checks.finding import SEVERITIES
-from fieldbook.checks.water.head_pressures import Served, Verdict, judge_head, too_high_psi
-from fieldbook.checks.water.zone_flow import Available, available, over_supply, zone_flow_gpm
-from fieldbook.checks.water.zone_solutions import Water, waters
+from fieldbook.checks.water.head_pressures import (
+    HeadVerdict,
+    SolvedHead,
+    exceeded_maximum_psi,
+    judge_head,
+)
+from fieldbook.checks.water.zone_flow import (
+    Available,
+    available_together,
+    over_supply_gpm,
+    zone_flow_gpm,
+)
+from fieldbook.checks.water.zone_solutions import ZoneGroup, zone_groups
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.zones import Zone
 
-Word = Literal["good", "tight", "short", "dry", "high", "over supply", "not solved", "open"]
+ZoneWord = Literal["good", "tight", "short", "dry", "high", "over supply", "not solved", "open"]
 HeadWord = Literal["good", "tight", "low", "dry", "high"]
-_OF_HEADS: Mapping[HeadWord, Word] = {
+_FOR_HEADS: Mapping[HeadWord, ZoneWord] = {
     "dry": "dry",
     "low": "short",
     "high": "high",
     "tight": "tight",
 }
-"""What a zone is called for its heads, the worst first."""
+"""What a zone is called for its worst head, the worst word first."""
 
 
 @dataclass(frozen=True)
-class Standing:
-    """One zone. `flow_gpm` is as solved, else by design; `worst` the head with the least to spare.
+class ZoneStatus:
+    """How one zone stands; the word is "open" while figures are missing.
 
-    open: figures are missing, and nothing is said yet.
+    `flow_gpm` is as solved, else by design; `worst` is the head with the least to spare.
     """
 
     zone: Zone
-    water: Water
+    group: ZoneGroup
     flow_gpm: float | None
     available: Available | None
-    worst: Verdict | None
-    word: Word
+    worst: HeadVerdict | None
+    word: ZoneWord
 
 
-def standings(job: LoadedJob) -> list[Standing]:
-    """Every zone, in the order of the record."""
-    found = {zone.id: _standing(job, zone, water) for water in waters(job) for zone in water.zones}
+def zone_statuses(job: LoadedJob) -> list[ZoneStatus]:
+    """The status of every zone, in the order of the record."""
+    found = {
+        zone.id: _status(job, zone, group) for group in zone_groups(job) for zone in group.zones
+    }
     return [found[zone.id] for zone in job.zones]
 
 
-def _standing(job: LoadedJob, zone: Zone, water: Water) -> Standing:
-    served = water.heads_of(zone)
-    solved_gpm = sum(result.gpm for _, result in served)
-    verdicts = [one for rows, result in served if (one := judge_head(rows, result)) is not None]
+def _status(job: LoadedJob, zone: Zone, group: ZoneGroup) -> ZoneStatus:
+    heads = group.heads_of(zone)
+    solved_gpm = sum(result.gpm for _, result in heads)
+    verdicts = [verdict for head in heads if (verdict := judge_head(*head)) is not None]
+    # Worst severity first; a head without any has index 9, after all of them.
     worst = min(
         verdicts,
         key=lambda one: (SEVERITIES.index(one.severity) if one.severity else 9, one.margin_psi),
         default=None,
     )
-    limits = [limit for one in water.zones if (limit := available(job, one)) is not None]
-    return Standing(
+    return ZoneStatus(
         zone,
-        water,
-        solved_gpm if served else zone_flow_gpm(job, zone),
-        min(limits, key=lambda one: one.flow_gpm, default=None),
+        group,
+        solved_gpm if heads else zone_flow_gpm(job, zone),
+        available_together(job, group.zones),
         worst,
-        _word(job, water, served, worst),
+        _word(job, group, heads, worst),
     )
 
 
-def _word(job: LoadedJob, water: Water, served: list[Served], worst: Verdict | None) -> Word:
-    if over_supply(job, water.zones) is not None:
+def _word(
+    job: LoadedJob, group: ZoneGroup, heads: list[SolvedHead], worst: HeadVerdict | None
+) -> ZoneWord:
+    if over_supply_gpm(job, group.zones) is not None:
         return "over supply"
-    if water.why_not or (water.solution is not None and not water.solution.converged):
+    if group.failed:
         return "not solved"
-    words = {head_word(one) for one in served}
-    for head, word in _OF_HEADS.items():
+    words = {head_word(head) for head in heads}
+    for head, word in _FOR_HEADS.items():
         if head in words:
             return word
     return "good" if worst is not None else "open"
 
 
-def head_word(served: Served) -> HeadWord | None:
-    """One head in a word; None while nothing says what it needs."""
-    verdict = judge_head(*served)
+def head_word(head: SolvedHead) -> HeadWord | None:
+    """How one head stands, in a word; None while nothing says what it needs."""
+    verdict = judge_head(*head)
     if verdict is None:
         return None
     if verdict.result.state == "dry":
         return "dry"
     if verdict.severity in ("stop", "fix"):
         return "low"
-    if too_high_psi(*served) is not None:
+    if exceeded_maximum_psi(*head) is not None:
         return "high"
     return "tight" if verdict.severity == "note" else "good"

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from fieldbook.checks.common.naming import listed, quantity, sentence, terminal_name, valve_name
 from fieldbook.checks.finding import CellRef, Finding, Number, Severity
-from fieldbook.checks.water.networks import running_together
 from fieldbook.checks.wire.circuits import (
     Circuit,
     circuit_of,
@@ -199,7 +198,7 @@ def _transformer(job: LoadedJob) -> Iterator[Finding]:
     if has_va is None:
         return
     at = CellRef("controller", job.controller.id, "transformer_va")
-    most = max((len(group) for group in running_together(job)), default=1)
+    most = max((len(group) for group in job.running_together()), default=1)
     needs_va = load_va(currents_of(job), most)
     if needs_va > has_va:
         zones = "one zone" if most == 1 else f"{most} zones at once"

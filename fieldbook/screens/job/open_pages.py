@@ -13,7 +13,7 @@ from fieldbook.actions.conflicts import settling
 from fieldbook.actions.files import attach as files
 from fieldbook.actions.files.attached_files import state_of
 from fieldbook.actions.refused import RefusedError
-from fieldbook.checks.water.zone_status import standings
+from fieldbook.checks.water.zone_status import zone_statuses
 from fieldbook.records.loaded_job import TABLES
 from fieldbook.records.tables.attachments import Attachment
 from fieldbook.screens.pages.conflict_page import ConflictPage, Settled
@@ -121,7 +121,7 @@ def attach_file(screen: JobScreen) -> None:
 
 def _open_water(screen: JobScreen, cell: Cell) -> None:
     job, zone_id = screen.open_job.job, cell.seed["zone_id"]
-    standing = next(one for one in standings(job) if one.zone.id == zone_id)
+    standing = next(one for one in zone_statuses(job) if one.zone.id == zone_id)
     screen.app.push_screen(ZonePage(job, standing))
 
 

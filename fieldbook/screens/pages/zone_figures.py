@@ -17,7 +17,7 @@ from fieldbook.checks.common.naming import (
 from fieldbook.checks.water.head_pressures import law_source
 from fieldbook.checks.water.networks import METER, SERVICE, JobNetwork
 from fieldbook.checks.water.zone_remedies import Advice
-from fieldbook.checks.water.zone_status import Standing
+from fieldbook.checks.water.zone_status import ZoneStatus
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.screens.pages.plots import bar, curves
 from fieldbook.screens.widgets.text import fit
@@ -30,15 +30,15 @@ _BLANK = Content("")
 _LOOK = {"good": _GOOD, "tight": "$warning bold", "open": "$foreground bold"}
 
 
-def zone_figures(job: LoadedJob, standing: Standing, width: int) -> list[Content]:
+def zone_figures(job: LoadedJob, standing: ZoneStatus, width: int) -> list[Content]:
     """The curves and the ledger; none for a zone that is not solved. At most `width` cells wide."""
-    water = standing.water
-    if water.found is None or water.solution is None or not water.solution.converged:
+    water = standing.group
+    if water.job_network is None or water.solution is None or not water.solution.converged:
         return []
-    lines = list(_curves(job, standing, water.found, water.solution, width))
+    lines = list(_curves(job, standing, water.job_network, water.solution, width))
     if standing.worst is not None:
-        names = [n for n, rows in water.found.heads.items() if rows is standing.worst.rows]
-        worst = ledger(water.found.network, water.solution, names[0])
+        names = [n for n, rows in water.job_network.heads.items() if rows is standing.worst.rows]
+        worst = ledger(water.job_network.network, water.solution, names[0])
         lines += _ledger(job, standing, worst, width)
     lines += [_BLANK, Content.styled(f"Worked out with {law_source(job)}", _FAINT)]
     return lines
@@ -59,19 +59,19 @@ def advice_lines(found: Advice | None) -> list[Content]:
     ]
 
 
-def standing_lines(job: LoadedJob, standing: Standing) -> Iterator[Content]:
+def standing_lines(job: LoadedJob, standing: ZoneStatus) -> Iterator[Content]:
     """Who, the word, the flow, the worst head."""
     name = sentence(zone_name(standing.zone))
     yield Content.assemble(f"{name}: ", (standing.word, _LOOK.get(standing.word, _BAD)))
-    others = [zone_word(one) for one in standing.water.zones if one is not standing.zone]
+    others = [zone_word(one) for one in standing.group.zones if one is not standing.zone]
     if others:
         yield Content(f"Solved together with {listed(others)}, which run at the same time.")
-    if standing.water.missing:
-        yield Content(f"Not worked out yet: {standing.water.missing} is still to be entered.")
-    if standing.water.why_not:
-        yield Content(standing.water.why_not)
+    if standing.group.missing:
+        yield Content(f"Not worked out yet: {standing.group.missing} is still to be entered.")
+    if standing.group.refusal:
+        yield Content(standing.group.refusal)
     if standing.flow_gpm is not None:
-        solved = standing.water.solution is not None
+        solved = standing.group.solution is not None
         said = "It draws" if solved else "By its design it draws"
         flow = f"{said} {quantity(job, standing.flow_gpm, FLOW)}"
         limit = standing.available
@@ -89,7 +89,7 @@ def standing_lines(job: LoadedJob, standing: Standing) -> Iterator[Content]:
 
 
 def _curves(
-    job: LoadedJob, standing: Standing, found: JobNetwork, solution: Solution, width: int
+    job: LoadedJob, standing: ZoneStatus, found: JobNetwork, solution: Solution, width: int
 ) -> Iterator[Content]:
     """What the street gives and what the zone takes, by flow."""
     street = [link.name for link in found.network.links if link.name in (METER, SERVICE)]
@@ -121,7 +121,7 @@ def _curves(
     yield Content(f"s supply, z zone, X both: {gpm} at {left}")
 
 
-def _ledger(job: LoadedJob, standing: Standing, told: Ledger, width: int) -> Iterator[Content]:
+def _ledger(job: LoadedJob, standing: ZoneStatus, told: Ledger, width: int) -> Iterator[Content]:
     """From static to the nozzle, a bar each."""
     assert standing.worst is not None
     yield _BLANK

@@ -14,7 +14,7 @@ from textual.widgets import Static
 from textual.worker import Worker, get_current_worker
 
 from fieldbook.checks.water.zone_remedies import Advice, advice
-from fieldbook.checks.water.zone_status import Standing
+from fieldbook.checks.water.zone_status import ZoneStatus
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.screens.pages.zone_figures import advice_lines, joined, standing_lines, zone_figures
 from fieldbook.screens.widgets.text import content, page_width
@@ -33,7 +33,7 @@ class ZonePage(ModalScreen[None]):
             super().__init__()
             self.found = found
 
-    def __init__(self, job: LoadedJob, standing: Standing) -> None:
+    def __init__(self, job: LoadedJob, standing: ZoneStatus) -> None:
         """The zone as the job stands now."""
         super().__init__()
         self._job, self._standing = job, standing
@@ -61,7 +61,7 @@ class ZonePage(ModalScreen[None]):
     def _advise(self) -> None:
         """Try what could mend it, away from the keys."""
         worker: Worker[None] = get_current_worker()
-        found = advice(self._job, self._standing.water)
+        found = advice(self._job, self._standing.group)
         if not worker.is_cancelled:
             self.post_message(self.Advised(found))
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from fieldbook.checks.water.zone_status import Standing, standings
+from fieldbook.checks.water.zone_status import ZoneStatus, zone_statuses
 from fieldbook.records.ids import once_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.job import Job, Note
@@ -54,14 +54,14 @@ def _water(job: LoadedJob, system: System) -> tuple[Section, ...]:
     row_id = job.supply.id if job.supply else once_id(job.job.id, "supply")
     make = CellMaker(Supply, "supply", row_id, job.supply, system)
     law = Section("Friction", tuple(make.form("friction_law", "water_deg_f")))
-    rows = [_standing(one, system) for one in standings(job)]
+    rows = [_standing(one, system) for one in zone_statuses(job)]
     if not rows:
         return (law,)
     title = "Hydraulic check (Enter on a zone: curves, ledger, what mends it)"
     return (Section(title, tuple(rows), (_WATER_HEADS,), label_width=16), law)
 
 
-def _standing(one: Standing, system: System) -> Row:
+def _standing(one: ZoneStatus, system: System) -> Row:
     worst = one.worst
     parts = (
         fit(one.word, 11),

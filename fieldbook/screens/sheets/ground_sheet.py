@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from fieldbook.actions.signing import flushed
 from fieldbook.checks.ground.pressure_test import cured_at
-from fieldbook.checks.water.zone_solutions import waters
+from fieldbook.checks.water.zone_solutions import zone_groups
 from fieldbook.checks.water.zone_status import HeadWord, head_word
 from fieldbook.records.ids import backfill_id, flush_id, head_id, pressure_test_id
 from fieldbook.records.loaded_job import LoadedJob
@@ -250,7 +250,7 @@ def _runs(job: LoadedJob, system: System, zone: Zone | None) -> Section:
 def _pressures(job: LoadedJob, zone: Zone, system: System) -> dict[str, tuple[str, Mood]]:
     """What the head at the end of each run gets, and how that is for it, by the run's id."""
     found: dict[str, tuple[str, Mood]] = {}
-    for water in waters(job):
+    for water in zone_groups(job):
         for served in water.heads_of(zone):
             rows, result = served
             word = head_word(served)

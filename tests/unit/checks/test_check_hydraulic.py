@@ -6,7 +6,7 @@ import pytest
 from builders import bare_job, codes, lateral, mend, only, put, row, sound_job, valve, without, zone
 
 from fieldbook.checks.finding import Finding
-from fieldbook.checks.water.zone_solutions import speeds, waters
+from fieldbook.checks.water.zone_solutions import speeds, zone_groups
 from fieldbook.records.ids import head_id, valve_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.pipe import PipeRun
@@ -14,7 +14,7 @@ from fieldbook.records.tables.pipe import PipeRun
 
 def last_psi(job: LoadedJob) -> float:
     """The pressure that zone 1's last head gets."""
-    (water,) = waters(job)
+    (water,) = zone_groups(job)
     return water.heads_of(job.zones[0])[-1][1].psi
 
 
@@ -127,7 +127,7 @@ def test_a_lateral_run_carries_the_heads_beyond_it() -> None:
     job = sound_job(1)
     flows = {
         speed.run.id: speed.flow_gpm
-        for speed in speeds(job, waters(job)[0])
+        for speed in speeds(job, zone_groups(job)[0])
         if speed.run is not None
     }
     assert flows == pytest.approx({"main-1": 6.0, "run-1-1": 6.0, "run-1-2": 4.0, "run-1-3": 2.0})

@@ -8,8 +8,9 @@ import pytest
 from builders import codes, only, put, row, sound_job, without
 
 from fieldbook.checks.finding import Finding
-from fieldbook.checks.water.networks import MissingError, network_of, running_together
-from fieldbook.checks.water.zone_solutions import waters
+from fieldbook.checks.water.network_draft import MissingError
+from fieldbook.checks.water.networks import network_of
+from fieldbook.checks.water.zone_solutions import zone_groups
 from fieldbook.records.ids import head_id, valve_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.supply import FlowTestPoint
@@ -32,7 +33,7 @@ def heads(job: LoadedJob, **columns: object) -> LoadedJob:
 
 
 def last_psi(job: LoadedJob) -> float:
-    return waters(job)[0].heads_of(job.zones[0])[-1][1].psi
+    return zone_groups(job)[0].heads_of(job.zones[0])[-1][1].psi
 
 
 def kinds(job: LoadedJob) -> dict[str, object]:
@@ -75,7 +76,7 @@ def test_a_flow_test_stands_for_meter_and_service_line() -> None:
     job = with_test(sound_job(1), 50.0, 12.0)
     assert "meter" not in kinds(job)
     # NFPA 291, chapter 4, turned round: 62 - 12 (6 / 12)^1.852 psi left at the street.
-    water = waters(job)[0]
+    water = zone_groups(job)[0]
     assert water.solution is not None
     assert water.solution.source_psi == pytest.approx(62 - 12 * 0.5**1.852, abs=0.01)
 
@@ -87,9 +88,9 @@ def with_test(job: LoadedJob, residual_psi: float, flow_gpm: float) -> LoadedJob
 
 def test_zones_that_run_together_share_the_mainline() -> None:
     job = put(sound_job(3), "zone", "zone-3", runs_with="zone-1")
-    groups = [[zone.number for zone in group] for group in running_together(job)]
+    groups = [[zone.number for zone in group] for group in job.running_together()]
     assert groups == [[1, 3], [2]]
-    together = waters(job)[0]
+    together = zone_groups(job)[0]
     assert together.solution is not None
     assert together.solution.links["mainline run 1"].gpm == pytest.approx(12.0)
     assert together.heads_of(job.zones[0])[0][1].psi < last_psi(sound_job(3))
@@ -99,7 +100,7 @@ def test_a_ring_of_zones_is_one_group() -> None:
     job = sound_job(3)
     for one, other in (("zone-1", "zone-2"), ("zone-2", "zone-3"), ("zone-3", "zone-1")):
         job = put(job, "zone", one, runs_with=other)
-    assert [len(group) for group in running_together(job)] == [3]
+    assert [len(group) for group in job.running_together()] == [3]
 
 
 def test_zones_that_together_draw_too_much_are_one_stop() -> None:
@@ -146,7 +147,7 @@ def spread_job(high: float, low: float) -> LoadedJob:
     job = heads(sound_job(1), regulated_psi=None, max_psi=None)
     job = put(job, "zone", "zone-1", needed_psi=30.0)
     for _ in range(60):
-        found = waters(job)[0].heads_of(job.zones[0])
+        found = zone_groups(job)[0].heads_of(job.zones[0])
         for row_id, at, wanted in ((HEADS[0], 0, high), (HEADS[1], 1, high), (HEADS[2], 2, low)):
             rows, result = found[at]
             height = (rows.head.elevation_ft or 0.0) + (result.psi - wanted) / 0.433

@@ -7,9 +7,9 @@ from dataclasses import replace
 import pytest
 from builders import lateral, put, sound_job, without, zone
 
-from fieldbook.checks.water.zone_remedies import advice, aim_of
-from fieldbook.checks.water.zone_solutions import waters
-from fieldbook.checks.water.zone_status import head_word, standings
+from fieldbook.checks.water.zone_remedies import advice, requirements_of
+from fieldbook.checks.water.zone_solutions import zone_groups
+from fieldbook.checks.water.zone_status import head_word, zone_statuses
 from fieldbook.records.ids import head_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.screens.pages.plots import bar, curves
@@ -28,21 +28,21 @@ def job_with(heads: int, **supply: object) -> LoadedJob:
 
 def told(job: LoadedJob) -> tuple[str, ...]:
     """What is offered for the first zone."""
-    found = advice(job, waters(job)[0])
+    found = advice(job, zone_groups(job)[0])
     assert found is not None
     return (found.now, *found.mends)
 
 
 def test_a_zone_that_is_well_needs_nothing() -> None:
     job = job_with(3)
-    (standing,) = standings(job)
+    (standing,) = zone_statuses(job)
     assert standing.word == "good"
     assert told(job) == ("All that is asked of it is met.",)
 
 
 def test_a_zone_over_its_supply_is_split_and_never_given_larger_pipe() -> None:
     job = job_with(9, service_size="1")
-    (standing,) = standings(job)
+    (standing,) = zone_statuses(job)
     assert standing.word == "over supply"
     now, pipe, split, nozzles, most = told(job)
     assert "draws more than the supply allows" in now
@@ -59,11 +59,11 @@ def test_a_zone_short_by_its_pipe_is_given_the_least_larger_pipe() -> None:
     job = job_with(5, static_psi=48.0)
     job = put(job, "pipe_run", "main-1", size="3/4", length_ft=60.0)
     job = put(job, "zone", "zone-1", needed_psi=33.0)
-    (standing,) = standings(job)
+    (standing,) = zone_statuses(job)
     assert standing.word == "short"
     pipe = told(job)[1]
     assert pipe.startswith("Lay mainline run 1 in ")
-    assert "(the least pipe that does)" in pipe
+    assert "(the least pipe that is enough)" in pipe
     size = pipe.partition(" in ")[2].partition(" in ")[0]
     mended = put(job, "pipe_run", "main-1", size=size)
     assert told(mended) == ("All that is asked of it is met.",)
@@ -71,12 +71,12 @@ def test_a_zone_short_by_its_pipe_is_given_the_least_larger_pipe() -> None:
 
 def test_a_suggestion_followed_clears_the_flags() -> None:
     job = job_with(9)
-    fewer = aim_of(job, waters(job)[0].found)  # type: ignore[arg-type]
+    fewer = requirements_of(job, zone_groups(job)[0].job_network)  # type: ignore[arg-type]
     assert fewer.most_gpm == pytest.approx(12.86, abs=0.01)
     runs, tops = lateral(1, (2.0 * 0.7,) * 9)
     main = tuple(run for run in job.pipe_runs if run.zone_id is None)
     smaller = replace(job, pipe_runs=(*main, *runs), heads=tops)
-    assert standings(smaller)[0].word in ("good", "tight")
+    assert zone_statuses(smaller)[0].word in ("good", "tight")
 
 
 def test_zones_that_run_together_are_offered_one_after_the_other() -> None:
@@ -86,9 +86,9 @@ def test_zones_that_run_together_are_offered_one_after_the_other() -> None:
     heads = tuple(head for head in job.heads if head.run_id in {run.id for run in first})
     job = replace(job, pipe_runs=(*first, *runs), heads=(*heads, *tops))
     job = put(job, "zone", "zone-2", runs_with="zone-1")
-    one, other = standings(job)
+    one, other = zone_statuses(job)
     assert (one.word, other.word) == ("over supply", "over supply")
-    assert one.water is other.water
+    assert one.group is other.group
     mends = told(job)
     assert any(said.startswith("Run zone 1 and zone 2 one after the other: ") for said in mends)
     assert not any("Split" in said for said in mends)
@@ -106,10 +106,10 @@ def test_zones_that_run_together_are_offered_one_after_the_other() -> None:
 )
 def test_what_is_still_missing_is_named(table: str, row_id: str, column: str, words: str) -> None:
     job = put(sound_job(1), table, row_id, **{column: None})
-    (standing,) = standings(job)
+    (standing,) = zone_statuses(job)
     assert standing.word == "open"
-    assert words in standing.water.missing
-    assert advice(job, standing.water) is None
+    assert words in standing.group.missing
+    assert advice(job, standing.group) is None
     assert zone_figures(job, standing, 70) == []
     assert advice_lines(None) == []
     lines = " ".join(str(line) for line in standing_lines(job, standing))
@@ -117,8 +117,8 @@ def test_what_is_still_missing_is_named(table: str, row_id: str, column: str, wo
 
 
 def test_without_a_supply_the_street_is_asked_for() -> None:
-    (standing,) = standings(without(sound_job(1), "supply"))
-    assert standing.water.missing == "the static pressure"
+    (standing,) = zone_statuses(without(sound_job(1), "supply"))
+    assert standing.group.missing == "the static pressure"
 
 
 def test_heads_in_a_word() -> None:
@@ -126,21 +126,21 @@ def test_heads_in_a_word() -> None:
 
     def word(**head: float | None) -> str | None:
         at = put(job, "head", head_id("run-1-3"), **head)
-        return head_word(waters(at)[0].heads_of(at.zones[0])[-1])
+        return head_word(zone_groups(at)[0].heads_of(at.zones[0])[-1])
 
-    psi = waters(job)[0].heads_of(job.zones[0])[-1][1].psi
+    psi = zone_groups(job)[0].heads_of(job.zones[0])[-1][1].psi
     assert word() == "good"
     assert word(rated_psi=psi - 1, regulated_psi=None) in ("tight", "low")
     assert word(min_psi=psi + 5) == "low"
     assert word(regulated_psi=None, max_psi=20.0) == "high"
     assert word(elevation_ft=300.0) == "dry"
-    assert standings(put(job, "head", head_id("run-1-3"), elevation_ft=300.0))[0].word == "dry"
+    assert zone_statuses(put(job, "head", head_id("run-1-3"), elevation_ft=300.0))[0].word == "dry"
 
 
 @pytest.mark.parametrize("units", ["us", "metric"])
 def test_the_figures_fit_their_width(units: str) -> None:
     job = sound_job(1, units)
-    (standing,) = standings(job)
+    (standing,) = zone_statuses(job)
     for width in (53, 73, 99):
         lines = [str(line) for line in zone_figures(job, standing, width)]
         prose = [line for line in lines if line.startswith("Worked out with")]
@@ -177,4 +177,4 @@ def test_curves_are_drawn_from_corner_to_corner() -> None:
 
 def test_a_zone_without_a_number_or_flow_can_be_drawn() -> None:
     job = replace(sound_job(1), zones=(zone(1), zone(2)))
-    assert [one.word for one in standings(job)] == ["good", "open"]
+    assert [one.word for one in zone_statuses(job)] == ["good", "open"]

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fieldbook.water import Street, Supply, available_flow, bucket_gpm, hazen_williams_psi
-from fieldbook.water.friction import darcy_weisbach
+from fieldbook.water import Street, Supply, available_flow, bucket_gpm
+from fieldbook.water.friction import darcy_weisbach, hazen_williams_psi
 from fieldbook.water.losses import loss_and_slope, supply_loss
 from fieldbook.water.supply_curve import flow_at_psi_gpm, limits
 
