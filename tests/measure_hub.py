@@ -30,8 +30,8 @@ from fieldbook.actions.exchange.office import exchange_with_office
 from fieldbook.store.book import Book
 from fieldbook.store.changes import Put
 from fieldbook.store.journal.entry import ADD, Entry, as_dict, make_entry
-from fieldbook.store.office.local_state import PullCursor, save_cursor
 from fieldbook.store.office.office_tables import ENTRY_COLUMNS
+from fieldbook.store.places import PullCursor
 
 LAPTOPS, ZONES, PUTS = 50, 20, 3
 _TICK = 65_536
@@ -147,7 +147,7 @@ def measure(office: Office, count: int, folder: Path) -> None:
     with Book(folder / "book.sqlite") as book:
         exchange_with_office_quietly = partial(exchange_with_office, book, url, lambda *_: None)
         ((hub,),) = office.ask("SELECT id FROM fieldbook.hub")
-        book.note(partial(save_cursor, place=f"office {hub}", cursor=cursor))
+        book.receive_from_office([], f"office {hub}", cursor)
         timed("nothing to do", exchange_with_office_quietly)
         for round_ in range(3):
             job = f"mine-{round_}"

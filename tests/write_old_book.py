@@ -89,8 +89,8 @@ def fill(path: Path, other_path: Path) -> str:
             job_id, [Put("splice", splice.id, "waterproof", False)], by="KL", what="waterproof"
         )
         book.receive(other.shared.entries_of_job(job_id), "the other")
-        book.shared.remember_place("/media/stick")
-        book.shared.wrote_file("0.jsonl.gz", 3)
+        book.places.remember_folder("/media/stick")
+        book.places.wrote_bundle("0.jsonl.gz", 3)
         Board(book).prepare_first_page()
     return job_id
 

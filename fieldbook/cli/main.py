@@ -148,7 +148,7 @@ def verify(path: Path) -> None:
 @click.pass_obj
 def rebuild(path: Path, new: Path) -> None:
     """Make a new book at NEW from the text journal beside the book, which stays as it is."""
-    from fieldbook.store.lifecycle.rebuild import rebuild as rebuild_book
+    from fieldbook.store.rebuild import rebuild as rebuild_book
 
     with refusals():
         count = rebuild_book(path, new)

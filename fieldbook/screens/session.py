@@ -163,7 +163,7 @@ def _day(opened: OpenBook, screen: BoardScreen, _line: BoardRow | None) -> None:
 
 
 def _exchange(opened: OpenBook, screen: BoardScreen, _line: BoardRow | None) -> None:
-    last = opened.book.shared.last_place()
+    last = opened.book.places.last_folder()
 
     def refuse(typed: str) -> str | None:
         if not typed.strip() and not last:

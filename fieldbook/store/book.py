@@ -7,7 +7,6 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from pathlib import Path
 from types import TracebackType
-from typing import TypeVar
 
 from sqlalchemy import Connection
 
@@ -19,20 +18,24 @@ from fieldbook.store.journal import history
 from fieldbook.store.journal.commit import commit
 from fieldbook.store.journal.entry import Entry
 from fieldbook.store.journal.history import PastValue
-from fieldbook.store.journal.origin import claim_origin, confirm_origin, current_origin
+from fieldbook.store.journal.origin import (
+    adopt_origins,
+    claim_origin,
+    confirm_origin,
+    current_origin,
+)
 from fieldbook.store.journal.receive import Received, rebuild_rows, receive
 from fieldbook.store.journal.text_journal import TextJournal
 from fieldbook.store.journal.undo import reversing_changes
 from fieldbook.store.lifecycle.connect import connect
 from fieldbook.store.lifecycle.migrate import OldEntry, append_old_log
 from fieldbook.store.load import list_jobs, load_job
+from fieldbook.store.places import Places, PullCursor, record_bundle, save_cursor
 from fieldbook.store.settings import ThisLaptop
 from fieldbook.store.sharing import Shared
 from fieldbook.store.sqlite.backup import back_up, backed_up_lately
 from fieldbook.store.sqlite.lock import clear_holder, write_holder
 from fieldbook.store.sqlite.transactions import Transactions, raw_of
-
-_T = TypeVar("_T")
 
 
 class Book:
@@ -49,6 +52,7 @@ class Book:
         self._reading, self._writing = self._transactions.reading, self._transactions.writing
         self.board = BoardLines(self._transactions)
         self.shared = Shared(self._transactions)
+        self.places = Places(self._transactions)
         self.laptop = ThisLaptop(self._transactions)
         write_holder(path)
         with self._writing():
@@ -130,34 +134,27 @@ class Book:
         with self._reading():
             return history.last_off_board(self._connection)
 
-    def receive(
-        self,
-        entries: Iterable[Entry],
-        came: str,
-        *,
-        also: Callable[[Connection], None] | None = None,
-    ) -> Received:
-        """Take entries made elsewhere, in one transaction; `came` names the place.
+    def receive(self, entries: Iterable[Entry], came: str) -> Received:
+        """Add entries that other laptops made to the journal and show them; `came` names the place.
 
-        `also` is done in the same transaction. The book is backed up first, once a day.
+        The book is backed up first, once a day.
         """
-        self._back_up_before_merging()
-        with self._keeping():
-            received = receive(self._connection, entries, came)
-            if also is not None:
-                also(self._connection)
-        self._after()
-        return received
+        return self._receive(entries, came, lambda: None)
 
-    def ask(self, question: Callable[[Connection], _T]) -> _T:
-        """What a reading function of the store finds, in one transaction."""
-        with self._reading():
-            return question(self._connection)
+    def receive_bundle(self, entries: Iterable[Entry], name: str) -> Received:
+        """Receive the entries of a bundle, and remember that it needs no reading again."""
+        return self._receive(entries, name, lambda: record_bundle(self._connection, name))
 
-    def note(self, act: Callable[[Connection], None]) -> None:
-        """Keep what is no entry of the record, such as which files an office has."""
+    def receive_from_office(
+        self, entries: Iterable[Entry], place: str, cursor: PullCursor
+    ) -> Received:
+        """Receive entries of an office, and remember how far they were received."""
+        return self._receive(entries, place, lambda: save_cursor(self._connection, place, cursor))
+
+    def adopt_origins(self, origins: Iterable[str]) -> None:
+        """Count the origins of the book that this one is rebuilt from as its own, for undo."""
         with self._writing():
-            act(self._connection)
+            adopt_origins(self._connection, origins)
 
     def receive_old_log(self, log: Iterable[OldEntry]) -> None:
         """Take the changes that an older fieldbook told in its text journal."""
@@ -166,6 +163,17 @@ class Book:
             rows = self._connection.exec_driver_sql('SELECT DISTINCT "table", row_id FROM journal')
             rebuild_rows(self._connection, [(row[0], row[1]) for row in rows.all()])
         self._after()
+
+    def _receive(
+        self, entries: Iterable[Entry], came: str, remember: Callable[[], None]
+    ) -> Received:
+        """Receive entries and remember what the place needs, in one transaction."""
+        self._back_up_before_merging()
+        with self._keeping():
+            received = receive(self._connection, entries, came)
+            remember()
+        self._after()
+        return received
 
     def _write(self, act: Act, changes: Sequence[Change]) -> bool:
         with self._keeping():

@@ -33,12 +33,6 @@ def list_jobs(connection: Connection) -> list[Job]:
     return [Job(**row) for row in rows]
 
 
-def list_attached(connection: Connection) -> list[str]:
-    """The hash of every attached file."""
-    rows = connection.exec_driver_sql("SELECT DISTINCT sha256 FROM attachment ORDER BY sha256")
-    return [str(row[0]) for row in rows]
-
-
 def load_job(connection: Connection, job_id: str) -> LoadedJob:
     """Every row of one job. Raises BookError when the book has no such job."""
     found = connection.execute(select(_JOB).where(_JOB.c.id == job_id)).mappings().first()

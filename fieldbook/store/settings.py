@@ -1,12 +1,34 @@
-"""What a book keeps of the laptop it is on: whose entries it makes, and the theme it shows."""
+"""The settings of the laptop a book is on: whose initials its entries carry, and its theme."""
 
 from __future__ import annotations
 
 from sqlalchemy import select
+from sqlmodel import Field, SQLModel
 
 from fieldbook.records.base import new_id, now, table_of
-from fieldbook.store.people import Laptop, Person
 from fieldbook.store.sqlite.transactions import Transactions
+
+
+class Person(SQLModel, table=True):
+    """Somebody who makes entries."""
+
+    __tablename__ = "person"
+
+    id: str = Field(primary_key=True)
+    initials: str = ""
+    entered_at: str = ""
+
+
+class Laptop(SQLModel, table=True):
+    """This laptop, one row: whose initials its entries carry, and the theme it shows."""
+
+    __tablename__ = "laptop"
+
+    id: str = Field(primary_key=True)
+    person_id: str = Field(foreign_key="person.id")
+    since: str = ""
+    look: str = ""
+
 
 _PERSON, _LAPTOP = table_of(Person), table_of(Laptop)
 

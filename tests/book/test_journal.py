@@ -31,8 +31,8 @@ from fieldbook.store.journal.text_journal import (
     last_complete,
     valid_entries,
 )
-from fieldbook.store.lifecycle.rebuild import rebuild
 from fieldbook.store.lifecycle.verify import verify
+from fieldbook.store.rebuild import rebuild
 from fieldbook.store.sqlite.backup import KEPT, backups
 
 

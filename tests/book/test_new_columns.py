@@ -19,11 +19,11 @@ from fieldbook.cli.main import main
 from fieldbook.store.book import Book
 from fieldbook.store.changes import Put
 from fieldbook.store.errors import BookError
+from fieldbook.store.journal.triggers import CAPTURED
 from fieldbook.store.lifecycle.layout import difference
 from fieldbook.store.lifecycle.verify import verify
 from fieldbook.store.sqlite.backup import backup_folder, backups
 from fieldbook.store.sqlite.row_statements import select_rows
-from fieldbook.store.sqlite.triggers import CAPTURED
 
 JOB = "72d403ca-149d-5110-bfe7-a1397e2c8804"
 """The property of the book of format 7."""

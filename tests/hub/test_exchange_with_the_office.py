@@ -11,10 +11,9 @@ from an_office import Office
 from made_entries import entry
 from office_trucks import Truck
 
-from fieldbook.store.journal.origin import adopt_origins
-from fieldbook.store.lifecycle.rebuild import rebuild
 from fieldbook.store.lifecycle.verify import verify
 from fieldbook.store.office.setup import let_send
+from fieldbook.store.rebuild import rebuild
 
 
 @pytest.fixture
@@ -176,7 +175,7 @@ def test_an_unknown_table_and_column_are_kept(office: Office, tmp_path: Path) ->
         entry(origin="x", seq=2, table="later", row_id="l", value='{"job_id":"j","a":2}'),
     ]
     with one.book() as book:
-        book.note(lambda connection: adopt_origins(connection, ["x"]))
+        book.adopt_origins(["x"])
         book.receive(told, "a folder")
     assert one.exchange().sent == 2
     assert office.ask('SELECT cells FROM fieldbook.row WHERE "table" = %s', "later")

@@ -18,7 +18,6 @@ from made_entries import entry
 from office_trucks import Truck
 from psycopg import sql
 from psycopg.rows import dict_row
-from sqlalchemy import Connection
 from sqlmodel import SQLModel
 
 from fieldbook.actions import cells as entering
@@ -32,9 +31,9 @@ from fieldbook.records.ids import once_id, valve_id
 from fieldbook.store.book import Book
 from fieldbook.store.changes import Add, Change, Keep, Put, Remove
 from fieldbook.store.errors import BookError
+from fieldbook.store.journal.triggers import CAPTURED
 from fieldbook.store.office.push import insert_entries
 from fieldbook.store.sqlite.row_statements import select_rows
-from fieldbook.store.sqlite.triggers import CAPTURED
 
 Line = psycopg.Connection[Any]
 
@@ -47,15 +46,12 @@ def line(office: Office) -> Iterator[Line]:
 
 def in_the_book(book: Book, job_id: str) -> dict[str, list[dict[str, Any]]]:
     """Every row of a property, by table, as its tables hold it."""
-
-    def read(connection: Connection) -> dict[str, list[dict[str, Any]]]:
-        found = {}
+    found = {}
+    with book._connection.begin():
         for name in CAPTURED:
             table, column = SQLModel.metadata.tables[name], "id" if name == "job" else "job_id"
-            found[name] = list(select_rows(connection, table, column, job_id))
-        return found
-
-    return book.ask(read)
+            found[name] = list(select_rows(book._connection, table, column, job_id))
+    return found
 
 
 def in_the_views(line: Line, job_id: str) -> dict[str, list[dict[str, Any]]]:
@@ -174,7 +170,9 @@ def test_whatever_three_laptops_do_the_views_show_what_a_book_shows(
         query = 'SELECT "table", row_id, "column", kind FROM {} WHERE job_id = {} ORDER BY 1, 2, 3'
         told = query.format("fieldbook.conflict", "%s")
         there = line.execute(told.encode(), (job_id,)).fetchall()
-        here = book.ask(lambda c: c.exec_driver_sql(query.format("conflict", "?"), (job_id,)).all())
+        with book._connection.begin():
+            of_book = query.format("conflict", "?")
+            here = book._connection.exec_driver_sql(of_book, (job_id,)).all()
         assert there == [tuple(row) for row in here]
 
 

@@ -22,8 +22,8 @@ from fieldbook.store.journal.commit import commit
 from fieldbook.store.journal.entry import SELECT_ENTRIES, Entry, from_row
 from fieldbook.store.journal.latest_versions import latest_of_row, parents_of_change, state_of
 from fieldbook.store.journal.origin import start_origin
+from fieldbook.store.journal.triggers import CAPTURED
 from fieldbook.store.lifecycle.connect import lay_out
-from fieldbook.store.sqlite.triggers import CAPTURED
 
 JOBS = ("j1", "j2")
 """Properties that every laptop may add: those of a job file have the same id everywhere."""

@@ -10,11 +10,11 @@ from fieldbook.actions.exchange.exchange_report import ExchangeReport
 from fieldbook.actions.files.attached_files import attached_folder, attached_path
 from fieldbook.actions.files.transfer import put_in_place
 from fieldbook.actions.refused import disk_errors, refuse_existing
+from fieldbook.store.attached import is_hash
 from fieldbook.store.book import Book
 from fieldbook.store.exchange.bundle_reader import read_bundle
 from fieldbook.store.exchange.bundle_writer import write_bundle
 from fieldbook.store.journal.entry import Entry
-from fieldbook.store.sqlite.hashes import is_hash
 
 
 def write_job_bundle(book: Book, job_id: str, path: Path, *, over: bool, files: bool) -> int:

@@ -33,7 +33,7 @@ class FolderExchange:
         self._files_sent, not_sent = send_files(self._book, there, self._done.attached)
         self._files_received, not_fetched = fetch_files(self._book, there)
         self._refused = [*not_sent, *not_fetched]
-        self._book.shared.remember_place(str(self._folder.absolute()))
+        self._book.places.remember_folder(str(self._folder.absolute()))
 
     def report(self) -> ExchangeReport:
         """What was exchanged so far."""

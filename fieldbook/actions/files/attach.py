@@ -19,7 +19,7 @@ from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError, disk_errors
 from fieldbook.records.tables.attachments import Attachment
 from fieldbook.records.values import Value, printable
-from fieldbook.store.sqlite.hashes import LARGEST_ATTACHED, hash_of
+from fieldbook.store.attached import LARGEST_ATTACHED, hash_of
 
 
 def attach(open_job: OpenJob, table: str, row_id: str, typed: str) -> str:

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from fieldbook.checks.finding import CellRef, Finding
 from fieldbook.records.tables.attachments import Attachment
-from fieldbook.store.sqlite.hashes import hash_of
+from fieldbook.store.attached import hash_of
 
 
 def attached_folder(book_path: Path) -> Path:

@@ -10,9 +10,9 @@ from pathlib import Path
 
 from fieldbook.actions.files.attached_files import attached_folder, path_in
 from fieldbook.actions.refused import RefusedError
+from fieldbook.store.attached import LARGEST_ATTACHED, hash_of, is_hash
 from fieldbook.store.book import Book
 from fieldbook.store.journal.entry import Entry
-from fieldbook.store.sqlite.hashes import LARGEST_ATTACHED, hash_of, is_hash
 
 _CHUNK = 1 << 20
 

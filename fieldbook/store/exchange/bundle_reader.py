@@ -15,10 +15,10 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, BinaryIO
 
+from fieldbook.store.attached import LARGEST_ATTACHED, is_hash
 from fieldbook.store.errors import BookError
 from fieldbook.store.exchange.bundle_writer import KEY, VERSION
 from fieldbook.store.journal.entry import Entry, EntryError, from_dict
-from fieldbook.store.sqlite.hashes import LARGEST_ATTACHED, is_hash
 
 LARGEST_BUNDLE = 1 << 31
 LARGEST_ENTRIES = 1 << 30

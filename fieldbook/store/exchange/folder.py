@@ -11,16 +11,14 @@ import re
 from collections.abc import Iterator
 from contextlib import suppress
 from dataclasses import dataclass, field
-from functools import partial
 from pathlib import Path
 
+from fieldbook.store.attached import hash_of
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
 from fieldbook.store.exchange.bundle_reader import BundleError, read_bundle, shown
 from fieldbook.store.exchange.bundle_writer import write_bundle
 from fieldbook.store.journal.entry import Entry
-from fieldbook.store.sharing_state import keep_file
-from fieldbook.store.sqlite.hashes import hash_of
 
 NAME = "fieldbook-exchange"
 _BUNDLE = re.compile(
@@ -81,7 +79,7 @@ def _bundle_names(there: Path) -> list[str]:
 
 
 def _receive_bundles(book: Book, there: Path, result: FolderResult) -> Iterator[tuple[int, int]]:
-    known = book.shared.files_read()
+    known = book.places.known_bundles()
     names = [name for name in _bundle_names(there) if name not in known]
     for number, name in enumerate(names):
         yield number, len(names)
@@ -90,7 +88,7 @@ def _receive_bundles(book: Book, there: Path, result: FolderResult) -> Iterator[
         except BundleError as why:
             result.refused.append(str(why))
             continue
-        received = book.receive(entries, name, also=partial(keep_file, name=name))
+        received = book.receive_bundle(entries, name)
         result.received += received.new
         result.waiting |= received.waiting
 
@@ -110,7 +108,7 @@ def _read_checked(path: Path) -> list[Entry]:
 def _write_bundles(book: Book, there: Path, result: FolderResult) -> Iterator[tuple[int, int]]:
     """Write what no bundle in the folder holds; one that was deleted is written again."""
     present = set(_bundle_names(there))
-    known = book.shared.files_read().items()
+    known = book.places.known_bundles().items()
     written_to = max((last for name, last in known if name in present), default=0)
     for entries, last in _batches(book, written_to, present):
         yield result.sent, result.sent + len(entries)
@@ -123,7 +121,7 @@ def _write_bundles(book: Book, there: Path, result: FolderResult) -> Iterator[tu
                 f"{there} takes no more ({why.strerror}): what was written is whole. Make room and "
                 "exchange again."
             ) from why
-        book.shared.wrote_file(written.name, last)
+        book.places.wrote_bundle(written.name, last)
         result.sent += len(entries)
         result.attached += [entry for entry in entries if entry.table == "attachment"]
 

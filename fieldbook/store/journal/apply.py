@@ -11,8 +11,8 @@ from sqlmodel import SQLModel
 from fieldbook.store.changes import Act, Add, Put, Remove
 from fieldbook.store.errors import BookError
 from fieldbook.store.journal.merge import NEVER_REMOVED
+from fieldbook.store.journal.triggers import catch_as_it_is
 from fieldbook.store.sqlite.row_statements import delete_row, insert_row, select_rows, update_row
-from fieldbook.store.sqlite.triggers import catch_as_it_is
 
 
 def apply(connection: Connection, act: Act, change: Put | Add | Remove) -> bool:

@@ -114,38 +114,3 @@ class Origin(SQLModel, table=True):
     last: str = ""
     clock: int = 0
     token: str = ""
-
-
-class ExchangePlace(SQLModel, table=True):
-    """A folder or an office that the book exchanged entries with, last at `at`.
-
-    `got` is the office's number of the last entry received from it, `got_id` its id.
-    """
-
-    __tablename__ = "exchange_place"
-
-    id: str = Field(primary_key=True)
-    got: int = 0
-    got_id: str = ""
-    at: str = ""
-
-
-class OfficeFile(SQLModel, table=True):
-    """An attached file that an office is known to have, so that it is not asked again."""
-
-    __tablename__ = "office_file"
-
-    place_id: str = Field(primary_key=True)
-    sha256: str = Field(primary_key=True)
-
-
-class ExchangeFile(SQLModel, table=True):
-    """A bundle that was received whole, or written up to the entry numbered `upto`.
-
-    Its name holds the hash of its content, so a file of this name need not be read again.
-    """
-
-    __tablename__ = "exchange_file"
-
-    name: str = Field(primary_key=True)
-    upto: int = 0

@@ -15,8 +15,8 @@ from fieldbook.store.journal.entry import CLOCK_FOLLOWED_LIMIT, Entry
 from fieldbook.store.journal.latest_versions import state_of, store_conflicts, store_latest
 from fieldbook.store.journal.merge import NEVER_CHANGED
 from fieldbook.store.journal.origin import advance_clock, current_origin, start_origin
+from fieldbook.store.journal.triggers import CAPTURED, guard, unguard
 from fieldbook.store.sqlite.row_statements import column_list, delete_row, insert_row, update_row
-from fieldbook.store.sqlite.triggers import CAPTURED, guard, unguard
 
 _KNOWN = "SELECT 1 FROM journal WHERE id = ?"
 _TOUCHED = 'SELECT DISTINCT "table", row_id FROM journal WHERE job_id = ?'

@@ -15,7 +15,8 @@ from sqlalchemy.exc import DatabaseError
 from sqlalchemy.pool import StaticPool
 
 from fieldbook.records import loaded_job as _loaded
-from fieldbook.store import people as _people
+from fieldbook.store import places as _places
+from fieldbook.store import settings as _settings
 
 # Registers every table of the record in SQLModel's metadata.
 from fieldbook.store.board import board_lines_schema as _board
@@ -26,6 +27,7 @@ from fieldbook.store.journal import journal_tables as _journal
 from fieldbook.store.journal.append import append_outbox
 from fieldbook.store.journal.entry import FORMAT
 from fieldbook.store.journal.receive import rebuild_rows
+from fieldbook.store.journal.triggers import GUARDED, guard, make_triggers
 from fieldbook.store.lifecycle.layout import bring_up, difference, refuse_newer, refuse_unlike
 from fieldbook.store.lifecycle.migrate import (
     DROPPED,
@@ -37,11 +39,10 @@ from fieldbook.store.lifecycle.migrate import (
 from fieldbook.store.sqlite.backup import back_up
 from fieldbook.store.sqlite.lock import holder_sentence
 from fieldbook.store.sqlite.transactions import raw_of
-from fieldbook.store.sqlite.triggers import GUARDED, guard, make_triggers
 
 _APPLICATION_ID = 0x66626B31
 _MAGIC = b"SQLite format 3\x00"
-_REGISTERED = (_board, _journal, _loaded, _people)
+_REGISTERED = (_board, _journal, _loaded, _places, _settings)
 _SETTINGS = (
     "PRAGMA busy_timeout=0",
     "PRAGMA locking_mode=EXCLUSIVE",

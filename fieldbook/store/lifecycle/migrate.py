@@ -21,8 +21,8 @@ from fieldbook.store.journal.latest_versions import state_of
 from fieldbook.store.journal.merge import RowState
 from fieldbook.store.journal.origin import current_origin
 from fieldbook.store.journal.receive import rebuild_rows, table_row
+from fieldbook.store.journal.triggers import CAPTURED, catch_as_it_is
 from fieldbook.store.sqlite.row_statements import column_list
-from fieldbook.store.sqlite.triggers import CAPTURED, catch_as_it_is
 
 FIRST_MERGING = 7
 """Books of an older format know no other laptop."""

@@ -22,10 +22,10 @@ from fieldbook.store.journal.entry import (
 from fieldbook.store.journal.merge import merge_row
 from fieldbook.store.journal.receive import table_row
 from fieldbook.store.journal.text_journal import journal_path, valid_entries
+from fieldbook.store.journal.triggers import CAPTURED
 from fieldbook.store.lifecycle.layout import difference, refuse_newer
 from fieldbook.store.sqlite.backup import backups
 from fieldbook.store.sqlite.row_statements import column_list
-from fieldbook.store.sqlite.triggers import CAPTURED
 
 
 @dataclass(frozen=True)

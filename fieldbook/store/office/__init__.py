@@ -1,9 +1,9 @@
 """Exchange through an office's PostgreSQL database, the hub: laptops meet there without a stick.
 
 On a laptop: `office_exchange.py` runs an exchange (start there), `push.py` sends entries, `pull.py`
-receives them, `files.py` moves attached files, `limits.py` says which entries the hub can hold and
-`local_state.py` what the book remembers of the hub. `connection.py` connects, and puts every
-failure into a plain sentence.
+receives them, `files.py` moves attached files, and `limits.py` says which entries the hub can hold.
+`connection.py` connects, and puts every failure into a plain sentence. What a book remembers of an
+office is in `store/places.py`, what it has to send in `store/sharing.py`.
 
 At the office: `setup.py` makes the hub and lets laptops in. Its SQL is in `office_tables.py` (the
 entries, and who may add which), `merge_sql.py` and `rows_sql.py` (the rows worked out from the

@@ -5,14 +5,12 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
-from functools import partial
 from pathlib import Path
 
+from fieldbook.store.attached import LARGEST_ATTACHED, hash_of, is_hash
 from fieldbook.store.errors import BookError
-from fieldbook.store.office.connection import OfficeConnection, checked_count
-from fieldbook.store.office.local_state import Session, files_at_office, record_file_at_office
+from fieldbook.store.office.connection import OfficeConnection, Session, checked_count
 from fieldbook.store.office.office_tables import PART_BYTES
-from fieldbook.store.sqlite.hashes import LARGEST_ATTACHED, hash_of, is_hash
 
 PathOfFile = Callable[[str], Path]
 """Where the attached file with a hash is beside the book, or belongs."""
@@ -41,7 +39,7 @@ class FilesResult:
 
 def push_files(session: Session, path_of: PathOfFile, result: FilesResult) -> None:
     """Send each attached file that this laptop has and the office lacks."""
-    known = session.book.ask(partial(files_at_office, place=session.place))
+    known = session.book.places.files_at(session.place)
     unsent = [sha256 for sha256 in _attached(session) if sha256 not in known]
     for hashes in _batches([sha256 for sha256 in unsent if path_of(sha256).is_file()]):
         held = {row[0] for row in session.connection.execute(_HELD, (hashes,))}
@@ -72,7 +70,7 @@ def _attached(session: Session) -> list[str]:
 
 
 def _record(session: Session, sha256: str) -> None:
-    session.book.note(partial(record_file_at_office, place=session.place, sha256=sha256))
+    session.book.places.record_file_at(session.place, sha256)
 
 
 def _batches(hashes: list[str]) -> Iterator[list[str]]:

@@ -8,18 +8,17 @@ from __future__ import annotations
 import time
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from functools import partial
 
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
 from fieldbook.store.office.connection import (
     ConnectionLostError,
     OfficeConnection,
+    Session,
     checked_count,
     connect_office,
 )
 from fieldbook.store.office.files import FilesResult, PathOfFile, pull_files, push_files
-from fieldbook.store.office.local_state import Session, count_waiting
 from fieldbook.store.office.office_tables import LAPTOPS, LAYOUT
 from fieldbook.store.office.pull import PullResult, pull
 from fieldbook.store.office.push import PushResult, push
@@ -78,7 +77,7 @@ def exchange(
             if not connected or attempt == len(_BATCHES):
                 raise BookError(str(why)) from why
             time.sleep(_PAUSE_S * attempt)
-    result.waiting = book.ask(partial(count_waiting, ids=result.pulled.waiting))
+    result.waiting = book.shared.count_waiting(result.pulled.waiting)
     return result
 
 

@@ -8,8 +8,8 @@ constraints stay as they are: an update of fieldbook replaces what exists by nam
 
 from __future__ import annotations
 
+from fieldbook.store.attached import LARGEST_ATTACHED
 from fieldbook.store.journal.entry import ADD, FIELDS, LONGEST_TEXT
-from fieldbook.store.sqlite.hashes import LARGEST_ATTACHED
 
 LAPTOPS, READERS = "fieldbook_laptop", "fieldbook_office"
 LAYOUT = 1

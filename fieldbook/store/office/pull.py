@@ -3,23 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from functools import partial
 from itertools import pairwise
 from typing import Any
 
 from fieldbook.records.values import printable
 from fieldbook.store.errors import BookError
 from fieldbook.store.journal.entry import FIELDS, Entry, EntryError, from_dict
-from fieldbook.store.office.connection import checked_count
-from fieldbook.store.office.local_state import (
-    PullCursor,
-    Session,
-    forget_files,
-    load_cursor,
-    save_cursor,
-)
+from fieldbook.store.office.connection import Session, checked_count
 from fieldbook.store.office.office_tables import ENTRY_COLUMNS
 from fieldbook.store.office.push import SentRange
+from fieldbook.store.places import PullCursor
 
 _AFTER = f"""
 SELECT n, {ENTRY_COLUMNS} FROM fieldbook.entry e
@@ -64,8 +57,7 @@ def pull(session: Session, result: PullResult, sent: list[SentRange], batch: int
         more = len(rows) == batch
         before, cursor = cursor, _advance(cursor, rows, sent if not more else [])
         if cursor != before:
-            save = partial(save_cursor, place=place, cursor=cursor)
-            received = book.receive(entries, place, also=save)
+            received = book.receive_from_office(entries, place, cursor)
             result.received += received.new
             result.seen += cursor.number - before.number
             result.waiting |= received.waiting
@@ -77,12 +69,12 @@ def _load_cursor(session: Session) -> PullCursor:
 
     It was then restored from a backup, and has to be read from the start.
     """
-    cursor = session.book.ask(partial(load_cursor, place=session.place))
+    cursor = session.book.places.cursor(session.place)
     if not cursor.number:
         return cursor
     if session.connection.execute(_ID_AT, (cursor.number,)).fetchone() == (cursor.id,):
         return cursor
-    session.book.note(partial(forget_files, place=session.place))
+    session.book.places.forget_files_at(session.place)
     return PullCursor()
 
 

@@ -6,21 +6,13 @@ import hashlib
 import json
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from functools import partial
 
 from fieldbook.store.book import Book
 from fieldbook.store.journal.entry import Entry, as_dict
-from fieldbook.store.office.connection import OfficeConnection, checked_count
+from fieldbook.store.office.connection import OfficeConnection, Session, checked_count
 from fieldbook.store.office.limits import fits_office
-from fieldbook.store.office.local_state import (
-    Session,
-    Tally,
-    entries_of_origin,
-    entries_with_ids,
-    ids_of_origin,
-    own_tallies,
-)
 from fieldbook.store.office.office_tables import COLUMNS, ENTRY_COLUMNS
+from fieldbook.store.sharing import Tally
 
 _TYPED = ", ".join(f'"{name}" {kind}' for name, kind in (("id", "text"), *COLUMNS))
 _INSERT = f"""
@@ -98,7 +90,7 @@ def insert_entries(connection: OfficeConnection, entries: Sequence[Entry]) -> Se
 
 def push(session: Session, result: PushResult, batch: int) -> None:
     """Send what the office lacks of the book's own origins, a batch a transaction."""
-    own = session.book.ask(own_tallies)
+    own = session.book.shared.own_tallies()
     office = _office_tallies(session.connection, list(own))
     lacking = (max(0, tally.count - office[origin].tally.count) for origin, tally in own.items())
     result.total = result.sent + sum(lacking)
@@ -142,11 +134,11 @@ def _lacking(
     if own.count == own.last and _is_beginning(book, origin, held):
         last = held.last
         while last < own.last:
-            entries = book.ask(partial(entries_of_origin, origin=origin, after=last, most=batch))
+            entries = book.shared.entries_of_origin(origin, last, batch)
             yield entries
             last = entries[-1].seq
         return
-    ids = book.ask(partial(ids_of_origin, origin=origin))
+    ids = book.shared.ids_of_origin(origin)
     # One hash instead of every id, which a slow connection would carry at each exchange.
     (hashed,) = connection.execute(_HASH_OF_IDS, (origin,)).fetchone() or ("",)
     if hashed == hashlib.sha256("".join(sorted(ids)).encode()).hexdigest():
@@ -154,7 +146,7 @@ def _lacking(
     known = {row[0] for row in connection.execute(_IDS, (origin,))}
     missing = [entry_id for entry_id in ids if entry_id not in known]
     for start in range(0, len(missing), batch):
-        yield book.ask(partial(entries_with_ids, ids=missing[start : start + batch]))
+        yield book.shared.entries_with_ids(missing[start : start + batch])
 
 
 def _is_beginning(book: Book, origin: str, held: Tally) -> bool:
@@ -163,5 +155,5 @@ def _is_beginning(book: Book, origin: str, held: Tally) -> bool:
         return True
     if not held.whole:
         return False
-    last = book.ask(partial(entries_of_origin, origin=origin, after=held.last - 1, most=1))
+    last = book.shared.entries_of_origin(origin, held.last - 1, 1)
     return [entry.id for entry in last] == list(held.last_ids)

@@ -12,7 +12,7 @@ from collections.abc import Mapping, Sequence
 from sqlalchemy import Boolean, Column, Float, Integer, Table
 from sqlmodel import SQLModel
 
-from fieldbook.store.sqlite.triggers import CAPTURED
+from fieldbook.store.journal.triggers import CAPTURED
 
 
 def office_views(existing: Mapping[str, Sequence[str]]) -> list[str]:

@@ -5,13 +5,11 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing
-from functools import partial
 from pathlib import Path
 
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
 from fieldbook.store.journal.entry import SELECT_ENTRIES, Entry, from_row
-from fieldbook.store.journal.origin import adopt_origins
 from fieldbook.store.journal.text_journal import journal_folder, readable_lines, valid_entries
 from fieldbook.store.lifecycle.migrate import FIRST_MERGING, OldEntry, of_old_text
 from fieldbook.store.lifecycle.verify import is_sound
@@ -38,7 +36,7 @@ def rebuild(path: Path, new: Path) -> int:
             book.receive_old_log(log)
             return len(log)
         # The files are named by the origins that the book wrote as.
-        book.note(partial(adopt_origins, origins=[file.stem for file in files]))
+        book.adopt_origins(file.stem for file in files)
         in_order = sorted(entries.values(), key=lambda one: one.recency)
         return book.receive(in_order, REBUILT).new
 

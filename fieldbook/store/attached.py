@@ -1,0 +1,29 @@
+"""Attached files as the store knows them: by the SHA-256 of their content, wherever they lie."""
+
+from __future__ import annotations
+
+import hashlib
+from pathlib import Path
+
+from sqlalchemy import Connection
+
+LARGEST_ATTACHED = 200_000_000
+"""Bytes of an attached file at most."""
+_HEX = frozenset("0123456789abcdef")
+
+
+def is_hash(word: object) -> bool:
+    """Whether a value is a SHA-256 as fieldbook writes it."""
+    return isinstance(word, str) and len(word) == 64 and set(word) <= _HEX
+
+
+def hash_of(path: Path) -> str:
+    """The SHA-256 of a file's content. Raises OSError."""
+    with path.open("rb") as file:
+        return hashlib.file_digest(file, "sha256").hexdigest()
+
+
+def attached_hashes(connection: Connection) -> list[str]:
+    """The hash of every file that some property attaches, each once."""
+    rows = connection.exec_driver_sql("SELECT DISTINCT sha256 FROM attachment ORDER BY sha256")
+    return [str(row[0]) for row in rows]
