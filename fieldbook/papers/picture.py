@@ -1,6 +1,6 @@
 """A picture made of characters: the same lines as text for a terminal and as SVG for paper.
 
-Stored text is drawn literally in both.
+Text from the record is drawn as it is in both, never as markup.
 """
 
 from __future__ import annotations
@@ -19,14 +19,14 @@ _RUN = re.compile(r"\S+(?: \S+)*")
 
 
 class Piece(NamedTuple):
-    """A run of text; with a swatch (base colour, stripe or None) two cells of it come before."""
+    """A run of text, behind a swatch of two cells (base colour, stripe or None) if it has one."""
 
     text: str
     swatch: tuple[str, str | None] | None = None
 
     @property
     def width(self) -> int:
-        """Terminal cells."""
+        """Its width in character cells."""
         return cell_len(self.text) + (3 if self.swatch is not None else 0)
 
 
@@ -42,17 +42,17 @@ class Picture:
 
     @property
     def width(self) -> int:
-        """The cells of its widest line."""
+        """The width of its widest line in character cells."""
         widths = [sum(piece.width for piece in line) for line in self.lines]
         return max([cell_len(self.title), *widths])
 
     def text(self) -> str:
-        """The picture as plain lines; a swatch is left to its word."""
-        drawn = ["".join(_spoken(piece) for piece in line).rstrip() for line in self.lines]
+        """The picture as plain lines; a swatch is blank there, beside its word."""
+        drawn = ["".join(_plain(piece) for piece in line).rstrip() for line in self.lines]
         return "\n".join([self.title, *drawn])
 
     def svg(self) -> str:
-        """The picture as an SVG document that needs no font of its own."""
+        """The picture as an SVG document; `textLength` keeps columns true in any font."""
         high = _MARGIN * 2 + _CELL_H * (len(self.lines) + 1)
         wide = _MARGIN * 2 + _CELL_W * self.width
         drawn = _text(0, 0, self.title, bold=True)
@@ -78,11 +78,11 @@ class Picture:
 
 def row_of(*pieces: Piece | str) -> Line:
     """A line from pieces and plain strings."""
-    return tuple(Piece(one) if isinstance(one, str) else one for one in pieces)
+    return tuple(Piece(piece) if isinstance(piece, str) else piece for piece in pieces)
 
 
 def columns(cells: Sequence[Piece], width: int) -> Line:
-    """Pieces in columns of `width` cells, a bar before, between and after them."""
+    """Pieces in columns of `width` cells, with a bar before, between and after them."""
     line: list[Piece] = [Piece("│")]
     for cell in cells:
         kept = _fitted(cell, width)
@@ -98,7 +98,7 @@ def _fitted(piece: Piece, width: int) -> Piece:
     return Piece(text, piece.swatch)
 
 
-def _spoken(piece: Piece) -> str:
+def _plain(piece: Piece) -> str:
     return f"   {piece.text}" if piece.swatch is not None else piece.text
 
 
@@ -117,7 +117,7 @@ def _piece(piece: Piece, column: int, row: int) -> list[str]:
 
 
 def _text(column: int, row: int, text: str, *, bold: bool = False) -> list[str]:
-    """Text on the grid: each run of words begins in its cell and takes the cells it has there."""
+    """Text on the grid: each run of words starts in its cell and is as wide as its cells."""
     drawn = []
     for run in _RUN.finditer(text):
         x = _MARGIN + (column + cell_len(text[: run.start()])) * _CELL_W

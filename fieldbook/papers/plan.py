@@ -1,4 +1,4 @@
-"""The as-built plan: fixed points and what is tied to them, to scale, north up, as text and SVG."""
+"""The as-built plan: fixed points and the parts tied to them, to scale and north up."""
 
 from __future__ import annotations
 
@@ -14,12 +14,12 @@ from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.units import LENGTH
 
 _CELL_ASPECT = 2.0
-"""A terminal cell is about twice as high as wide."""
+"""How many times as high as wide a character cell is, roughly."""
 _PX_PER_FT_MAX, _WIDE_PX, _HIGH_PX, _EDGE_PX = 20.0, 720.0, 520.0, 60.0
 
 
 class Mark(NamedTuple):
-    """One thing on the plan, in ft from the first fixed point."""
+    """A point on the plan, in ft from the first fixed point; `fixed`: a fixed point itself."""
 
     east_ft: float
     north_ft: float
@@ -28,7 +28,7 @@ class Mark(NamedTuple):
 
 
 class Tape(NamedTuple):
-    """A tape from a fixed point to a thing, both in ft, and its length in words."""
+    """A tape from a fixed point to a tied part, both (east, north) in ft; its length in words."""
 
     start: tuple[float, float]
     end: tuple[float, float]
@@ -37,7 +37,7 @@ class Tape(NamedTuple):
 
 @dataclass(frozen=True)
 class Plan:
-    """The marks, the tapes between them, what is not placed yet, and the property's name."""
+    """The marks, the tapes between them, and the names of ties that give no position yet."""
 
     title: str
     marks: tuple[Mark, ...]
@@ -78,7 +78,7 @@ def plan_of(job: LoadedJob) -> Plan:
 
 
 def plan_lines(job: LoadedJob, width: int, height: int = 16) -> list[str]:
-    """The plan in characters: letters for marks, their names under it."""
+    """The plan in characters, `width` cells wide: letters for marks, their names below."""
     plan = plan_of(job)
     if not plan.marks:
         return ["Nothing is tied to a fixed point yet: enter both at the valve boxes."]
@@ -104,7 +104,7 @@ def plan_lines(job: LoadedJob, width: int, height: int = 16) -> list[str]:
 
 
 def plan_svg(job: LoadedJob) -> str:
-    """The plan as an SVG document, with a north arrow and a scale bar."""
+    """The plan as an SVG document with a north arrow and a scale bar."""
     plan = plan_of(job)
     west, south, wide, high = _frame(plan)
     scale = min((_WIDE_PX / wide), (_HIGH_PX / high), _PX_PER_FT_MAX)
@@ -169,7 +169,7 @@ def _scale_bar(job: LoadedJob, scale: float, height: float) -> list[str]:
 
 
 def _frame(plan: Plan) -> tuple[float, float, float, float]:
-    """West and south edge, width and height in ft; a plan of one point has some room."""
+    """West and south edge, width and height in ft; at least 10 ft, for a plan of one point."""
     easts = [mark.east_ft for mark in plan.marks] or [0.0]
     norths = [mark.north_ft for mark in plan.marks] or [0.0]
     wide, high = max(easts) - min(easts), max(norths) - min(norths)
@@ -177,6 +177,6 @@ def _frame(plan: Plan) -> tuple[float, float, float, float]:
 
 
 def _letters(plan: Plan) -> list[str]:
-    """Capitals for fixed points, small letters for what is tied to them."""
+    """Capitals for fixed points, small letters for parts tied to them, "*" beyond z."""
     fixed, tied = iter("ABCDEFGHIJKLMNOPQRSTUVWXYZ"), iter("abcdefghijklmnopqrstuvwxyz")
     return [next(fixed if mark.fixed else tied, "*") for mark in plan.marks]

@@ -1,10 +1,10 @@
-"""Pictures of the wire: each valve box with what its conductors do, and the controller's strip."""
+"""Pictures of the wire: what the conductors do in each valve box, and the controller's strip."""
 
 from __future__ import annotations
 
 from fieldbook.checks.common.naming import box_name, cable_name, sentence, short, zone_name
 from fieldbook.checks.wire.ends import Splices
-from fieldbook.checks.wire.wire_evidence import end_name, station_words, wire_story
+from fieldbook.checks.wire.wire_evidence import end_name, reconciled_wire, station_words
 from fieldbook.papers.picture import Line, Picture, Piece, columns, row_of
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.controller import Terminal
@@ -13,11 +13,11 @@ from fieldbook.trade.colours import letter_code, swatch
 
 _COLUMN = 10
 _WIDTH = 78
-"""The cells a strip may take, so that it fits 80 columns."""
+"""The character cells that a strip may take, so that it fits 80 columns."""
 
 
 def conductor_piece(colour: str | None) -> Piece:
-    """A conductor's swatch, word and letter code."""
+    """A conductor's colour: swatch, word and letter code."""
     if not colour:
         return Piece("not entered")
     code = letter_code(colour)
@@ -25,7 +25,10 @@ def conductor_piece(colour: str | None) -> Piece:
 
 
 def strip_picture(job: LoadedJob, width: int = _WIDTH) -> Picture:
-    """The controller's terminals: what is under each, where it leads. At most `width` cells."""
+    """The controller's terminals: what is under each, and where it leads.
+
+    At most `width` character cells wide.
+    """
     lines: list[Line] = []
     terminals, across = _in_order(job), max((width - 1) // (_COLUMN + 1), 1)
     for start in range(0, len(terminals), across):
@@ -60,30 +63,31 @@ def _wire(terminal: Terminal) -> Piece:
 
 
 def leads_to(job: LoadedJob, terminal: Terminal) -> str:
-    """Where a terminal's conductor leads, in short: "zone 3", "zone 3?" in doubt, "-" unknown."""
-    found = wire_story(job).found
+    """Where a terminal's conductor leads: "zone 3", "2 or 3?" in doubt, "-" if not known."""
+    found = reconciled_wire(job)
     name = end_name(terminal)
     link = found.link_of(name)
     if link is not None:
-        return " + ".join(station_words(job, one) for one in sorted(link.stations))
+        return " + ".join(station_words(job, station) for station in sorted(link.stations))
     doubt = found.doubt_of(name)
     if doubt is None:
         return "-"
-    could = sorted(" + ".join(sorted(_short(job, s) for s in one)) for one in doubt.could_be(name))
+    stations = [sorted(_short(job, station) for station in led) for led in doubt.could_be(name)]
+    could = sorted(" + ".join(words) for words in stations)
     if not could:
         return "tangled"
-    word = " or ".join(word or "none" for word in could)
+    word = " or ".join(words or "none" for words in could)
     return f"zone {word}?" if len(could) == 1 and word.isdecimal() else f"{word}?"
 
 
 def _short(job: LoadedJob, station: str) -> str:
-    """A station in as few letters as tell it: its zone's number, else its words."""
+    """A station in as few letters as possible: the number of its zone, else its words."""
     zone = job.zone(station)
     return str(zone.number) if zone is not None and zone.number else station_words(job, station)
 
 
 def box_pictures(job: LoadedJob) -> list[Picture]:
-    """One picture a valve box."""
+    """One picture per valve box."""
     return [_box(job, box) for box in job.valve_boxes]
 
 
@@ -98,8 +102,8 @@ def _box(job: LoadedJob, box: ValveBox) -> Picture:
 
 
 def _cable_in(job: LoadedJob, cable: Cable, box: ValveBox) -> list[Line]:
-    """What a cable's conductors do in a box; nothing if the cable is not there."""
-    told: list[tuple[str, str]] = []
+    """What a cable's conductors do in a box; no lines if the cable is not known to be in it."""
+    uses: list[tuple[str, str]] = []
     here = False
     for one in job.conductors_of(cable.id):
         if one.colour is None:
@@ -108,17 +112,17 @@ def _cable_in(job: LoadedJob, cable: Cable, box: ValveBox) -> list[Line]:
         here = here or own
         if not words and one.kept:
             words = "spare, pulled back and kept"
-        told.append((one.colour, words or "spare or passing by"))
+        uses.append((one.colour, words or "spare or passing by"))
     if not here:
         return []
     start = job.row(cable.fed_from)
-    whence = box_name(start) if isinstance(start, ValveBox) else "the controller"
+    origin = box_name(start) if isinstance(start, ValveBox) else "the controller"
     if start is box:
-        whence = "this box, going on"
+        origin = "this box, going on"
     gauge = f", AWG {cable.gauge_awg}" if cable.gauge_awg else ""
-    lines = [row_of(f"{sentence(cable_name(cable))}{gauge}, from {whence}")]
-    for no, (colour, words) in enumerate(told):
-        joint = "└─ " if no == len(told) - 1 else "├─ "
+    lines = [row_of(f"{sentence(cable_name(cable))}{gauge}, from {origin}")]
+    for number, (colour, words) in enumerate(uses, start=1):
+        joint = "└─ " if number == len(uses) else "├─ "
         piece = conductor_piece(colour)
         gap = " " * max(22 - piece.width, 1)
         lines.append(row_of(joint, piece, f"{gap}{words}"))
@@ -126,7 +130,7 @@ def _cable_in(job: LoadedJob, cable: Cable, box: ValveBox) -> list[Line]:
 
 
 def _does(job: LoadedJob, cable: Cable, box: ValveBox, colour: str) -> tuple[str, bool]:
-    """What one conductor does in a box, and whether that shows that the cable is there."""
+    """What a conductor does in a box, and whether that shows that the cable is in the box."""
     for valve in job.valves:
         if valve.colour == colour and job.cable_of(valve) is cable:
             whose = _whose(job, valve)

@@ -1,4 +1,4 @@
-"""The job's valve circuits for `wiring`: wire, coil currents, and judged ohm readings."""
+"""A job's valve circuits as `fieldbook.wiring` takes them: wire, coil currents, ohm readings."""
 
 from __future__ import annotations
 
@@ -23,14 +23,17 @@ _USUAL = Currents()
 
 @dataclass(frozen=True)
 class Circuit:
-    """A valve and the wire to it."""
+    """A valve, and the run of wire to it."""
 
     valve: Valve
     run: Run
 
 
 def currents_of(job: LoadedJob) -> Currents:
-    """What the coils take and need; the master valve or relay takes it on the common."""
+    """The coils' currents and voltages: those entered at the controller, else the usual ones.
+
+    A master valve takes the same inrush as a zone's, and flows in the common with a relay's.
+    """
     row = job.controller
     inrush = amount(row, "inrush_a") or _USUAL.inrush_a
     holding = amount(row, "holding_a") or _USUAL.holding_a
@@ -45,7 +48,7 @@ def currents_of(job: LoadedJob) -> Currents:
 
 
 def circuit_of(job: LoadedJob, valve: Valve | None) -> Circuit | None:
-    """The wire to a valve; None while its length or gauge is not entered."""
+    """The circuit of a valve; None while its wire's length or gauge is not entered."""
     length_ft = amount(valve, "wire_ft")
     cable = job.cable_of(valve) if valve is not None else None
     if valve is None or length_ft is None or cable is None:
@@ -59,7 +62,7 @@ def circuit_of(job: LoadedJob, valve: Valve | None) -> Circuit | None:
 
 
 def soil_deg_f(job: LoadedJob) -> float:
-    """The soil's temperature, which sets the wire's resistance."""
+    """The soil's temperature in F, which sets the wire's resistance."""
     soil = job.controller.soil_deg_f if job.controller is not None else None
     return USUAL_SOIL_DEG_F if soil is None else float(soil)
 
@@ -73,7 +76,7 @@ def valve_behind(job: LoadedJob, terminal: Terminal) -> Valve | None:
 
 
 def expected_of(job: LoadedJob, terminal: Terminal) -> float | None:
-    """What a terminal should read: coil, wire and joints; None while they are not entered."""
+    """The ohms that a terminal should read; None while coil or wire is not entered."""
     valve = valve_behind(job, terminal)
     coil = amount(valve, "coil_ohm")
     circuit = circuit_of(job, valve)
@@ -83,7 +86,10 @@ def expected_of(job: LoadedJob, terminal: Terminal) -> float | None:
 
 
 def reading_of(job: LoadedJob, terminal: Terminal) -> Reading | None:
-    """The latest reading judged, by day 1 where that is another; None while there is none."""
+    """The latest ohm reading, judged by the one of day 1 if it is a later one.
+
+    None while there is none, and for a common, which has no coil of its own.
+    """
     now, day_1 = amount(terminal, "now_ohm"), amount(terminal, "day_1_ohm")
     if terminal.role == "common" or (now is None and day_1 is None):
         return None

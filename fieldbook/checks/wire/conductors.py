@@ -1,4 +1,4 @@
-"""The cable itself: enough conductors, told apart by colour, spliced dry, white as common."""
+"""Flags on the cable itself: too few conductors, colours that repeat, commons, splices."""
 
 from __future__ import annotations
 
@@ -13,11 +13,13 @@ from fieldbook.wiring import End
 
 SPLICE_SOURCE = "NEC 110.14(B): listed for direct burial; UL 486D sealed connectors."
 _LISTED = "conductors"
-"""The cell that holds all of a cable's colours in a row."""
+"""The cell in which all colours of a cable are typed."""
 
 
-def check_conductors(job: LoadedJob, ends: WireEnds, strange: Sequence[End]) -> Iterator[Finding]:
-    """Flags on each cable. `strange`: the ends whose colour its cable is not listed to have."""
+def check_conductors(
+    job: LoadedJob, ends: WireEnds, unlisted_ends: Sequence[End]
+) -> Iterator[Finding]:
+    """Flags on each cable; `unlisted_ends` have a colour that their cable is not listed with."""
     yield from _too_few(job)
     for cable in job.cables:
         yield from _listed_twice(job, cable)
@@ -30,12 +32,12 @@ def check_conductors(job: LoadedJob, ends: WireEnds, strange: Sequence[End]) -> 
                 "next person will look for white.",
                 CellRef("cable", cable.id, "common_colour"),
             )
-    yield from _not_in_cable(job, ends, strange)
+    yield from _not_in_cable(job, ends, unlisted_ends)
     yield from _splices(job)
 
 
 def unlisted(job: LoadedJob, ends: WireEnds) -> list[End]:
-    """The ends whose colour is not among those listed for their cable (if any are listed)."""
+    """The ends whose colour is not listed for their cable, where any colour of it is."""
     colours = {cable.id: _colours(job, cable) for cable in job.cables}
     return [
         end
@@ -49,11 +51,12 @@ def _colours(job: LoadedJob, cable: Cable) -> list[str]:
 
 
 def _too_few(job: LoadedJob) -> Iterator[Finding]:
-    """Each valve needs a conductor, and each cable a common."""
+    """Each valve needs a conductor, and each cable a common unless it shares another's."""
     master = 1 if job.master_valve() is not None else 0
-    short = False
+    flagged = False
     for cable in job.cables:
         valves = sum(job.cable_of(valve) is cable for valve in job.valves)
+        # A conductor that is spliced to another cable serves a valve there.
         valves += sum(
             one.cable_id == cable.id and one.colour not in (None, cable.common_colour)
             for one in job.splices
@@ -62,11 +65,11 @@ def _too_few(job: LoadedJob) -> Iterator[Finding]:
             valves = max(valves, len(job.zones) + master)
         has, own = len(_colours(job, cable)), job.row(cable.common_with) is None
         if 0 < has < valves + own:
-            short = True
+            flagged = True
             yield _short_of(cable, has, valves)
     counts = [len(_colours(job, cable)) for cable in job.home_cables()]
     needed = len(job.zones) + master + len(job.own_commons())
-    if len(counts) > 1 and all(counts) and sum(counts) < needed and not short:
+    if len(counts) > 1 and all(counts) and sum(counts) < needed and not flagged:
         yield Finding(
             "too few conductors",
             "fix",
@@ -93,26 +96,28 @@ def _short_of(cable: Cable, has: int, valves: int) -> Finding:
 
 
 def _listed_twice(job: LoadedJob, cable: Cable) -> Iterator[Finding]:
-    """Two conductors of one colour can't be told apart."""
+    """Colours that more than one conductor of a cable has."""
     colours = _colours(job, cable)
     twice = [colour for colour in dict.fromkeys(colours) if colours.count(colour) > 1]
     if twice:
-        words, times = listed([short(colour) for colour in twice]), "each listed more than once"
+        words = listed([short(colour) for colour in twice])
+        are = "are each listed more than once" if twice[1:] else "is listed twice"
         yield Finding(
             "colour listed twice",
             "stop",
-            f"In {cable_name(cable)} {words} {'are ' + times if twice[1:] else 'is listed twice'}"
-            ": two wires of one colour can't be told apart.",
+            f"In {cable_name(cable)} {words} {are}: two wires of one colour can't be told apart.",
             f"Look at the cut end of {cable_name(cable)} again (stripes differ) and correct its "
             "colours at the valve boxes.",
             CellRef("cable", cable.id, _LISTED),
         )
 
 
-def _not_in_cable(job: LoadedJob, ends: WireEnds, strange: Sequence[End]) -> Iterator[Finding]:
+def _not_in_cable(
+    job: LoadedJob, ends: WireEnds, unlisted_ends: Sequence[End]
+) -> Iterator[Finding]:
     """One flag for each conductor that is used but not listed."""
     seen: set[tuple[str, str]] = set()
-    for end in strange:
+    for end in unlisted_ends:
         cable = job.row(end.cable)
         if (end.cable, end.colour) in seen or not isinstance(cable, Cable):
             continue
@@ -129,7 +134,7 @@ def _not_in_cable(job: LoadedJob, ends: WireEnds, strange: Sequence[End]) -> Ite
 
 
 def _splices(job: LoadedJob) -> Iterator[Finding]:
-    """Splices that were seen not to be waterproof."""
+    """Splices that are not waterproof, or not made well."""
     for cable in job.cables:
         if cable.common_waterproof is False:
             yield _wet(
@@ -142,11 +147,8 @@ def _splices(job: LoadedJob) -> Iterator[Finding]:
         yield from _workmanship(job, valve)
     for splice in job.splices:
         if splice.waterproof is False:
-            yield _wet(f"{short(splice.colour or 'a wire')} on the way", _waterproof(splice.id))
-
-
-def _waterproof(splice_id: str) -> CellRef:
-    return CellRef("splice", splice_id, "waterproof")
+            whose = f"{short(splice.colour or 'a wire')} on the way"
+            yield _wet(whose, CellRef("splice", splice.id, "waterproof"))
 
 
 _WORK: tuple[tuple[str, Severity, str, str], ...] = (
@@ -157,7 +159,7 @@ _WORK: tuple[tuple[str, Severity, str, str], ...] = (
 
 
 def _workmanship(job: LoadedJob, valve: Valve) -> Iterator[Finding]:
-    """How the splice was made, where it was seen to be made otherwise."""
+    """A valve's splice that was seen not to be sealed, stripped, insulated or slack enough."""
     whose = valve_name(job, valve)
     if valve.splice_kind == "open twist":
         yield Finding(

@@ -1,4 +1,4 @@
-"""The controller on the wall: weather, supply, conduit, rain sensor."""
+"""Flags on the controller on the wall: weather, supply, conduit, rain sensor."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ _CONDUIT = "NEC 300.5(D)(1) for raceway leaving the ground; common practice for 
 
 
 def check_controller(job: LoadedJob) -> Iterator[Finding]:
-    """Flags on the controller itself; what is under its terminals is the wiring's."""
+    """Flags on the controller itself; `wire_colours` has those on its terminals."""
     if job.controller is not None:
         yield from _mounting(job.controller)
     yield from _rain_sensor(job)
@@ -23,13 +23,13 @@ def check_controller(job: LoadedJob) -> Iterator[Finding]:
 def _mounting(controller: Controller) -> Iterator[Finding]:
     """Where it hangs, and what feeds it."""
     if controller.outdoors is True and controller.outdoor_model is not True:
-        known = "is not made for outdoors"
+        model = "is not made for outdoors"
         if controller.outdoor_model is None:
-            known = "is not entered as made for outdoors"
+            model = "is not entered as made for outdoors"
         yield Finding(
             "controller in the weather",
             "stop",
-            f"The controller hangs outdoors but {known}.",
+            f"The controller hangs outdoors but {model}.",
             "Hang it indoors or fit an outdoor model, then correct Mounted outdoors or "
             "Made for outdoors at the controller.",
             CellRef("controller", controller.id, "outdoor_model"),
@@ -56,7 +56,7 @@ def _mounting(controller: Controller) -> Iterator[Finding]:
 
 
 def _rain_sensor(job: LoadedJob) -> Iterator[Finding]:
-    """A sensor where the local rule asks for one, once the controller is being wired."""
+    """No sensor where the local rule asks for one, once wires are under terminals."""
     source = rain_shutoff(job)
     if source is None:
         return

@@ -1,8 +1,9 @@
-"""Flags from meter and test: what ran, ohms, voltage at the coil, the transformer's load."""
+"""Flags from tests and the meter: what ran, ohms, volts at the coil, the transformer's load."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from fieldbook.checks.common.naming import listed, quantity, sentence, terminal_name, valve_name
 from fieldbook.checks.finding import CellRef, Finding, Number, Severity
@@ -13,7 +14,8 @@ from fieldbook.checks.wire.circuits import (
     reading_of,
     valve_behind,
 )
-from fieldbook.checks.wire.wire_evidence import end_name, ran_of, station_words, wire_story
+from fieldbook.checks.wire.ends import joined_wires
+from fieldbook.checks.wire.wire_evidence import end_name, ran_of, station_words
 from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.controller import Terminal
@@ -25,7 +27,6 @@ from fieldbook.wiring import (
     coil_v,
     load_va,
     longest_ft,
-    ohm_per_ft,
     smallest_gauge,
     to_short_ft,
 )
@@ -34,7 +35,7 @@ _COPPER = (
     "Copper wire tables, R = R20 (1 + 0.00393 (T - 20)) (from memory); coil currents and pull-in "
     "voltage: common practice, no source."
 )
-_POWER_OFF = "With the power off and the common lifted, "
+_POWER_OFF = "With the power off and the common lifted"
 _CLASS_2 = "NEC 725; chapter 9, table 11(A): Class 2 up to 30 V and 100 VA."
 
 
@@ -51,7 +52,7 @@ def check_electrics(job: LoadedJob) -> Iterator[Finding]:
 
 
 def _ran(job: LoadedJob, terminal: Terminal) -> Iterator[Finding]:
-    """A test that speaks against the colours, or nothing that ran."""
+    """A test in which nothing ran, or another zone than the colours say."""
     ran = ran_of(job, terminal)
     if ran is None:
         return
@@ -61,31 +62,31 @@ def _ran(job: LoadedJob, terminal: Terminal) -> Iterator[Finding]:
             "nothing ran",
             "fix",
             f"{name} was energised and nothing ran.",
-            _POWER_OFF + "read its ohms: open is a broken wire or coil; sound points at the valve "
-            "or the water.",
+            f"{_POWER_OFF}, read its ohms: over range is a broken wire or coil; a sound reading "
+            "points at the valve or the water.",
             CellRef("terminal", terminal.id, "now_ohm"),
         )
         return
-    story = wire_story(job)
-    colours = {wire.controller.name: wire.box.station for wire in story.ends.joined().wires}
-    told = colours.get(end_name(terminal))
-    words = listed([station_words(job, one) for one in sorted(ran)])
+    wires = joined_wires(job).wires
+    by_colour = {wire.controller.name: wire.box.station for wire in wires}
+    leads_to = by_colour.get(end_name(terminal))
+    words = listed([station_words(job, station) for station in sorted(ran)])
     zone = job.terminal_zone(terminal)
-    if told is not None and {told} != ran:
+    if leads_to is not None and {leads_to} != ran:
         yield Finding(
             "ran another zone",
             "stop",
             f"{name} was energised and {words} ran, but its colour leads to "
-            f"{station_words(job, told)}.",
+            f"{station_words(job, leads_to)}.",
             "The wire map shows what could explain it and which test settles it; correct the "
             "colour, or the wire.",
             CellRef("terminal", terminal.id, "colour"),
         )
-    elif zone is not None and zone.id not in ran and told is None:
+    elif zone is not None and zone.id not in ran and leads_to is None:
         yield Finding(
             "ran another zone",
             "stop",
-            f"{name} is meant for {station_words(job, zone.id)}, but {words} ran as it was "
+            f"{name} is meant for {station_words(job, zone.id)}, but {words} ran when it was "
             "energised.",
             "Put the wires under their terminals, or enter the zone that this terminal serves.",
             CellRef("terminal", terminal.id, "zone_id"),
@@ -114,23 +115,19 @@ def _reading(job: LoadedJob, terminal: Terminal, reading: Reading) -> Finding:
     if reading.expected_ohm is not None:
         held = "on day 1" if reading.basis == "day 1" else "of coil and wire together"
         against = f", against {reading.expected_ohm:.1f} ohm {held}"
-    said = f"{sentence(terminal_name(terminal))} reads {_ohms(reading.ohm)}{against}: "
+    reads = f"{sentence(terminal_name(terminal))} reads {_ohms(reading.ohm)}{against}"
+    numbers = [Number("reading", reading.ohm, "ohm")]
+    if reading.expected_ohm is not None:
+        numbers.append(Number("expected", reading.expected_ohm, "ohm"))
     return Finding(
         f"reads {reading.meaning}",
         severity,
-        f"{said}{_MEANS[reading.meaning]}{_how_far(job, terminal, reading)}.",
-        _POWER_OFF.rstrip(", ") + ": " + _NEXT[reading.meaning] + " Enter the new reading.",
+        f"{reads}: {_MEANS[reading.meaning]}{_how_far(job, terminal, reading)}.",
+        f"{_POWER_OFF}: {_NEXT[reading.meaning]} Enter the new reading.",
         CellRef(
             "terminal", terminal.id, "now_ohm" if terminal.now_ohm is not None else "day_1_ohm"
         ),
-        numbers=(
-            Number("reading", reading.ohm, "ohm"),
-            *(
-                (Number("expected", reading.expected_ohm, "ohm"),)
-                if reading.expected_ohm is not None
-                else ()
-            ),
-        ),
+        numbers=tuple(numbers),
     )
 
 
@@ -139,7 +136,7 @@ def _ohms(ohm: float) -> str:
 
 
 def _how_far(job: LoadedJob, terminal: Terminal, reading: Reading) -> str:
-    """Where a short is, by the wire's own resistance."""
+    """How far away a short is at most, if all that was read is the wire's own resistance."""
     circuit = circuit_of(job, valve_behind(job, terminal))
     if reading.meaning != "short" or circuit is None:
         return ""
@@ -148,18 +145,15 @@ def _how_far(job: LoadedJob, terminal: Terminal, reading: Reading) -> str:
 
 
 def _coil_volts(job: LoadedJob) -> Iterator[Finding]:
-    """The valve whose coil gets least, if that is too little to pull in."""
+    """The valve whose coil gets the fewest volts, if they are too few to pull in."""
     currents = currents_of(job)
     worst: tuple[float, Circuit, Currents] | None = None
     for valve in job.valves:
         circuit = circuit_of(job, valve)
         if circuit is None:
             continue
-        own = currents
-        if valve.kind == "master":
-            own = Currents(
-                currents.inrush_a, currents.holding_a, 0.0, currents.output_v, currents.pull_in_v
-            )
+        # The master valve pulls in before any zone runs.
+        own = replace(currents, master_a=0.0) if valve.kind == "master" else currents
         volts = coil_v(circuit.run, own)
         if volts < own.pull_in_v - 1e-9 and (worst is None or volts < worst[0]):
             worst = (volts, circuit, own)
@@ -176,8 +170,9 @@ def _too_far(job: LoadedJob, volts: float, circuit: Circuit, currents: Currents)
         "wire too long",
         "fix",
         f"{sentence(valve_name(job, circuit.valve))} gets {volts:.1f} V as it pulls in, through "
-        f"{quantity(job, run.length_ft, LENGTH)} of AWG {run.gauge}; a coil needs "
-        f"{currents.pull_in_v:g} V, which {quantity(job, round(most_ft), LENGTH)} would leave.",
+        f"{quantity(job, run.length_ft, LENGTH)} of AWG {run.gauge}; it needs "
+        f"{currents.pull_in_v:g} V, which it gets through {quantity(job, round(most_ft), LENGTH)} "
+        "at most.",
         f"For that length {thicker}; or correct length, gauge or the coil's currents.",
         CellRef("valve", circuit.valve.id, "wire_ft"),
         source=_COPPER,
@@ -185,13 +180,13 @@ def _too_far(job: LoadedJob, volts: float, circuit: Circuit, currents: Currents)
             Number("volts at the coil", volts, "V"),
             Number("needed", currents.pull_in_v, "V"),
             Number("margin", volts - currents.pull_in_v, "V"),
-            Number("loop", run.length_ft * 2 * ohm_per_ft(run.gauge, run.deg_f), "ohm"),
+            Number("loop", run.loop_ohm, "ohm"),
         ),
     )
 
 
 def _transformer(job: LoadedJob) -> Iterator[Finding]:
-    """More at once than the source gives, or a source over Class 2."""
+    """A load over what the transformer gives, or a transformer over Class 2."""
     if job.controller is None:
         return
     has_va = amount(job.controller, "transformer_va")

@@ -1,4 +1,4 @@
-"""The job's wire ends as the join takes them, and the words and cells behind each end."""
+"""A job's wire ends as `fieldbook.wiring` joins them, and the words and cells behind each."""
 
 from __future__ import annotations
 
@@ -8,23 +8,21 @@ from dataclasses import dataclass
 from fieldbook.checks.common.naming import cable_name, terminal_name, valve_name
 from fieldbook.checks.finding import CellRef
 from fieldbook.records.ids import terminal_id, valve_id
-from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.loaded_job import LoadedJob, once_per_job
 from fieldbook.records.tables.controller import Terminal
 from fieldbook.records.tables.wires import Cable, Valve
-from fieldbook.wiring import End, Join, join
+from fieldbook.wiring import Conductor, End, Join, join
 
 MASTER = "master"
+"""The station of the master valve."""
 _COMMON = "common "
 
 
-Conductor = tuple[str, str]
-
-
 class Splices:
-    """Conductors that are one wire, cut and joined again in a box on the way."""
+    """Conductors that are one wire, because a splice in a box on the way joins them."""
 
     def __init__(self, job: LoadedJob) -> None:
-        """Every splice of which both sides are entered."""
+        """Read every splice whose two sides are both entered."""
         self._home = {cable.id for cable in job.home_cables()}
         self._next: dict[Conductor, list[Conductor]] = {}
         for one in job.splices:
@@ -36,21 +34,23 @@ class Splices:
     def one_wire(self, cable_id: str, colour: str) -> list[Conductor]:
         """Every conductor that is one wire with this one, itself first."""
         found = [(cable_id, colour)]
+        # The list grows as it is walked, until no conductor leads to a new one.
         for here in found:
             found += [there for there in self._next.get(here, ()) if there not in found]
         return found
 
     def at_home(self, cable_id: str, colour: str) -> Conductor:
-        """What the wire is where it comes to the controller; itself while that is not entered."""
+        """The wire's conductor in the cable at the controller; itself while none is entered."""
         wire = self.one_wire(cable_id, colour)
-        return next((one for one in wire if one[0] in self._home), wire[0])
+        return next((conductor for conductor in wire if conductor[0] in self._home), wire[0])
 
 
 @dataclass(frozen=True)
 class WireEnds:
-    """Both sides' ends. `whose` and `at` tell, by an end's name, its words and its cell.
+    """The ends at the boxes and at the controller.
 
-    `no_cable` holds the cells and words of ends that have a colour but no cable it could be of.
+    whose, at: by an end's name, its part in words and its cell. no_cable: the words and cells of
+    ends that have a colour, but no cable that it could belong to.
     """
 
     box: tuple[End, ...]
@@ -58,10 +58,6 @@ class WireEnds:
     whose: Mapping[str, str]
     at: Mapping[str, CellRef]
     no_cable: tuple[tuple[str, CellRef], ...]
-
-    def joined(self) -> Join:
-        """The wire map and all that does not join."""
-        return join(self.box, self.controller)
 
 
 def common_station(cable_id: str) -> str:
@@ -75,55 +71,67 @@ def is_common(end: End) -> bool:
 
 
 def _by_zone(job: LoadedJob) -> list[Valve]:
-    """The valves in the order of the zones, so that flags name the same one each time."""
+    """The valves in the order of the zones, so that a flag names the same valve each time."""
     order = {zone.id: at for at, zone in enumerate(job.zones)}
     return sorted(job.valves, key=lambda valve: order.get(valve.zone_id or "", len(order)))
 
 
+@once_per_job
 def wire_ends(job: LoadedJob) -> WireEnds:
-    """Every end whose colour was entered. Without any cable, all count as one cable's."""
+    """Every end whose colour was entered; without any cable, all are taken to be in one."""
     whose: dict[str, str] = {}
     at: dict[str, CellRef] = {}
-    lost: list[tuple[str, CellRef]] = []
+    no_cable: list[tuple[str, CellRef]] = []
     box: list[End] = []
     controller: list[End] = []
-    there = Splices(job)
+    splices = Splices(job)
     for cable in job.own_commons():
         if cable.common_colour:
-            home = there.at_home(cable.id, cable.common_colour)
+            home = splices.at_home(cable.id, cable.common_colour)
             end = End(f"common {cable.id}", common_station(cable.id), *home)
             whose[end.name] = f"the common of {cable_name(cable)}"
             at[end.name] = CellRef("cable", cable.id, "common_colour")
             box.append(end)
-    both: list[Valve | Terminal] = [*_by_zone(job), *job.terminals]
-    for one in both:
-        if not one.colour:
+    parts: list[Valve | Terminal] = [*_by_zone(job), *job.terminals]
+    for part in parts:
+        if not part.colour:
             continue
-        at_box = isinstance(one, Valve)
+        at_box = isinstance(part, Valve)
         table = "valve" if at_box else "terminal"
-        words = valve_name(job, one) if isinstance(one, Valve) else terminal_name(one)
-        of = job.cable_of(one)
-        if of is None and job.cables:
-            lost.append((words, CellRef(table, one.id, "cable_id")))
+        words = valve_name(job, part) if isinstance(part, Valve) else terminal_name(part)
+        own = job.cable_of(part)
+        if own is None and job.cables:
+            no_cable.append((words, CellRef(table, part.id, "cable_id")))
             continue
-        seen = (of.id if of else "", one.colour)
-        home = there.at_home(*seen) if at_box else seen
-        end = End(f"{table} {one.id}", station(job, one, of), *home)
-        whose[end.name], at[end.name] = words, CellRef(table, one.id, "colour")
+        seen = (own.id if own else "", part.colour)
+        # The box end is taken to where its wire reaches the controller, so that both sides meet.
+        conductor = splices.at_home(*seen) if at_box else seen
+        end = End(f"{table} {part.id}", station(job, part, own), *conductor)
+        whose[end.name], at[end.name] = words, CellRef(table, part.id, "colour")
         (box if at_box else controller).append(end)
-    return WireEnds(tuple(box), tuple(controller), whose, at, tuple(lost))
+    return WireEnds(tuple(box), tuple(controller), whose, at, tuple(no_cable))
 
 
-def station(job: LoadedJob, one: Valve | Terminal, cable: Cable | None) -> str:
-    """What an end is meant for: a zone's id, the master valve, a cable's common, or nothing."""
-    if isinstance(one, Valve):
-        return MASTER if one.kind == "master" else one.zone_id or f"valve {one.id}"
-    if one.role == "common":
+@once_per_job
+def joined_wires(job: LoadedJob) -> Join:
+    """The ends joined by colour, and all that does not join."""
+    ends = wire_ends(job)
+    return join(ends.box, ends.controller)
+
+
+def station(job: LoadedJob, part: Valve | Terminal, cable: Cable | None) -> str:
+    """The station that an end is meant for: a zone's id, the master valve, a cable's common.
+
+    An end that is meant for none of these gets a station of its own, which nothing answers.
+    """
+    if isinstance(part, Valve):
+        return MASTER if part.kind == "master" else part.zone_id or f"valve {part.id}"
+    if part.role == "common":
         return common_station(cable.id if cable is not None else "")
-    if one.role == "master":
+    if part.role == "master":
         return MASTER
-    zone = job.terminal_zone(one)
-    return zone.id if zone is not None else f"terminal {one.id}"
+    zone = job.terminal_zone(part)
+    return zone.id if zone is not None else f"terminal {part.id}"
 
 
 def terminal_cell(job: LoadedJob, of: str) -> CellRef | None:

@@ -1,7 +1,7 @@
-"""The wire map: colours that lead to the wrong terminal, to two places, or to none.
+"""Flags on colours that lead to the wrong terminal, to two places, or to none.
 
-A wire is flagged when what was seen at its two ends disagrees. While one end of a cable has no
-colour at all, the other end is merely the half that was entered first.
+A wire is flagged when what was seen at its two ends disagrees. While a cable has no colour at all
+at one end, that end is merely not entered yet, and nothing is flagged.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ from fieldbook.checks.wire.ends import (
     WireEnds,
     common_station,
     is_common,
+    joined_wires,
     terminal_cell,
     valve_cell,
     wire_ends,
@@ -27,9 +28,11 @@ _WHERE = {"box": "at the valve boxes", "controller": "at the controller"}
 
 
 def check_wiring(job: LoadedJob) -> Iterator[Finding]:
-    """Flags on the wires and their ends."""
-    ends = wire_ends(job)
-    joined = ends.joined()
+    """Flags on the wires and their ends, then on the cables.
+
+    `explained` collects ends that a flag already accounts for, so that one mistake gives one flag.
+    """
+    ends, joined = wire_ends(job), joined_wires(job)
     explained: set[End] = set()
     for double in joined.doubles:
         yield _double(job, ends, joined, double, explained)
@@ -38,10 +41,10 @@ def check_wiring(job: LoadedJob) -> Iterator[Finding]:
     for pair in joined.misread:
         yield _misread(job, ends, pair)
     yield from _commons(job, ends)
-    read_wrong = {end for pair in joined.misread for end in (pair.box, pair.controller)}
-    strange = unlisted(job, ends)
-    yield from check_conductors(job, ends, [end for end in strange if end not in read_wrong])
-    explained.update(strange)
+    misread = {end for pair in joined.misread for end in (pair.box, pair.controller)}
+    unlisted_ends = unlisted(job, ends)
+    yield from check_conductors(job, ends, [end for end in unlisted_ends if end not in misread])
+    explained.update(unlisted_ends)
     yield from _one_end(job, ends, joined, explained)
     yield from _no_cable(ends)
 
@@ -49,9 +52,9 @@ def check_wiring(job: LoadedJob) -> Iterator[Finding]:
 def _double(
     job: LoadedJob, ends: WireEnds, joined: Join, double: Double, explained: set[End]
 ) -> Finding:
-    """One conductor under two things; an end that misses its own conductor is the likelier error.
+    """One conductor at several parts of one side.
 
-    Ends that this explains are added to `explained`, so that one mistake is one flag.
+    The flag points at an end whose own conductor is alone at the other side: it was likely misread.
     """
     first = double.ends[0]
     others = joined.controller_only if double.side == "box" else joined.box_only
@@ -73,21 +76,21 @@ def _double(
 
 
 def _crossing(job: LoadedJob, ends: WireEnds, group: Sequence[Wire]) -> Finding:
-    """Wires whose controller end is meant for something else than their box end."""
-    told = [
-        f"{ends.whose[w.box.name]} is {_colour(job, w.box)} at the box, "
-        f"{short(w.box.colour)} is under {ends.whose[w.controller.name]}"
-        for w in group[:2]
+    """Wires whose terminal is meant for another station than their end at the box."""
+    seen = [
+        f"{ends.whose[wire.box.name]} is {_colour(job, wire.box)} at the box, "
+        f"{short(wire.box.colour)} is under {ends.whose[wire.controller.name]}"
+        for wire in group[:2]
     ]
-    terminals = _terminals([ends.whose[w.controller.name] for w in group])
+    terminals = _terminals([ends.whose[wire.controller.name] for wire in group])
     if closed(group):
-        told[0] = f"{terminals} look {'swapped' if len(group) == 2 else 'mixed up'}: {told[0]}"
-    said = sentence("; ".join(told)) + "."
+        seen[0] = f"{terminals} look {'swapped' if len(group) == 2 else 'mixed up'}: {seen[0]}"
+    said = sentence("; ".join(seen)) + "."
     mend = (
         f"Look at {terminals} at the controller and put each wire, or its entry, right; if they "
         "are right there, correct the colours at the valve boxes."
     )
-    first = min((w.controller for w in group), key=ends.controller.index)
+    first = min((wire.controller for wire in group), key=ends.controller.index)
     return Finding("wires crossed", "stop", said, mend, ends.at[first.name])
 
 
@@ -104,7 +107,7 @@ def _misread(job: LoadedJob, ends: WireEnds, pair: Misread) -> Finding:
 
 
 def _commons(job: LoadedJob, ends: WireEnds) -> Iterator[Finding]:
-    """A cable whose common is missing at an end, once its zones are under terminals."""
+    """A cable whose common is not entered at an end, once its wires are under terminals."""
     have = {end.cable for end in ends.controller if is_common(end)}
     wired = {end.cable for end in ends.controller}
     for cable in job.own_commons():
@@ -135,7 +138,7 @@ def _commons(job: LoadedJob, ends: WireEnds) -> Iterator[Finding]:
 def _one_end(
     job: LoadedJob, ends: WireEnds, joined: Join, explained: set[End]
 ) -> Iterator[Finding]:
-    """Colours entered at one end whose cable has colours at the other end, but not these."""
+    """Colours at one end only, of cables that have other colours at the other end."""
     at_box = {end.cable for end in ends.box if not is_common(end)}
     at_controller = {end.cable for end in ends.controller if not is_common(end)}
     halves: tuple[tuple[Side, tuple[End, ...], set[str]], ...] = (
@@ -153,7 +156,10 @@ def _one_end(
 
 
 def _lone(job: LoadedJob, ends: WireEnds, side: Side, lone: Sequence[End]) -> Finding:
-    """What one cable has at one end only, in one flag: it shrinks as the other end is entered."""
+    """The colours that one cable has at one end only, in one flag.
+
+    The flag shrinks while the other end is being entered.
+    """
     words = listed([f"{short(end.colour)} of {ends.whose[end.name]}" for end in lone])
     if side == "controller":
         words = listed([f"{short(end.colour)} under {ends.whose[end.name]}" for end in lone])
@@ -177,7 +183,7 @@ def _lone(job: LoadedJob, ends: WireEnds, side: Side, lone: Sequence[End]) -> Fi
 
 
 def _no_cable(ends: WireEnds) -> Iterator[Finding]:
-    """Colours that can't be joined: the job has several cables and none is named."""
+    """Colours without a cable in a job with several cables: they can't be joined."""
     if ends.no_cable:
         words, at = ends.no_cable[0]
         whose = listed([word for word, _ in ends.no_cable])
@@ -199,7 +205,7 @@ def _wire(job: LoadedJob, end: End) -> str:
 
 
 def _colour(job: LoadedJob, end: End) -> str:
-    """An end's colour, with its cable where there are several."""
+    """An end's colour, with its cable where the job has several."""
     cable = job.row(end.cable)
     if len(job.cables) > 1 and isinstance(cable, Cable):
         return f"{short(end.colour)} of {cable_name(cable)}"
@@ -207,13 +213,13 @@ def _colour(job: LoadedJob, end: End) -> str:
 
 
 def _holds(ends: WireEnds, end: End) -> str:
-    """Where an end is, in words: "under terminal 5" or "on the valve of zone 5"."""
+    """Where an end is: "under terminal 5" or "on the valve of zone 5"."""
     under = end in ends.controller
     return f"under {ends.whose[end.name]}" if under else f"on {ends.whose[end.name]}"
 
 
 def _terminals(words: Sequence[str]) -> str:
-    """Terminals in a row, by number: "terminals 3 and 4"."""
+    """Terminals in words, by number: "terminals 3 and 4"."""
     numbers = [word.removeprefix("terminal ") for word in words]
     if len(words) > 1 and all(number.isdecimal() for number in numbers):
         return f"terminals {listed(sorted(numbers, key=int))}"

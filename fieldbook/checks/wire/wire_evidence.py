@@ -1,8 +1,6 @@
-"""All that was seen of the job's wire, handed to `wiring`, and what it makes of it."""
+"""Everything that was seen of a job's wire, and the wire map that follows from it."""
 
 from __future__ import annotations
-
-from dataclasses import dataclass
 
 from fieldbook.checks.wire.circuits import reading_of
 from fieldbook.checks.wire.ends import MASTER, WireEnds, wire_ends
@@ -11,35 +9,25 @@ from fieldbook.records.tables.controller import Terminal
 from fieldbook.wiring import Evidence, Reconciled, reconcile
 
 
-@dataclass(frozen=True)
-class WireStory:
-    """The ends by their names, what was seen of them, and what can be said of the wire."""
-
-    ends: WireEnds
-    evidence: Evidence
-    found: Reconciled
-
-
 def end_name(terminal: Terminal) -> str:
     """The name of a terminal's end."""
     return f"terminal {terminal.id}"
 
 
 @once_per_job
-def wire_story(job: LoadedJob) -> WireStory:
-    """The wire of a job, worked out once."""
-    ends = wire_ends(job)
-    evidence = _evidence(job, ends)
-    return WireStory(ends, evidence, reconcile(evidence))
+def reconciled_wire(job: LoadedJob) -> Reconciled:
+    """The wire map that follows from colours, tests and readings, with every doubt about it."""
+    return reconcile(_evidence(job, wire_ends(job)))
 
 
 def ran_of(job: LoadedJob, terminal: Terminal) -> frozenset[str] | None:
-    """The stations that ran as a terminal was energised; None while it was not."""
+    """The stations that ran when a terminal was energised; None while it was not."""
     if terminal.role == "common":
         return None
-    ran = {one for one in (terminal.ran_zone_id, terminal.ran_also_id) if job.zone(one)}
+    zones = (job.zone(terminal.ran_zone_id), job.zone(terminal.ran_also_id))
+    ran = frozenset(zone.id for zone in zones if zone is not None)
     if ran:
-        return frozenset(str(one) for one in ran)
+        return ran
     return frozenset() if terminal.ran_nothing else None
 
 

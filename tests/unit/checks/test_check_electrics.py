@@ -23,8 +23,8 @@ from builders import (
 
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.wire.circuits import expected_of, reading_of
-from fieldbook.checks.wire.ends import wire_ends
-from fieldbook.checks.wire.wire_evidence import wire_story
+from fieldbook.checks.wire.ends import joined_wires
+from fieldbook.checks.wire.wire_evidence import reconciled_wire
 from fieldbook.papers.picture import Picture, Piece, columns, row_of
 from fieldbook.papers.wire_map import because, doubt_lines, map_lines, reach_lines
 from fieldbook.papers.wire_pictures import box_pictures, leads_to, strip_picture
@@ -70,7 +70,7 @@ def test_another_zone_ran_than_the_colours_say() -> None:
         "Terminal 2 was energised and zone 3 ran, but its colour leads to zone 2."
     )
     told = "\n".join(doubt_lines(job))
-    assert "fit in" in told
+    assert "do not fit as entered; " in told
     assert leads_to(job, job.terminals[2]).endswith("?")
 
 
@@ -134,7 +134,7 @@ def test_a_wire_too_long_for_its_coil() -> None:
     job = put(metered(), "valve", valve_id("zone-2"), wire_ft=900.0)
     flag = only(job, "wire too long")
     # Inrush 0.40 A on 18 gauge: 783 ft leave 20 V.
-    assert "783 ft would leave" in flag.sentence
+    assert "it needs 20 V, which it gets through 783 ft at most" in flag.sentence
     assert "AWG 16" in flag.mend
     assert number(flag, "margin") < 0
     weaker = put(job, "controller", CONTROLLER, inrush_a=0.3)
@@ -226,7 +226,8 @@ def daisy() -> LoadedJob:
 def test_a_wire_is_followed_through_its_splices() -> None:
     job = daisy()
     assert codes(job) == []
-    assert [wire.crossed for wire in wire_ends(job).joined().wires] == [False] * 3
+    # The wires of three valves, and the common.
+    assert [wire.crossed for wire in joined_wires(job).wires] == [False] * 4
     assert [leads_to(job, one) for one in job.terminals[1:]] == ["zone 1", "zone 2", "zone 3"]
     swapped = put(job, "splice", "splice-1", to_colour="blue")
     swapped = put(swapped, "splice", "splice-2", to_colour="red")
@@ -309,7 +310,7 @@ def test_the_map_says_what_is_still_half() -> None:
             "the wires under terminal 2 and terminal 3",
         ),
         (("red", "red", "green"), THREE, "share one wire"),
-        (("red", "blue", "brown"), THREE, "leads nowhere that was seen"),
+        (("red", "blue", "brown"), THREE, "is joined to nothing that was seen"),
         (THREE, ("red", "blue", "blue"), "terminal 3 has green, not what was entered"),
     ],
 )
@@ -319,8 +320,8 @@ def test_mistakes_in_words(box: tuple[str, ...], controller: tuple[str, ...], wo
 
 def test_the_settling_test_is_named() -> None:
     told = doubt_lines(wired_job(THREE, ("red", "green", "blue")))
-    assert told[-1] == "To energise terminal 2 and see what runs settles it."
-    assert wire_story(wired_job(THREE, THREE)).found.doubts == ()
+    assert told[-1] == "Energise terminal 2 and see what runs: that settles it."
+    assert reconciled_wire(wired_job(THREE, THREE)).doubts == ()
 
 
 def test_a_controller_without_wire_is_silent() -> None:
