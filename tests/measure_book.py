@@ -69,7 +69,7 @@ def main() -> None:
         print(f"{what:26} {few:.1f} ms of 10, {many:.1f} ms of {count}, {many / few:.2f}x")
     with Book(large) as book:
         _pages_and_finding(book, count)
-        job_id = book.board.numbered(book.board.find(DEMO))[0].job_id
+        job_id = book.board.rows_numbered(book.board.find(DEMO))[0].job_id
         _commits(book, job_id)
         loads = min(_timed(lambda: book.load(job_id)) for _ in range(9))
     plain = sqlite3.connect(large)

@@ -29,7 +29,7 @@ def cell_history(open_job: OpenJob, at: CellRef) -> list[Turn]:
     fact = fact_at(at)
     turns: list[Turn] = []
     was = BLANK
-    for held in open_job.book.held(open_job.job_id, at.row_id, at.column):
+    for held in open_job.book.past_values(open_job.job_id, at.row_id, at.column):
         became = REMOVED if held.removed else _words(open_job, fact, held.value)
         if became == was:
             continue

@@ -70,7 +70,7 @@ class OpenJob:
 
         Raises RefusedError when there is none but the one that added the property.
         """
-        if self.book.acts(self.job_id) < 1:
+        if self.book.count_undoable(self.job_id) < 1:
             raise RefusedError("Nothing more to undo on this property.")
         what = self.book.undo(self.job_id, by=self.by)
         self.refresh()

@@ -45,7 +45,7 @@ def bring_back(book: Book, by: str) -> str:
 
     Raises RefusedError when none is removed.
     """
-    job_id = book.last_removed()
+    job_id = book.last_off_board()
     if job_id is None:
         raise RefusedError("No removed property to bring back: open one to undo its entries.")
     book.undo(job_id, by=by)

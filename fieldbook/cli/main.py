@@ -140,7 +140,7 @@ def verify(path: Path) -> None:
         click.echo(plain(sentence))
     if found.wrong:
         sys.exit(1)
-    click.echo(f"The book is sound: {found.sealed} entries sealed.")
+    click.echo(f"The book is sound: {found.entries} entries sealed.")
 
 
 @main.command()

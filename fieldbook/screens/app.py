@@ -75,8 +75,8 @@ class FieldbookApp(App[None]):
         if self._book is not None:
             self._book.close()
         self._book = event.opened
-        look = self._book.book.laptop.look()
-        self.theme = look if look in {theme.name for theme in THEMES} else DUSK.name
+        chosen = self._book.book.laptop.theme()
+        self.theme = chosen if chosen in {theme.name for theme in THEMES} else DUSK.name
         self._show_board()
         if not self._book.by:
             self.push_screen(FirstRun())
@@ -133,7 +133,7 @@ class FieldbookApp(App[None]):
         """The other theme, and remember it."""
         self.theme = GLARE.name if self.theme == DUSK.name else DUSK.name
         if self._book is not None:
-            self._book.book.laptop.set_look(self.theme)
+            self._book.book.laptop.set_theme(self.theme)
 
     def on_board_screen_do(self, event: BoardScreen.Do) -> None:
         """A key on the board."""

@@ -12,7 +12,7 @@ from sqlalchemy import Connection
 
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.job import Job
-from fieldbook.store.board.lines import BoardLines
+from fieldbook.store.board.stored_board import StoredBoard
 from fieldbook.store.changes import Act, Change
 from fieldbook.store.journal import history
 from fieldbook.store.journal.commit import commit
@@ -31,9 +31,9 @@ from fieldbook.store.lifecycle.connect import connect
 from fieldbook.store.lifecycle.migrate import OldEntry, append_old_log
 from fieldbook.store.load import list_jobs, load_job
 from fieldbook.store.places import Places, PullCursor, record_bundle, save_cursor
-from fieldbook.store.settings import ThisLaptop
+from fieldbook.store.settings import LaptopSettings
 from fieldbook.store.sharing import Shared
-from fieldbook.store.sqlite.backup import back_up, backed_up_lately
+from fieldbook.store.sqlite.backup import back_up, has_recent_backup
 from fieldbook.store.sqlite.lock import clear_holder, write_holder
 from fieldbook.store.sqlite.transactions import Transactions, raw_of
 
@@ -50,10 +50,10 @@ class Book:
         self._connection: Connection = connect(path)
         self._transactions = Transactions(self._connection, path)
         self._reading, self._writing = self._transactions.reading, self._transactions.writing
-        self.board = BoardLines(self._transactions)
+        self.board = StoredBoard(self._transactions)
         self.shared = Shared(self._transactions)
         self.places = Places(self._transactions)
-        self.laptop = ThisLaptop(self._transactions)
+        self.laptop = LaptopSettings(self._transactions)
         write_holder(path)
         with self._writing():
             self._origin = current_origin(self._connection).id
@@ -113,13 +113,13 @@ class Book:
         self._reverse(Act(job_id, by, undone.what, "redo", undone.target), undone.group_id)
         return undone.what
 
-    def acts(self, job_id: str) -> int:
+    def count_undoable(self, job_id: str) -> int:
         """How many acts on a job still stand."""
         with self._reading():
             acts = history.acts_of_job(self._connection, job_id)
         return len(history.standing_acts(acts))
 
-    def held(self, job_id: str, row_id: str, column: str) -> list[PastValue]:
+    def past_values(self, job_id: str, row_id: str, column: str) -> list[PastValue]:
         """Everything a cell ever held on any laptop, oldest first."""
         with self._reading():
             return history.past_values(self._connection, job_id, row_id, column)
@@ -129,7 +129,7 @@ class Book:
         """The origin this book writes its entries as."""
         return self._origin
 
-    def last_removed(self) -> str | None:
+    def last_off_board(self) -> str | None:
         """The id of the property taken away last that is still away, or None."""
         with self._reading():
             return history.last_off_board(self._connection)
@@ -213,6 +213,6 @@ class Book:
             back_up(raw_of(self._connection), self.path, why)
 
     def _back_up_before_merging(self) -> None:
-        if not self._safe and not backed_up_lately(self.path):
+        if not self._safe and not has_recent_backup(self.path):
             self._back_up("before-exchange")
         self._safe = True

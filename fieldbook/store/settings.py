@@ -33,7 +33,7 @@ class Laptop(SQLModel, table=True):
 _PERSON, _LAPTOP = table_of(Person), table_of(Laptop)
 
 
-class ThisLaptop:
+class LaptopSettings:
     """The settings of an open book."""
 
     def __init__(self, transactions: Transactions) -> None:
@@ -57,12 +57,12 @@ class ThisLaptop:
             laptop = Laptop(id=new_id(), person_id=person.id, since=now(), look=look)
             self._connection.execute(_LAPTOP.insert().values(laptop.model_dump()))
 
-    def look(self) -> str:
+    def theme(self) -> str:
         """The name of the theme chosen on this laptop, or nothing."""
         with self._reading():
             return str(self._connection.execute(select(_LAPTOP.c.look)).scalar() or "")
 
-    def set_look(self, look: str) -> None:
+    def set_theme(self, theme: str) -> None:
         """Keep the theme chosen on this laptop."""
         with self._writing():
-            self._connection.execute(_LAPTOP.update().values(look=look))
+            self._connection.execute(_LAPTOP.update().values(look=theme))

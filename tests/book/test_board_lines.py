@@ -23,7 +23,7 @@ from fieldbook.actions.properties import bring_back, new_property, remove_proper
 from fieldbook.checks.finding import CellRef
 from fieldbook.records.ids import flush_id
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.store.board.lines import Kept
+from fieldbook.store.board.stored_board import StoredRow
 from fieldbook.store.book import Book
 from fieldbook.store.lifecycle.verify import verify
 
@@ -114,8 +114,8 @@ def test_a_row_stored_by_an_older_fieldbook_is_read() -> None:
         '{"job_id": "j", "address": "3 Oak", "customer": "", "phone": "", "access": "", "wired": 3}'
     )
     day = date(2026, 5, 4)
-    assert from_stored(Kept(1, "j", "2026-05-04", told), day).known
-    assert not from_stored(Kept(1, "j", "2026-05-03", told), day).known
+    assert from_stored(StoredRow(1, "j", "2026-05-04", told), day).known
+    assert not from_stored(StoredRow(1, "j", "2026-05-03", told), day).known
 
 
 def test_a_line_is_there_before_it_is_made_and_tells_whose_it_is(many: Path) -> None:
@@ -227,7 +227,7 @@ def test_only_what_a_screen_shows_is_read(many: Path, monkeypatch: pytest.Monkey
         Board(book).all_rows()
     read: list[str] = []
 
-    def counted(kept: Kept, day: date) -> BoardRow:
+    def counted(kept: StoredRow, day: date) -> BoardRow:
         read.append(kept.job_id)
         return from_stored(kept, day)
 
@@ -273,5 +273,5 @@ def test_a_property_without_a_record_is_left_out_of_a_slice(
     with Book(many) as book:
         board = Board(book)
         assert board.catch_up(["nowhere"])
-        monkeypatch.setattr(book.board, "some_untrue", lambda day, most: ["nowhere"])
+        monkeypatch.setattr(book.board, "stale_jobs", lambda day, most: ["nowhere"])
         assert not board.catch_up(())

@@ -61,7 +61,7 @@ def test_the_log_has_who_when_old_and_new(book: Book, job_id: str) -> None:
     book.commit(job_id, put(job_id, 60.0), by="AB", what="static pressure 60 psi")
     book.commit(job_id, put(job_id, 62.0), by="CD", what="static pressure 62 psi")
     at = static(job_id)
-    first, newest = book.held(job_id, at.row_id, at.column)
+    first, newest = book.past_values(job_id, at.row_id, at.column)
     assert (first.who, first.value) == ("AB", 60.0)
     assert (newest.who, newest.value) == ("CD", 62.0)
     assert newest.wall >= first.wall
@@ -79,7 +79,7 @@ def test_an_act_is_kept_whole_or_not_at_all(book: Book, job_id: str) -> None:
     with pytest.raises(BookError, match=r"not kept.*\.$"):
         book.commit(job_id, doubled, by="AB", what="zones")
     assert book.load(job_id).zones == ()
-    assert book.acts(job_id) == 0
+    assert book.count_undoable(job_id) == 0
     assert book.commit(job_id, doubled[:1], by="AB", what="zone")
 
 
@@ -99,7 +99,7 @@ def test_work_is_checked_again_after_every_entry(book: Book, job_id: str) -> Non
 def test_the_colours_of_the_screen_and_the_initials_are_remembered(book_file: Path) -> None:
     with Book(book_file) as book:
         book.laptop.set_initials("AB")
-        book.laptop.set_look("glare")
+        book.laptop.set_theme("glare")
         book.laptop.set_initials("CD")
     with Book(book_file) as book:
-        assert (book.laptop.initials(), book.laptop.look()) == ("CD", "glare")
+        assert (book.laptop.initials(), book.laptop.theme()) == ("CD", "glare")

@@ -143,14 +143,14 @@ def test_the_board_is_told_though_a_full_disk_keeps_no_line(small_disk: Path) ->
         lines = board.all_rows()
         assert len(lines) == len(book.jobs())
         assert all(line.known and "static" in line.next for line in lines)
-        assert len(book.board.some_untrue("2000-01-01", 999)) == len(lines)
+        assert len(book.board.stale_jobs("2000-01-01", 999)) == len(lines)
         assert len(board.listing().window(0, 5)) == 5
         while board.stale_count():
             assert board.catch_up(())
         assert board.listing().window(0, 999) != lines
         filler.unlink()
         assert board.all_rows() == lines
-        assert book.board.some_untrue("2000-01-01", 999) == []
+        assert book.board.stale_jobs("2000-01-01", 999) == []
 
 
 def test_a_new_book_on_a_full_disk_is_one_sentence(small_disk: Path) -> None:

@@ -71,8 +71,8 @@ def test_a_busy_book_verifies(book_file: Path) -> None:
     busy(book_file)
     found = verify(book_file)
     assert found.wrong == ()
-    assert found.sealed > 9
-    assert len(list(valid_entries(text_of(book_file)))) == found.sealed
+    assert found.entries > 9
+    assert len(list(valid_entries(text_of(book_file)))) == found.entries
     assert text_of(book_file).stat().st_mode & 0o777 == 0o600
 
 
@@ -194,7 +194,7 @@ def test_a_byte_flipped_anywhere_is_found_or_harms_nothing(
     book_file: Path, tmp_path: Path, seed: int
 ) -> None:
     busy(book_file)
-    before, sealed = exported(book_file), verify(book_file).sealed
+    before, sealed = exported(book_file), verify(book_file).entries
     held = bytearray(book_file.read_bytes())
     pick = random.Random(seed)
     where = pick.randrange(len(held))
@@ -218,7 +218,7 @@ def test_what_the_text_lost_comes_from_the_newest_backup_and_the_other_way_round
         copy = backups(book_file)
     for newer in set(backups(book_file)) - set(copy):
         newer.unlink()
-    before, sealed = exported(book_file), verify(book_file).sealed
+    before, sealed = exported(book_file), verify(book_file).entries
     text = text_of(book_file)
     lines = text.read_text("utf-8").splitlines(keepends=True)
     text.write_text("".join(["not a line\n", *lines[7:-1], lines[-1]]), "utf-8")
@@ -260,7 +260,7 @@ def test_a_full_or_closed_folder_for_the_text_loses_nothing(
         open_job = OpenJob(book, job_id, "AB")
         entering.enter_text(open_job, CellRef("job", job_id, "customer"), "B. Customer")
     assert verify(book_file).wrong == ()
-    assert last_complete(text_of(book_file)) == verify(book_file).sealed
+    assert last_complete(text_of(book_file)) == verify(book_file).entries
     assert journal_path(book_file, text_of(book_file).stem) == text_of(book_file)
 
 

@@ -19,7 +19,7 @@ from fieldbook.cli.main import main
 from fieldbook.store.book import Book
 from fieldbook.store.changes import Put
 from fieldbook.store.errors import BookError
-from fieldbook.store.journal.triggers import CAPTURED
+from fieldbook.store.journal.triggers import RECORD_TABLES
 from fieldbook.store.lifecycle.layout import difference
 from fieldbook.store.lifecycle.verify import verify
 from fieldbook.store.sqlite.backup import backup_folder, backups
@@ -65,7 +65,7 @@ def untouched(book_file: Path, said: str) -> str:
     return str(why.value)
 
 
-@pytest.mark.parametrize("table", CAPTURED)
+@pytest.mark.parametrize("table", RECORD_TABLES)
 def test_columns_that_a_file_lacks_come_back_with_what_the_journal_tells(
     table: str, raw: sqlite3.Connection, book_file: Path
 ) -> None:
@@ -107,7 +107,7 @@ def test_a_change_of_a_column_that_was_added_is_caught(
         zone = book.load(JOB).zones[0]
         book.commit(JOB, [Put("zone", zone.id, "waters", "the hedge")], by="AB", what="waters")
         assert book.load(JOB).zones[0].waters == "the hedge"
-        assert book.held(JOB, zone.id, "waters")[-1].value == "the hedge"
+        assert book.past_values(JOB, zone.id, "waters")[-1].value == "the hedge"
         assert book.undo(JOB, by="AB") == "waters"
         assert book.load(JOB).zones[0].waters == zone.waters
     assert verify(book_file).wrong == ()

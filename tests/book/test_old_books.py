@@ -96,7 +96,7 @@ def test_an_old_book_opens_with_all_it_held(dump: Path, book_file: Path) -> None
             assert len(rows) == held.get(table, 0), table
         assert {flag.severity for flag in check(loaded)} <= {"stop", "fix", "note"}
         zone = loaded.zones[0]
-        assert all(one.who for one in book.held(job.id, zone.id, "number"))
+        assert all(one.who for one in book.past_values(job.id, zone.id, "number"))
         other = loaded.zones[1].id
         # A flush of the mainline names no zone, which the first three formats asked for.
         book.commit(job.id, [Add("flush", "mainline", {})], by="AB", what="flush")
@@ -119,7 +119,7 @@ def test_the_log_of_an_old_book_is_its_history_and_can_be_undone(book_file: Path
         (job,) = book.jobs()
         supply = book.load(job.id).supply
         assert supply is not None
-        held = book.held(job.id, supply.id, "static_psi")
+        held = book.past_values(job.id, supply.id, "static_psi")
         assert [round(float(one.value or 0) / 14.5038, 1) for one in held][-3:] == [3.1, 3.3, 3.1]
         assert {one.who for one in held} == {"MO"}
         assert book.load(job.id).job.phone == "555 0142"

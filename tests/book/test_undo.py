@@ -90,7 +90,7 @@ def do(open_job: OpenJob, number: int) -> None:
 def undo_all(open_job: OpenJob, least: int) -> list[str]:
     """Undo until `least` acts are left; the state after each."""
     seen = []
-    while open_job.book.acts(open_job.job_id) > least:
+    while open_job.book.count_undoable(open_job.job_id) > least:
         open_job.undo()
         seen.append(state(open_job))
     return seen
@@ -103,12 +103,12 @@ def test_whatever_was_done_undo_goes_back_through_every_state(numbers: list[int]
         path = Path(folder) / "book.sqlite"
         with Book(path) as book:
             open_job = begun(book)
-            least = book.acts(open_job.job_id)
+            least = book.count_undoable(open_job.job_id)
             states = [state(open_job)]
             for number in numbers:
-                before = book.acts(open_job.job_id)
+                before = book.count_undoable(open_job.job_id)
                 do(open_job, number)
-                if book.acts(open_job.job_id) > before:
+                if book.count_undoable(open_job.job_id) > before:
                     states.append(state(open_job))
             job_id = open_job.job_id
         with Book(path) as book:

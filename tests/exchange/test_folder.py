@@ -206,7 +206,7 @@ def test_a_restored_book_goes_on_under_a_new_origin_and_gets_its_own_entries_bac
     one.path.write_bytes(early)
     one.press(job, "65")
     with one.open() as book:
-        assert book.acts(job) == 4
+        assert book.count_undoable(job) == 4
     for truck in (one, other, one):
         through(truck, stick)
     assert one.told() == other.told()

@@ -31,7 +31,7 @@ from fieldbook.records.ids import once_id, valve_id
 from fieldbook.store.book import Book
 from fieldbook.store.changes import Add, Change, Keep, Put, Remove
 from fieldbook.store.errors import BookError
-from fieldbook.store.journal.triggers import CAPTURED
+from fieldbook.store.journal.triggers import RECORD_TABLES
 from fieldbook.store.office.push import insert_entries
 from fieldbook.store.sqlite.row_statements import select_rows
 
@@ -48,7 +48,7 @@ def in_the_book(book: Book, job_id: str) -> dict[str, list[dict[str, Any]]]:
     """Every row of a property, by table, as its tables hold it."""
     found = {}
     with book._connection.begin():
-        for name in CAPTURED:
+        for name in RECORD_TABLES:
             table, column = SQLModel.metadata.tables[name], "id" if name == "job" else "job_id"
             found[name] = list(select_rows(book._connection, table, column, job_id))
     return found
@@ -57,7 +57,7 @@ def in_the_book(book: Book, job_id: str) -> dict[str, list[dict[str, Any]]]:
 def in_the_views(line: Line, job_id: str) -> dict[str, list[dict[str, Any]]]:
     """The same, as the office's views show it."""
     found = {}
-    for name in CAPTURED:
+    for name in RECORD_TABLES:
         column = "id" if name == "job" else "job_id"
         query = sql.SQL('SELECT * FROM office.{} WHERE {} = %s ORDER BY id COLLATE "C"')
         asked = query.format(sql.Identifier(name), sql.Identifier(column))
@@ -133,7 +133,7 @@ def act(truck: Truck, others: list[Truck], job_id: str, kind: str, pick: random.
         try:
             if kind == "undo":
                 # The property itself stays.
-                if book.acts(job_id) > 1:
+                if book.count_undoable(job_id) > 1:
                     book.undo(job_id, by=truck.by)
             else:
                 book.commit(job_id, [change(job_id, kind, pick)], by=truck.by, what=kind)

@@ -110,7 +110,7 @@ async def test_from_a_new_property_to_its_first_zone_in_a_minute(book_file: Path
 async def test_every_entry_is_undone_by_one_key(book_file: Path) -> None:
     async with at_a_new_property(book_file) as crew:
         await with_zones(crew, 2)
-        acts = crew.book.book.acts(crew.open_job.job_id)
+        acts = crew.book.book.count_undoable(crew.open_job.job_id)
         await crew.go("boxes")
         await crew.stand_on("valve", "colour")
         await crew.press(crew.cell.options[0].key, crew.cell.options[1].key)
@@ -123,10 +123,10 @@ async def test_every_entry_is_undone_by_one_key(book_file: Path) -> None:
         await crew.press("space")
         await crew.stand_on("backfill", "sign")
         await crew.press("space")
-        assert crew.book.book.acts(crew.open_job.job_id) == acts + 6
+        assert crew.book.book.count_undoable(crew.open_job.job_id) == acts + 6
         for standing in (5, 4, 3, 2, 1, 0):
             await crew.press("u")
-            assert crew.book.book.acts(crew.open_job.job_id) == acts + standing
+            assert crew.book.book.count_undoable(crew.open_job.job_id) == acts + standing
             assert crew.said.startswith("Undone: ")
         left = crew.open_job.job.tables()
         assert not left["valve"] + left["flush"] + left["backfill"]

@@ -76,11 +76,11 @@ async def test_enter_twice_over_a_value_keeps_it_to_the_digit(book_file: Path) -
     async with at_a_new_property(book_file) as crew:
         await crew.enter("3.1 bar")
         exact = crew.open_job.job.supply
-        acts = crew.book.book.acts(crew.open_job.job_id)
+        acts = crew.book.book.count_undoable(crew.open_job.job_id)
         await crew.stand_on("supply", "static_psi")
         await crew.press("enter", "enter")
         assert crew.open_job.job.supply == exact
-        assert crew.book.book.acts(crew.open_job.job_id) == acts
+        assert crew.book.book.count_undoable(crew.open_job.job_id) == acts
 
 
 async def test_enter_moves_on_to_the_next_cell_that_wants_a_value(book_file: Path) -> None:

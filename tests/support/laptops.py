@@ -22,8 +22,8 @@ from fieldbook.store.journal.commit import commit
 from fieldbook.store.journal.entry import SELECT_ENTRIES, Entry, from_row
 from fieldbook.store.journal.latest_versions import latest_of_row, parents_of_change, state_of
 from fieldbook.store.journal.origin import start_origin
-from fieldbook.store.journal.triggers import CAPTURED
-from fieldbook.store.lifecycle.connect import lay_out
+from fieldbook.store.journal.triggers import RECORD_TABLES
+from fieldbook.store.lifecycle.connect import prepare_tables
 
 JOBS = ("j1", "j2")
 """Properties that every laptop may add: those of a job file have the same id everywhere."""
@@ -58,7 +58,7 @@ def empty_book() -> bytes:
     """An empty book, as SQLite would write it."""
     connection = _connection()
     with connection.begin():
-        lay_out(connection)
+        prepare_tables(connection)
     image = _raw(connection).serialize()
     connection.close()
     return image
@@ -135,7 +135,7 @@ class Laptop:
         """Every row of the record."""
         found = {}
         with self.book.begin():
-            for name in CAPTURED:
+            for name in RECORD_TABLES:
                 rows = self.book.exec_driver_sql(f'SELECT * FROM "{name}" ORDER BY id').mappings()
                 found[name] = [dict(row) for row in rows]
         return found

@@ -13,7 +13,7 @@ from contextlib import suppress
 from datetime import date
 
 from fieldbook.actions.board.board_row import BoardRow, from_stored, make_row, to_store
-from fieldbook.store.board.lines import BoardLines, Kept, Made
+from fieldbook.store.board.stored_board import NewRow, StoredBoard, StoredRow
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
 
@@ -27,14 +27,14 @@ _BATCH = 200
 _ALL = -1
 """SQLite reads a negative LIMIT as no limit."""
 _ON_THE_ROW = ("address", "customer")
-_Show = Callable[[Iterable[Kept]], list[BoardRow]]
+_Show = Callable[[Iterable[StoredRow]], list[BoardRow]]
 """Makes stored rows the rows to be shown today."""
 
 
 class Listing:
     """Every property on the board, in the board's order, as many as when the listing was made."""
 
-    def __init__(self, stored: BoardLines, show: _Show) -> None:
+    def __init__(self, stored: StoredBoard, show: _Show) -> None:
         """Count the properties; no row is read yet."""
         self._stored, self._show = stored, show
         self._count = stored.count()
@@ -49,13 +49,13 @@ class Listing:
 
     def index_of(self, job_id: str) -> int | None:
         """The index of a property; None when it is not listed."""
-        return self._stored.place_of(job_id)
+        return self._stored.index_of(job_id)
 
 
 class SearchResult(Listing):
     """The properties that contained every word typed at the time of the search."""
 
-    def __init__(self, stored: BoardLines, show: _Show, typed: str) -> None:
+    def __init__(self, stored: StoredBoard, show: _Show, typed: str) -> None:
         """Search; only the numbers of the rows are read yet."""
         super().__init__(stored, show)
         self.typed = typed.strip()
@@ -67,7 +67,7 @@ class SearchResult(Listing):
 
     def window(self, first: int, most: int) -> list[BoardRow]:
         """At most `most` of the rows found, from the index `first`."""
-        return self._show(self._stored.numbered(self._numbers[first : first + most]))
+        return self._show(self._stored.rows_numbered(self._numbers[first : first + most]))
 
     def index_of(self, job_id: str) -> int | None:
         """The index of a property among those found."""
@@ -81,7 +81,7 @@ class SearchResult(Listing):
         have changed the text it was found by.
         """
         found = {*self._numbers, *self._stored.find(self.typed)}
-        self._numbers = [number for number in self._stored.numbers() if number in found]
+        self._numbers = [number for number in self._stored.all_numbers() if number in found]
 
     def where(self, job_id: str) -> str:
         """The texts of a property that contain the words, besides those on its row."""
@@ -98,14 +98,14 @@ class Board:
         self._book, self._stored = book, book.board
         self._not_stored: dict[str, BoardRow] = {}
         """Rows that were made anew while the disk refused to store them, by job."""
-        if not self._stored.is_whole():
-            self._stored.mend()
+        if not self._stored.is_complete():
+            self._stored.repair()
 
     def all_rows(self, today: date | None = None) -> list[BoardRow]:
         """Every property in the order of addresses, after all stale rows are made anew."""
         day = today or date.today()
         self._not_stored.clear()
-        stale = self._stored.some_untrue(day.isoformat(), _ALL)
+        stale = self._stored.stale_jobs(day.isoformat(), _ALL)
         for at in range(0, len(stale), _BATCH):
             self._make(stale[at : at + _BATCH], day)
         return self._shown(self._stored.page(0, _ALL), day)
@@ -129,7 +129,7 @@ class Board:
 
     def stale_count(self) -> int:
         """How many rows are still to be made anew."""
-        stale = self._stored.untrue(date.today().isoformat())
+        stale = self._stored.count_stale(date.today().isoformat())
         return max(stale - len(self._not_stored), 0)
 
     def catch_up(self, first: Sequence[str]) -> bool:
@@ -138,7 +138,7 @@ class Board:
         Returns False when none could be made.
         """
         day = date.today()
-        stale = self._stored.some_untrue(day.isoformat(), len(self._not_stored) + _BATCH)
+        stale = self._stored.stale_jobs(day.isoformat(), len(self._not_stored) + _BATCH)
         wanted = [job_id for job_id in (*first, *stale) if job_id not in self._not_stored]
         return self._make(dict.fromkeys(wanted), day, time.perf_counter() + _SLICE_S)
 
@@ -146,20 +146,20 @@ class Board:
         """The row, or if it is stale the row made anew: it says where the next step is."""
         return row if row.known else make_row(self._book.load(row.job_id), date.today())
 
-    def _shown(self, stored: Iterable[Kept], today: date | None = None) -> list[BoardRow]:
+    def _shown(self, stored: Iterable[StoredRow], today: date | None = None) -> list[BoardRow]:
         day = today or date.today()
         return [self._not_stored.get(row.job_id) or from_stored(row, day) for row in stored]
 
     def _make_few(self) -> None:
         day = date.today()
-        stale = self._stored.some_untrue(day.isoformat(), _FEW + 1)
+        stale = self._stored.stale_jobs(day.isoformat(), _FEW + 1)
         if len(stale) <= _FEW:
             self._make([job_id for job_id in stale if job_id not in self._not_stored], day)
 
     def _make(self, job_ids: Iterable[str], day: date, until: float | None = None) -> bool:
         """Make the rows of these jobs anew until the time is up; False when none was made."""
         rows: list[BoardRow] = []
-        made: list[Made] = []
+        made: list[NewRow] = []
         for job_id in job_ids:
             # A job that is gone or can't be read keeps its stale row.
             with suppress(BookError):
@@ -168,6 +168,6 @@ class Board:
                 made.append(to_store(rows[-1], job, day))
             if until is not None and time.perf_counter() > until:
                 break
-        if made and not self._stored.keep(made):
+        if made and not self._stored.save(made):
             self._not_stored.update((row.job_id, row) for row in rows)
         return bool(made)

@@ -14,7 +14,7 @@ from fieldbook.checks.registry import check, counts, tally
 from fieldbook.records.base import Place, Record, facts_of
 from fieldbook.records.loaded_job import TABLES, LoadedJob
 from fieldbook.records.tables.job import Job
-from fieldbook.store.board.lines import Kept, Made
+from fieldbook.store.board.stored_board import NewRow, StoredRow
 
 
 @dataclass(frozen=True)
@@ -64,11 +64,11 @@ def make_row(job: LoadedJob, today: date) -> BoardRow:
     )
 
 
-def to_store(row: BoardRow, job: LoadedJob, today: date) -> Made:
+def to_store(row: BoardRow, job: LoadedJob, today: date) -> NewRow:
     """A row as the book stores it: with its sort key, its last valid day and its texts."""
     held = asdict(row)
     del held["known"]
-    return Made(
+    return NewRow(
         row.job_id,
         row.address.casefold(),
         f"{row.address} {row.customer}".casefold(),
@@ -78,7 +78,7 @@ def to_store(row: BoardRow, job: LoadedJob, today: date) -> Made:
     )
 
 
-def from_stored(stored: Kept, today: date) -> BoardRow:
+def from_stored(stored: StoredRow, today: date) -> BoardRow:
     """A stored row; `known` only if its last valid day is not over."""
     held = json.loads(stored.told)
     # Rows of an older fieldbook hold a column that is no longer shown.

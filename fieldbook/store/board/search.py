@@ -12,7 +12,7 @@ from contextlib import suppress
 from sqlalchemy import Connection
 from sqlalchemy.exc import OperationalError
 
-from fieldbook.store.board.board_lines_schema import make_board
+from fieldbook.store.board.board_table import make_board
 
 Words = Sequence[tuple[str, str]]
 """Texts of a job: (what it is, the text)."""
@@ -20,7 +20,7 @@ _MOST_PARTS = 400
 """Words that an address could hold; SQLite takes so many conditions."""
 
 
-def make_words(connection: Connection) -> None:
+def make_search(connection: Connection) -> None:
     """Make the table of texts anew and empty, and the board's lines, which bring the texts."""
     with suppress(OperationalError):
         connection.exec_driver_sql("DROP TABLE IF EXISTS words")
@@ -32,7 +32,7 @@ def make_words(connection: Connection) -> None:
     make_board(connection)
 
 
-def keep_words(connection: Connection, number: int, job_id: str, words: Words) -> None:
+def save_words(connection: Connection, number: int, job_id: str, words: Words) -> None:
     """Let the job of a board line be found by these texts, and no longer by those it had."""
     labels = "\n".join(_line(label) for label, _ in words)
     told = "\n".join(_line(text) for _, text in words)

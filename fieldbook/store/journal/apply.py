@@ -11,7 +11,7 @@ from sqlmodel import SQLModel
 from fieldbook.store.changes import Act, Add, Put, Remove
 from fieldbook.store.errors import BookError
 from fieldbook.store.journal.merge import NEVER_REMOVED
-from fieldbook.store.journal.triggers import catch_as_it_is
+from fieldbook.store.journal.triggers import capture_current
 from fieldbook.store.sqlite.row_statements import delete_row, insert_row, select_rows, update_row
 
 
@@ -57,7 +57,7 @@ def _settle(connection: Connection, change: Put, stamps: Mapping[str, str]) -> b
     query = 'SELECT 1 FROM conflict WHERE row_id = ? AND "table" = ? AND "column" = ?'
     if connection.exec_driver_sql(query, (row_id, table, column)).first() is None:
         return False
-    catch_as_it_is(connection, table, row_id, column)
+    capture_current(connection, table, row_id, column)
     update_row(connection, table, row_id, stamps)
     return True
 

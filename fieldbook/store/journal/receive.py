@@ -15,7 +15,7 @@ from fieldbook.store.journal.entry import CLOCK_FOLLOWED_LIMIT, Entry
 from fieldbook.store.journal.latest_versions import state_of, store_conflicts, store_latest
 from fieldbook.store.journal.merge import NEVER_CHANGED
 from fieldbook.store.journal.origin import advance_clock, current_origin, start_origin
-from fieldbook.store.journal.triggers import CAPTURED, guard, unguard
+from fieldbook.store.journal.triggers import RECORD_TABLES, guard, unguard
 from fieldbook.store.sqlite.row_statements import column_list, delete_row, insert_row, update_row
 
 _KNOWN = "SELECT 1 FROM journal WHERE id = ?"
@@ -62,7 +62,7 @@ def rebuild_rows(connection: Connection, rows: Iterable[tuple[str, str]]) -> set
 
     A row is shown only once its property is here, so properties come first.
     """
-    left = {(table, row_id) for table, row_id in rows if table in CAPTURED}
+    left = {(table, row_id) for table, row_id in rows if table in RECORD_TABLES}
     waiting: set[str] = set()
     for table, job_id in sorted(row for row in left if row[0] == "job"):
         was_here = _job_exists(connection, job_id)
@@ -85,7 +85,7 @@ def rebuild_waiting_rows(connection: Connection, job_id: str) -> None:
 def _rows_of_job(connection: Connection, job_id: str) -> set[tuple[str, str]]:
     """Every row (table, id) of a property that an entry touches."""
     rows = connection.exec_driver_sql(_TOUCHED, (job_id,)).all()
-    return {(row[0], row[1]) for row in rows if row[0] in CAPTURED}
+    return {(row[0], row[1]) for row in rows if row[0] in RECORD_TABLES}
 
 
 def _job_exists(connection: Connection, job_id: str) -> bool:

@@ -15,7 +15,7 @@ from fieldbook.records.loaded_job import TABLES
 from fieldbook.store.journal.entry import ADD, DELETED
 from fieldbook.store.journal.merge import STAMPS
 
-CAPTURED = ("job", *TABLES)
+RECORD_TABLES = ("job", *TABLES)
 """The tables that are the record, the job itself first."""
 _NOTHING = "'null'"
 _UNSEALED = ("id", "job_id", *STAMPS)
@@ -24,7 +24,7 @@ _UNSEALED = ("id", "job_id", *STAMPS)
 
 def make_triggers(connection: Connection) -> None:
     """Make the triggers anew, for the columns that the tables have now."""
-    for name in CAPTURED:
+    for name in RECORD_TABLES:
         for line in _triggers(SQLModel.metadata.tables[name]):
             connection.exec_driver_sql(line)
 
@@ -88,7 +88,7 @@ def _untold(table: Table, row: str) -> str:
     return f"DELETE FROM board_line WHERE job_id = {_job_of(table, row)};"
 
 
-def catch_as_it_is(connection: Connection, name: str, row_id: str, column: str) -> None:
+def capture_current(connection: Connection, name: str, row_id: str, column: str) -> None:
     """Put a cell, or with no column the whole row, into the outbox as it stands."""
     table = SQLModel.metadata.tables[name]
     told = f"json_quote({_value(table.c[column])})" if column else _whole(table)

@@ -19,8 +19,8 @@ from fieldbook.store import places as _places
 from fieldbook.store import settings as _settings
 
 # Registers every table of the record in SQLModel's metadata.
-from fieldbook.store.board import board_lines_schema as _board
-from fieldbook.store.board.search import make_words
+from fieldbook.store.board import board_table as _board
+from fieldbook.store.board.search import make_search
 from fieldbook.store.changes import another_program
 from fieldbook.store.errors import BookError, BookHeldError
 from fieldbook.store.journal import journal_tables as _journal
@@ -162,7 +162,7 @@ def _prepare(connection: Connection, path: Path) -> None:
         if found == FORMAT:
             refuse_newer(raw, differs, path)
             if not differs.missing:
-                seal_foreign(connection)
+                append_foreign(connection)
                 return
         refuse_unlike(differs, path)
     if found:
@@ -170,12 +170,12 @@ def _prepare(connection: Connection, path: Path) -> None:
     with connection.begin():
         if 0 < found < FIRST_MERGING:
             log = read_log(connection)
-            lay_out(connection)
+            prepare_tables(connection)
             append_old_log(connection, log)
             append_differences(connection)
         else:
-            rows = lay_out(connection)
-            seal_foreign(connection)
+            rows = prepare_tables(connection)
+            append_foreign(connection)
             rebuild_rows(connection, rows)
         connection.exec_driver_sql(f"PRAGMA application_id={_APPLICATION_ID}")
         connection.exec_driver_sql(f"PRAGMA user_version={FORMAT}")
@@ -192,7 +192,7 @@ def _back_up_first(raw: sqlite3.Connection, path: Path, found: int) -> None:
         ) from error
 
 
-def lay_out(connection: Connection) -> list[tuple[str, str]]:
+def prepare_tables(connection: Connection) -> list[tuple[str, str]]:
     """Bring the tables up to the model, and make the triggers and the board's rows anew.
 
     Returns the rows (table, id) that the journal may tell more of than the file could hold.
@@ -202,11 +202,11 @@ def lay_out(connection: Connection) -> list[tuple[str, str]]:
         guard(connection, table)
     make_triggers(connection)
     # The checks may find more in the new columns, so no board row stays as it was.
-    make_words(connection)
+    make_search(connection)
     return rows
 
 
-def seal_foreign(connection: Connection) -> None:
+def append_foreign(connection: Connection) -> None:
     """Seal what another program wrote; its rows are then nobody's."""
     changes = append_outbox(connection, another_program())
     rebuild_rows(connection, [(change.table, change.row_id) for change in changes])

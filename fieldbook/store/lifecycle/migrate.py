@@ -21,7 +21,7 @@ from fieldbook.store.journal.latest_versions import state_of
 from fieldbook.store.journal.merge import RowState
 from fieldbook.store.journal.origin import current_origin
 from fieldbook.store.journal.receive import rebuild_rows, table_row
-from fieldbook.store.journal.triggers import CAPTURED, catch_as_it_is
+from fieldbook.store.journal.triggers import RECORD_TABLES, capture_current
 from fieldbook.store.sqlite.row_statements import column_list
 
 FIRST_MERGING = 7
@@ -124,7 +124,7 @@ def append_differences(connection: Connection) -> None:
 
 def differing(connection: Connection) -> Iterator[tuple[str, str, RowState]]:
     """The rows that are not as the journal tells them."""
-    for table in CAPTURED:
+    for table in RECORD_TABLES:
         query = f'SELECT id FROM "{table}" UNION SELECT row_id FROM journal WHERE "table" = ?'
         for (row_id,) in connection.exec_driver_sql(query, (table,)).all():
             state = state_of(connection, table, row_id)
@@ -154,8 +154,8 @@ def _catch(connection: Connection, table: str, row_id: str, state: RowState) -> 
             (str((state.values or {}).get("job_id", "")), table, row_id, DELETED, "null"),
         )
     elif told is None:
-        catch_as_it_is(connection, table, row_id, "")
+        capture_current(connection, table, row_id, "")
     else:
         for column, value in here.items():
             if value != told[column] and column not in ("entered_by", "entered_at", "job_id"):
-                catch_as_it_is(connection, table, row_id, column)
+                capture_current(connection, table, row_id, column)

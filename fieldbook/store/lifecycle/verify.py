@@ -22,7 +22,7 @@ from fieldbook.store.journal.entry import (
 from fieldbook.store.journal.merge import merge_row
 from fieldbook.store.journal.receive import table_row
 from fieldbook.store.journal.text_journal import journal_path, valid_entries
-from fieldbook.store.journal.triggers import CAPTURED
+from fieldbook.store.journal.triggers import RECORD_TABLES
 from fieldbook.store.lifecycle.layout import difference, refuse_newer
 from fieldbook.store.sqlite.backup import backups
 from fieldbook.store.sqlite.row_statements import column_list
@@ -32,7 +32,7 @@ from fieldbook.store.sqlite.row_statements import column_list
 class Report:
     """What was found: how many entries are sealed, and a sentence for each thing that is wrong."""
 
-    sealed: int
+    entries: int
     wrong: tuple[str, ...]
 
 
@@ -118,7 +118,7 @@ def _rows_differ(book: sqlite3.Connection, entries: list[Entry]) -> Iterator[str
     states = {row: merge_row(of_row, column_accepts).values for row, of_row in by_row.items()}
     # A row waits in the journal until its property is here.
     jobs = {row_id for (table, row_id), values in states.items() if table == "job" and values}
-    for name in CAPTURED:
+    for name in RECORD_TABLES:
         table = SQLModel.metadata.tables[name]
         wanted = {
             row_id: table_row(table, row_id, values)

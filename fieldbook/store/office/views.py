@@ -12,7 +12,7 @@ from collections.abc import Mapping, Sequence
 from sqlalchemy import Boolean, Column, Float, Integer, Table
 from sqlmodel import SQLModel
 
-from fieldbook.store.journal.triggers import CAPTURED
+from fieldbook.store.journal.triggers import RECORD_TABLES
 
 
 def office_views(existing: Mapping[str, Sequence[str]]) -> list[str]:
@@ -21,7 +21,7 @@ def office_views(existing: Mapping[str, Sequence[str]]) -> list[str]:
     A view with a column that is not known here was made by a newer fieldbook, and stays.
     """
     statements = []
-    for name in CAPTURED:
+    for name in RECORD_TABLES:
         table = SQLModel.metadata.tables[name]
         columns = list(existing.get(name, ()))
         if set(columns) <= set(table.columns.keys()):

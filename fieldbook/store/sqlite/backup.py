@@ -22,7 +22,7 @@ def backups(book: Path) -> list[Path]:
     return sorted(backup_folder(book).glob("*.sqlite"), reverse=True)
 
 
-def backed_up_lately(book: Path) -> bool:
+def has_recent_backup(book: Path) -> bool:
     """Whether there is a backup of the last day."""
     newest = next(iter(backups(book)), None)
     try:

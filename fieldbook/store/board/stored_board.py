@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from fieldbook.store.board import search
-from fieldbook.store.board.board_lines_schema import add_missing
+from fieldbook.store.board.board_table import add_missing_rows
 from fieldbook.store.errors import BookError
 from fieldbook.store.sqlite.transactions import Transactions
 
@@ -16,7 +16,7 @@ _KEPT = "SELECT id, job_id, until, told FROM board_line"
 
 
 @dataclass(frozen=True)
-class Kept:
+class StoredRow:
     """A line as it is kept."""
 
     number: int
@@ -26,7 +26,7 @@ class Kept:
 
 
 @dataclass(frozen=True)
-class Made:
+class NewRow:
     """A line made anew: where it stands, what it tells and until when, texts to find the job by."""
 
     job_id: str
@@ -37,7 +37,7 @@ class Made:
     words: search.Words
 
 
-class BoardLines:
+class StoredBoard:
     """The lines of one open book."""
 
     def __init__(self, transactions: Transactions) -> None:
@@ -49,18 +49,18 @@ class BoardLines:
         """How many properties are on the board."""
         return self._counted("SELECT count(*) FROM board_line")
 
-    def is_whole(self) -> bool:
+    def is_complete(self) -> bool:
         """Whether there are as many lines as properties on the board."""
         return self.count() == self._counted("SELECT count(*) FROM job WHERE off_board IS NOT 1")
 
-    def mend(self) -> None:
+    def repair(self) -> None:
         """Give every property on the board a line, whoever took it, and no other."""
         with suppress(BookError), self._writing():
             self._connection.exec_driver_sql(
                 "DELETE FROM board_line WHERE job_id NOT IN "
                 "(SELECT id FROM job WHERE off_board IS NOT 1)"
             )
-            add_missing(self._connection)
+            add_missing_rows(self._connection)
 
     def has(self, job_id: str) -> bool:
         """Whether this property is on the board."""
@@ -72,19 +72,19 @@ class BoardLines:
         newest = "SELECT units FROM job WHERE off_board IS NOT 1 ORDER BY id DESC LIMIT 1"
         return next((str(row[0]) for row in self._rows(newest)), "")
 
-    def page(self, first: int, most: int) -> list[Kept]:
+    def page(self, first: int, most: int) -> list[StoredRow]:
         """So many lines in their order, from the place `first`, which counts from 0."""
         ordered = f"{_KEPT} ORDER BY sort_key, job_id LIMIT ? OFFSET ?"
-        return [Kept(*row) for row in self._rows(ordered, most, first)]
+        return [StoredRow(*row) for row in self._rows(ordered, most, first)]
 
-    def numbered(self, numbers: Sequence[int]) -> list[Kept]:
+    def rows_numbered(self, numbers: Sequence[int]) -> list[StoredRow]:
         """The lines of these numbers, a page at the most, without those that are gone."""
         marks = ", ".join("?" * len(numbers))
         rows = self._rows(f"{_KEPT} WHERE id IN ({marks})", *numbers)
-        found = {row[0]: Kept(*row) for row in rows}
+        found = {row[0]: StoredRow(*row) for row in rows}
         return [found[number] for number in numbers if number in found]
 
-    def numbers(self) -> list[int]:
+    def all_numbers(self) -> list[int]:
         """The number of every line, in their order."""
         return [row[0] for row in self._rows("SELECT id FROM board_line ORDER BY sort_key, job_id")]
 
@@ -93,7 +93,7 @@ class BoardLines:
         rows = self._rows("SELECT id FROM board_line WHERE job_id = ?", job_id)
         return next((int(row[0]) for row in rows), None)
 
-    def place_of(self, job_id: str) -> int | None:
+    def index_of(self, job_id: str) -> int | None:
         """How many lines come before a job's; None when it has none."""
         if self.number_of(job_id) is None:
             return None
@@ -103,21 +103,21 @@ class BoardLines:
         )
         return self._counted(before, job_id)
 
-    def untrue(self, day: str) -> int:
+    def count_stale(self, day: str) -> int:
         """How many lines are to be made anew on a day."""
         return self._counted("SELECT count(*) FROM board_line WHERE until < ?", day)
 
-    def some_untrue(self, day: str, most: int) -> list[str]:
+    def stale_jobs(self, day: str, most: int) -> list[str]:
         """Some of the jobs whose lines are to be made anew on a day."""
         rows = self._rows("SELECT job_id FROM board_line WHERE until < ? LIMIT ?", day, most)
         return [row[0] for row in rows]
 
-    def keep(self, made: Iterable[Made]) -> bool:
+    def save(self, made: Iterable[NewRow]) -> bool:
         """Keep lines that were made; False when the disk refuses, which loses only time."""
         with suppress(BookError):
             with self._writing():
                 for one in made:
-                    self._keep(one)
+                    self._save(one)
             return True
         return False
 
@@ -131,7 +131,7 @@ class BoardLines:
         with self._reading():
             return search.texts_of(self._connection, job_id, typed)
 
-    def _keep(self, made: Made) -> None:
+    def _save(self, made: NewRow) -> None:
         query = "SELECT id FROM board_line WHERE job_id = ?"
         number = self._connection.exec_driver_sql(query, (made.job_id,)).scalar()
         if number is None:
@@ -140,7 +140,7 @@ class BoardLines:
             "UPDATE board_line SET sort_key = ?, sought = ?, until = ?, told = ? WHERE id = ?",
             (made.sort_key, made.sought, made.until, made.told, number),
         )
-        search.keep_words(self._connection, number, made.job_id, made.words)
+        search.save_words(self._connection, number, made.job_id, made.words)
 
     def _counted(self, query: str, *values: object) -> int:
         return int(self._rows(query, *values)[0][0])

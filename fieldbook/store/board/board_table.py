@@ -30,7 +30,7 @@ the line is made."""
 def make_board(connection: Connection) -> None:
     """Make the lines anew, none of them told yet, and the triggers that keep them in step."""
     connection.exec_driver_sql("DROP TABLE IF EXISTS board_line")
-    table_of(BoardNote).create(connection)
+    table_of(BoardLine).create(connection)
     # Counting the properties, and naming the newest, reads this and no row of a job.
     connection.exec_driver_sql(
         "CREATE INDEX IF NOT EXISTS job_on_board ON job (id) WHERE off_board IS NOT 1"
@@ -45,15 +45,15 @@ def make_board(connection: Connection) -> None:
     ):
         connection.exec_driver_sql(f"DROP TRIGGER IF EXISTS {name}")
         connection.exec_driver_sql(f"CREATE TRIGGER {name} AFTER {when} BEGIN {then}; END")
-    add_missing(connection)
+    add_missing_rows(connection)
 
 
-def add_missing(connection: Connection) -> None:
+def add_missing_rows(connection: Connection) -> None:
     """Give every property on the board that has no line one."""
     connection.exec_driver_sql(_ROW.format(number="NULL", which="1"))
 
 
-class BoardNote(SQLModel, table=True):
+class BoardLine(SQLModel, table=True):
     """A job's line on the board: every property on the board has one, told or not.
 
     `told` is the line as JSON, true up to and with the day `until`; empty: it is to be made anew.
