@@ -10,7 +10,7 @@ from fieldbook.checks.finding import CellRef
 from fieldbook.records.fact import Fact
 from fieldbook.records.values import Value, shown
 
-BLANK, REMOVED = "blank", "line removed"
+BLANK, REMOVED = "blank", "row removed"
 
 
 @dataclass(frozen=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from fieldbook.actions.refused import RefusedError, read_file
-from fieldbook.checks.common.naming import listed, row_name, sentence
+from fieldbook.checks.common.naming import listed, row_name, sentence, short
 from fieldbook.jobfile.parse import JobFileError
 from fieldbook.jobfile.read import JobFile, read_job
 from fieldbook.jobfile.write import write_job
@@ -30,8 +30,8 @@ def import_bytes(book: Book, raw: bytes, by: str, *, copy: bool = False) -> JobF
     found = read_job(raw, copy=copy)
     if book.board.has(found.job_id):
         raise RefusedError(
-            f"the property {found.address} is in the book already: import with --copy to have "
-            "it twice, or remove the one in the book first."
+            f"the property {short(found.address)} is in the book already: import with --copy to "
+            "have it twice, or remove the one in the book first."
         )
     adds = [Add(row.table, row.row_id, row.values) for row in found.rows]
     book.commit(found.job_id, adds, by=by, what=f"property {found.address} imported")
@@ -47,7 +47,7 @@ def export_text(book: Book, job_id: str) -> str:
     loose = dict.fromkeys(row_name(job, link.table, link.row_id) for link in job.broken_links())
     if loose:
         raise RefusedError(
-            f"{sentence(listed(list(loose)))} of {job.job.address} named what was removed since: "
-            "settle that with F6 first, then export."
+            f"{sentence(listed(list(loose), most=2))} of {short(job.job.address)} named a row that "
+            "was removed: settle that with F6 first, then export."
         )
     return write_job(job)

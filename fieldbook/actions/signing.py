@@ -94,7 +94,7 @@ def why_not(job: LoadedJob, kind: str, zone_id: str | None, at: datetime | None 
         return ""
     first, more = held[0], f" {len(held) - 1} more after it." if held[1:] else ""
     title = f"{first.hold.title[:1].lower()}{first.hold.title[1:]}"
-    missing = listed([missing.words for missing in first.missing])
+    missing = listed([missing.words for missing in first.missing], most=2)
     place = PLACE_WORDS[first.missing[0].at.place]
     return f"Hold {first.hold.number}, {title}: missing {missing} (enter it at the {place}).{more}"
 

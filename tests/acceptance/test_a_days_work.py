@@ -28,14 +28,14 @@ class Slips:
 
 
 async def on(crew: Crew, table: str, column: str, *texts: str) -> None:
-    """The cursor stands where it should; what is typed there is kept and it moves on."""
+    """Check where the cursor stands, then enter each text; Enter moves on."""
     assert crew.at == (table, column), (crew.at, crew.said)
     for text in texts:
         await crew.enter(text)
 
 
 async def ticks(crew: Crew, *presses: int) -> None:
-    """Tick so many times (1 yes, 2 no) and go on, cell after cell."""
+    """Press Space so many times (1 yes, 2 no) in each cell, then Enter."""
     for count in presses:
         await crew.press(*["space"] * count, "enter")
 
@@ -59,7 +59,7 @@ async def zones(crew: Crew, slips: Slips) -> None:
         if number == 1:
             await on(crew, "zone", "head_kind", "spray")
         assert crew.at == ("zone", "design_flow_gpm")
-        # It is left to add up from the heads' nozzles.
+        # The flow of the zone is left blank: it is the sum of its nozzles.
         while crew.cell.act != "add zone":
             await crew.press("down")
     for _ in range(ZONES):
@@ -153,7 +153,7 @@ def complete(job: LoadedJob) -> None:
 
 
 async def desk(crew: Crew) -> None:
-    """The permit and the locate ticket, where the desk opens at."""
+    """The permit and the locate ticket; the desk opens at them."""
     await crew.go("desk")
     assert crew.at == ("permit", "add permit")
     await crew.press("enter")

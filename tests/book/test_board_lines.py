@@ -1,4 +1,4 @@
-"""The board's lines in the book: in order, by the page, never missing, never untrue for long."""
+"""The board's rows in the book: in order, read by the page, none missing, none stale for long."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from examples import examples
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fieldbook.actions import cells as entering
+from fieldbook.actions import cells
 from fieldbook.actions.board import board as board_module
 from fieldbook.actions.board.board import Board, Listing
 from fieldbook.actions.board.board_row import BoardRow, from_stored, make_row
@@ -32,59 +32,57 @@ ADDRESSES = st.lists(st.text("aZäÉß日 1'", min_size=1, max_size=4), min_size
 
 
 def all_of(listed: Listing, page: int) -> list[BoardRow]:
-    """Every line, read page by page."""
-    return [line for at in range(0, len(listed), page) for line in listed.window(at, page)]
+    """Every row, read page by page."""
+    return [row for at in range(0, len(listed), page) for row in listed.window(at, page)]
 
 
-def raw(book_file: Path, *lines: str) -> None:
-    """Another program writes in the book."""
+def raw(book_file: Path, *statements: str) -> None:
+    """Write in the book as another program would."""
     with sqlite3.connect(book_file) as other:
-        for line in lines:
-            other.execute(line)
+        for statement in statements:
+            other.execute(statement)
     other.close()
 
 
 @pytest.fixture
 def many(book_file: Path) -> Path:
-    """A book of some hundred properties of which no line is made."""
+    """A book of some hundred properties, all of whose rows are stale."""
     fill(book_file, MANY)
     return book_file
 
 
 @given(addresses=ADDRESSES, page=st.integers(1, 5))
 @examples(25)
-def test_pages_are_the_lines_in_the_order_of_addresses(
+def test_pages_hold_the_rows_in_the_order_of_addresses(
     addresses: list[str], page: int, tmp_path_factory: pytest.TempPathFactory
 ) -> None:
     with Book(tmp_path_factory.mktemp("pages") / "book.sqlite") as book:
         for one in addresses:
             new_property(book, f"{one}.", "AB")
         board = Board(book)
-        lines = board.all_rows()
-        assert lines == sorted(lines, key=lambda line: (line.address.casefold(), line.job_id))
-        assert sorted(line.address for line in lines) == sorted(job.address for job in book.jobs())
+        rows = board.all_rows()
+        assert rows == sorted(rows, key=lambda row: (row.address.casefold(), row.job_id))
+        assert sorted(row.address for row in rows) == sorted(job.address for job in book.jobs())
         listed = board.listing()
-        assert all_of(listed, page) == lines
-        assert [listed.index_of(line.job_id) for line in lines] == list(range(len(lines)))
+        assert all_of(listed, page) == rows
+        assert [listed.index_of(row.job_id) for row in rows] == list(range(len(rows)))
         assert listed.index_of("nowhere") is None
 
 
-def test_a_book_filled_at_once_is_a_true_book(many: Path) -> None:
+def test_a_book_filled_at_once_passes_verify(many: Path) -> None:
     assert verify(many).wrong == ()
 
 
-def test_every_act_is_on_the_board_as_if_all_were_read_anew(book_file: Path) -> None:
+def test_after_every_act_the_board_equals_one_made_anew(book_file: Path) -> None:
     with Book(book_file) as book:
         board = Board(book)
         job_id = new_property(book, "12 Elm Street", "AB")
         open_job = OpenJob(book, job_id, "AB")
         acts: list[Callable[[], object]] = [
             lambda: new_property(book, "3 Oak Court", "AB"),
-            lambda: entering.enter_text(
-                open_job, CellRef("job", job_id, "address"), "1 Ärmel Street"
-            ),
-            lambda: entering.enter_text(open_job, CellRef("job", job_id, "customer"), "N. Rowe"),
-            lambda: entering.enter_text(open_job, CellRef("supply", job_id, "static_psi"), "62"),
+            lambda: cells.enter_text(open_job, CellRef("job", job_id, "address"), "1 Ärmel Street"),
+            lambda: cells.enter_text(open_job, CellRef("job", job_id, "customer"), "N. Rowe"),
+            lambda: cells.enter_text(open_job, CellRef("supply", job_id, "static_psi"), "62"),
             open_job.undo,
             lambda: remove_property(book, job_id, "AB"),
             lambda: bring_back(book, "AB"),
@@ -93,8 +91,8 @@ def test_every_act_is_on_the_board_as_if_all_were_read_anew(book_file: Path) -> 
             act()
             shown = all_of(board.listing(), 10)
             assert shown == Board(book).all_rows()
-            assert sorted(line.job_id for line in shown) == sorted(job.id for job in book.jobs())
-            assert all(line.known for line in shown)
+            assert sorted(row.job_id for row in shown) == sorted(job.id for job in book.jobs())
+            assert all(row.known for row in shown)
 
 
 def test_a_row_counts_zones_and_those_flushed_in_every_step() -> None:
@@ -118,14 +116,14 @@ def test_a_row_stored_by_an_older_fieldbook_is_read() -> None:
     assert not from_stored(StoredRow(1, "j", "2026-05-03", told), day).known
 
 
-def test_a_line_is_there_before_it_is_made_and_tells_whose_it_is(many: Path) -> None:
+def test_a_stale_row_shows_address_and_customer(many: Path) -> None:
     with Book(many) as book:
         listed = Board(book).listing()
-        lines = listed.window(10, 3)
-        assert [(line.address, line.customer) for line in lines] == [
+        rows = listed.window(10, 3)
+        assert [(row.address, row.customer) for row in rows] == [
             (address(number), f"Customer {number}") for number in (11, 12, 13)
         ]
-        assert not any(line.known for line in lines)
+        assert not any(row.known for row in rows)
         assert len(listed) == MANY
 
 
@@ -143,11 +141,11 @@ def test_what_another_program_wrote_is_on_the_board(many: Path) -> None:
         assert board.stale_count() == 2
         listed = board.listing()
         assert len(listed) == MANY - 1
-        assert [line.address for line in listed.window(0, 2)] == ["0 First Street", address(2)]
-        assert [line.address for line in board.find("roses").window(0, 9)] == [address(7)]
+        assert [row.address for row in listed.window(0, 2)] == ["0 First Street", address(2)]
+        assert [row.address for row in board.find("roses").window(0, 9)] == [address(7)]
 
 
-def test_lines_that_someone_threw_away_come_back(many: Path) -> None:
+def test_rows_deleted_by_another_program_are_made_again(many: Path) -> None:
     with Book(many) as book:
         before = Board(book).all_rows()
     raw(
@@ -159,15 +157,15 @@ def test_lines_that_someone_threw_away_come_back(many: Path) -> None:
         assert Board(book).all_rows() == before
 
 
-def test_slices_make_those_in_view_first_and_the_rest_in_the_end(many: Path) -> None:
+def test_slices_make_the_rows_in_view_first_and_then_the_others(many: Path) -> None:
     with Book(many) as book:
         board = Board(book)
         board.prepare_first_page()
         listed = board.listing()
-        assert all(line.known for line in listed.window(0, 20))
+        assert all(row.known for row in listed.window(0, 20))
         last = listed.window(MANY - 20, 20)
-        assert not any(line.known for line in last)
-        while wanted := [line.job_id for line in listed.window(MANY - 20, 20) if not line.known]:
+        assert not any(row.known for row in last)
+        while wanted := [row.job_id for row in listed.window(MANY - 20, 20) if not row.known]:
             before = board.stale_count()
             assert board.catch_up(wanted)
             assert board.stale_count() < before
@@ -178,19 +176,19 @@ def test_slices_make_those_in_view_first_and_the_rest_in_the_end(many: Path) -> 
         assert not board.catch_up(())
 
 
-def test_an_entry_between_two_slices_is_told(many: Path) -> None:
+def test_an_entry_between_two_slices_is_shown(many: Path) -> None:
     with Book(many) as book:
         board = Board(book)
         board.catch_up(["p00005"])
         open_job = OpenJob(book, "p00005", "AB")
-        entering.enter_text(open_job, CellRef("job", "p00005", "customer"), "Q. Late")
+        cells.enter_text(open_job, CellRef("job", "p00005", "customer"), "Q. Late")
         while board.stale_count():
             board.catch_up(())
-        (line,) = board.find("late").window(0, 5)
-        assert (line.job_id, line.customer) == ("p00005", "Q. Late")
+        (row,) = board.find("late").window(0, 5)
+        assert (row.job_id, row.customer) == ("p00005", "Q. Late")
 
 
-def test_before_a_line_is_made_its_property_is_found_by_address_and_customer(many: Path) -> None:
+def test_a_property_with_a_stale_row_is_found_by_address_and_customer(many: Path) -> None:
     with Book(many) as book:
         board = Board(book)
         assert len(board.find("long str")) == MANY - 1
@@ -203,7 +201,7 @@ def test_before_a_line_is_made_its_property_is_found_by_address_and_customer(man
         assert len(found) == len(board.find("lawn")) == MANY
 
 
-def test_what_was_found_stays_when_it_is_entered_on_and_goes_when_it_is_removed(
+def test_a_found_property_stays_when_it_changes_and_goes_when_it_is_removed(
     many: Path,
 ) -> None:
     with Book(many) as book:
@@ -212,10 +210,10 @@ def test_what_was_found_stays_when_it_is_entered_on_and_goes_when_it_is_removed(
         found = board.find("customer 29")
         assert len(found) == 13
         open_job = OpenJob(book, "p00290", "AB")
-        entering.enter_text(open_job, CellRef("job", "p00290", "customer"), "Q. Late")
+        cells.enter_text(open_job, CellRef("job", "p00290", "customer"), "Q. Late")
         remove_property(book, "p00291", "AB")
         found.renew()
-        addresses = [line.address for line in found.window(0, 20)]
+        addresses = [row.address for row in found.window(0, 20)]
         assert len(addresses) == len(found) == 12
         assert address(290) in addresses
         assert address(291) not in addresses
@@ -242,7 +240,7 @@ def test_only_what_a_screen_shows_is_read(many: Path, monkeypatch: pytest.Monkey
         assert len(read) == 40
 
 
-def test_a_new_day_makes_the_lines_anew_whose_day_is_over(
+def test_a_new_day_makes_rows_anew_that_were_valid_until_yesterday(
     many: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     with Book(many) as book:
@@ -260,14 +258,14 @@ def test_a_new_day_makes_the_lines_anew_whose_day_is_over(
         board = Board(book)
         assert board.stale_count() == MANY - 1 - 200
         listed = board.listing()
-        assert [line.known for line in listed.window(199, 2)] == [True, False]
+        assert [row.known for row in listed.window(199, 2)] == [True, False]
         assert made == []
         assert Board(book).all_rows() == before
         assert sorted(made) == [f"p{number:05}" for number in range(201, MANY)]
         assert board.stale_count() == 0
 
 
-def test_a_property_without_a_record_is_left_out_of_a_slice(
+def test_a_slice_passes_over_a_job_that_is_gone(
     many: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     with Book(many) as book:

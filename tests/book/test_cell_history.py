@@ -1,4 +1,4 @@
-"""What a cell ever held: old and new, who, when, which laptop; nothing is forgotten."""
+"""The history of a cell: every old and new value, who, when, on which laptop."""
 
 from __future__ import annotations
 
@@ -6,8 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from fieldbook.actions import cells as entering
-from fieldbook.actions import log_wires, rows
+from fieldbook.actions import cells, log_wires, rows
 from fieldbook.actions.cell_history import BLANK, REMOVED, cell_history
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import new_property
@@ -31,11 +30,11 @@ def static_of(open_job: OpenJob) -> CellRef:
     return CellRef("supply", once_id(open_job.job_id, "supply"), "static_psi")
 
 
-def test_every_value_is_told_newest_first_with_the_one_before(open_job: OpenJob) -> None:
+def test_every_value_is_listed_newest_first_with_the_one_before(open_job: OpenJob) -> None:
     static = static_of(open_job)
-    entering.enter_text(open_job, static, "62")
+    cells.enter_text(open_job, static, "62")
     open_job.by = "CD"
-    entering.enter_text(open_job, static, "64")
+    cells.enter_text(open_job, static, "64")
     open_job.undo()
     told = cell_history(open_job, static)
     assert [(one.was, one.became, one.who) for one in told] == [
@@ -48,33 +47,33 @@ def test_every_value_is_told_newest_first_with_the_one_before(open_job: OpenJob)
 
 
 def test_the_display_units_are_those_of_the_property(open_job: OpenJob) -> None:
-    entering.enter_text(open_job, static_of(open_job), "62")
-    entering.enter_text(open_job, CellRef("job", open_job.job_id, "units"), "metric")
+    cells.enter_text(open_job, static_of(open_job), "62")
+    cells.enter_text(open_job, CellRef("job", open_job.job_id, "units"), "metric")
     assert turns(open_job, static_of(open_job)) == [(BLANK, "4.27 bar")]
 
 
 def test_a_cell_beside_the_one_that_changed_has_no_history(open_job: OpenJob) -> None:
-    entering.enter_text(open_job, static_of(open_job), "62")
+    cells.enter_text(open_job, static_of(open_job), "62")
     assert (
         turns(open_job, CellRef("supply", once_id(open_job.job_id, "supply"), "meter_size")) == []
     )
 
 
-def test_links_are_told_as_the_line_they_lead_to(open_job: OpenJob) -> None:
+def test_a_link_is_named_by_the_row_it_leads_to(open_job: OpenJob) -> None:
     zone = rows.add_zone(open_job)
     box = rows.add_box(open_job)
     at = CellRef("valve", valve_id(zone), "box_id")
-    entering.enter(open_job, at, box, {"zone_id": zone, "kind": "zone"})
+    cells.enter(open_job, at, box, {"zone_id": zone, "kind": "zone"})
     assert turns(open_job, at) == [(BLANK, "valve box A")]
     rows.remove_row(open_job, "valve_box", box)
     assert turns(open_job, at)[0] == ("a valve box since removed", BLANK)
 
 
-def test_a_line_that_was_removed_and_came_back(open_job: OpenJob) -> None:
+def test_a_row_that_was_removed_and_restored(open_job: OpenJob) -> None:
     zone = rows.add_zone(open_job)
     run = rows.repeat_run(open_job, zone)
     at = CellRef("pipe_run", run, "length_ft")
-    entering.enter_text(open_job, at, "20")
+    cells.enter_text(open_job, at, "20")
     rows.remove_row(open_job, "pipe_run", run)
     open_job.undo()
     assert turns(open_job, at) == [(REMOVED, "20 ft"), ("20 ft", REMOVED), (BLANK, "20 ft")]

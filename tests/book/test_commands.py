@@ -1,8 +1,10 @@
-"""The commands: what they print, what they refuse, what they exit with."""
+"""The commands: what they print, what they refuse, their exit codes."""
 
 from __future__ import annotations
 
 import json
+import subprocess
+import sys
 from pathlib import Path
 
 import jsonschema
@@ -24,7 +26,7 @@ def demo_book(book_file: Path) -> Path:
 
 
 def run(book: Path, *arguments: str) -> Result:
-    """One command on a book."""
+    """Run one command on a book."""
     return CliRunner().invoke(main, ["--book", str(book), *arguments])
 
 
@@ -129,7 +131,7 @@ def test_an_import_that_is_refused_names_file_and_path(book_file: Path, tmp_path
     assert "No property" in run(book_file, "jobs").output
 
 
-def test_hostile_words_reach_the_terminal_as_words(book_file: Path) -> None:
+def test_hostile_text_is_printed_as_plain_text(book_file: Path) -> None:
     with Book(book_file) as book:
         set_initials(book, "AB")
         new_property(book, "[bold]12 Elm[/] [/] \x1b[2J", "AB")
@@ -140,13 +142,13 @@ def test_hostile_words_reach_the_terminal_as_words(book_file: Path) -> None:
         assert "\x1b" not in result.output
 
 
-def test_a_book_that_is_none_is_one_sentence(tmp_path: Path) -> None:
+def test_a_file_that_is_no_book_is_refused_in_one_sentence(tmp_path: Path) -> None:
     notes = tmp_path / "notes.txt"
     notes.write_text("not a book at all, but some notes of the crew\n" * 30)
     assert "not a fieldbook book" in refused(run(notes, "jobs"))
 
 
-def test_the_schema_is_one_and_holds_for_an_export(demo_book: Path) -> None:
+def test_every_export_is_valid_under_the_printed_schema(demo_book: Path) -> None:
     schema = json.loads(run(demo_book, "schema").stdout)
     for address in ("alder", "birch", "mill", "quarry", "harbor"):
         jsonschema.validate(json.loads(run(demo_book, "export", address).stdout), schema)
@@ -178,6 +180,23 @@ def test_solve_answers_a_network_document_without_a_book(book_file: Path, tmp_pa
     assert not book_file.exists()
     schema = json.loads(run(book_file, "schema", "network").stdout)
     jsonschema.validate(json.loads(network(tmp_path).read_text()), schema)
+
+
+@pytest.mark.parametrize("command", [["solve", "{file}"], ["schema", "network"]])
+def test_a_command_without_a_job_loads_no_record(tmp_path: Path, command: list[str]) -> None:
+    arguments = [word.format(file=network(tmp_path)) for word in command]
+    code = (
+        "import sys; from fieldbook.cli.main import main\n"
+        "try: main(sys.argv[1:])\n"
+        "finally: print(*sys.modules, file=sys.stderr)"
+    )
+    ran = subprocess.run(
+        [sys.executable, "-c", code, *arguments], capture_output=True, text=True, check=True
+    )
+    assert json.loads(ran.stdout)
+    loaded = {name.partition(".")[0] for name in ran.stderr.split()}
+    assert "fieldbook" in loaded
+    assert loaded.isdisjoint({"sqlmodel", "sqlalchemy", "pydantic", "textual", "rich"})
 
 
 def test_solve_refuses_in_one_sentence_with_file_and_place(book_file: Path, tmp_path: Path) -> None:

@@ -37,7 +37,7 @@ FAULTS = {
         ),
     },
 }
-"""What each demo property's notes say is wrong with it, as the check should find it."""
+"""The faults that the notes of each demo property state, as the checks should find them."""
 
 
 def demo_file(name: str) -> Path:
@@ -82,7 +82,7 @@ def test_one_of_the_demo_properties_is_metric(book: Book) -> None:
     assert len(Board(book).all_rows()) == len(FAULTS)
 
 
-def test_the_same_property_twice_only_as_a_copy(book: Book) -> None:
+def test_a_property_is_imported_twice_only_as_a_copy(book: Book) -> None:
     path = demo_file("alder_lane")
     first = import_file(book, path, "AB")
     with pytest.raises(RefusedError, match=r"in the book already: import with --copy"):
@@ -158,7 +158,7 @@ def test_the_board_is_checked_again_only_after_an_entry(
     assert len(board.find("mill alder")) == 0
 
 
-def test_the_board_is_told_again_when_a_day_makes_a_flag(book: Book) -> None:
+def test_the_board_shows_a_flag_from_the_day_that_makes_it(book: Book) -> None:
     fill_demo(book)
     job = next(one for one in book.jobs() if "Alder" in one.address)
     open_job = OpenJob(book, job.id, "AB")

@@ -1,12 +1,10 @@
-"""What a crew does to rows and wires, through the book."""
+"""Actions on rows, wires, ticks and initials, each through a real book."""
 
 from __future__ import annotations
 
 import pytest
 
-from fieldbook.actions import cells as entering
-from fieldbook.actions import log_wires, rows
-from fieldbook.actions import signing as proofs
+from fieldbook.actions import cells, log_wires, rows, signing
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import new_property, set_initials
 from fieldbook.actions.refused import RefusedError
@@ -33,9 +31,9 @@ def cable(open_job: OpenJob, colours: str) -> str:
     return cable_id
 
 
-def test_zones_are_numbered_on_and_repeat_the_kind_of_head(open_job: OpenJob) -> None:
+def test_a_new_zone_has_the_next_number_and_the_head_kind_of_the_last(open_job: OpenJob) -> None:
     (first,) = zones(open_job, 1)
-    entering.enter_text(open_job, CellRef("zone", first, "head_kind"), "rotor")
+    cells.enter_text(open_job, CellRef("zone", first, "head_kind"), "rotor")
     zones(open_job, 2)
     assert [(zone.number, zone.head_kind) for zone in open_job.job.zones] == [
         (1, "rotor"),
@@ -44,7 +42,7 @@ def test_zones_are_numbered_on_and_repeat_the_kind_of_head(open_job: OpenJob) ->
     ]
 
 
-def test_boxes_and_cables_are_named_on(open_job: OpenJob) -> None:
+def test_boxes_get_the_next_letter_and_cables_the_next_number(open_job: OpenJob) -> None:
     for _ in range(27):
         rows.add_box(open_job)
     rows.add_cable(open_job)
@@ -55,13 +53,13 @@ def test_boxes_and_cables_are_named_on(open_job: OpenJob) -> None:
     assert [one.name for one in open_job.job.cables] == ["1", "2"]
 
 
-def test_a_run_repeats_the_row_above_with_its_head(open_job: OpenJob) -> None:
+def test_a_new_run_copies_the_last_run_and_its_sprinkler_head(open_job: OpenJob) -> None:
     (zone_id,) = zones(open_job, 1)
     run = rows.repeat_run(open_job, zone_id)
     for column, text in (("size", "3/4"), ("pipe_class", "pvc sch 40"), ("length_ft", "12")):
-        entering.enter_text(open_job, CellRef("pipe_run", run, column), text)
+        cells.enter_text(open_job, CellRef("pipe_run", run, column), text)
     head = CellRef("head", head_id(run), "nozzle_gpm")
-    entering.enter_text(open_job, head, "1.5", {"run_id": run})
+    cells.enter_text(open_job, head, "1.5", {"run_id": run})
     rows.repeat_run(open_job, zone_id)
     first, second = open_job.job.runs_of(zone_id)
     assert (second.number, second.after) == (2, first.number)
@@ -69,7 +67,7 @@ def test_a_run_repeats_the_row_above_with_its_head(open_job: OpenJob) -> None:
     assert [one.nozzle_gpm for one in open_job.job.heads_of(zone_id)] == [1.5, 1.5]
 
 
-def test_a_run_taken_out_closes_the_gap(open_job: OpenJob) -> None:
+def test_removing_a_run_connects_the_runs_around_it(open_job: OpenJob) -> None:
     (zone_id,) = zones(open_job, 1)
     for _ in range(3):
         rows.repeat_run(open_job, zone_id)
@@ -78,12 +76,12 @@ def test_a_run_taken_out_closes_the_gap(open_job: OpenJob) -> None:
     assert [(run.number, run.after) for run in open_job.job.runs_of(zone_id)] == [(1, None), (3, 1)]
 
 
-def test_a_zone_goes_with_all_that_hangs_on_it_and_comes_back(open_job: OpenJob) -> None:
+def test_removing_a_zone_removes_what_belongs_to_it_and_undo_restores_it(open_job: OpenJob) -> None:
     first, second = zones(open_job, 2)
     rows.repeat_run(open_job, first)
-    proofs.tick_flush(open_job, first)
+    signing.tick_flush(open_job, first)
     seed = {"zone_id": first}
-    entering.enter(
+    cells.enter(
         open_job, CellRef("backfill", backfill_id(open_job.job_id, first), "cover_in"), 14.0, seed
     )
     log_wires.log_wire(
@@ -98,7 +96,7 @@ def test_a_zone_goes_with_all_that_hangs_on_it_and_comes_back(open_job: OpenJob)
     assert {table: len(found) for table, found in open_job.job.tables().items()} == held
 
 
-def test_a_box_goes_and_its_valves_stay_without_it(open_job: OpenJob) -> None:
+def test_removing_a_box_clears_it_on_its_valves(open_job: OpenJob) -> None:
     (zone_id,) = zones(open_job, 1)
     box = rows.add_box(open_job)
     seed = {"zone_id": zone_id, "kind": "zone", "box_id": box}
@@ -117,7 +115,7 @@ def test_a_box_goes_and_its_valves_stay_without_it(open_job: OpenJob) -> None:
         ("", []),
     ],
 )
-def test_a_cables_colours_are_typed_in_a_row(
+def test_the_colours_of_a_cable_are_typed_as_one_list(
     open_job: OpenJob, typed: str, colours: list[str]
 ) -> None:
     cable_id = cable(open_job, typed)
@@ -126,7 +124,7 @@ def test_a_cables_colours_are_typed_in_a_row(
     assert common == ("white" if "white" in colours else None)
 
 
-def test_colours_typed_again_keep_the_conductors_that_stay(open_job: OpenJob) -> None:
+def test_typing_the_colours_again_keeps_the_rows_of_colours_that_stay(open_job: OpenJob) -> None:
     cable_id = cable(open_job, "white, red, blue")
     red = open_job.job.conductors_of(cable_id)[1].id
     log_wires.set_conductors(open_job, cable_id, "red, white, green")
@@ -135,7 +133,7 @@ def test_colours_typed_again_keep_the_conductors_that_stay(open_job: OpenJob) ->
     assert now[0].id == red
 
 
-def test_a_word_that_is_no_colour_is_refused_by_name(open_job: OpenJob) -> None:
+def test_a_word_that_is_no_colour_is_named_in_the_refusal(open_job: OpenJob) -> None:
     cable_id = cable(open_job, "white, red")
     with pytest.raises(RefusedError, match="plaid"):
         log_wires.set_conductors(open_job, cable_id, "white, plaid")
@@ -158,14 +156,14 @@ def test_only_free_conductors_are_offered_at_each_end(open_job: OpenJob) -> None
 
 
 def seed_of(zone_id: str) -> dict[str, str | int | float | bool | None]:
-    """What a valve row begins with."""
+    """The first columns of a zone's valve."""
     return {"zone_id": zone_id, "kind": "zone"}
 
 
 @pytest.mark.parametrize(
     ("typed", "colour"), [("r", "red"), ("blu", "blue"), ("yellow", "yellow"), ("bl", None)]
 )
-def test_a_colour_by_its_beginning_if_free_else_in_full(typed: str, colour: str | None) -> None:
+def test_a_free_colour_is_typed_by_its_beginning(typed: str, colour: str | None) -> None:
     free = ["red", "blue", "black"]
     if colour is None:
         with pytest.raises(RefusedError, match="free here: red, blue, black"):
@@ -181,76 +179,76 @@ def test_a_slip_of_one_key_is_not_taken_for_a_colour() -> None:
         log_wires.colour_seen("mauve", ["red"])
 
 
-def test_a_flush_is_ticked_whole_and_cleared_whole(open_job: OpenJob) -> None:
+def test_all_steps_of_a_flush_are_ticked_or_cleared_at_once(open_job: OpenJob) -> None:
     (zone_id,) = zones(open_job, 1)
-    assert proofs.tick_flush(open_job, zone_id)
-    assert proofs.flushed(open_job.job, zone_id)
-    assert not proofs.tick_flush(open_job, zone_id)
-    assert not proofs.flushed(open_job.job, zone_id)
+    assert signing.tick_flush(open_job, zone_id)
+    assert signing.flushed(open_job.job, zone_id)
+    assert not signing.tick_flush(open_job, zone_id)
+    assert not signing.flushed(open_job.job, zone_id)
     open_job.undo()
-    assert proofs.flushed(open_job.job, zone_id)
+    assert signing.flushed(open_job.job, zone_id)
 
 
-def test_a_signature_has_who_and_when_and_can_be_taken_back(open_job: OpenJob) -> None:
+def test_a_signature_records_who_and_when_and_can_be_withdrawn(open_job: OpenJob) -> None:
     (zone_id,) = zones(open_job, 1)
     proven(open_job, zone_id)
-    assert proofs.sign_backfill(open_job, zone_id)
+    assert signing.sign_backfill(open_job, zone_id)
     signed = open_job.job.backfill_of(zone_id)
     assert signed is not None
     assert (signed.id, signed.signed_by) == (backfill_id(open_job.job_id, zone_id), "AB")
     assert signed.signed_at
-    assert not proofs.sign_backfill(open_job, zone_id)
+    assert not signing.sign_backfill(open_job, zone_id)
     assert [one.state for one in open_job.job.sign_offs] == ["signed", "withdrawn"]
     assert open_job.findings == ()
 
 
 def proven(open_job: OpenJob, zone_id: str) -> None:
-    """Everything that a zone's backfill waits for."""
-    proofs.tick_flush(open_job, zone_id)
+    """Record everything that the backfill of a zone waits for."""
+    signing.tick_flush(open_job, zone_id)
     row_id = backfill_id(open_job.job_id, zone_id)
-    entering.enter(open_job, CellRef("backfill", row_id, "cover_in"), 14.0, {"zone_id": zone_id})
-    entering.enter(open_job, CellRef("backfill", row_id, "rock_free"), True, {"zone_id": zone_id})
+    cells.enter(open_job, CellRef("backfill", row_id, "cover_in"), 14.0, {"zone_id": zone_id})
+    cells.enter(open_job, CellRef("backfill", row_id, "rock_free"), True, {"zone_id": zone_id})
 
 
-def test_a_zone_that_was_signed_over_stays(open_job: OpenJob) -> None:
+def test_a_zone_with_a_sign_off_can_not_be_removed(open_job: OpenJob) -> None:
     (zone_id,) = zones(open_job, 1)
     proven(open_job, zone_id)
-    proofs.sign_backfill(open_job, zone_id)
+    signing.sign_backfill(open_job, zone_id)
     with pytest.raises(RefusedError, match="sign-offs are evidence"):
         rows.remove_row(open_job, "zone", zone_id)
 
 
-def test_what_is_refused_leaves_the_old_value(open_job: OpenJob) -> None:
+def test_a_refused_value_leaves_the_old_one(open_job: OpenJob) -> None:
     at = CellRef("supply", new_id(), "static_psi")
-    entering.enter_text(open_job, at, "62")
+    cells.enter_text(open_job, at, "62")
     for typed in ("high", "1-5", "9000", "62 gpm", "nan"):
         with pytest.raises(RefusedError, match=r"\.$"):
-            entering.enter_text(open_job, at, typed)
-    assert entering.value_at(open_job, at) == 62.0
-    entering.enter_text(open_job, at, "")
-    assert entering.value_at(open_job, at) is None
+            cells.enter_text(open_job, at, typed)
+    assert cells.value_at(open_job, at) == 62.0
+    cells.enter_text(open_job, at, "")
+    assert cells.value_at(open_job, at) is None
 
 
-def test_a_tick_turns_round_its_three_states(open_job: OpenJob) -> None:
+def test_a_tick_goes_through_yes_no_and_not_looked_at(open_job: OpenJob) -> None:
     box = rows.add_box(open_job)
     at = CellRef("valve_box", box, "on_base")
-    assert [entering.turn_tick(open_job, at) for _ in range(4)] == [True, False, None, True]
+    assert [cells.turn_tick(open_job, at) for _ in range(4)] == [True, False, None, True]
 
 
 def test_a_new_property_is_shown_in_the_units_of_the_last(book: Book) -> None:
     first = OpenJob(book, new_property(book, "12 Elm Street", "AB"), "AB")
-    entering.enter_text(first, CellRef("job", first.job_id, "units"), "metric")
+    cells.enter_text(first, CellRef("job", first.job_id, "units"), "metric")
     assert OpenJob(book, new_property(book, "14 Elm Street", "AB"), "AB").system == "metric"
 
 
 @pytest.mark.parametrize("typed", ["", "   ", "\x1b\u202e", "TOOLONGINITIALS", "∞¢f"])
-def test_initials_that_are_none_are_refused(book: Book, typed: str) -> None:
+def test_initials_must_be_letters_or_digits(book: Book, typed: str) -> None:
     with pytest.raises(RefusedError, match="initials"):
         set_initials(book, typed)
     assert book.laptop.initials() == "AB"
 
 
-def test_initials_are_kept_in_capitals_and_sign_what_follows(book: Book) -> None:
+def test_initials_are_stored_in_capitals(book: Book) -> None:
     assert set_initials(book, " j k ") == "JK"
     assert book.laptop.initials() == "JK"
 

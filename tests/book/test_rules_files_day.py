@@ -47,7 +47,7 @@ def write_rules(book: Book, name: str, text: str) -> None:
     (folder / name).write_text(text, "utf-8")
 
 
-def test_a_rule_set_is_chosen_kept_and_undone(alder: OpenJob) -> None:
+def test_choosing_a_rule_set_copies_its_rules_and_undo_takes_them_back(alder: OpenJob) -> None:
     write_rules(alder.book, "springfield.toml", TOWN)
     assert rules.known_sets(alder.book.path).names(date.today()) == ["generic", "Springfield"]
     rules.choose_rules(alder, "Springfield")
@@ -64,7 +64,7 @@ def test_a_rule_set_is_chosen_kept_and_undone(alder: OpenJob) -> None:
     assert alder.job.rules == ()
 
 
-def test_a_job_is_compared_without_being_changed(alder: OpenJob) -> None:
+def test_comparing_with_another_rule_set_changes_nothing(alder: OpenJob) -> None:
     write_rules(alder.book, "springfield.toml", TOWN)
     before = alder.job
     found = rules.compare(alder, "Springfield")
@@ -79,7 +79,7 @@ def test_a_job_is_compared_without_being_changed(alder: OpenJob) -> None:
     assert rules.compare(alder, "generic").differences == ()
 
 
-def test_a_rule_file_that_is_wrong_is_told_and_the_others_stay(alder: OpenJob) -> None:
+def test_a_faulty_rule_file_is_reported_and_the_others_are_used(alder: OpenJob) -> None:
     write_rules(alder.book, "bad.toml", TOWN.replace("value = 20", "value = 900"))
     write_rules(alder.book, "springfield.toml", TOWN)
     known = rules.known_sets(alder.book.path)
@@ -100,7 +100,7 @@ def photo(path: Path) -> Path:
     return path
 
 
-def test_a_photo_is_kept_by_its_content_with_its_time_and_position(
+def test_an_attached_photo_is_copied_and_its_time_and_position_are_read(
     alder: OpenJob, tmp_path: Path
 ) -> None:
     run = alder.job.pipe_runs[0]
@@ -139,7 +139,7 @@ def test_a_missing_or_altered_file_is_flagged_and_not_opened(
 
 
 @pytest.mark.parametrize("content", [b"", b"no photo", b"\xff\xd8\xff\xe1" + b"\x00" * 50])
-def test_any_file_is_kept_and_tells_what_it_can(
+def test_a_file_that_is_no_photo_is_attached_without_time_or_position(
     alder: OpenJob, tmp_path: Path, content: bytes
 ) -> None:
     path = tmp_path / "permit.pdf"
@@ -150,14 +150,14 @@ def test_any_file_is_kept_and_tells_what_it_can(
     assert photos.thumbnail(path, 10, 5) == []
 
 
-def test_a_file_that_is_not_there_is_refused(alder: OpenJob, tmp_path: Path) -> None:
+def test_a_missing_file_can_not_be_attached(alder: OpenJob, tmp_path: Path) -> None:
     for typed in (str(tmp_path / "none.jpg"), str(tmp_path), "\x00", "~nobody-here/x"):
         with pytest.raises(RefusedError, match="There is no file"):
             files.attach(alder, "job", alder.job_id, typed)
     assert alder.job.attachments == ()
 
 
-def test_the_day_says_what_can_be_done_what_waits_and_what_runs_out(alder: OpenJob) -> None:
+def test_the_day_list_has_what_can_be_done_what_waits_and_what_runs_out(alder: OpenJob) -> None:
     day = day_list(alder.book, datetime(2026, 10, 25, 8, 0))
     can = {one.address: one.what for one in day.can}
     assert can["14 Alder Lane"] == "Desk: Hand over."
@@ -170,7 +170,7 @@ def test_the_day_says_what_can_be_done_what_waits_and_what_runs_out(alder: OpenJ
     assert day_list(alder.book, datetime(2026, 4, 1)).runs_out == ()
 
 
-def test_the_plan_in_characters_and_as_svg(alder: OpenJob) -> None:
+def test_the_plan_is_drawn_in_characters_and_as_svg(alder: OpenJob) -> None:
     lines = plan_lines(alder.job, 70)
     text = "\n".join(lines)
     assert lines[0] == "N"

@@ -10,8 +10,7 @@ from examples import examples
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fieldbook.actions import cells as entering
-from fieldbook.actions import rows
+from fieldbook.actions import cells, rows
 from fieldbook.actions.board.board import Board
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import fill_demo, new_property, remove_property
@@ -24,7 +23,7 @@ def noted(book: Book, address: str, note: str) -> OpenJob:
     """A property with a note."""
     open_job = OpenJob(book, new_property(book, address, "AB"), "AB")
     at = CellRef("note", rows.add_row(open_job, "note"), "text")
-    entering.enter_text(open_job, at, note)
+    cells.enter_text(open_job, at, note)
     return open_job
 
 
@@ -49,11 +48,11 @@ def test_words_beginnings_accents_and_serials(book_file: Path) -> None:
         assert found(book, "  - ") == {}
 
 
-def test_what_is_changed_undone_or_removed_is_found_as_it_is_now(book_file: Path) -> None:
+def test_the_search_follows_changes_undo_and_removal(book_file: Path) -> None:
     with Book(book_file) as book:
         open_job = noted(book, "12 Elm Street", "old gate")
         at = CellRef("note", open_job.job.notes[0].id, "text")
-        entering.enter_text(open_job, at, "new fence")
+        cells.enter_text(open_job, at, "new fence")
         assert (list(found(book, "gate")), list(found(book, "fence"))) == ([], ["12 Elm Street"])
         open_job.undo()
         assert (list(found(book, "gate")), list(found(book, "fence"))) == (["12 Elm Street"], [])
@@ -61,7 +60,7 @@ def test_what_is_changed_undone_or_removed_is_found_as_it_is_now(book_file: Path
         assert found(book, "gate") == {}
 
 
-def test_it_is_kept_with_the_book(book_file: Path) -> None:
+def test_the_index_is_stored_in_the_book(book_file: Path) -> None:
     with Book(book_file) as book:
         noted(book, "12 Elm Street", "gate code 4711")
         Board(book).all_rows()
@@ -71,7 +70,7 @@ def test_it_is_kept_with_the_book(book_file: Path) -> None:
 
 @given(typed=st.text(max_size=20))
 @examples(60)
-def test_whatever_is_typed_only_looks(typed: str, demo_book: Book) -> None:
+def test_no_typed_text_breaks_the_search(typed: str, demo_book: Book) -> None:
     board = Board(demo_book)
     lines = board.all_rows()
     hits = board.find(typed)

@@ -1,4 +1,4 @@
-"""Two books that met: what is asked, what each answer does, what is refused."""
+"""Two books after an exchange: the questions, what each answer does, what is refused."""
 
 from __future__ import annotations
 
@@ -8,8 +8,7 @@ from pathlib import Path
 import pytest
 from two_books import TwoBooks, two_books
 
-from fieldbook.actions import cells as entering
-from fieldbook.actions import rows
+from fieldbook.actions import cells, rows
 from fieldbook.actions.conflicts import settling
 from fieldbook.actions.conflicts.question import TWICE, Question
 from fieldbook.actions.job_files import export_text
@@ -32,7 +31,7 @@ def asked(open_job: OpenJob, kind: str = "") -> list[Question]:
 
 
 def alike(pair: TwoBooks) -> None:
-    """After they meet both show the same, and nothing is asked any more."""
+    """After another exchange both books hold the same, and no question is left."""
     pair.meet()
     assert pair.here.job.tables() == pair.there.job.tables()
     assert not asked(pair.here) + asked(pair.there)
@@ -43,7 +42,7 @@ def test_nothing_is_asked_of_books_that_agree(pair: TwoBooks) -> None:
     alike(pair)
 
 
-def test_each_version_is_told_with_who_when_and_which_laptop(pair: TwoBooks) -> None:
+def test_each_version_names_who_entered_it_when_and_on_which_laptop(pair: TwoBooks) -> None:
     pair.differ(pair.static, "62", "64")
     pair.meet()
     (question,) = asked(pair.here)
@@ -57,7 +56,7 @@ def test_each_version_is_told_with_who_when_and_which_laptop(pair: TwoBooks) -> 
 
 
 @pytest.mark.parametrize("number", [1, 2])
-def test_a_version_taken_settles_it_on_both(pair: TwoBooks, number: int) -> None:
+def test_keeping_a_version_settles_it_on_both_laptops(pair: TwoBooks, number: int) -> None:
     pair.differ(pair.static, "62", "64")
     pair.meet()
     (question,) = asked(pair.here)
@@ -69,7 +68,7 @@ def test_a_version_taken_settles_it_on_both(pair: TwoBooks, number: int) -> None
     assert f"{supply.static_psi:g} psi" == words
 
 
-def test_a_third_value_is_read_as_on_the_sheet(pair: TwoBooks) -> None:
+def test_another_value_is_typed_as_on_the_sheet(pair: TwoBooks) -> None:
     pair.differ(pair.static, "62", "64")
     pair.meet()
     (question,) = asked(pair.here)
@@ -90,8 +89,8 @@ def test_colours_ticks_and_links_are_typed_as_on_the_sheet(pair: TwoBooks) -> No
     pair.differ(pair.wire(1), "red", "blue")
     pair.differ(CellRef("valve", at.row_id, "splice_waterproof"), "yes", "no")
     seed = {"zone_id": pair.zone(1).row_id}
-    entering.enter(pair.here, at, box, seed)
-    entering.enter(pair.there, at, pair.zone(1).row_id, seed)
+    cells.enter(pair.here, at, box, seed)
+    cells.enter(pair.there, at, pair.zone(1).row_id, seed)
     pair.meet()
     typed = {"colour": "orange", "splice_waterproof": "yes", "box_id": "a"}
     for question in asked(pair.here, CELL):
@@ -105,7 +104,7 @@ def test_colours_ticks_and_links_are_typed_as_on_the_sheet(pair: TwoBooks) -> No
 
 
 @pytest.mark.parametrize("number", [1, 2])
-def test_a_tick_that_differs_is_taken(pair: TwoBooks, number: int) -> None:
+def test_a_tick_that_differs_is_settled(pair: TwoBooks, number: int) -> None:
     pair.differ(CellRef("valve", pair.wire(1).row_id, "splice_waterproof"), "yes", "no")
     pair.meet()
     (question,) = asked(pair.here)
@@ -113,7 +112,7 @@ def test_a_tick_that_differs_is_taken(pair: TwoBooks, number: int) -> None:
     alike(pair)
 
 
-def test_undo_opens_it_again_with_who_said_what_at_first(pair: TwoBooks) -> None:
+def test_undo_opens_the_question_again_with_its_first_authors(pair: TwoBooks) -> None:
     pair.differ(pair.static, "62", "64")
     pair.meet()
     before = asked(pair.there)
@@ -126,12 +125,12 @@ def test_undo_opens_it_again_with_who_said_what_at_first(pair: TwoBooks) -> None
 
 
 def removed_and_changed(pair: TwoBooks) -> Question:
-    """Zone 2 with a run is removed here and named there."""
+    """Zone 2, which has a run, is removed here and given a name there."""
     rows.repeat_run(pair.here, pair.zone(2).row_id)
     pair.meet()
     there = pair.zone(2)
     rows.remove_row(pair.here, "zone", there.row_id)
-    entering.enter_text(pair.there, there, "orchard")
+    cells.enter_text(pair.there, there, "orchard")
     pair.meet()
     (question,) = asked(pair.here)
     assert question.kind == REMOVED
@@ -141,7 +140,7 @@ def removed_and_changed(pair: TwoBooks) -> Question:
     return question
 
 
-def test_a_zone_kept_has_its_runs_again(pair: TwoBooks) -> None:
+def test_keeping_a_removed_zone_restores_its_runs(pair: TwoBooks) -> None:
     question = removed_and_changed(pair)
     assert not pair.here.job.pipe_runs
     settling.choose(pair.here, question, 1)
@@ -149,7 +148,7 @@ def test_a_zone_kept_has_its_runs_again(pair: TwoBooks) -> None:
     alike(pair)
 
 
-def test_a_zone_removed_after_all_is_gone_on_both(pair: TwoBooks) -> None:
+def test_removing_the_zone_removes_it_on_both_laptops(pair: TwoBooks) -> None:
     question = removed_and_changed(pair)
     settling.choose(pair.here, question, 2)
     alike(pair)
@@ -157,7 +156,7 @@ def test_a_zone_removed_after_all_is_gone_on_both(pair: TwoBooks) -> None:
 
 
 def left_over(pair: TwoBooks) -> Question:
-    """Zone 2 with a run is removed here while there it gets two more."""
+    """Zone 2, which has a run, is removed here and gets two more runs there."""
     rows.repeat_run(pair.here, pair.zone(2).row_id)
     pair.meet()
     zone_id = pair.zone(2).row_id
@@ -171,7 +170,7 @@ def left_over(pair: TwoBooks) -> Question:
     return question
 
 
-def test_what_was_removed_is_put_back_whole(pair: TwoBooks) -> None:
+def test_putting_a_removed_zone_back_restores_all_of_it(pair: TwoBooks) -> None:
     question = left_over(pair)
     settling.choose(pair.there, question, 1)
     assert [zone.name for zone in pair.there.job.zones] == ["lawn", "hedge", "roses"]
@@ -179,7 +178,7 @@ def test_what_was_removed_is_put_back_whole(pair: TwoBooks) -> None:
     alike(pair)
 
 
-def test_a_file_is_written_once_no_line_is_left_over(pair: TwoBooks) -> None:
+def test_a_job_with_orphaned_rows_is_exported_only_after_settling(pair: TwoBooks) -> None:
     question = left_over(pair)
     with pytest.raises(RefusedError, match=r"^Lateral run . of that zone and .* with F6 first"):
         export_text(pair.there.book, pair.there.job_id)
@@ -191,19 +190,19 @@ def question_zone(pair: TwoBooks) -> str:
     return pair.there.job.zones[1].id
 
 
-def test_what_is_left_goes_too(pair: TwoBooks) -> None:
+def test_letting_a_zone_go_removes_its_orphaned_runs(pair: TwoBooks) -> None:
     question = left_over(pair)
     settling.choose(pair.there, question, 2)
     assert not pair.there.job.pipe_runs
     alike(pair)
 
 
-def test_a_valve_whose_box_is_gone_stays_without_it(pair: TwoBooks) -> None:
+def test_letting_a_box_go_clears_it_on_its_valve(pair: TwoBooks) -> None:
     box = rows.add_box(pair.here)
     pair.meet()
     rows.remove_row(pair.here, "valve_box", box)
     at = CellRef("valve", pair.wire(1).row_id, "box_id")
-    entering.enter(pair.there, at, box, {"zone_id": pair.zone(1).row_id})
+    cells.enter(pair.there, at, box, {"zone_id": pair.zone(1).row_id})
     pair.meet()
     (question,) = asked(pair.here)
     assert question.title == "What names valve box A, which is gone"
@@ -212,7 +211,7 @@ def test_a_valve_whose_box_is_gone_stays_without_it(pair: TwoBooks) -> None:
     alike(pair)
 
 
-def test_what_was_signed_over_can_only_be_put_back(pair: TwoBooks) -> None:
+def test_a_removed_zone_with_a_sign_off_can_only_be_put_back(pair: TwoBooks) -> None:
     zone_id = pair.zone(2).row_id
     rows.remove_row(pair.here, "zone", zone_id)
     signature = Add("sign_off", "s1", {"kind": "backfill", "zone_id": zone_id, "signed_by": "CD"})
@@ -226,10 +225,10 @@ def test_what_was_signed_over_can_only_be_put_back(pair: TwoBooks) -> None:
 
 
 @pytest.mark.parametrize("number", [1, 2])
-def test_of_two_zones_of_one_number_either_keeps_it(pair: TwoBooks, number: int) -> None:
+def test_one_of_two_zones_with_a_number_keeps_it(pair: TwoBooks, number: int) -> None:
     for open_job, name in ((pair.here, "east"), (pair.there, "west")):
         zone_id = rows.add_zone(open_job)
-        entering.enter_text(open_job, CellRef("zone", zone_id, "name"), name)
+        cells.enter_text(open_job, CellRef("zone", zone_id, "name"), name)
     pair.meet()
     (question,) = asked(pair.here)
     assert question.kind == TWICE
@@ -243,7 +242,7 @@ def test_of_two_zones_of_one_number_either_keeps_it(pair: TwoBooks, number: int)
     alike(pair)
 
 
-def test_boxes_and_cables_of_one_name_get_the_next(pair: TwoBooks) -> None:
+def test_one_of_two_boxes_or_cables_with_a_name_gets_the_next_one(pair: TwoBooks) -> None:
     for open_job in (pair.here, pair.there):
         rows.add_box(open_job)
         rows.add_cable(open_job)
@@ -258,7 +257,7 @@ def test_boxes_and_cables_of_one_name_get_the_next(pair: TwoBooks) -> None:
     assert [box.name for box in pair.here.job.valve_boxes] == ["A", "B", "C"]
 
 
-def test_a_signature_changed_elsewhere_is_told_and_not_asked(pair: TwoBooks) -> None:
+def test_a_signature_changed_elsewhere_is_shown_without_a_choice(pair: TwoBooks) -> None:
     row = {"kind": "price", "signed_by": "AB", "signed_at": "2026-05-04T08:00:00-05:00"}
     pair.here.commit([Add("sign_off", "s1", dict(row))], "signed")
     pair.there.commit([Add("sign_off", "s1", {**row, "signed_by": "CD"})], "signed")

@@ -12,9 +12,7 @@ from examples import examples
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fieldbook.actions import cells as entering
-from fieldbook.actions import rows
-from fieldbook.actions import signing as proofs
+from fieldbook.actions import cells, rows, signing
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import new_property
 from fieldbook.actions.refused import RefusedError
@@ -27,11 +25,11 @@ from fieldbook.store.book import Book
 from fieldbook.store.changes import Put
 from fieldbook.store.errors import BookError
 
-FOREMAN = proofs.Override("A. Foreman", "sod was on the truck")
+FOREMAN = signing.Override("A. Foreman", "sod was on the truck")
 
 
 def begun(book: Book) -> OpenJob:
-    """A property with a zone of one run."""
+    """A property with one zone that has one run."""
     open_job = OpenJob(book, new_property(book, "12 Elm Street", "AB"), "AB")
     zone_id = rows.add_zone(open_job)
     rows.repeat_run(open_job, zone_id)
@@ -39,24 +37,24 @@ def begun(book: Book) -> OpenJob:
 
 
 def prove(open_job: OpenJob) -> str:
-    """All that the zone's backfill waits for; the zone's id."""
+    """Record all that the zone's backfill waits for; returns the zone's id."""
     zone_id = open_job.job.zones[0].id
-    proofs.tick_flush(open_job, zone_id)
+    signing.tick_flush(open_job, zone_id)
     row_id, seed = backfill_id(open_job.job_id, zone_id), {"zone_id": zone_id}
-    entering.enter(open_job, CellRef("backfill", row_id, "cover_in"), 14.0, seed)
-    entering.enter(open_job, CellRef("backfill", row_id, "rock_free"), True, seed)
+    cells.enter(open_job, CellRef("backfill", row_id, "cover_in"), 14.0, seed)
+    cells.enter(open_job, CellRef("backfill", row_id, "rock_free"), True, seed)
     return zone_id
 
 
-def test_a_hold_refuses_and_an_override_is_shown_with_name_reason_and_time(book: Book) -> None:
+def test_an_unmet_hold_refuses_and_an_override_records_name_reason_and_time(book: Book) -> None:
     open_job = begun(book)
     zone_id = open_job.job.zones[0].id
     with pytest.raises(RefusedError, match="Hold 7, no nozzle and no backfill"):
-        proofs.sign_backfill(open_job, zone_id)
+        signing.sign_backfill(open_job, zone_id)
     assert not open_job.job.sign_offs
     with pytest.raises(RefusedError, match="a name and a reason"):
-        proofs.sign_backfill(open_job, zone_id, proofs.Override("A. Foreman", " "))
-    assert proofs.sign_backfill(open_job, zone_id, FOREMAN)
+        signing.sign_backfill(open_job, zone_id, signing.Override("A. Foreman", " "))
+    assert signing.sign_backfill(open_job, zone_id, FOREMAN)
     (signed,) = open_job.job.sign_offs
     assert (signed.override_by, signed.override_reason) == ("A. Foreman", "sod was on the truck")
     assert "hold 7, missing the flush of zone 1" in signed.overridden
@@ -65,14 +63,14 @@ def test_a_hold_refuses_and_an_override_is_shown_with_name_reason_and_time(book:
     assert "A. Foreman: sod was on the truck" in note.sentence
 
 
-def test_a_signature_is_superseded_and_never_gone(book: Book) -> None:
+def test_a_signature_is_superseded_and_never_deleted(book: Book) -> None:
     open_job = begun(book)
     zone_id = prove(open_job)
-    assert proofs.sign_backfill(open_job, zone_id)
+    assert signing.sign_backfill(open_job, zone_id)
     first = open_job.job.signed(BACKFILL, zone_id)
-    assert not proofs.sign_backfill(open_job, zone_id)
+    assert not signing.sign_backfill(open_job, zone_id)
     assert open_job.job.signed(BACKFILL, zone_id) is None
-    assert proofs.sign_backfill(open_job, zone_id)
+    assert signing.sign_backfill(open_job, zone_id)
     open_job.undo()
     assert open_job.job.signed(BACKFILL, zone_id) is None
     open_job.redo()
@@ -82,12 +80,12 @@ def test_a_signature_is_superseded_and_never_gone(book: Book) -> None:
     assert [flag.code for flag in open_job.findings] == []
 
 
-def test_what_changes_after_is_shown(book: Book) -> None:
+def test_a_change_after_the_sign_off_is_flagged(book: Book) -> None:
     open_job = begun(book)
     zone_id = prove(open_job)
-    proofs.sign_backfill(open_job, zone_id)
+    signing.sign_backfill(open_job, zone_id)
     row_id = backfill_id(open_job.job_id, zone_id)
-    entering.enter(open_job, CellRef("backfill", row_id, "cover_in"), 3.0)
+    cells.enter(open_job, CellRef("backfill", row_id, "cover_in"), 3.0)
     assert "changed after sign-off" in [flag.code for flag in open_job.findings]
     open_job.undo()
     assert "changed after sign-off" not in [flag.code for flag in open_job.findings]
@@ -105,7 +103,7 @@ def test_raw_sql_is_refused(book_file: Path, line: str) -> None:
     with Book(book_file) as book:
         book.laptop.set_initials("AB")
         open_job = begun(book)
-        proofs.sign_backfill(open_job, prove(open_job))
+        signing.sign_backfill(open_job, prove(open_job))
     with sqlite3.connect(book_file) as raw:
         raw.execute("PRAGMA recursive_triggers = ON")
         with pytest.raises(sqlite3.IntegrityError, match="stays"):
@@ -113,11 +111,11 @@ def test_raw_sql_is_refused(book_file: Path, line: str) -> None:
     raw.close()
 
 
-def test_tampering_past_the_triggers_shows(book_file: Path) -> None:
+def test_tampering_with_dropped_triggers_is_flagged(book_file: Path) -> None:
     with Book(book_file) as book:
         book.laptop.set_initials("AB")
         open_job = begun(book)
-        proofs.sign_backfill(open_job, prove(open_job))
+        signing.sign_backfill(open_job, prove(open_job))
         job_id = open_job.job_id
     with sqlite3.connect(book_file) as raw:
         raw.execute("DROP TRIGGER sign_off_no_update")
@@ -129,19 +127,17 @@ def test_tampering_past_the_triggers_shows(book_file: Path) -> None:
         assert {one.signed_by for one in open_job.job.sign_offs} == {"AB"}
 
 
-def test_no_cell_writes_a_signature(book: Book) -> None:
+def test_no_cell_entry_writes_a_signature(book: Book) -> None:
     open_job = begun(book)
     zone_id = open_job.job.zones[0].id
     row_id = backfill_id(open_job.job_id, zone_id)
     for column in ("signed_by", "signed_at"):
         with pytest.raises(RefusedError, match="Only a sign-off"):
-            entering.enter(
-                open_job, CellRef("backfill", row_id, column), "XX", {"zone_id": zone_id}
-            )
-    proofs.sign_backfill(open_job, zone_id, FOREMAN)
+            cells.enter(open_job, CellRef("backfill", row_id, column), "XX", {"zone_id": zone_id})
+    signing.sign_backfill(open_job, zone_id, FOREMAN)
     signed = open_job.job.sign_offs[0]
     with pytest.raises(RefusedError, match="Only a sign-off"):
-        entering.enter(open_job, CellRef("sign_off", signed.id, "state"), "withdrawn")
+        cells.enter(open_job, CellRef("sign_off", signed.id, "state"), "withdrawn")
     with pytest.raises(BookError, match="stays as it was signed"):
         book.commit(open_job.job_id, [Put("sign_off", signed.id, "state", "x")], by="AB", what="x")
 
@@ -150,10 +146,10 @@ def test_the_whole_job_is_signed_step_by_step(book: Book) -> None:
     open_job = begun(book)
     for kind in SIGN_OFFS:
         with pytest.raises(RefusedError, match="Hold"):
-            proofs.sign_off(open_job, kind)
-        assert proofs.sign_off(open_job, kind, FOREMAN)
+            signing.sign_off(open_job, kind)
+        assert signing.sign_off(open_job, kind, FOREMAN)
     assert all(open_job.job.signed(kind) is not None for kind in SIGN_OFFS)
-    assert not proofs.sign_off(open_job, "price")
+    assert not signing.sign_off(open_job, "price")
     assert open_job.job.signed("price") is None
 
 
@@ -175,16 +171,16 @@ def buried_without_proof(job: LoadedJob) -> list[str]:
 def _turn(table: str, column: str) -> Callable[[OpenJob, str], None]:
     def act(open_job: OpenJob, zone_id: str) -> None:
         made = flush_id if table == "flush" else lambda one: backfill_id(open_job.job_id, one)
-        entering.turn_tick(open_job, CellRef(table, made(zone_id), column), {"zone_id": zone_id})
+        cells.turn_tick(open_job, CellRef(table, made(zone_id), column), {"zone_id": zone_id})
 
     return act
 
 
 ACTS: list[Callable[[OpenJob, str], object]] = [
-    proofs.tick_flush,
-    proofs.sign_backfill,
-    lambda open_job, zone: proofs.sign_backfill(open_job, zone, FOREMAN),
-    lambda open_job, zone: entering.enter(
+    signing.tick_flush,
+    signing.sign_backfill,
+    lambda open_job, zone: signing.sign_backfill(open_job, zone, FOREMAN),
+    lambda open_job, zone: cells.enter(
         open_job,
         CellRef("backfill", backfill_id(open_job.job_id, zone), "cover_in"),
         14.0,

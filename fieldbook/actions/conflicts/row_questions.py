@@ -69,7 +69,8 @@ def lost_questions(job: LoadedJob, lost: Sequence[Conflict], own: str) -> Iterat
 def _lost(job: LoadedJob, lost: Sequence[Conflict], own: str) -> Question:
     first = lost[0]
     gone = gone_name(first)
-    names = listed([row_name(job, conflict.table, conflict.row_id) for conflict in lost])
+    rows = [row_name(job, conflict.table, conflict.row_id) for conflict in lost]
+    names = listed(rows, most=3)
     by = (f"removed by {author_line(first.versions[0], own)}",)
     restore = Restore(*first.gone)
     words = f"put {gone} back, with what went with it"

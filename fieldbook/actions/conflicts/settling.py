@@ -15,7 +15,7 @@ from fieldbook.actions.conflicts.row_questions import (
 )
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
-from fieldbook.checks.common.naming import row_name, short
+from fieldbook.checks.common.naming import listed, row_name, short
 from fieldbook.checks.desk.duplicates import doubles
 from fieldbook.checks.finding import CellRef
 from fieldbook.records.conflict import CELL, EVIDENCE, LOST, REMOVED, UNREADABLE, Conflict
@@ -113,7 +113,7 @@ def _row_typed(job: LoadedJob, at: CellRef, text: str) -> Value:
         return found[0]
     if not rows:
         raise RefusedError(f"There is no {TABLES[fact.links_to].title} yet: add one first.")
-    raise RefusedError(f"{fact.label} takes one of {', '.join(name for name, _ in rows)}.")
+    raise RefusedError(f"{fact.label} takes one of {listed([name for name, _ in rows])}.")
 
 
 def _free_colours(job: LoadedJob, at: CellRef) -> list[str]:

@@ -98,10 +98,10 @@ def terminal_name(terminal: Terminal) -> str:
     return f"terminal {terminal.number}" if terminal.number is not None else "a terminal"
 
 
-def listed(words: Sequence[str]) -> str:
-    """Words in a row: "a", "a and b", "a, b and c"; the rest of a long row only counted."""
-    if len(words) > _MOST_NAMED:
-        words = [*words[:_MOST_NAMED], f"{len(words) - _MOST_NAMED} more"]
+def listed(words: Sequence[str], most: int = _MOST_NAMED) -> str:
+    """Words in a row: "a", "a and b", "a, b and c"; those beyond the `most` are only counted."""
+    if len(words) > most:
+        words = [*words[:most], f"{len(words) - most} more"]
     if len(words) < 2:
         return "".join(words)
     return f"{', '.join(words[:-1])} and {words[-1]}"

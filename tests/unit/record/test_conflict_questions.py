@@ -1,4 +1,4 @@
-"""What is asked of a job in memory: words in its units, versions that can't be taken, order."""
+"""Questions about a job in memory: words in its units, versions that can't be kept, order."""
 
 from __future__ import annotations
 
@@ -39,7 +39,7 @@ def told(question: Question, width: int = 50) -> str:
     return "\n".join(line.plain.rstrip() for line in question_lines(question, width))
 
 
-def test_versions_of_one_value_are_one_answer() -> None:
+def test_versions_with_the_same_value_are_one_option() -> None:
     same = version(62.0), version(64.0), version(62, "AB", OWN)
     question = ask(*same)
     assert [one.words for one in question.options] == ["62 psi", "64 psi"]
@@ -57,7 +57,7 @@ def test_values_are_in_the_units_of_the_property() -> None:
     assert [one.words for one in question.options] == ["4.27 bar", "blank"]
 
 
-def test_what_is_not_read_here_has_no_number_and_says_so() -> None:
+def test_a_value_that_can_not_be_read_is_no_option_but_a_note() -> None:
     question = ask(version(62.0), version("low"))
     assert [one.words for one in question.options] == ["62 psi"]
     assert question.notes == (f"{NOT_READ}: CD, 2026-05-04 08:12, laptop 3f2a1c",)
@@ -69,21 +69,21 @@ def test_what_is_not_read_here_has_no_number_and_says_so() -> None:
     assert alone.notes[0].startswith("“low”")
 
 
-def test_a_column_of_a_newer_fieldbook_can_only_wait() -> None:
+def test_a_column_of_a_newer_fieldbook_can_not_be_answered() -> None:
     question = ask(version("x"), version("y"), column="glow")
     assert not question.open
     assert "update it here" in question.explanation
     assert len(question.notes) == 2
 
 
-def test_a_curve_that_is_none_is_told_not_drawn() -> None:
+def test_a_curve_that_can_not_be_read_is_still_asked() -> None:
     conflict = Conflict("backflow_assembly", "b", "loss_curve", CELL, (version("??"), version("")))
     job = replace(bare_job("metric"), conflicts=(conflict,))
     assert questions(job, OWN)
     assert check(job)
 
 
-def test_what_can_be_answered_comes_first() -> None:
+def test_questions_that_can_be_answered_come_first() -> None:
     signed = row(SignOff, "o", kind="price", signed_by="AB", signed_at="2026-05-04T08:00:00")
     evidence = Conflict("sign_off", "o", "", EVIDENCE, (version(None), version(None, "AB")))
     job = replace(
@@ -93,7 +93,7 @@ def test_what_can_be_answered_comes_first() -> None:
     assert [one.kind for one in questions(job, OWN)] == [TWICE, EVIDENCE]
 
 
-def test_three_rows_of_one_number_get_two_free_ones() -> None:
+def test_two_of_three_rows_with_one_number_get_free_ones() -> None:
     zones = [zone(1), zone(4)] + [row(type(zone(1)), f"z{n}", number=1) for n in (1, 2)]
     (question,) = questions(bare_job(zones=tuple(zones)), OWN)
     assert len(question.options) == 3
@@ -103,7 +103,7 @@ def test_three_rows_of_one_number_get_two_free_ones() -> None:
     assert values == [[5, 6]] * 3
 
 
-def test_a_long_answer_goes_on_under_its_beginning() -> None:
+def test_a_long_answer_is_wrapped_under_its_beginning() -> None:
     question = ask(version("word " * 30), version("[/]"), column="static_where")
     lines = told(question, 40).splitlines()
     assert max(map(len, lines)) <= 40
