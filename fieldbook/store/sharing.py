@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
 from fieldbook.store.attached import attached_hashes
 from fieldbook.store.journal import append, conflicts
@@ -12,22 +11,11 @@ from fieldbook.store.journal.entry import SELECT_ENTRIES, Entry, from_row
 from fieldbook.store.journal.latest_versions import state_of
 from fieldbook.store.sqlite.transactions import Transactions
 
-
-@dataclass(frozen=True)
-class Tally:
-    """How many entries of an origin there are somewhere, and the number of the last one.
-
-    `last_ids` holds two ids where two books wrote under the origin.
-    """
-
-    count: int = 0
-    last: int = 0
-    last_ids: frozenset[str] = frozenset()
-
-    @property
-    def whole(self) -> bool:
-        """Whether none is missing before the last, and no other book wrote under the origin."""
-        return self.count == self.last and len(self.last_ids) == 1
+# The origin in use comes first. A seq is there twice where a book was copied.
+_OWN_IDS = """
+SELECT journal.origin, journal.id FROM journal JOIN origin ON origin.id = journal.origin
+ORDER BY origin.no DESC, journal.seq, journal.id
+"""
 
 
 class Shared:
@@ -56,40 +44,22 @@ class Shared:
         with self._reading():
             return append.entries_of_job(self._connection, job_id)
 
-    def own_tallies(self) -> dict[str, Tally]:
-        """What the book holds of each origin it has written under, the one in use first.
-
-        An origin without an entry is left out.
-        """
-        found = {}
+    def own_ids(self) -> dict[str, list[str]]:
+        """The ids of the entries of each origin that the book writes under, in order."""
+        found: dict[str, list[str]] = {}
         with self._reading():
-            origins = self._connection.exec_driver_sql("SELECT id FROM origin ORDER BY no DESC")
-            for (origin,) in origins.all():
-                query = "SELECT count(*), max(seq) FROM journal WHERE origin = ?"
-                count, last = self._connection.exec_driver_sql(query, (origin,)).one()
-                if count:
-                    query = "SELECT id FROM journal WHERE origin = ? AND seq = ?"
-                    ids = self._connection.exec_driver_sql(query, (origin, last))
-                    found[str(origin)] = Tally(count, last, frozenset(row[0] for row in ids))
+            for origin, entry_id in self._connection.exec_driver_sql(_OWN_IDS):
+                found.setdefault(str(origin), []).append(str(entry_id))
         return found
-
-    def entries_of_origin(self, origin: str, seq: int, most: int) -> list[Entry]:
-        """At most `most` entries of an origin with a number above `seq`, in its order."""
-        query = f"{SELECT_ENTRIES} WHERE origin = ? AND seq > ? ORDER BY seq, n LIMIT ?"
-        return self._entries(query, (origin, seq, most))
-
-    def ids_of_origin(self, origin: str) -> list[str]:
-        """The ids of all entries of an origin, in its order."""
-        query = "SELECT id FROM journal WHERE origin = ? ORDER BY seq, n"
-        with self._reading():
-            return [str(row[0]) for row in self._connection.exec_driver_sql(query, (origin,))]
 
     def entries_with_ids(self, ids: Iterable[str]) -> list[Entry]:
         """The entries of these ids that are here, in the order of origin and number."""
         query = (
             f"{SELECT_ENTRIES} WHERE id IN (SELECT value FROM json_each(?)) ORDER BY origin, seq, n"
         )
-        return self._entries(query, (json.dumps(list(ids)),))
+        with self._reading():
+            rows = self._connection.exec_driver_sql(query, (json.dumps(list(ids)),)).all()
+        return [from_row(row) for row in rows]
 
     def count_waiting(self, ids: Iterable[str]) -> int:
         """How many entries of the rows that these entries touch still wait for a parent."""
@@ -106,7 +76,3 @@ class Shared:
         """The addresses of the properties on the board that hold a conflict."""
         with self._reading():
             return conflicts.in_conflict(self._connection)
-
-    def _entries(self, query: str, values: tuple[object, ...]) -> list[Entry]:
-        with self._reading():
-            return [from_row(row) for row in self._connection.exec_driver_sql(query, values)]

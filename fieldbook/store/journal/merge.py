@@ -28,6 +28,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import chain
 from typing import Literal
 
 from fieldbook.records.values import Value
@@ -41,7 +42,7 @@ STAMPS = ("entered_by", "entered_at")
 Kind = Literal["cell", "removed", "unreadable", "evidence"]
 Readable = Callable[[str, str, object], bool]
 """Whether a table's column can hold a value."""
-LatestVersions = dict[str, list[str]]
+LatestVersions = Mapping[str, Sequence[str]]
 """The ids of the entries that the next change of a row supersedes, by column.
 
 Under "" are those of every column that is not listed, under "_deleted" the removals.
@@ -119,29 +120,24 @@ def merge_row(entries: Iterable[Entry], readable: Readable) -> RowState:
     if table in NEVER_CHANGED:
         return _merge_evidence(graph, waiting, readable)
     removals = graph.with_op(DELETED)
-    counted = [at for at in removals if table not in NEVER_REMOVED and _saw_all(graph, at)]
+    counted = [] if table in NEVER_REMOVED else [at for at in removals if _saw_all(graph, at)]
     additions = graph.latest(graph.with_op(ADD), counted)
     if not additions:
-        return RowState(None, {DELETED: list(graph.ids(graph.latest(removals)))}, (), waiting)
-    cells = {
-        column: latest
-        for column, positions in _entries_by_column(graph).items()
-        if (latest := graph.latest(positions, counted))
-    }
+        return RowState(None, {DELETED: graph.ids(graph.latest(removals))}, (), waiting)
+    by_column = _entries_by_column(graph)
+    cells = {column: graph.latest(by_column[column], counted) for column in sorted(by_column)}
     values, conflicts = _show_cells(graph, cells, readable)
-    shown = {*additions, *(at for latest in cells.values() for at in latest)}
-    values.update(_stamps(graph.entries[at] for at in shown))
-    latest_versions = {"": additions}
-    latest_versions |= {
-        column: latest for column, latest in cells.items() if not set(latest) <= set(additions)
-    }
-    # Where a removal that counts has no successor there is no addition left: these do not count.
-    uncounted = [at for at in graph.latest(range(len(graph.entries))) if at in removals]
+    values.update(_stamps(graph.entries[at] for at in {*additions, *chain(*cells.values())}))
+    latest = {"": graph.ids(additions)}
+    for column, positions in cells.items():
+        if not set(positions) <= set(additions):
+            latest[column] = graph.ids(positions)
+    # Where a removal that counts is superseded by nothing no addition is left: these do not count.
+    uncounted = graph.latest(removals, range(len(graph.entries)))
     if uncounted:
-        conflicts.append(CellConflict(DELETED, "removed", graph.ids(uncounted)))
-        latest_versions[DELETED] = uncounted
-    ids = {column: list(graph.ids(latest)) for column, latest in latest_versions.items()}
-    return RowState(values, ids, tuple(conflicts), waiting)
+        latest[DELETED] = graph.ids(uncounted)
+        conflicts.append(CellConflict(DELETED, "removed", latest[DELETED]))
+    return RowState(values, latest, tuple(conflicts), waiting)
 
 
 def _build_graph(entries: Iterable[Entry]) -> tuple[_Graph, tuple[str, ...]]:
@@ -198,7 +194,9 @@ def _show_cells(
     """The values that a row shows, and the cells in conflict."""
     values: dict[str, Value] = {}
     conflicts: list[CellConflict] = []
-    for column, latest in sorted(cells.items()):
+    for column, latest in cells.items():
+        if not latest:
+            continue
         value, kind = _show_cell(graph, latest, column, readable)
         if value is not None:
             values[column] = value

@@ -24,10 +24,9 @@ _TOUCHED = 'SELECT DISTINCT "table", row_id FROM journal WHERE job_id = ?'
 
 @dataclass
 class Received:
-    """What was received: how many entries were new, their jobs, and the ids of those waiting."""
+    """How many entries were new, and the ids of those that wait for a parent."""
 
     new: int = 0
-    jobs: set[str] = field(default_factory=set)
     waiting: set[str] = field(default_factory=set)
 
 
@@ -44,7 +43,6 @@ def receive(connection: Connection, entries: Iterable[Entry], came_from: str) ->
             continue
         insert_entry(connection, entry, came_from)
         received.new += 1
-        received.jobs.add(entry.job_id)
         rows.add((entry.table, entry.row_id))
         clock = max(clock, entry.clock if entry.clock < CLOCK_FOLLOWED_LIMIT else 0)
         copied = copied or entry.origin == own.id

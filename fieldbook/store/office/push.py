@@ -4,15 +4,13 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from fieldbook.store.book import Book
 from fieldbook.store.journal.entry import Entry, as_dict
 from fieldbook.store.office.connection import OfficeConnection, Session, checked_count
 from fieldbook.store.office.limits import fits_office
 from fieldbook.store.office.office_tables import COLUMNS, ENTRY_COLUMNS
-from fieldbook.store.sharing import Tally
 
 _TYPED = ", ".join(f'"{name}" {kind}' for name, kind in (("id", "text"), *COLUMNS))
 _INSERT = f"""
@@ -23,22 +21,18 @@ WITH added AS (
 )
 SELECT count(*), min(n), max(n), (array_agg(id ORDER BY n DESC))[1] FROM added
 """
-_TALLIES = """
+# Ids are sorted by bytes, as Python sorts them, and not by the language of the database.
+_HELD = """
 SELECT o.origin, c.laptop, c.laptop = session_user OR EXISTS (SELECT FROM fieldbook.also_sends a
-    WHERE a.origin = o.origin AND a.laptop = session_user), t.count, t.last,
-  ARRAY(SELECT e.id FROM fieldbook.entry e WHERE e.origin = o.origin AND e.seq = t.last)
+    WHERE a.origin = o.origin AND a.laptop = session_user), t.count, t.digest
 FROM unnest(%s::text[]) o(origin)
 LEFT JOIN fieldbook.laptop_origin c ON c.origin = o.origin
-CROSS JOIN LATERAL (SELECT count(*), coalesce(max(e.seq), 0) AS last
+CROSS JOIN LATERAL (SELECT count(*), encode(sha256(convert_to(
+    coalesce(string_agg(e.id, '' ORDER BY e.seq, e.id COLLATE "C"), ''), 'UTF8')), 'hex') AS digest
   FROM fieldbook.entry e WHERE e.origin = o.origin) t
 """
 _CLAIM = "INSERT INTO fieldbook.laptop_origin (origin) VALUES (%s) ON CONFLICT DO NOTHING"
 _IDS = "SELECT id FROM fieldbook.entry WHERE origin = %s"
-# Sorted by bytes, as Python sorts them, and not by the language of the database.
-_HASH_OF_IDS = """
-SELECT encode(sha256(convert_to(coalesce(string_agg(id, '' ORDER BY id COLLATE "C"), ''), 'UTF8')),
-  'hex') FROM fieldbook.entry WHERE origin = %s
-"""
 
 
 @dataclass(frozen=True)
@@ -67,15 +61,17 @@ class PushResult:
 
 
 @dataclass(frozen=True)
-class OfficeTally:
-    """What the office holds of an origin, and the laptop that owns it ("" before the first entry).
+class _Held:
+    """What the office holds of an origin: how many entries, and the hash of their ids in order.
 
-    `may_send`: this laptop owns it, or was allowed to send for its owner.
+    `laptop` owns the origin ("" before its first entry). `may_send`: it is this laptop, or this
+    laptop was allowed to send for it.
     """
 
     laptop: str
     may_send: bool
-    tally: Tally
+    count: int
+    digest: str
 
 
 def insert_entries(connection: OfficeConnection, entries: Sequence[Entry]) -> SentRange:
@@ -90,70 +86,50 @@ def insert_entries(connection: OfficeConnection, entries: Sequence[Entry]) -> Se
 
 def push(session: Session, result: PushResult, batch: int) -> None:
     """Send what the office lacks of the book's own origins, a batch a transaction."""
-    own = session.book.shared.own_tallies()
-    office = _office_tallies(session.connection, list(own))
-    lacking = (max(0, tally.count - office[origin].tally.count) for origin, tally in own.items())
-    result.total = result.sent + sum(lacking)
-    for origin, tally in own.items():
+    connection = session.connection
+    own = session.book.shared.own_ids()
+    office = _held_of(connection, list(own))
+    lacking = {origin: _lacking(connection, origin, own[origin], office[origin]) for origin in own}
+    result.total = result.sent + sum(map(len, lacking.values()))
+    for origin, ids in lacking.items():
         held = office[origin]
-        for entries in _lacking(session, origin, tally, held.tally, batch):
-            if not held.laptop:
-                session.connection.execute(_CLAIM, (origin,))
-                # Another laptop may have claimed the origin at the same moment.
-                held = _office_tallies(session.connection, [origin])[origin]
-            if not held.may_send:
-                key = (origin, held.laptop)
-                result.held_back[key] = result.held_back.get(key, 0) + len(entries)
-                continue
-            fit = [entry for entry in entries if fits_office(entry)]
-            result.unfit |= {entry.id for entry in entries} - {entry.id for entry in fit}
-            added = insert_entries(session.connection, fit)
-            if added.count:
-                result.sent += added.count
-                result.ranges.append(added)
-            session.report()
+        if ids and not held.laptop:
+            connection.execute(_CLAIM, (origin,))
+            # Another laptop may have claimed the origin at the same moment.
+            held = _held_of(connection, [origin])[origin]
+        if ids and not held.may_send:
+            result.held_back[origin, held.laptop] = len(ids)
+            continue
+        for start in range(0, len(ids), batch):
+            entries = session.book.shared.entries_with_ids(ids[start : start + batch])
+            _send(session, result, entries)
 
 
-def _office_tallies(connection: OfficeConnection, origins: list[str]) -> dict[str, OfficeTally]:
-    found = {}
-    for origin, laptop, may_send, count, last, ids in connection.execute(_TALLIES, (origins,)):
-        tally = Tally(checked_count(count), checked_count(last), frozenset(map(str, ids)))
-        found[origin] = OfficeTally(str(laptop or ""), bool(may_send), tally)
-    return found
+def _send(session: Session, result: PushResult, entries: list[Entry]) -> None:
+    fit = [entry for entry in entries if fits_office(entry)]
+    result.unfit |= {entry.id for entry in entries} - {entry.id for entry in fit}
+    added = insert_entries(session.connection, fit)
+    if added.count:
+        result.sent += added.count
+        result.ranges.append(added)
+    session.report()
 
 
-def _lacking(
-    session: Session, origin: str, own: Tally, held: Tally, batch: int
-) -> Iterator[list[Entry]]:
-    """The entries of an origin that the office lacks, in batches.
+def _held_of(connection: OfficeConnection, origins: list[str]) -> dict[str, _Held]:
+    return {
+        origin: _Held(str(laptop or ""), bool(may_send), checked_count(count), str(digest))
+        for origin, laptop, may_send, count, digest in connection.execute(_HELD, (origins,))
+    }
 
-    Where the office holds the beginning of the origin, these are the entries after its last one.
-    Otherwise (a book was copied, or the office restored from a backup) ids are compared.
+
+def _lacking(connection: OfficeConnection, origin: str, ids: list[str], held: _Held) -> list[str]:
+    """Those of an origin's ids, in order, that the office lacks.
+
+    The office usually holds the first so many, which one hash proves. Only after a book was copied
+    or the office restored from a backup are all ids fetched.
     """
-    book, connection = session.book, session.connection
-    if own.count == own.last and _is_beginning(book, origin, held):
-        last = held.last
-        while last < own.last:
-            entries = book.shared.entries_of_origin(origin, last, batch)
-            yield entries
-            last = entries[-1].seq
-        return
-    ids = book.shared.ids_of_origin(origin)
-    # One hash instead of every id, which a slow connection would carry at each exchange.
-    (hashed,) = connection.execute(_HASH_OF_IDS, (origin,)).fetchone() or ("",)
-    if hashed == hashlib.sha256("".join(sorted(ids)).encode()).hexdigest():
-        return
+    first = "".join(ids[: held.count])
+    if held.digest == hashlib.sha256(first.encode()).hexdigest():
+        return ids[held.count :]
     known = {row[0] for row in connection.execute(_IDS, (origin,))}
-    missing = [entry_id for entry_id in ids if entry_id not in known]
-    for start in range(0, len(missing), batch):
-        yield book.shared.entries_with_ids(missing[start : start + batch])
-
-
-def _is_beginning(book: Book, origin: str, held: Tally) -> bool:
-    """Whether what the office holds of an origin is the beginning of what the book holds."""
-    if not held.count:
-        return True
-    if not held.whole:
-        return False
-    last = book.shared.entries_of_origin(origin, held.last - 1, 1)
-    return [entry.id for entry in last] == list(held.last_ids)
+    return [entry_id for entry_id in ids if entry_id not in known]

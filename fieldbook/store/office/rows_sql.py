@@ -1,7 +1,7 @@
 """The rows of the record at the office, worked out in SQL whenever entries arrive.
 
 `fieldbook.row` holds every row of every table, `fieldbook.conflict` the open conflicts. Both follow
-from the entries by the functions of `merge_sql.py`, and `fieldbook.bring_all()` makes them anew.
+from the entries by the functions of `merge_sql.py`.
 """
 
 from __future__ import annotations
@@ -117,11 +117,6 @@ BEGIN
     PERFORM fieldbook.keep_conflict(of_table, of_row, '{DELETED}', 'removed', uncounted);
   END IF;
 END $$;
-
-CREATE OR REPLACE FUNCTION fieldbook.bring_all() RETURNS void LANGUAGE sql AS $$
-  SELECT fieldbook.bring_row("table", row_id)
-  FROM (SELECT DISTINCT "table", row_id FROM fieldbook.entry) touched
-$$;
 
 -- SECURITY DEFINER: a laptop adds entries, and has no right to the tables that follow from them.
 CREATE OR REPLACE FUNCTION fieldbook.bring_came() RETURNS trigger
