@@ -32,13 +32,13 @@ def strip_picture(job: LoadedJob, width: int = _WIDTH) -> Picture:
     lines: list[Line] = []
     terminals, across = _in_order(job), max((width - 1) // (_COLUMN + 1), 1)
     for start in range(0, len(terminals), across):
-        some = terminals[start : start + across]
+        row = terminals[start : start + across]
         edge = "─" * _COLUMN
-        lines.append(row_of("┌" + "┬".join([edge] * len(some)) + "┐"))
-        lines.append(columns([Piece(_mark(one)) for one in some], _COLUMN))
-        lines.append(columns([_wire(one) for one in some], _COLUMN))
-        lines.append(columns([Piece(leads_to(job, one)) for one in some], _COLUMN))
-        lines.append(row_of("└" + "┴".join([edge] * len(some)) + "┘"))
+        lines.append(row_of("┌" + "┬".join([edge] * len(row)) + "┐"))
+        lines.append(columns([Piece(_mark(terminal)) for terminal in row], _COLUMN))
+        lines.append(columns([_wire(terminal) for terminal in row], _COLUMN))
+        lines.append(columns([Piece(leads_to(job, terminal)) for terminal in row], _COLUMN))
+        lines.append(row_of("└" + "┴".join([edge] * len(row)) + "┘"))
     if not lines:
         lines.append(row_of("No wire is entered under any terminal yet."))
     return Picture("Controller", tuple(lines))
@@ -46,8 +46,8 @@ def strip_picture(job: LoadedJob, width: int = _WIDTH) -> Picture:
 
 def _in_order(job: LoadedJob) -> list[Terminal]:
     rank = {"common": 0, "master": 1}
-    entered = [one for one in job.terminals if one.colour or one.ran_zone_id]
-    return sorted(entered, key=lambda one: (rank.get(one.role, 2), one.number or 0))
+    entered = [terminal for terminal in job.terminals if terminal.colour or terminal.ran_zone_id]
+    return sorted(entered, key=lambda terminal: (rank.get(terminal.role, 2), terminal.number or 0))
 
 
 def _mark(terminal: Terminal) -> str:
@@ -105,14 +105,14 @@ def _cable_in(job: LoadedJob, cable: Cable, box: ValveBox) -> list[Line]:
     """What a cable's conductors do in a box; no lines if the cable is not known to be in it."""
     uses: list[tuple[str, str]] = []
     here = False
-    for one in job.conductors_of(cable.id):
-        if one.colour is None:
+    for conductor in job.conductors_of(cable.id):
+        if conductor.colour is None:
             continue
-        words, own = _does(job, cable, box, one.colour)
+        words, own = _does(job, cable, box, conductor.colour)
         here = here or own
-        if not words and one.kept:
+        if not words and conductor.kept:
             words = "spare, pulled back and kept"
-        uses.append((one.colour, words or "spare or passing by"))
+        uses.append((conductor.colour, words or "spare or passing by"))
     if not here:
         return []
     start = job.row(cable.fed_from)

@@ -68,7 +68,7 @@ def loss_and_slope(
 
 
 def loss_of(link: Link, network: Network) -> Loss:
-    """The loss of a link. Raises NetworkError, naming the link, for figures that can't be."""
+    """The loss of a link. Raises NetworkError, naming the link, for impossible figures."""
     try:
         return _loss(link.kind, network)
     except ValueError as error:
@@ -79,7 +79,7 @@ def loss_of(link: Link, network: Network) -> Loss:
 def supply_loss(supply: Supply) -> Loss:
     """The pressure that the supply itself loses with flow.
 
-    Raises NetworkError for figures that can't be, or a flow test in which nothing dropped.
+    Raises NetworkError for impossible figures, or a flow test in which nothing dropped.
     """
     static, residual, tested = supply.static_psi, supply.residual_psi, supply.test_gpm
     if not 0.0 <= static <= _MOST:
@@ -178,7 +178,7 @@ def _darcy_curve(pipe: Pipe, length_ft: float, water_deg_f: float) -> Curve | No
 
 
 def table_curve(points: tuple[tuple[float, float], ...]) -> Curve:
-    """The loss between tabulated (gpm, psi) points. Raises ValueError for a table that can't be.
+    """The loss between tabulated (gpm, psi) points. Raises ValueError for an impossible one.
 
     The loss may fall once, as the springs of a check valve open, and rise from there; one that
     rises and falls again is refused.

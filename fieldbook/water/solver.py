@@ -20,8 +20,8 @@ def solve(network: Network) -> Solution:
 
     Ask the solution whether it `converged`: one that has not says so, and its `residual_psi` says
     by how much it is off. Raises NetworkError, in one sentence, for a network that can't be
-    solved as given: figures that can't be, parts that do not hang together, a loop through a
-    device or regulator.
+    solved as given: impossible figures, parts that are not connected, a loop through a device or
+    regulator.
     """
     plan = plan_of(network)
     steps = 0

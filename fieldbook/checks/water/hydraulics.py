@@ -19,7 +19,7 @@ from fieldbook.units import FLOW
 
 
 def check_hydraulics(job: LoadedJob) -> Iterator[Finding]:
-    """Flags on every zone's water, then on pipe rows that can't be."""
+    """Flags on every zone's water, then on impossible pipe rows."""
     groups = zone_groups(job)
     for group in groups:
         yield from _flow(job, group)
@@ -41,7 +41,7 @@ def _flow(job: LoadedJob, group: ZoneGroup) -> Iterator[Finding]:
     zone = group.zones[0]
     total = limit.flow_gpm + over
     wants, gives = quantity(job, total, FLOW), quantity(job, limit.flow_gpm, FLOW)
-    who = sentence(listed([zone_name(one) for one in group.zones]))
+    who = sentence(listed([zone_name(each) for each in group.zones]))
     draws = "draws" if len(group.zones) == 1 else "draw together"
     yield Finding(
         "flow over supply",
@@ -70,8 +70,8 @@ def _doubtful(job: LoadedJob, group: ZoneGroup) -> Iterator[Finding]:
             "fix",
             f"{who} can't be worked out: "
             f"{group.refusal or 'no flows and pressures were found that agree.'}",
-            "Look at the pipe rows, loss curves and flow test that feed it, and correct the figure "
-            "that can't be.",
+            "Look at the pipe rows, loss curves and flow test that feed it, and correct the one "
+            "that is wrong.",
             at,
             source=law_source(job),
         )

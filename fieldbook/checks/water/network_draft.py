@@ -1,7 +1,7 @@
 """The parts of a job's network as they are laid: pipe runs, valves, assemblies, heads.
 
 Each method passes one part from a node on and returns the node behind it. A figure that is not
-entered raises MissingError; figures that can't be are left for the solver to refuse.
+entered raises MissingError; impossible figures are left for the solver to refuse.
 """
 
 from __future__ import annotations

@@ -59,7 +59,7 @@ def network_of(job: LoadedJob, zones: Sequence[Zone]) -> JobNetwork:
     """The network of zones that run together.
 
     Raises MissingError while a figure on the way is not entered, NetworkError when what is entered
-    can't be a network.
+    makes no network that can be solved.
     """
     draft = Draft()
     supply, at = _street(job, draft)

@@ -1,4 +1,4 @@
-"""Pipe rows that can't be: runs fed by nothing or by themselves, numbers twice, sizes not made."""
+"""Flags on impossible pipe rows: fed by nothing or by themselves, numbers twice, wrong sizes."""
 
 from __future__ import annotations
 

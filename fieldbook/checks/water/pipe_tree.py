@@ -1,4 +1,4 @@
-"""Pipe runs as a tree: which run feeds which, the path to each, and the rows that can't be."""
+"""Pipe runs as a tree: which run feeds which, the path to each, and the rows that have none."""
 
 from __future__ import annotations
 

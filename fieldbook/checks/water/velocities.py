@@ -24,14 +24,14 @@ def check_velocities(job: LoadedJob, groups: Sequence[ZoneGroup]) -> Iterator[Fi
     mainline: list[tuple[Speed, Zone]] = []
     service: list[tuple[Speed, Zone]] = []
     for group in groups:
-        too_fast = [one for one in speeds(job, group) if one.excess > 1 + 1e-9]
+        too_fast = [pipe for pipe in speeds(job, group) if pipe.excess > 1 + 1e-9]
         yield from _laterals(job, group, too_fast)
         # What is shared counts with the group's first zone on.
         first = group.zones[0]
-        mainline += [(one, first) for one in too_fast if one.run and one.run.zone_id is None]
+        mainline += [(pipe, first) for pipe in too_fast if pipe.run and pipe.run.zone_id is None]
         # The service line's limit already governs the flow: one mistake gives one flag.
         if not over_supply_gpm(job, group.zones):
-            service += [(one, first) for one in too_fast if one.run is None]
+            service += [(pipe, first) for pipe in too_fast if pipe.run is None]
     for shared in (mainline, service):
         if shared:
             worst, zone = max(shared, key=lambda pair: pair[0].excess)
@@ -40,9 +40,9 @@ def check_velocities(job: LoadedJob, groups: Sequence[ZoneGroup]) -> Iterator[Fi
 
 def _laterals(job: LoadedJob, group: ZoneGroup, too_fast: Sequence[Speed]) -> Iterator[Finding]:
     for zone in group.zones:
-        own = [one for one in too_fast if one.run is not None and one.run.zone_id == zone.id]
+        own = [pipe for pipe in too_fast if pipe.run and pipe.run.zone_id == zone.id]
         if own:
-            yield _too_fast(job, zone, max(own, key=lambda one: one.excess))
+            yield _too_fast(job, zone, max(own, key=lambda pipe: pipe.excess))
 
 
 def _too_fast(job: LoadedJob, zone: Zone, fast: Speed) -> Finding:
@@ -109,12 +109,12 @@ def check_surge(job: LoadedJob, groups: Sequence[ZoneGroup]) -> Iterator[Finding
 def _surges(job: LoadedJob, groups: Sequence[ZoneGroup]) -> Iterator[tuple[PipeRun, float, float]]:
     """Each PVC mainline run, the psi that a closing valve adds in it, and its rating in psi."""
     for group in groups:
-        for one in speeds(job, group):
-            if one.run is None or one.run.zone_id is not None:
+        for moving in speeds(job, group):
+            if moving.run is None or moving.run.zone_id is not None:
                 continue
-            name, size = one.run.pipe_class or "", one.run.size or ""
+            name, size = moving.run.pipe_class or "", moving.run.size or ""
             pipe = PIPE_CLASSES.get(name)
             # The wave's speed is worked out with the elasticity of PVC.
             if pipe is not None and name.startswith("pvc") and size in pipe.rating_psi:
                 ratio = pipe.ods_in[size] / pipe.walls_in[size]
-                yield one.run, surge_psi(one.ft_s, ratio), pipe.rating_psi[size]
+                yield moving.run, surge_psi(moving.ft_s, ratio), pipe.rating_psi[size]

@@ -23,7 +23,7 @@ class ZoneGroup:
     """A group of zones that run together; most groups are one zone.
 
     job_network and solution are None while a figure is not entered: `missing` then names the
-    first. refusal: the solver's sentence where what is entered can't be a network.
+    first. refusal: the solver's sentence where what is entered can't be solved.
     """
 
     zones: tuple[Zone, ...]
