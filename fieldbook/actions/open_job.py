@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from datetime import date
 
-from fieldbook.actions.files.attached_files import file_flags
+from fieldbook.actions.files.attached_files import file_states
 from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.finding import Finding
-from fieldbook.checks.registry import check, in_order
+from fieldbook.checks.registry import check
 from fieldbook.records.base import new_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.values import Value
@@ -28,7 +29,7 @@ class OpenJob:
         self.book = book
         self.by = by
         self.job: LoadedJob = book.load(job_id)
-        self.findings: tuple[Finding, ...] = self._checked()
+        self.findings: tuple[Finding, ...] = flags_of(self.book, self.job)
 
     @property
     def job_id(self) -> str:
@@ -59,11 +60,7 @@ class OpenJob:
     def refresh(self) -> None:
         """Load the job again and check it."""
         self.job = self.book.load(self.job_id)
-        self.findings = self._checked()
-
-    def _checked(self) -> tuple[Finding, ...]:
-        """The flags of the job, and those of the files attached to it."""
-        return in_order([*check(self.job), *file_flags(self.book.path, self.job.attachments)])
+        self.findings = flags_of(self.book, self.job)
 
     def undo(self) -> str:
         """Undo the newest act of this laptop that still stands; returns what it was.
@@ -86,3 +83,8 @@ class OpenJob:
             raise RefusedError("Nothing to put back: nothing was undone since the last entry.")
         self.refresh()
         return what
+
+
+def flags_of(book: Book, job: LoadedJob, today: date | None = None) -> tuple[Finding, ...]:
+    """Every flag of a job in a book, those on the attached files beside the book included."""
+    return check(job, today or date.today(), file_states(book.path, job.attachments))

@@ -7,15 +7,14 @@ splices), the ground (pressure test, flush, backfill), the controller, and at la
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
 from fieldbook.checks.common.job_rules import required
 from fieldbook.checks.common.naming import assembly_name, cable_name, zone_name
-from fieldbook.checks.finding import CellRef
+from fieldbook.checks.finding import CellRef, Finding
 from fieldbook.checks.ground.flush import missing_steps
 from fieldbook.checks.ground.pressure_test import lacks
-from fieldbook.checks.registry import check
 from fieldbook.checks.wire.ends import (
     MASTER,
     common_station,
@@ -37,11 +36,14 @@ class NextStep:
     at: CellRef | None = None
 
 
-def next_step(job: LoadedJob) -> NextStep:
-    """The first thing on the walk not in the record; with all there, stops, then handover."""
+def next_step(job: LoadedJob, flags: Iterable[Finding]) -> NextStep:
+    """The first thing on the walk not in the record; with all there, stops, then handover.
+
+    `flags` are those of the job.
+    """
     for step in _steps(job):
         return step
-    stops = [finding for finding in check(job) if finding.severity == "stop"]
+    stops = [finding for finding in flags if finding.severity == "stop"]
     if stops:
         more = "one stop" if len(stops) == 1 else f"{len(stops)} stops"
         return NextStep(stops[0].place, f"Clear {more}, then hand over.", stops[0].at)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import TypeVar
 
@@ -9,12 +10,15 @@ from sqlalchemy import Connection, select
 
 from fieldbook.records.base import Record, table_of
 from fieldbook.records.loaded_job import FIELD_OF, TABLES, LoadedJob
+from fieldbook.records.tables.attachments import Attachment
 from fieldbook.records.tables.job import Job
 from fieldbook.store.errors import BookError
 from fieldbook.store.journal.conflicts import conflicts_of, lost_in
 from fieldbook.store.sqlite.row_statements import select_rows
 
-_JOB = table_of(Job)
+_JOB, _ATTACHMENT = table_of(Job), table_of(Attachment)
+_MOST_IDS = 500
+"""As many ids are asked for at once: older SQLite takes at most 999 values in a statement."""
 _Row = TypeVar("_Row", bound=Record)
 _BY_NAME = ("valve_box", "cable")
 """Tables in the order of their names: A to Z, then 27; 2 before 10."""
@@ -31,6 +35,16 @@ def list_jobs(connection: Connection) -> list[Job]:
     there = select(_JOB).where(_JOB.c.off_board.is_not(True))
     rows = connection.execute(there.order_by(_JOB.c.address, _JOB.c.id)).mappings()
     return [Job(**row) for row in rows]
+
+
+def list_attachments(connection: Connection, job_ids: Sequence[str]) -> dict[str, list[Attachment]]:
+    """The attached files of these jobs, by job; a job without any is left out."""
+    found: dict[str, list[Attachment]] = {}
+    for at in range(0, len(job_ids), _MOST_IDS):
+        some = select(_ATTACHMENT).where(_ATTACHMENT.c.job_id.in_(job_ids[at : at + _MOST_IDS]))
+        for row in connection.execute(some.order_by(_ATTACHMENT.c.id)).mappings():
+            found.setdefault(row["job_id"], []).append(Attachment.model_construct(**row))
+    return found
 
 
 def load_job(connection: Connection, job_id: str) -> LoadedJob:

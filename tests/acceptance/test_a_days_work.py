@@ -178,7 +178,7 @@ async def test_a_days_work_from_first_run_to_a_sound_check(book_file: Path) -> N
         await desk(crew)
         await crew.stand_on("job", "customer")
         await crew.enter("A. Customer")
-        assert next_step(crew.open_job.job).sentence == "Hand over."
+        assert next_step(crew.open_job.job, crew.open_job.findings).sentence == "Hand over."
         job_id, written = crew.open_job.job_id, write_job(crew.open_job.job)
         await crew.press("ctrl+q")
     with Book(book_file) as book:

@@ -12,10 +12,13 @@ from collections.abc import Callable, Iterable, Sequence
 from contextlib import suppress
 from datetime import date
 
-from fieldbook.actions.board.board_row import BoardRow, from_stored, make_row, to_store
+from fieldbook.actions.board.board_row import BoardRow, add_flags, from_stored, make_row, to_store
+from fieldbook.actions.files.attached_files import file_states
+from fieldbook.checks.desk.file_states import check_files
 from fieldbook.store.board.stored_board import NewRow, StoredBoard, StoredRow
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
+from fieldbook.store.load import list_attachments
 
 _FEW = 5
 """As many stale rows are made anew before the board is shown."""
@@ -148,7 +151,17 @@ class Board:
 
     def _shown(self, stored: Iterable[StoredRow], today: date | None = None) -> list[BoardRow]:
         day = today or date.today()
-        return [self._not_stored.get(row.job_id) or from_stored(row, day) for row in stored]
+        rows = [self._not_stored.get(row.job_id) or from_stored(row, day) for row in stored]
+        shown = [row.job_id for row in rows]
+        attached = self._book.ask(lambda connection: list_attachments(connection, shown))
+        # A stored row can't count the flags on attached files: they are beside the book, and no
+        # entry tells when one goes missing. So the disk is looked at whenever rows are shown.
+        return [
+            add_flags(row, check_files(files, file_states(self._book.path, files)))
+            if (files := attached.get(row.job_id))
+            else row
+            for row in rows
+        ]
 
     def _make_few(self) -> None:
         day = date.today()

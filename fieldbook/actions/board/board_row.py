@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
-from dataclasses import asdict, dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import asdict, dataclass, replace
 from datetime import date
 
-from fieldbook.checks.desk.expiry import true_until
+from fieldbook.checks.finding import Finding
 from fieldbook.checks.ground.flush import missing_steps
 from fieldbook.checks.next_step import next_step
-from fieldbook.checks.registry import check, counts, tally
+from fieldbook.checks.registry import check, counts, flags_hold_until, tally
 from fieldbook.records.base import Place, Record, facts_of
 from fieldbook.records.loaded_job import TABLES, LoadedJob
 from fieldbook.records.tables.job import Job
@@ -46,8 +46,9 @@ class BoardRow:
 
 
 def make_row(job: LoadedJob, today: date) -> BoardRow:
-    """The row of a loaded job, checked as of a day."""
-    step, found = next_step(job), counts(check(job, today))
+    """The row of a loaded job, checked as of a day; the flags are those of the record alone."""
+    flags = check(job, today)
+    step, found = next_step(job, flags), counts(flags)
     return BoardRow(
         job.job.id,
         job.job.address,
@@ -72,7 +73,7 @@ def to_store(row: BoardRow, job: LoadedJob, today: date) -> NewRow:
         row.job_id,
         row.address.casefold(),
         f"{row.address} {row.customer}".casefold(),
-        true_until(job, today).isoformat(),
+        flags_hold_until(job, today).isoformat(),
         json.dumps(held),
         _search_texts(job),
     )
@@ -84,6 +85,17 @@ def from_stored(stored: StoredRow, today: date) -> BoardRow:
     # Rows of an older fieldbook hold a column that is no longer shown.
     held.pop("wired", None)
     return BoardRow(**held, known=stored.until >= today.isoformat())
+
+
+def add_flags(row: BoardRow, flags: Iterable[Finding]) -> BoardRow:
+    """The row with these flags counted too."""
+    more = counts(flags)
+    return replace(
+        row,
+        stops=row.stops + more["stop"],
+        fixes=row.fixes + more["fix"],
+        notes=row.notes + more["note"],
+    )
 
 
 def _search_texts(job: LoadedJob) -> list[tuple[str, str]]:

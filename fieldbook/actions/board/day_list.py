@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
+from fieldbook.actions.open_job import flags_of
 from fieldbook.checks.common.naming import assembly_name, sentence
 from fieldbook.checks.desk.digging import ticket_span
+from fieldbook.checks.finding import Finding
 from fieldbook.checks.ground.pressure_test import cured_at, stretch_name
 from fieldbook.checks.next_step import next_step, next_step_at
 from fieldbook.checks.progress.holds import SIGN_OFFS, unmet
+from fieldbook.checks.registry import counts, tally
 from fieldbook.checks.street.backflow_tests import retest_on
 from fieldbook.records.base import PLACE_WORDS, PLACES
 from fieldbook.records.days import day_of
@@ -39,18 +42,20 @@ class Due:
 
 @dataclass(frozen=True)
 class DayList:
-    """What can be done now, what waits for something, what runs out within a week or has."""
+    """What can be done now, what waits for something, what runs out within a week or has, flags."""
 
     can: tuple[Due, ...]
     waits: tuple[Due, ...]
     runs_out: tuple[Due, ...]
+    flags: tuple[Due, ...]
 
     def sections(self) -> tuple[tuple[str, tuple[Due, ...], str], ...]:
-        """The three lists: heading, things due, and the sentence for an empty list."""
+        """The four lists: heading, things due, and the sentence for an empty list."""
         return (
             ("Can be done now", self.can, "Nothing: no property is on the board."),
             ("Waits", self.waits, "Nothing waits."),
             ("Runs out within a week, or has", self.runs_out, "Nothing runs out."),
+            ("Flags", self.flags, "No flags."),
         )
 
 
@@ -60,18 +65,23 @@ def day_list(book: Book, now: datetime | None = None) -> DayList:
     can: list[Due] = []
     waits: list[Due] = []
     runs_out: list[Due] = []
+    flags: list[Due] = []
     for job in book.jobs():
         loaded = book.load(job.id)
-        can += _can_be_done(loaded)
+        found = flags_of(book, loaded, at.date())
+        can += _can_be_done(loaded, found)
         waits += _waits(loaded, at)
         runs_out += _runs_out(loaded, at.date())
-    return DayList(tuple(can), tuple(waits), tuple(sorted(runs_out, key=lambda due: str(due.on))))
+        if found:
+            flags.append(Due(job.address, tally(counts(found))))
+    runs_out.sort(key=lambda due: str(due.on))
+    return DayList(tuple(can), tuple(waits), tuple(runs_out), tuple(flags))
 
 
-def _can_be_done(job: LoadedJob) -> Iterator[Due]:
+def _can_be_done(job: LoadedJob, flags: Sequence[Finding]) -> Iterator[Due]:
     """The next step at each place; where the record is complete, the handover."""
     steps = [step for place in PLACES if (step := next_step_at(job, place)) is not None]
-    for step in steps or [next_step(job)]:
+    for step in steps or [next_step(job, flags)]:
         yield Due(job.job.address, f"{sentence(PLACE_WORDS[step.place])}: {step.sentence}")
 
 

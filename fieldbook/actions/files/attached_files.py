@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from contextlib import suppress
 from pathlib import Path
 
-from fieldbook.checks.finding import CellRef, Finding
+from fieldbook.checks.desk.file_states import FileState
 from fieldbook.records.tables.attachments import Attachment
 from fieldbook.store.attached import hash_of
 
@@ -25,14 +26,6 @@ def path_in(folder: Path, sha256: str) -> Path:
     return folder / sha256[:2] / sha256
 
 
-@dataclass(frozen=True)
-class FileState:
-    """An attached file: its path, and what is wrong with it: "missing", "altered" or nothing."""
-
-    path: Path
-    wrong: str = ""
-
-
 def state_of(book_path: Path, file: Attachment) -> FileState:
     """The state of an attached file; reads all of it to compare its hash."""
     path = attached_path(book_path, file.sha256)
@@ -44,24 +37,18 @@ def state_of(book_path: Path, file: Attachment) -> FileState:
         return FileState(path, f"unreadable ({error.strerror})")
 
 
-def file_flags(book_path: Path, files: tuple[Attachment, ...]) -> list[Finding]:
-    """A flag for every attached file that is missing or altered.
+def file_states(book_path: Path, files: Iterable[Attachment]) -> dict[str, FileState]:
+    """The state of each attached file, by its hash.
 
-    It runs after every entry, so a file of the right size counts as intact and is not read.
+    A file of the size that was attached counts as unaltered: reading all of every photo takes too
+    long. The whole file is read where its size differs, and before it is opened.
     """
-    found = []
+    found: dict[str, FileState] = {}
     for file in files:
         path = attached_path(book_path, file.sha256)
-        same_size = path.is_file() and path.stat().st_size == file.size_bytes
-        wrong = "" if same_size else state_of(book_path, file).wrong
-        if wrong:
-            found.append(
-                Finding(
-                    f"file {wrong.split()[0]}",
-                    "fix",
-                    f"The attached file {file.name} is {wrong} beside the book.",
-                    f"Put it back from a copy, or attach it again. It belongs at {path}.",
-                    CellRef("attachment", file.id, "note"),
-                )
-            )
+        with suppress(OSError):
+            if path.stat().st_size == file.size_bytes and path.is_file():
+                found[file.sha256] = FileState(path)
+                continue
+        found[file.sha256] = state_of(book_path, file)
     return found

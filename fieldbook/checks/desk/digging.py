@@ -47,6 +47,16 @@ def check_groundwork(job: LoadedJob, today: date) -> Iterator[Finding]:
         yield from _lapses(today, day_of(member.expires_on), who, member.id, table="crew_member")
 
 
+def groundwork_turns(job: LoadedJob) -> Iterator[date]:
+    """The days on which a permit or licence comes near its end, and the day after the end."""
+    ends = [permit.expires_on for permit in job.permits]
+    ends += [member.expires_on for member in job.crew]
+    for end in map(day_of, ends):
+        if end is not None:
+            yield end - timedelta(days=SOON_DAYS)
+            yield end + timedelta(days=1)
+
+
 def _ticket(job: LoadedJob, ticket: LocateTicket) -> Iterator[Finding]:
     """Digging before a ticket was clear, or after its marks lapsed."""
     begins, ends = ticket_span(job, ticket)

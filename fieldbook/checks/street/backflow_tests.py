@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date
+from datetime import date, timedelta
 
 from fieldbook.checks.common.job_rules import figure, rule_source, rule_value
 from fieldbook.checks.common.naming import assembly_name, quantity, sentence, zone_name
@@ -59,6 +59,15 @@ def retest_on(job: LoadedJob, assembly: BackflowAssembly) -> date | None:
         except ValueError:
             continue
     return date(year, month, min(tested.day, 28))
+
+
+def retest_turns(job: LoadedJob) -> Iterator[date]:
+    """The days on which an assembly's next test comes near, and the day after it is due."""
+    for assembly in job.backflow_assemblies:
+        due = retest_on(job, assembly)
+        if due is not None:
+            yield due - timedelta(days=SOON_DAYS)
+            yield due + timedelta(days=1)
 
 
 def check_backflow_tests(job: LoadedJob, today: date) -> Iterator[Finding]:

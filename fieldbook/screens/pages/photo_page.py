@@ -15,8 +15,8 @@ from textual.strip import Strip
 from textual.widget import Widget
 from textual.widgets import Static
 
-from fieldbook.actions.files.attached_files import FileState
 from fieldbook.actions.files.photos import Pixel, thumbnail
+from fieldbook.checks.desk.file_states import FileState
 from fieldbook.records.tables.attachments import Attachment
 from fieldbook.screens.widgets.text import content
 

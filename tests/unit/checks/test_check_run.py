@@ -82,7 +82,7 @@ def test_no_job_makes_a_check_fail_and_every_flag_is_whole(job: LoadedJob) -> No
     ranks = [(SEVERITIES.index(f.severity), PLACES.index(f.place)) for f in findings]
     assert ranks == sorted(ranks)
     assert sum(counts(findings).values()) == len(findings)
-    step = next_step(job)
+    step = next_step(job, findings)
     assert step.sentence.endswith(".")
     assert len(step.sentence) <= LONGEST_SENTENCE
 

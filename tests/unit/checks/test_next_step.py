@@ -9,10 +9,16 @@ from fieldbook.checks.finding import CellRef
 from fieldbook.checks.next_step import NextStep, next_step
 from fieldbook.checks.registry import check
 from fieldbook.records.ids import backfill_id, flush_id, once_id, terminal_id, valve_id
+from fieldbook.records.loaded_job import LoadedJob
+
+
+def step_of(job: LoadedJob) -> NextStep:
+    """The next step of a job with the flags it has."""
+    return next_step(job, check(job))
 
 
 def test_an_empty_property_begins_with_the_static_pressure() -> None:
-    assert next_step(bare_job()) == NextStep(
+    assert step_of(bare_job()) == NextStep(
         "street",
         "Read the static pressure.",
         CellRef("supply", once_id(JOB, "supply"), "static_psi"),
@@ -21,13 +27,13 @@ def test_an_empty_property_begins_with_the_static_pressure() -> None:
 
 def test_a_sound_property_is_ready_to_hand_over() -> None:
     assert codes(sound_job()) == []
-    assert next_step(sound_job()) == NextStep("desk", "Hand over.", None)
+    assert step_of(sound_job()) == NextStep("desk", "Hand over.", None)
 
 
 def test_a_stop_is_cleared_before_handing_over() -> None:
     job = put(sound_job(), "flush", flush_id("zone-2"), ran_clear=True)
     job = put(job, "backfill", backfill_id(JOB, "zone-2"), cover_in=1.0)
-    step = next_step(job)
+    step = step_of(job)
     assert (step.place, step.sentence) == ("ground", "Clear one stop, then hand over.")
     assert step.at == CellRef("backfill", backfill_id(JOB, "zone-2"), "cover_in")
 
@@ -50,7 +56,7 @@ def test_a_stop_is_cleared_before_handing_over() -> None:
     ],
 )
 def test_what_is_missing_is_asked_for_where_it_belongs(gone: str, place: str, words: str) -> None:
-    step = next_step(without(sound_job(), gone))
+    step = step_of(without(sound_job(), gone))
     assert step.place == place
     assert words in step.sentence
     assert step.at is not None
@@ -76,7 +82,7 @@ def test_what_is_missing_is_asked_for_where_it_belongs(gone: str, place: str, wo
 def test_a_blank_is_asked_for_at_its_own_cell(
     table: str, row_id: str, column: str, place: str
 ) -> None:
-    step = next_step(put(sound_job(), table, row_id, **{column: None}))
+    step = step_of(put(sound_job(), table, row_id, **{column: None}))
     assert step.place == place
     assert step.at == CellRef(table, row_id, column)
 
@@ -94,23 +100,23 @@ def test_the_walk_meets_the_street_before_the_boxes_and_flush_before_backfill() 
         ("flush", flush_id("zone-2"), "ran_clear", True),
         ("backfill", backfill_id(JOB, "zone-1"), "cover_in", 18.0),
     ):
-        step = next_step(late)
+        step = step_of(late)
         assert step.at is not None
         places.append(step.at.table)
         late = put(late, table, row_id, **{column: value})
     assert places == ["backflow_assembly", "valve", "flush", "backfill"]
-    assert next_step(late).sentence == "Hand over."
+    assert step_of(late).sentence == "Hand over."
 
 
 def test_a_zone_with_a_design_flow_needs_no_lateral_to_go_on() -> None:
     job = without(sound_job(), "pipe_run", "head")
     for number in (1, 2):
         job = put(job, "zone", f"zone-{number}", design_flow_gpm=6.0)
-    assert next_step(job).sentence == "Hand over."
+    assert step_of(job).sentence == "Hand over."
 
 
 def test_every_stop_at_the_end_is_followed_to_hand_over() -> None:
     job = put(sound_job(), "backfill", backfill_id(JOB, "zone-1"), rock_free=False)
     (stop,) = [flag for flag in check(job) if flag.severity == "stop"]
-    assert next_step(job).at == stop.at
-    assert next_step(mend(job, stop, True)).sentence == "Hand over."
+    assert step_of(job).at == stop.at
+    assert step_of(mend(job, stop, True)).sentence == "Hand over."
