@@ -11,6 +11,7 @@ from types import TracebackType
 from sqlalchemy import Connection
 
 from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.tables.attachments import Attachment
 from fieldbook.records.tables.job import Job
 from fieldbook.store.board.stored_board import StoredBoard
 from fieldbook.store.changes import Act, Change
@@ -29,7 +30,7 @@ from fieldbook.store.journal.text_journal import TextJournal
 from fieldbook.store.journal.undo import reversing_changes
 from fieldbook.store.lifecycle.connect import connect
 from fieldbook.store.lifecycle.migrate import OldEntry, append_old_log
-from fieldbook.store.load import list_jobs, load_job
+from fieldbook.store.load import list_attachments, list_jobs, load_job
 from fieldbook.store.places import Places, PullCursor, record_bundle, save_cursor
 from fieldbook.store.settings import LaptopSettings
 from fieldbook.store.sharing import Shared
@@ -85,6 +86,11 @@ class Book:
         """Every property, by address."""
         with self._reading():
             return list_jobs(self._connection)
+
+    def attachments(self, job_ids: Sequence[str]) -> dict[str, list[Attachment]]:
+        """The attached files of these jobs, by job; a job without any is left out."""
+        with self._reading():
+            return list_attachments(self._connection, job_ids)
 
     def load(self, job_id: str) -> LoadedJob:
         """One job whole; raises BookError when it is not in the book."""

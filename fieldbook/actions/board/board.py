@@ -18,7 +18,6 @@ from fieldbook.checks.desk.file_states import check_files
 from fieldbook.store.board.stored_board import NewRow, StoredBoard, StoredRow
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
-from fieldbook.store.load import list_attachments
 
 _FEW = 5
 """As many stale rows are made anew before the board is shown."""
@@ -152,8 +151,7 @@ class Board:
     def _shown(self, stored: Iterable[StoredRow], today: date | None = None) -> list[BoardRow]:
         day = today or date.today()
         rows = [self._not_stored.get(row.job_id) or from_stored(row, day) for row in stored]
-        shown = [row.job_id for row in rows]
-        attached = self._book.ask(lambda connection: list_attachments(connection, shown))
+        attached = self._book.attachments([row.job_id for row in rows])
         # A stored row can't count the flags on attached files: they are beside the book, and no
         # entry tells when one goes missing. So the disk is looked at whenever rows are shown.
         return [
