@@ -1,7 +1,6 @@
-"""Enter a value in a cell: from typed text, from a chosen value, or by turning a tick.
+"""Enter a value in a cell: typed, chosen, or by turning a tick.
 
-`seed` holds the first columns of a row that does not exist until something is entered on it, such
-as the zone of a valve.
+`seed` holds the columns that a row begins with if it does not exist yet, such as a valve's zone.
 """
 
 from __future__ import annotations

@@ -39,10 +39,7 @@ def import_bytes(book: Book, raw: bytes, by: str, *, copy: bool = False) -> JobF
 
 
 def export_text(book: Book, job_id: str) -> str:
-    """The job file of a property.
-
-    Raises RefusedError where a row names one that is gone: no book would import such a file.
-    """
+    """The job file of a property. Raises RefusedError where a row names one that is gone."""
     job = book.load(job_id)
     loose = dict.fromkeys(row_name(job, link.table, link.row_id) for link in job.broken_links())
     if loose:

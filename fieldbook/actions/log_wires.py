@@ -85,10 +85,7 @@ def log_wire(
     cable_id: str,
     seed: Mapping[str, Value] | None = None,
 ) -> None:
-    """Enter the colour seen at a wire end (valve, terminal or common), as one act.
-
-    With more than one cable on the job, the cable of a valve or terminal is entered too.
-    """
+    """Enter the colour seen at a valve, terminal or common, and its cable if there are several."""
     changes: list[Change] = [Put(at.table, at.row_id, at.column, colour, dict(seed or {}))]
     if cable_id and at.table in ("valve", "terminal") and len(open_job.job.cables) > 1:
         changes.append(Put(at.table, at.row_id, "cable_id", cable_id, dict(seed or {})))
@@ -127,8 +124,7 @@ def _zone_of(open_job: OpenJob, word: str) -> str:
 def add_splice(open_job: OpenJob) -> str:
     """Add a splice, as one act; returns its id.
 
-    It begins with the box and cables of the last splice; the first one with the cable that is fed
-    from a box, and a cable that reaches the controller.
+    It begins with the box and cables of the last splice, the first one with the likely cables.
     """
     job = open_job.job
     last = job.splices[-1] if job.splices else None

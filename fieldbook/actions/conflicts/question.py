@@ -57,9 +57,6 @@ class Question:
 
 
 def author_line(version: Version, own: str) -> str:
-    """Who entered a version, when and where, such as "AB, 2026-05-04 08:12, this laptop".
-
-    `own` is the origin of this laptop.
-    """
+    """Such as "AB, 2026-05-04 08:12, this laptop"; `own` is the origin of this laptop."""
     who = version.who or "another program"
     return f"{who}, {minute_of(version.wall)}, {laptop_word(version.origin, own)}"

@@ -12,11 +12,10 @@ ShowProgress = Callable[[int, int], None]
 
 @dataclass(frozen=True)
 class ExchangeReport:
-    """How many entries and attached files were received and sent.
+    """How many entries and attached files were received and sent, and what to tell the person.
 
-    `waiting` counts entries whose parents have not arrived yet, `refused` holds a sentence for
-    each file that was not accepted, `in_conflict` the addresses of properties with a conflict, and
-    `notes` what the person should know besides.
+    `waiting` counts entries whose parents have not arrived, `refused` has a sentence for each file
+    that was not accepted, `in_conflict` the addresses of properties that are in conflict.
     """
 
     received: int

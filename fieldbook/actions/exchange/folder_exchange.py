@@ -18,7 +18,6 @@ class FolderExchange:
     """One exchange through a folder, a step at a time: the crew may stop it after any step."""
 
     def __init__(self, book: Book, folder: Path) -> None:
-        """Prepare the exchange; the folder is first touched by `steps`."""
         self._book, self._folder, self._done = book, folder, FolderResult()
         self._files_received, self._files_sent = 0, 0
         self._refused: list[str] = []

@@ -1,7 +1,6 @@
 """Attach a photo or paper to a row, and open one in the system's viewer.
 
-A copy is kept beside the book, named by the hash of its content. The time and position that a
-photo holds (EXIF) are read on this laptop; nothing is sent anywhere.
+The time and position that a photo holds (EXIF) are read on this laptop; nothing is sent anywhere.
 """
 
 from __future__ import annotations

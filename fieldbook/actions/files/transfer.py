@@ -18,16 +18,13 @@ _CHUNK = 1 << 20
 
 
 def send_files(book: Book, there: Path, attached: Iterable[Entry]) -> tuple[int, list[str]]:
-    """Copy the files that these entries attach to the folder `there`, where it lacks them.
-
-    Returns how many were copied, and a sentence for each that could not be.
-    """
+    """Copy the files that entries attach to the folder `there`; returns a count and refusals."""
     hashes = sorted({str(entry.row.get("sha256")) for entry in attached})
     return _copy_missing(hashes, attached_folder(book.path), there, f"did not go to {there}")
 
 
 def fetch_files(book: Book, there: Path) -> tuple[int, list[str]]:
-    """Copy the attached files that the book lacks from the folder `there`; returns as above."""
+    """Copy the files that the book lacks from the folder `there`; returns a count and refusals."""
     hashes, here = book.shared.attached(), attached_folder(book.path)
     return _copy_missing(hashes, there, here, f"was not taken from {there}")
 
@@ -35,7 +32,7 @@ def fetch_files(book: Book, there: Path) -> tuple[int, list[str]]:
 def _copy_missing(
     hashes: Iterable[str], source: Path, target: Path, failed: str
 ) -> tuple[int, list[str]]:
-    """Copy each file from one folder to the other if that lacks it; counts and refusals."""
+    """Copy each file from one folder to the other, if that lacks it and the first one has it."""
     copied, refused = 0, []
     for sha256 in hashes:
         # An entry of a stranger may hold anything for a hash, also a path such as "../..".
