@@ -29,8 +29,9 @@ def exchange(path: Path, place: str) -> None:
     PLACE may be the address of the office's database (postgresql://...), which fieldbook hub
     add-laptop prints; without PLACE it is what FIELDBOOK_OFFICE holds.
 
-    Whatever order laptops do it in, and however often, they come to hold the same. What two of
-    them say differently is shown on F6. Close fieldbook first: one program has the book at a time.
+    In whatever order laptops exchange, and however often, they end up with the same record. F6
+    settles what two of them entered differently. Close fieldbook first: only one program at a time
+    can have the book open.
     """
     if is_office(place):
         from fieldbook.actions.exchange.office import exchange_with_office

@@ -9,13 +9,13 @@ from fieldbook.cli.common import plain, refusals
 # Each command imports the database driver itself: no other command needs it.
 # ruff: noqa: PLC0415
 
-_HUB_KEEPS = """What came to the hub stays as it came: nobody changes or deletes it, not the owner.
-Run this again after an update of fieldbook; it changes only what is new."""
+_HUB_KEEPS = """Entries in the hub are never changed or deleted, not even by its owner.
+Run this again after an update of fieldbook; it adds only what is new."""
 _NEXT = """Next:
 - For each laptop: fieldbook hub add-laptop URL NAME. It prints the laptop's address once.
 - Over a network: let PostgreSQL speak TLS (ssl = on, and hostssl lines in pg_hba.conf), and add
   ?sslmode=verify-full&sslrootcert=FILE to each laptop's address, with the office's certificate.
-- For who reads at the office: CREATE ROLE anna LOGIN PASSWORD '...' IN ROLE fieldbook_office;
+- For each reader at the office: CREATE ROLE anna LOGIN PASSWORD '...' IN ROLE fieldbook_office;
   the views are in the schema office: SELECT * FROM office.job.
 - Back it up each night: pg_dumpall, or pg_basebackup for the whole server."""
 
@@ -29,13 +29,13 @@ def hub() -> None:
     A laptop is connected for seconds, so fifty of them need nothing special: the usual
     max_connections of 100 is enough.
 
-    After the loss of the database restore the newest backup, run fieldbook hub init, and
-    add-laptop for a laptop whose role is gone: each laptop's next exchange sends again what the
-    backup lacks of its own.
+    If the database is lost, restore the newest backup, run fieldbook hub init, then add-laptop for
+    each laptop whose role is gone. In its next exchange each laptop sends again what the backup
+    lacks of its entries.
 
-    What the hub proves: that an entry is as it was sealed, and which laptop's name sent it. It
-    does not prove which person typed it, nor that the laptop's clock was right. A stolen laptop is
-    shut out with remove-laptop; what it entered until then stays.
+    The hub proves that an entry is unaltered, and which laptop sent it. It does not prove which
+    person typed it, nor that the laptop's clock was right. remove-laptop shuts out a stolen laptop;
+    what it entered until then stays.
     """
 
 
