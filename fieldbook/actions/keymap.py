@@ -6,11 +6,13 @@ does); the others work everywhere.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 Where = Literal["board", "place"]
+KeyWords = Sequence[tuple[str, str]]
+"""Keys and their words for the foot of the screen, the most needed first."""
 
 
 @dataclass(frozen=True)
@@ -192,7 +194,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("previous_section", ("pageup",), "section", "Section before", "Of this place."),
     Action("board", ("ctrl+b",), "board", "Back to the board", "Everything is already on disk."),
     Action(
-        "look",
+        "theme",
         ("ctrl+l",),
         "colours",
         "Colours for the cab or the sun",

@@ -5,21 +5,20 @@ from __future__ import annotations
 import tempfile
 import time
 import traceback
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import events, work
 from textual.app import App
-from textual.command import Provider
+from textual.command import DiscoveryHit, Hit, Hits, Provider
+from textual.message import Message
 
+from fieldbook.actions.keymap import Action, Where, offered
 from fieldbook.screens.board.board_screen import BoardScreen
 from fieldbook.screens.first_run import FirstRun
-from fieldbook.screens.messages import (
-    BookFailed,
-    BookOpened,
-    InitialsGiven,
-)
-from fieldbook.screens.palette import RegistryCommands
 from fieldbook.screens.widgets.theme import DUSK, GLARE, THEMES
 
 if TYPE_CHECKING:
@@ -32,12 +31,50 @@ _QUIET_S = 0.2
 """Who types is not held up: slices wait so long after a key, but for lines that are in view."""
 
 
+@dataclass
+class BookOpened(Message):
+    """The book is open and its board is read."""
+
+    opened: OpenBook
+
+
+@dataclass
+class BookFailed(Message):
+    """The book can't be opened; one sentence says why."""
+
+    sentence: str
+
+
+class KeymapCommands(Provider):
+    """The command palette: every action that `actions/keymap.py` offers on the screen in front."""
+
+    def _actions(self) -> list[tuple[Action, Callable[[], None]]]:
+        where: Where = "board" if isinstance(self.screen, BoardScreen) else "place"
+        do = getattr(self.screen, "action_do", None)
+        if do is None:
+            return []
+        return [(action, partial(do, action.name)) for action in offered(where)]
+
+    async def discover(self) -> Hits:
+        """All actions, before anything is typed."""
+        for action, run in self._actions():
+            yield DiscoveryHit(action.label, run, help=action.help)
+
+    async def search(self, query: str) -> Hits:
+        """The actions whose label matches."""
+        matcher = self.matcher(query)
+        for action, run in self._actions():
+            score = matcher.match(action.label)
+            if score > 0:
+                yield Hit(score, matcher.highlight(action.label), run, help=action.help)
+
+
 class FieldbookApp(App[None]):
     """Opens the book at `path`, or a scratch copy of the demo when `path` is None."""
 
     CSS_PATH = "style.tcss"
     TITLE = "fieldbook"
-    COMMANDS: ClassVar[set[type[Provider]]] = {RegistryCommands}  # type: ignore[assignment]
+    COMMANDS: ClassVar[set[type[Provider]]] = {KeymapCommands}  # type: ignore[assignment]
 
     def __init__(self, path: Path | None) -> None:
         """Nothing is opened before the first frame."""
@@ -112,7 +149,7 @@ class FieldbookApp(App[None]):
         """Leave, and say why in one sentence."""
         self.exit(return_code=2, message=event.sentence)
 
-    def on_initials_given(self, event: InitialsGiven) -> None:
+    def on_first_run_initials_given(self, event: FirstRun.InitialsGiven) -> None:
         """Keep them, or say why not."""
         if self._book is None:
             return
@@ -125,7 +162,7 @@ class FieldbookApp(App[None]):
         self.pop_screen()
         self._show_board()
 
-    def on_demo_wanted(self) -> None:
+    def on_first_run_demo_wanted(self) -> None:
         """Open the scratch copy instead."""
         self.fetch(demo=True)
 

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical
+from textual.content import Content
+from textual.message import Message
 from textual.screen import ModalScreen
 from textual.widgets import Input, Static
-
-from fieldbook.screens.messages import DemoWanted, InitialsGiven
-from fieldbook.screens.widgets.text import content
 
 _WHAT = (
     "The job record of an irrigation crew: what was seen at the street, in the valve box and in "
@@ -28,16 +28,25 @@ _KEYS = (
 class FirstRun(ModalScreen[None]):
     """Asks for initials; the app decides and takes the screen away."""
 
+    class DemoWanted(Message):
+        """Open a scratch copy of the demo properties instead of the book."""
+
+    @dataclass
+    class InitialsGiven(Message):
+        """Initials were typed."""
+
+        typed: str
+
     BINDINGS: ClassVar[list[BindingType]] = [("f2", "demo", "Demo")]
 
     def compose(self) -> ComposeResult:
         """What this is, the line to type, the demo."""
         with Vertical(classes="dialog"):
             yield Static("fieldbook", classes="dialog-title")
-            yield Static(content(_WHAT))
-            yield Static(content(_ASK), id="hint", classes="faint")
+            yield Static(Content(_WHAT))
+            yield Static(Content(_ASK), id="hint", classes="faint")
             yield Input(id="answer", max_length=20, placeholder="initials")
-            yield Static(content(_KEYS))
+            yield Static(Content(_KEYS))
 
     def on_mount(self) -> None:
         """Ready to type."""
@@ -48,14 +57,14 @@ class FirstRun(ModalScreen[None]):
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Enter."""
         event.stop()
-        self.post_message(InitialsGiven(event.value))
+        self.post_message(self.InitialsGiven(event.value))
 
     def action_demo(self) -> None:
         """F2."""
-        self.post_message(DemoWanted())
+        self.post_message(self.DemoWanted())
 
     def refuse(self, why: str) -> None:
         """Say why the initials were not taken."""
         hint = self.query_one("#hint", Static)
         hint.add_class("bad")
-        hint.update(content(why))
+        hint.update(Content(why))

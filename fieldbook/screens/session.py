@@ -17,12 +17,12 @@ from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import fill_demo
 from fieldbook.actions.refused import RefusedError
 from fieldbook.screens.job.job_screen import JobScreen
-from fieldbook.screens.messages import ThemeWanted
 from fieldbook.screens.pages.exchange_page import ExchangePage
 from fieldbook.screens.pages.page import Page
 from fieldbook.screens.pages.reports import day_lines
+from fieldbook.screens.sheets.explain import explain_keys
 from fieldbook.screens.widgets.dialogs import AskLine, Choose, Read
-from fieldbook.screens.widgets.explain import explain_keys
+from fieldbook.screens.widgets.theme import ThemeWanted
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
 
@@ -195,6 +195,6 @@ _DO: Mapping[str, Callable[[OpenBook, BoardScreen, BoardRow | None], None]] = {
     "explain": _explain,
     "day": _day,
     "exchange": _exchange,
-    "look": lambda _opened, screen, _line: (screen.post_message(ThemeWanted()), None)[1],
+    "theme": lambda _opened, screen, _line: (screen.post_message(ThemeWanted()), None)[1],
     "quit": lambda _opened, screen, _line: screen.app.exit(),
 }

@@ -60,7 +60,7 @@ async def zones(crew: Crew, slips: Slips) -> None:
             await on(crew, "zone", "head_kind", "spray")
         assert crew.at == ("zone", "design_flow_gpm")
         # The flow of the zone is left blank: it is the sum of its nozzles.
-        while crew.cell.act != "add zone":
+        while crew.at != ("zone", "add zone"):
             await crew.press("down")
     for _ in range(ZONES):
         await crew.go("ground")

@@ -117,13 +117,13 @@ async def every_screen(crew: Crew) -> AsyncIterator[str]:
 
 async def down_the_sheet(crew: Crew) -> AsyncIterator[str]:
     """Put the cursor on every row of the place, as the down key does; says on which column."""
-    sheet = crew.place.sheet
-    sheet.at.move(-1000, 0)
-    for _ in range(sum(line.row is not None for line in sheet.at.lines)):
-        sheet.settle()
+    cursor = crew.place.cursor
+    cursor.move(-1000, 0)
+    for _ in range(sum(line.row is not None for line in cursor.lines)):
+        crew.place.show_cursor()
         await crew.pilot.pause()
         yield crew.cell.at.column
-        sheet.at.move(1, 0)
+        cursor.move(1, 0)
 
 
 @pytest.mark.parametrize("size", SIZES)
@@ -143,8 +143,8 @@ async def test_every_text_can_be_typed_and_stands_there_afterwards(hostile_book:
         await crew.press("enter")
         for place in PLACES:
             await crew.go(place)
-            texts = [c for line in crew.place.sheet.at.lines if line.row for c in line.row.cells]
-            for cell in [one for one in texts if one.fact.kind == "text" and not one.act]:
+            texts = [cell for cell in crew.cells if cell.fact.kind == "text" and not cell.press]
+            for cell in texts:
                 await crew.stand_on(cell.at.table, cell.at.column, cell.at.row_id)
                 await crew.press("delete")
                 await crew.type("[/]")
@@ -175,7 +175,7 @@ async def test_flags_and_the_cell_are_always_in_sight(size: tuple[int, int]) -> 
             assert "Yellow in cable" in " ".join(shown.split()), place
             view = crew.place.sheet
             async for _column in down_the_sheet(crew):
-                down = view.at.y - int(view.scroll_offset.y)
+                down = view.cursor.y - int(view.scroll_offset.y)
                 assert 0 <= down < view.scrollable_content_region.height
 
 

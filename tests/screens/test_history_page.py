@@ -8,6 +8,7 @@ import pytest
 from crew import Crew, at_a_new_property
 
 from fieldbook.screens.pages.page import Page
+from fieldbook.screens.sheets.presses import Add
 
 SIZES = ((80, 24), (120, 40), (60, 18))
 
@@ -48,12 +49,7 @@ async def test_hostile_text_shows_as_it_is(book_file: Path) -> None:
 async def test_a_line_that_adds_has_no_history_and_says_so(book_file: Path) -> None:
     async with at_a_new_property(book_file) as crew:
         await crew.go("ground")
-        adding = next(
-            cell
-            for line in crew.place.sheet.at.lines
-            for cell in (line.row.cells if line.row else ())
-            if cell.act
-        )
+        adding = next(cell for cell in crew.cells if isinstance(cell.press, Add))
         await crew.stand_on(adding.at.table, adding.at.column, adding.at.row_id)
         await crew.press("f5")
         assert "has no history of its own" in crew.said

@@ -99,7 +99,7 @@ async def test_from_a_new_property_to_its_first_zone_in_a_minute(book_file: Path
         assert crew.open_job.job.supply is not None
         assert crew.open_job.job.supply.service_length_ft == 40
         await crew.go("ground")
-        assert crew.cell.act == "add zone"
+        assert crew.at == ("zone", "add zone")
         await crew.enter("", "front lawn", "spray", "9")
         (zone,) = crew.open_job.job.zones
         assert (zone.number, zone.name, zone.head_kind) == (1, "front lawn", "spray")

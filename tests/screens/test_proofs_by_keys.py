@@ -52,7 +52,7 @@ async def test_an_override_left_half_way_signs_nothing(book_file: Path) -> None:
     async with at_a_new_property(book_file) as crew:
         await with_a_zone(crew)
         await crew.press("ctrl+o")
-        assert "Stand on a sign-off first" in crew.said
+        assert "Move to a sign-off first" in crew.said
         await crew.stand_on("backfill", "sign")
         await crew.press("ctrl+o", "enter")
         await crew.enter("A. Foreman")

@@ -9,13 +9,13 @@ from crew import at_a_new_property
 
 from fieldbook.actions.keymap import ACTIONS, action_for, offered
 from fieldbook.screens.board.board_screen import BoardScreen
-from fieldbook.screens.job.commands import DO
+from fieldbook.screens.job.commands import COMMANDS
 from fieldbook.screens.session import _DO as BOARD_DO
 from fieldbook.screens.widgets.dialogs import Choose, Read
 
 
 def test_every_action_of_the_registry_can_be_done_where_it_is_offered() -> None:
-    assert {action.name for action in offered("place")} == set(DO)
+    assert {action.name for action in offered("place")} == set(COMMANDS)
     assert {action.name for action in offered("board")} == set(BOARD_DO) - {"open"}
 
 
@@ -131,19 +131,16 @@ async def test_pipe_runs_are_typed_as_rows_and_enter_repeats(book_file: Path) ->
         await crew.go("ground")
         await crew.press("enter", "escape")
         await crew.go("ground")
-        cells = [c for line in crew.place.sheet.at.lines if line.row for c in line.row.cells]
-        add = [one for one in cells if one.act == "add run" and one.seed["zone_id"]]
-        assert crew.place.sheet.at.go_to(add[0].at)
+        zone = crew.open_job.job.zones[0]
+        await crew.stand_on("pipe_run", "add run", zone.id)
         await crew.press("enter")
         await crew.enter("3/4", "pvc sch 40", "12")
-        zone = crew.open_job.job.zones[0]
         await crew.stand_on("head", "nozzle_gpm")
         await crew.enter("1.5")
         await crew.stand_on("head", "rated_psi")
         await crew.enter("30")
         for _ in range(3):
-            assert crew.place.sheet.at.go_to(add[0].at)
-            crew.place.sheet.settle()
+            await crew.stand_on("pipe_run", "add run", zone.id)
             await crew.press("enter")
         runs = crew.open_job.job.runs_of(zone.id)
         assert [(run.number, run.after, run.size, run.length_ft) for run in runs] == [

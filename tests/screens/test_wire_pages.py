@@ -35,7 +35,7 @@ async def test_a_test_is_two_keys_a_terminal_and_settles_the_map() -> None:
         assert "2 or 3?" in crew.screen()
         crew.keys = 0
         for zone in "13245":
-            assert crew.cell.act == "ran"
+            assert crew.at == ("terminal", "ran")
             await crew.enter(zone)
         assert crew.keys == 2 * 5
         ran = [one.ran_zone_id for one in crew.open_job.job.terminals if one.ran_zone_id]

@@ -56,14 +56,12 @@ class Crew:
     async def stand_on(self, table: str, column: str, row_id: str = "") -> Cell:
         """Put the cursor on a cell, as the arrow keys would; fails if it is not at this place."""
         cell = next(
-            one
-            for section in self.place.sheet.at.lines
-            if section.row
-            for one in section.row.cells
-            if (one.at.table, one.at.column) == (table, column) and row_id in ("", one.at.row_id)
+            cell
+            for cell in self.cells
+            if (cell.at.table, cell.at.column) == (table, column) and row_id in ("", cell.at.row_id)
         )
-        assert self.place.sheet.at.go_to(CellRef(table, cell.at.row_id, column))
-        self.place.sheet.settle()
+        assert self.place.cursor.go_to(CellRef(table, cell.at.row_id, column))
+        self.place.show_cursor()
         await self.pilot.pause()
         return cell
 
@@ -120,9 +118,15 @@ class Crew:
     @property
     def cell(self) -> Cell:
         """The cell under the cursor."""
-        found = self.place.sheet.cell
+        found = self.place.cursor.cell
         assert found is not None
         return found
+
+    @property
+    def cells(self) -> list[Cell]:
+        """Every cell of the place."""
+        rows = [line.row for line in self.place.cursor.lines if line.row is not None]
+        return [cell for row in rows for cell in row.cells]
 
     @property
     def at(self) -> tuple[str, str]:

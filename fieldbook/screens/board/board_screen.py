@@ -16,8 +16,7 @@ from textual.widgets import Static
 from fieldbook.actions.keymap import offered
 from fieldbook.screens.board.board_list import BoardList
 from fieldbook.screens.board.columns import heads
-from fieldbook.screens.widgets.key_line import KeyLine
-from fieldbook.screens.widgets.title_line import TitleLine
+from fieldbook.screens.widgets.edge_lines import KeyLine, TitleLine
 
 if TYPE_CHECKING:
     from fieldbook.actions.board.board import Listing, SearchResult

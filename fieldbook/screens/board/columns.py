@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from textual.content import Content
 
-from fieldbook.screens.widgets.text import fit
+from fieldbook.screens.widgets.terminal_cells import fit
 
 if TYPE_CHECKING:
     from fieldbook.actions.board.board_row import BoardRow

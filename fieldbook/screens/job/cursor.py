@@ -8,6 +8,7 @@ from textual.geometry import Region
 
 from fieldbook.checks.finding import CellRef
 from fieldbook.screens.sheets.drawing import Line, cell_left, lines_of
+from fieldbook.screens.sheets.presses import Add
 from fieldbook.screens.sheets.sheet import Cell, Row, Section, Sheet
 
 
@@ -109,7 +110,7 @@ class Cursor:
         before = [no for no in same if no < self.row_no]
         if self._to_open(after, first_cell=self.cell_no + 1) or self._to_open(before, 0):
             return
-        if same[-1] != self.row_no and self._rows[same[-1]][2].cells[0].act.startswith("add "):
+        if same[-1] != self.row_no and isinstance(self._rows[same[-1]][2].cells[0].press, Add):
             self._put(same[-1], 0)
         elif not self.next_open():
             self.move(1, 0)

@@ -1,4 +1,4 @@
-"""The lines under the sheet: what the cell is, what it can be set to, or why something was not."""
+"""The lines under the sheet: what the cell is and takes, what was done, or why it was refused."""
 
 from __future__ import annotations
 
@@ -7,12 +7,12 @@ from collections.abc import Mapping
 from textual.content import Content
 from textual.widgets import Static
 
-from fieldbook.screens.sheets.drawing import blocks
+from fieldbook.actions.keymap import KeyWords
 from fieldbook.screens.sheets.sheet import Cell, Option
-from fieldbook.screens.widgets.key_line import Keys
+from fieldbook.screens.widgets.terminal_cells import blocks
 from fieldbook.trade.colours import letter_code
 
-TYPING_KEYS: Keys = (
+TYPING_KEYS: KeyWords = (
     ("Enter", "keep"),
     ("Esc", "leave as it was"),
     ("Up Down", "keep and move"),
@@ -24,36 +24,35 @@ class HintLine(Static):
     """Two lines about the cell under the cursor."""
 
     def __init__(self) -> None:
-        """Empty until told."""
+        """Empty until a cell is described."""
         super().__init__(id="hint-line", markup=False)
 
     def about(self, cell: Cell | None) -> None:
-        """What the cell is and what it takes."""
-        self.remove_class("bad")
+        """Describe the cell: its name, why it is asked, what it can be set to if that fits."""
         if cell is None:
-            self.update(Content(""), layout=False)
+            self._show(Content(""))
         elif cell.fact.kind == "colour" and cell.options:
-            self.update(_picker(cell.options), layout=False)
+            self._show(_picker(cell.options))
         else:
-            label = cell.fact.label
-            choices = ", ".join([one.word for one in cell.options] or cell.fact.choices)
-            text = f"{label}: {cell.fact.why}" if cell.fact.why else label
+            label, why, choices = cell.fact.label, cell.fact.why, ", ".join(cell.words)
+            text = f"{label}: {why}" if why else label
             if choices:
                 room = 2 * ((self.size.width or 80) - 8)
-                text = (
-                    f"{text} [{choices}]" if len(text + choices) < room else f"{label}: {choices}"
-                )
-            self.update(Content(text), layout=False)
+                fits = len(text + choices) < room
+                text = f"{text} [{choices}]" if fits else f"{label}: {choices}"
+            self._show(Content(text))
 
     def refuse(self, why: str) -> None:
-        """Why something was not done."""
-        self.add_class("bad")
-        self.update(Content(why), layout=False)
+        """Say why something was not done."""
+        self._show(Content(why), bad=True)
 
     def say(self, what: str) -> None:
-        """What was done, or is to be done."""
-        self.remove_class("bad")
-        self.update(Content(what), layout=False)
+        """Say what was done, or is to be done."""
+        self._show(Content(what))
+
+    def _show(self, text: Content, *, bad: bool = False) -> None:
+        self.set_class(bad, "bad")
+        self.update(text, layout=False)
 
 
 def _picker(options: tuple[Option, ...]) -> Content:
@@ -68,14 +67,18 @@ def _picker(options: tuple[Option, ...]) -> Content:
     return Content("   ").join(parts)
 
 
-def cell_keys(cell: Cell | None, *, differs: bool = False) -> Keys:
+def cell_keys(cell: Cell | None, *, differs: bool = False) -> KeyWords:
     """The keys for the cell under the cursor, the most needed first.
 
-    `differs`: something on the property waits for a choice between versions.
+    `differs`: laptops entered something on the property differently, and F6 settles it.
     """
-    common = [("Esc", "places"), ("f", "flags"), ("u", "undo"), ("?", "explain")]
-    if cell is not None and cell.fact.kind == "text" and not cell.act:
-        common = [("Esc", "places"), ("Ctrl+F", "flags"), ("Ctrl+Z", "undo"), ("?", "explain")]
+    typed = cell.takes if cell is not None else lambda _letter: False
+    common = [
+        ("Esc", "places"),
+        ("Ctrl+F" if typed("f") else "f", "flags"),
+        ("Ctrl+Z" if typed("u") else "u", "undo"),
+        ("?", "explain"),
+    ]
     if differs:
         common.insert(1, ("F6", "settle"))
     if cell is None:
@@ -90,26 +93,15 @@ def cell_keys(cell: Cell | None, *, differs: bool = False) -> Keys:
     return [*_first_keys(cell), *common, *row_keys]
 
 
-_BY_ACT: Mapping[str, Keys] = {
-    "water": (("Enter", "open"),),
-    "ran": (("zone number, Enter", "what ran"),),
-    "flush": (("Space", "tick all six"),),
-    "sign": (("Space", "sign"), ("Ctrl+O", "override a hold")),
-    "sign off": (("Space", "sign"), ("Ctrl+O", "override a hold")),
-    "file": (("Enter", "show"),),
-    "rule set": (("Enter", "choose"),),
-}
-_BY_KIND: Mapping[str, Keys] = {
+_BY_KIND: Mapping[str, KeyWords] = {
     "tick": (("Space", "yes, no, blank"), ("Enter", "next")),
     "colour": (("letter", "that wire"), ("Enter", "list")),
     "choice": (("type", "its beginning"), ("Enter", "list")),
     "link": (("type", "its beginning"), ("Enter", "list")),
 }
-_TYPED: Keys = (("type", "to fill in"), ("Enter", "edit"))
+_TYPED: KeyWords = (("type", "to fill in"), ("Enter", "edit"))
 
 
-def _first_keys(cell: Cell) -> Keys:
-    """What is done most on a cell."""
-    if cell.act.startswith("add "):
-        return (("Enter", "add"),)
-    return _BY_ACT.get(cell.act) or _BY_KIND.get(cell.fact.kind, _TYPED)
+def _first_keys(cell: Cell) -> KeyWords:
+    """The keys that are used most on a cell."""
+    return cell.press.keys if cell.press is not None else _BY_KIND.get(cell.fact.kind, _TYPED)

@@ -1,4 +1,4 @@
-"""A property open at one of its five places: strip, sheet, flags, help on the cell, keys."""
+"""The screen of one property, open at one of its five places."""
 
 from __future__ import annotations
 
@@ -16,23 +16,25 @@ from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.desk.open_conflicts import differs
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.next_step import next_step_at
-from fieldbook.records.base import PLACES, Place
-from fieldbook.screens.job import commands as doing
+from fieldbook.records.base import Place
+from fieldbook.screens.job.cell_entry import CellEntry
+from fieldbook.screens.job.commands import COMMANDS
+from fieldbook.screens.job.cursor import Cursor
 from fieldbook.screens.job.flags import FlagLine, FlagList
 from fieldbook.screens.job.hint import TYPING_KEYS, HintLine, cell_keys
 from fieldbook.screens.job.place_tabs import PlaceTabs
 from fieldbook.screens.job.sheet_view import SheetView
-from fieldbook.screens.sheets import BUILDERS
-from fieldbook.screens.sheets.sheet import Cell, Option
-from fieldbook.screens.widgets.dialogs import Choose, Read
-from fieldbook.screens.widgets.explain import explain_cell, explain_keys
-from fieldbook.screens.widgets.key_line import KeyLine
-from fieldbook.screens.widgets.title_line import TitleLine
+from fieldbook.screens.sheets import BUILDERS, OPEN_COUNTS
+from fieldbook.screens.sheets.sheet import Cell
+from fieldbook.screens.widgets.edge_lines import KeyLine, TitleLine
 from fieldbook.store.errors import BookError
 
 
 class JobScreen(Screen[None]):
-    """The crew at one property. Keys become acts; after each the sheet is that of the book."""
+    """The tabs of the places, the sheet of one place, the flags, and what the cell is.
+
+    It is the CommandHost of commands and cell entries and the SheetHost of its sheet.
+    """
 
     HORIZONTAL_BREAKPOINTS: list[tuple[int, str]] | None = [  # noqa: RUF012
         (0, "-narrow"),
@@ -43,34 +45,38 @@ class JobScreen(Screen[None]):
         for action in offered("place")
     ]
 
-    def __init__(self, open_job: OpenJob, place: Place, at: CellRef | None = None) -> None:
-        """Open `place`, with the cursor on `at` if given."""
+    def __init__(self, open_job: OpenJob, place: Place) -> None:
+        """Open `place`."""
         super().__init__()
         self.open_job = open_job
         self.place: Place = place
-        self._first = at
 
     def compose(self) -> ComposeResult:
-        """Top to bottom; the flags beside the sheet when there is room."""
+        """Top to bottom; the flags stand beside the sheet when there is room."""
         yield TitleLine()
         yield PlaceTabs()
         with Horizontal(id="body"):
             with Container(id="sheet-area"):
-                yield SheetView(self, id="sheet")
+                yield SheetView(self, CellEntry(self))
             yield FlagList()
         yield FlagLine()
         yield HintLine()
         yield KeyLine()
 
     def on_mount(self) -> None:
-        """Fill everything, and stand where the next thing is to be done."""
+        """Fill everything, the cursor on the next thing to do."""
         self.set_focus(self.sheet)
-        self.open_place(self.place, self._first)
+        self.open_place(self.place)
 
     @property
     def sheet(self) -> SheetView:
         """The sheet's widget."""
         return self.query_one(SheetView)
+
+    @property
+    def cursor(self) -> Cursor:
+        """The cursor on the sheet; call `show_cursor` after moving it."""
+        return self.sheet.cursor
 
     @property
     def hint(self) -> HintLine:
@@ -82,93 +88,60 @@ class JobScreen(Screen[None]):
     def open_place(self, place: Place, at: CellRef | None = None) -> None:
         """Show a place, the cursor on `at`, else on the next thing to do, else the first gap."""
         self.place = place
-        self.sheet.at.forget()
+        self.cursor.forget()
         self.redraw()
         step = next_step_at(self.open_job.job, place)
         wanted = at or (step.at if step is not None else None)
-        if wanted is None or not self.sheet.at.go_to(wanted):
-            self.sheet.at.go_to_first_open()
-        self.sheet.settle()
+        if wanted is None or not self.cursor.go_to(wanted):
+            self.cursor.go_to_first_open()
+        self.show_cursor()
         self.set_focus(self.sheet)
 
     def redraw(self) -> None:
-        """Show the job as it now is."""
-        open_job = self.open_job
-        sheets = {place: BUILDERS[place](open_job.job, open_job.system) for place in PLACES}
-        self.sheet.show(sheets[self.place])
-        job = open_job.job.job
-        whose = f" - {job.customer}" if job.customer else ""
-        step = next_step_at(open_job.job, self.place)
+        """Show the job as it is now in the book. Only the sheet in sight is built."""
+        open_job, job = self.open_job, self.open_job.job
+        self.sheet.show(BUILDERS[self.place](job, open_job.system))
+        customer = f" - {job.job.customer}" if job.job.customer else ""
+        step = next_step_at(job, self.place)
         then = f" | Next here: {step.sentence}" if step is not None else ""
-        self.query_one(TitleLine).show(f"{job.address}{whose}{then}", open_job.by)
-        self.query_one(PlaceTabs).show(
-            self.place, {place: sheet.open_count() for place, sheet in sheets.items()}
-        )
+        self.query_one(TitleLine).show(f"{job.job.address}{customer}{then}", open_job.by)
+        counts = {place: count(job) for place, count in OPEN_COUNTS.items()}
+        self.query_one(PlaceTabs).show(self.place, counts)
         self.query_one(FlagList).show(open_job.findings)
         self.query_one(FlagLine).show(open_job.findings)
 
-    # what the sheet asks (SheetHost)
+    def show_cursor(self) -> None:
+        """Bring the cursor into view and describe its cell."""
+        self.sheet.show_cursor()
+
+    def say(self, sentence: str) -> None:
+        """Show a sentence under the sheet."""
+        self.hint.say(sentence)
+
+    # what the sheet tells
 
     def moved(self, cell: Cell | None) -> None:
-        """Another cell: say what it is."""
+        """Describe the cell that the cursor is on now."""
         if self.is_mounted:
             self.hint.about(cell)
             self.query_one(KeyLine).show(cell_keys(cell, differs=differs(self.open_job.job)))
 
-    def begin(self, cell: Cell) -> str:
-        """What a cell's field opens with."""
-        return doing.editable(self.open_job, cell)
-
     def typing(self, cell: Cell) -> None:
-        """The keys while a cell is typed into."""
+        """Name the keys of a field that is typed into."""
         self.query_one(KeyLine).show(TYPING_KEYS)
 
-    def keep(self, cell: Cell, text: str, then: str) -> bool:
-        """Keep what was typed, or say why not and go on typing."""
-
-        def kept() -> None:
-            doing.keep_text(self, cell, text)
-            doing.step_on(self, then)
-
-        return self.attempt(kept)
-
-    def tick(self, cell: Cell) -> None:
-        """Space."""
-        self.attempt(lambda: doing.tick(self, cell))
-
-    def pick(self, cell: Cell, option: Option) -> None:
-        """A colour's key: keep it and go down to the next."""
-        self.attempt(lambda: doing.pick(self, cell, option))
-
-    def choose(self, cell: Cell) -> None:
-        """Enter on a choice, a tick or a line that does something."""
-        if cell.act or cell.fact.kind == "tick":
-            self.attempt(lambda: doing.enter_on(self, cell))
-            return
-        words, values = doing.choices(cell)
-        if not words:
-            self.hint.refuse(doing.nothing_to_choose(self.open_job, cell))
-            return
-        current = words.index(cell.text) if cell.text in words else 0
-
-        def chosen(index: int | None) -> None:
-            if index is not None:
-                self.attempt(lambda: doing.put(self, cell, values[index]))
-
-        self.app.push_screen(Choose(cell.fact.label, words, current), chosen)
-
     def do(self, name: str) -> None:
-        """Run an action of the registry by its name."""
-        self.attempt(lambda: doing.DO[name](self))
+        """Run an action of the keymap by its name."""
+        self.attempt(lambda: COMMANDS[name](self))
 
     def action_do(self, name: str) -> None:
-        """The same, for a key outside the sheet."""
+        """Do the same for a key that the sheet did not take."""
         self.do(name)
 
-    def attempt(self, act: Callable[[], None]) -> bool:
-        """Do it, or say in one sentence why not and return False."""
+    def attempt(self, command: Callable[[], None]) -> bool:
+        """Run a command, or say in one sentence why it can't be done and return False."""
         try:
-            act()
+            command()
         except (RefusedError, BookError) as why:
             self.hint.refuse(str(why))
             return False
@@ -176,28 +149,30 @@ class JobScreen(Screen[None]):
 
     # flags and places
 
+    def focus_flags(self) -> None:
+        """Put the cursor into the list of flags, which covers a narrow sheet."""
+        self.add_class("flags-open")
+        self.set_focus(self.query_one(FlagList))
+
+    def focus_places(self) -> None:
+        """Put the cursor on the tabs of the places."""
+        self.set_focus(self.query_one(PlaceTabs))
+
     def on_flag_list_follow(self, event: FlagList.Follow) -> None:
-        """To the cell that mends the flag."""
+        """Go to the cell that mends the flag."""
         self.remove_class("flags-open")
         finding = event.finding
         self.open_place(finding.place, finding.at)
         self.hint.say(finding.mend)
 
     def on_flag_list_leave(self) -> None:
-        """Back to the sheet."""
+        """Go back to the sheet."""
         self.remove_class("flags-open")
         self.set_focus(self.sheet)
 
     def on_place_tabs_go(self, event: PlaceTabs.Go) -> None:
-        """A place was chosen on the strip."""
+        """Open the place chosen on the tabs, or leave for the board."""
         if event.place is None:
             self.app.pop_screen()
         else:
             self.open_place(event.place)
-
-    def explain(self) -> None:
-        """What the cell is, and every key."""
-        cell = self.sheet.cell
-        title = cell.fact.label if cell else "Keys"
-        about = explain_cell(self.open_job, cell) + "\n\n" if cell else ""
-        self.app.push_screen(Read(title, f"{about}Keys here\n{explain_keys('place')}"))

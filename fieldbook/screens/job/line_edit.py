@@ -5,6 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from rich.cells import cell_len
+from rich.segment import Segment
+
+from fieldbook.screens.sheets.drawing import Styles
+from fieldbook.screens.widgets.terminal_cells import fit
 
 LONGEST = 400
 
@@ -58,3 +62,15 @@ class LineEdit:
     def _cut(self, start: int, end: int) -> None:
         self.text = self.text[:start] + self.text[end:]
         self.caret = start
+
+
+def field_segments(edit: LineEdit, width: int, styles: Styles) -> list[Segment]:
+    """The field that is typed into, exactly `width` cells, its caret standing out."""
+    text, caret = edit.window(width)
+    under = text[caret : caret + 1] or " "
+    rest = fit(text[caret + 1 :], max(width - cell_len(text[:caret] + under), 0))
+    return [
+        Segment(text[:caret], styles("field")),
+        Segment(under, styles("caret")),
+        Segment(rest, styles("field")),
+    ]

@@ -1,11 +1,10 @@
-"""Pages and questions that a place opens: water, wires, rules, plan, files."""
+"""Pages and questions that open over a place: water, wires, rules, plan, files, history, help."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import replace
+from collections.abc import Callable
 from datetime import date
-from typing import TYPE_CHECKING
+from typing import assert_never
 
 from fieldbook.actions import rules
 from fieldbook.actions.cell_history import cell_history
@@ -16,120 +15,163 @@ from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.water.zone_status import zone_statuses
 from fieldbook.records.loaded_job import TABLES
 from fieldbook.records.tables.attachments import Attachment
+from fieldbook.screens.job.command_host import CommandHost
 from fieldbook.screens.pages.conflict_page import ConflictPage, Settled
 from fieldbook.screens.pages.page import Page
 from fieldbook.screens.pages.photo_page import PhotoPage
 from fieldbook.screens.pages.reports import as_built_lines, comparison_lines, history_lines
 from fieldbook.screens.pages.wire_page import wire_lines
 from fieldbook.screens.pages.zone_page import ZonePage
-from fieldbook.screens.sheets.sheet import Cell
-from fieldbook.screens.widgets.dialogs import AskLine, Choose
-
-if TYPE_CHECKING:
-    from fieldbook.screens.job.job_screen import JobScreen
+from fieldbook.screens.sheets.explain import explain_cell, explain_keys
+from fieldbook.screens.sheets.presses import ChooseRuleSet, OpenFile, OpensPage, OpenZone
+from fieldbook.screens.widgets.dialogs import AskLine, Choose, Read
 
 
-def ask_line(
-    screen: JobScreen, asked: str, hint: str, answered: Callable[[str | None], None]
-) -> None:
-    """Ask for a line that is not blank; None when it is left."""
+def open_page(host: CommandHost, press: OpensPage) -> None:
+    """Open what Enter on a cell opens."""
+    match press:
+        case OpenZone():
+            _open_zone(host, press.zone_id)
+        case OpenFile():
+            _open_file(host, press.attachment_id)
+        case ChooseRuleSet():
+            _choose_rules(host)
+        case _:
+            assert_never(press)
+
+
+def ask_line(host: CommandHost, asked: str, hint: str, answered: Callable[[str], object]) -> None:
+    """Ask for a line that is not blank; `answered` gets it, unless Esc leaves the question."""
 
     def refuse(typed: str) -> str | None:
-        return None if typed.strip() else "Type something, or Esc leaves it."
+        return None if typed.strip() else "Type an answer, or press Esc to leave."
 
-    screen.app.push_screen(AskLine(asked, hint, refuse), answered)
+    def closed(typed: str | None) -> None:
+        if typed is not None:
+            answered(typed)
+
+    host.app.push_screen(AskLine(asked, hint, refuse), closed)
 
 
-def wire_map(screen: JobScreen) -> None:
+def explain(host: CommandHost) -> None:
+    """What the cell under the cursor is, and every key."""
+    cell = host.cursor.cell
+    title = cell.fact.label if cell else "Keys"
+    about = explain_cell(host.open_job, cell) + "\n\n" if cell else ""
+    host.app.push_screen(Read(title, f"{about}Keys here\n{explain_keys('place')}"))
+
+
+def wire_map(host: CommandHost) -> None:
     """Where each wire leads."""
-    job = screen.open_job.job
-    screen.app.push_screen(Page(lambda width: wire_lines(job, width)))
+    job = host.open_job.job
+    host.app.push_screen(Page(lambda width: wire_lines(job, width)))
 
 
-def plan(screen: JobScreen) -> None:
+def plan(host: CommandHost) -> None:
     """The as-built plan."""
-    job = screen.open_job.job
-    screen.app.push_screen(Page(lambda width: as_built_lines(job, width)))
+    job = host.open_job.job
+    host.app.push_screen(Page(lambda width: as_built_lines(job, width)))
 
 
-def history(screen: JobScreen) -> None:
-    """Every value the cell under the cursor ever held."""
-    cell = screen.sheet.cell
-    if cell is None or cell.act not in ("", "ran"):
-        raise RefusedError("Stand on a single value first: this line has no history of its own.")
-    at = replace(cell.at, column="ran_zone_id") if cell.act == "ran" else cell.at
-    turns = cell_history(screen.open_job, at)
-    label = cell.fact.label
-    screen.app.push_screen(Page(lambda _width: history_lines(label, turns)))
+def history(host: CommandHost) -> None:
+    """Every value the cell under the cursor has held."""
+    cell = host.cursor.cell
+    at = cell.history_at if cell is not None else None
+    if cell is None or at is None:
+        raise RefusedError("Move to a single value first: this line has no history of its own.")
+    label, turns = cell.fact.label, cell_history(host.open_job, at)
+    host.app.push_screen(Page(lambda _width: history_lines(label, turns)))
 
 
-def settle(screen: JobScreen) -> None:
-    """Ask what is to be kept of what differs, and stand on the cell answered last."""
-    if not settling.questions_of(screen.open_job):
+def settle(host: CommandHost) -> None:
+    """Ask which version of what differs is kept, and move to the cell answered last."""
+    if not settling.questions_of(host.open_job):
         raise RefusedError(settling.NOTHING_DIFFERS)
-    cell = screen.sheet.cell
+    cell = host.cursor.cell
 
     def closed(settled: Settled | None) -> None:
-        if settled is not None and settled.at is not None:
-            screen.open_place(settled.at.place, settled.at)
-            here = screen.sheet.cell
-            undo = "Ctrl+Z" if here is not None and here.takes("u") else "u"
-            screen.hint.say(f"{settled.said} {undo} takes it back.")
-        else:
-            screen.redraw()
+        if settled is None or settled.at is None:
+            host.redraw()
+            return
+        host.open_place(settled.at.place, settled.at)
+        here = host.cursor.cell
+        undo = "Ctrl+Z" if here is not None and here.takes("u") else "u"
+        host.say(f"{settled.said} {undo} takes it back.")
 
-    screen.app.push_screen(ConflictPage(screen.open_job, cell.at if cell else None), closed)
+    host.app.push_screen(ConflictPage(host.open_job, cell.at if cell else None), closed)
 
 
-def compare_rules(screen: JobScreen) -> None:
-    """Choose a rule set and show what would differ."""
-    known = rules.known_sets(screen.open_job.book.path)
-    names = known.names(date.today())
+def compare_rules(host: CommandHost) -> None:
+    """Choose a rule set and show which rules and flags would differ."""
+    known = rules.known_sets(host.open_job.book.path)
 
     def show(name: str) -> None:
-        found = rules.compare(screen.open_job, name)
-        screen.app.push_screen(Page(lambda _width: comparison_lines(found, known.refused)))
+        found = rules.compare(host.open_job, name)
+        host.app.push_screen(Page(lambda _width: comparison_lines(found, known.refused)))
 
-    def chosen(index: int | None) -> None:
+    _choose_set(host, known, "Compare this job with the rule set", show)
+
+
+def _choose_rules(host: CommandHost) -> None:
+    known = rules.known_sets(host.open_job.book.path)
+
+    def keep(name: str) -> None:
+        rules.choose_rules(host.open_job, name)
+        host.redraw()
+        refused = f" {known.refused[0]}" if known.refused else ""
+        host.say(f"This job is held to the rule set {name}.{refused}")
+
+    folder = f"{rules.FOLDER}{'/' if known.sets else '/ (no file there yet)'}"
+    _choose_set(host, known, f"Rule set (files in {folder})", keep)
+
+
+def _choose_set(
+    host: CommandHost, known: rules.KnownSets, title: str, chosen: Callable[[str], None]
+) -> None:
+    """Ask for one of the rule sets that hold today."""
+    names = known.names(date.today())
+
+    def closed(index: int | None) -> None:
         if index is not None:
-            screen.attempt(lambda: show(names[index]))
+            host.attempt(lambda: chosen(names[index]))
 
-    screen.app.push_screen(Choose("Compare this job with the rule set", names), chosen)
+    host.app.push_screen(Choose(title, names), closed)
 
 
-def attach_file(screen: JobScreen) -> None:
-    """Attach a file to the row under the cursor."""
-    cell = screen.sheet.cell
+def attach_file(host: CommandHost) -> None:
+    """Attach a file to the row under the cursor; to the property where there is no row yet."""
+    cell = host.cursor.cell
     if cell is None:
-        raise RefusedError("Stand on a line first: the file is attached to it.")
+        raise RefusedError("Move to a line first: the file is attached to it.")
     table, row_id = cell.at.table, cell.at.row_id
-    if screen.open_job.job.row(row_id) is None:
-        table, row_id = "job", screen.open_job.job_id
+    if host.open_job.job.row(row_id) is None:
+        table, row_id = "job", host.open_job.job_id
     title = TABLES[table].title if table in TABLES else "property"
 
     def keep(typed: str) -> None:
-        name = files.attach(screen.open_job, table, row_id, typed)
-        screen.redraw()
-        screen.hint.say(f"Attached {name} to the {title}; it is listed at the desk.")
+        name = files.attach(host.open_job, table, row_id, typed)
+        host.redraw()
+        host.say(f"Attached {name} to the {title}; it is listed at the desk.")
 
-    def answered(typed: str | None) -> None:
-        if typed is not None:
-            screen.attempt(lambda: keep(typed))
+    ask_line(
+        host,
+        f"Attach to the {title}: which file?",
+        "Its whole path.",
+        lambda typed: host.attempt(lambda: keep(typed)),
+    )
 
-    ask_line(screen, f"Attach to the {title}: which file?", "Its whole path.", answered)
 
-
-def _open_water(screen: JobScreen, cell: Cell) -> None:
-    job, zone_id = screen.open_job.job, cell.seed["zone_id"]
+def _open_zone(host: CommandHost, zone_id: str) -> None:
+    job = host.open_job.job
     standing = next(one for one in zone_statuses(job) if one.zone.id == zone_id)
-    screen.app.push_screen(ZonePage(job, standing))
+    host.app.push_screen(ZonePage(job, standing))
 
 
-def _open_file(screen: JobScreen, cell: Cell) -> None:
-    file = screen.open_job.job.row(str(cell.seed["id"]))
+def _open_file(host: CommandHost, attachment_id: str) -> None:
+    file = host.open_job.job.row(attachment_id)
     if not isinstance(file, Attachment):
         return
-    book_path = screen.open_job.book.path
+    book_path = host.open_job.book.path
 
     def outside() -> str:
         try:
@@ -138,30 +180,4 @@ def _open_file(screen: JobScreen, cell: Cell) -> None:
             return str(why)
         return ""
 
-    screen.app.push_screen(PhotoPage(file, state_of(book_path, file), outside))
-
-
-def _choose_rules(screen: JobScreen, _cell: Cell) -> None:
-    known = rules.known_sets(screen.open_job.book.path)
-    names = known.names(date.today())
-
-    def keep(name: str) -> None:
-        rules.choose_rules(screen.open_job, name)
-        screen.redraw()
-        refused = f" {known.refused[0]}" if known.refused else ""
-        screen.hint.say(f"Held to the rule set {name}.{refused}")
-
-    def chosen(index: int | None) -> None:
-        if index is not None:
-            screen.attempt(lambda: keep(names[index]))
-
-    folder = f"{rules.FOLDER}{'/' if known.sets else '/ (no file there yet)'}"
-    screen.app.push_screen(Choose(f"Rule set (files in {folder})", names), chosen)
-
-
-OPENS: Mapping[str, Callable[[JobScreen, Cell], None]] = {
-    "water": _open_water,
-    "file": _open_file,
-    "rule set": _choose_rules,
-}
-"""By the act of a cell what Enter on it opens."""
+    host.app.push_screen(PhotoPage(file, state_of(book_path, file), outside))

@@ -6,6 +6,7 @@ sheet as it is after the key before, never an older one.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import ClassVar, Protocol
 
 from rich.segment import Segment
@@ -17,13 +18,16 @@ from textual.strip import Strip
 
 from fieldbook.actions.keymap import action_for
 from fieldbook.records.values import printable
+from fieldbook.screens.job.cell_entry import CellEntry
 from fieldbook.screens.job.cursor import Cursor
-from fieldbook.screens.job.line_edit import LineEdit
-from fieldbook.screens.sheets.drawing import label_end, line_width, segments, typed_segments
-from fieldbook.screens.sheets.sheet import TYPED_ACTS, Cell, Option, Sheet
+from fieldbook.screens.job.line_edit import LineEdit, field_segments
+from fieldbook.screens.sheets.drawing import label_end, line_width, segments
+from fieldbook.screens.sheets.presses import Step, TypedPress
+from fieldbook.screens.sheets.sheet import Cell, Sheet
 
 _MOVES = {"up": (-1, 0), "down": (1, 0), "left": (0, -1), "right": (0, 1)}
-_KEEPS = {"enter": "on", "up": "up", "down": "down", "tab": "on"}
+_KEEPS: Mapping[str, Step] = {"enter": "next", "up": "up", "down": "down", "tab": "next"}
+"""Keys that keep what is typed, and where the cursor then goes."""
 _PARTS = (
     "title",
     "head",
@@ -44,45 +48,30 @@ _FIRST = {"amount": _NUMERIC, "whole": _NUMERIC, "curve": _NUMERIC, "tick": ""}
 
 
 class SheetHost(Protocol):
-    """What a sheet asks of the screen it is on."""
+    """What a sheet tells the screen it is on."""
 
     def moved(self, cell: Cell | None) -> None:
         """The cursor is on this cell now."""
 
-    def begin(self, cell: Cell) -> str:
-        """The text that a cell's field opens with."""
-
     def typing(self, cell: Cell) -> None:
-        """The cell's field is open."""
-
-    def keep(self, cell: Cell, text: str, then: str) -> bool:
-        """Keep what was typed and go `then` on, up or down; False: refused, still typing."""
-
-    def tick(self, cell: Cell) -> None:
-        """Space on a tick, or on a cell that does something."""
-
-    def pick(self, cell: Cell, option: Option) -> None:
-        """An option was picked by its key."""
-
-    def choose(self, cell: Cell) -> None:
-        """Enter on a cell that is not typed into."""
+        """The cell's field was opened."""
 
     def do(self, name: str) -> None:
-        """An action of the registry."""
+        """An action of the keymap is asked for."""
 
 
 class SheetView(ScrollView, can_focus=True):
-    """Draws a sheet and turns keys into what its host does; it changes no record itself."""
+    """Draws a sheet, moves the cursor, and passes what is typed and pressed to a CellEntry."""
 
     COMPONENT_CLASSES: ClassVar[set[str]] = {
         f"sheet--{part}" for part in (*_PARTS, "cursor", "field", "caret")
     }
 
-    def __init__(self, host: SheetHost, *, id: str | None = None) -> None:
+    def __init__(self, host: SheetHost, entry: CellEntry) -> None:
         """An empty sheet; `show` fills it."""
-        super().__init__(id=id)
-        self._host = host
-        self._at = Cursor()
+        super().__init__(id="sheet")
+        self._host, self._entry = host, entry
+        self.cursor = Cursor()
         self._edit: LineEdit | None = None
         self._painted_y = 0
 
@@ -91,29 +80,19 @@ class SheetView(ScrollView, can_focus=True):
     def show(self, sheet: Sheet) -> None:
         """Draw another sheet, the cursor kept on its cell where that is still there."""
         self._edit = None
-        self._at.show(sheet)
-        width = max((line_width(line) for line in self._at.lines), default=0)
-        self.virtual_size = Size(width, len(self._at.lines))
-        self.settle()
+        self.cursor.show(sheet)
+        width = max((line_width(line) for line in self.cursor.lines), default=0)
+        self.virtual_size = Size(width, len(self.cursor.lines))
+        self.show_cursor()
         self.refresh()
 
-    @property
-    def at(self) -> Cursor:
-        """The cursor; call `settle` after moving it."""
-        return self._at
-
-    @property
-    def cell(self) -> Cell | None:
-        """The cell under the cursor."""
-        return self._at.cell
-
-    def settle(self) -> None:
+    def show_cursor(self) -> None:
         """Bring the cursor into view, and tell where it is."""
-        if self._at.row is not None:
+        if self.cursor.row is not None:
             self._bring_into_view()
-        self._paint(self._painted_y, self._at.y)
-        self._painted_y = self._at.y
-        self._host.moved(self.cell)
+        self._paint(self._painted_y, self.cursor.y)
+        self._painted_y = self.cursor.y
+        self._host.moved(self.cursor.cell)
 
     def _paint(self, *lines: int) -> None:
         """Draw these lines of the sheet again, no others."""
@@ -122,10 +101,10 @@ class SheetView(ScrollView, can_focus=True):
 
     def _bring_into_view(self) -> None:
         """Scroll so that the cursor's cell is seen, and over a first row its title and heads."""
-        region, y = self._at.region(), self._at.y
-        held, size = label_end(self._at.lines[y]), self.scrollable_content_region.size
+        region, y = self.cursor.region(), self.cursor.y
+        held, size = label_end(self.cursor.lines[y]), self.scrollable_content_region.size
         top = y
-        while top > 0 and self._at.lines[top - 1].row is None:
+        while top > 0 and self.cursor.lines[top - 1].row is None:
             top -= 1
         x, down = int(self.scroll_offset.x), int(self.scroll_offset.y)
         x = max(x, region.right - size.width) if size.width else x
@@ -138,11 +117,11 @@ class SheetView(ScrollView, can_focus=True):
         scroll_x, scroll_y = self.scroll_offset
         line_no = y + scroll_y
         base = self.rich_style
-        if line_no >= len(self._at.lines):
+        if line_no >= len(self.cursor.lines):
             return Strip.blank(self.size.width, base)
-        line = self._at.lines[line_no]
-        here = line_no == self._at.y
-        drawn = segments(line, self._part, self._at.cell_no if here else None)
+        line = self.cursor.lines[line_no]
+        here = line_no == self.cursor.y
+        drawn = segments(line, self._part, self.cursor.cell_no if here else None)
         strip = Strip(drawn)
         if here and self._edit is not None:
             strip = self._with_field(strip)
@@ -157,10 +136,10 @@ class SheetView(ScrollView, can_focus=True):
     def _with_field(self, strip: Strip) -> Strip:
         """The line with the field that is typed into laid over its cell."""
         assert self._edit is not None
-        region, scroll_x = self._at.region(), self.scroll_offset.x
+        region, scroll_x = self.cursor.region(), self.scroll_offset.x
         room = max(self.scrollable_content_region.width + scroll_x - region.x, 1)
         width = min(max(region.width, _LEAST_FIELD), room)
-        field: list[Segment] = typed_segments(self._edit, width, self._part)
+        field: list[Segment] = field_segments(self._edit, width, self._part)
         strip = strip.extend_cell_length(region.x + width)
         after = strip.crop(region.x + width, strip.cell_length)
         return Strip.join([strip.crop(0, region.x), Strip(field), after])
@@ -170,7 +149,7 @@ class SheetView(ScrollView, can_focus=True):
 
     def on_resize(self) -> None:
         """The cursor stays in view."""
-        self.settle()
+        self.show_cursor()
 
     # keys
 
@@ -184,7 +163,7 @@ class SheetView(ScrollView, can_focus=True):
             if front is not None:
                 front.post_message(events.Key(event.key, event.character))
             return
-        cell = self.cell
+        cell = self.cursor.cell
         taken = (
             self._typed(cell, event)
             if cell and self._edit
@@ -196,41 +175,41 @@ class SheetView(ScrollView, can_focus=True):
 
     def on_paste(self, event: events.Paste) -> None:
         """Pasted text goes into the field, as one line."""
-        cell = self.cell
-        if cell is None or not (self._edit or self._takes_typing(cell)):
+        cell = self.cursor.cell
+        if cell is None or not (self._edit or _takes_typing(cell)):
             return
         event.stop()
         if self._edit is None:
             self._open(cell, "")
         assert self._edit is not None
         self._edit.insert(printable(event.text))
-        self._paint(self._at.y)
+        self._paint(self.cursor.y)
 
     def _typed(self, cell: Cell, event: events.Key) -> bool:
         """A key while a cell is typed into: all but the app's own are for the field."""
         assert self._edit is not None
         if event.key == "escape":
             self._edit = None
-            self.settle()
+            self.show_cursor()
         elif event.key in _KEEPS:
-            if self._host.keep(cell, self._edit.text, _KEEPS[event.key]):
+            if self._entry.keep(cell, self._edit.text, _KEEPS[event.key]):
                 self._edit = None
-                self.settle()
+                self.show_cursor()
         elif event.is_printable and event.character:
             self._edit.insert(event.character)
         elif not self._edit.key(event.key):
             return event.key not in ("ctrl+q", "ctrl+p")
-        self._paint(self._at.y)
+        self._paint(self.cursor.y)
         return True
 
     def _moved(self, key: str) -> bool:
         if key in _MOVES:
-            self._at.move(*_MOVES[key])
+            self.cursor.move(*_MOVES[key])
         elif key in ("home", "end"):
-            self._at.to_edge(end=key == "end")
+            self.cursor.to_edge(end=key == "end")
         else:
             return False
-        self.settle()
+        self.show_cursor()
         return True
 
     def _acted(self, cell: Cell | None, event: events.Key) -> bool:
@@ -244,25 +223,41 @@ class SheetView(ScrollView, can_focus=True):
             return False
         elif event.key == "enter":
             self._entered(cell)
-        elif event.key == "space" and (cell.fact.kind == "tick" or cell.act):
-            self._host.tick(cell)
+        elif event.key == "space" and self._spaced(cell):
+            pass
         else:
             return char is not None and self._begin(cell, char)
         return True
 
     def _entered(self, cell: Cell) -> None:
-        chosen = cell.fact.kind in ("choice", "link", "tick", "colour")
-        if chosen or not self._takes_typing(cell):
-            self._host.choose(cell)
-            return
-        self._open(cell, self._host.begin(cell))
+        """Enter: press the cell, open its list or its field, or go on from a tick."""
+        match cell.press:
+            case None if cell.fact.kind == "tick":
+                self._entry.go_on()
+            case None if cell.fact.kind in ("choice", "link", "colour"):
+                self._entry.choose(cell)
+            case None | TypedPress():
+                self._open(cell, self._entry.opening_text(cell))
+            case press:
+                self._entry.press(press)
+
+    def _spaced(self, cell: Cell) -> bool:
+        """Space: press the cell or turn its tick; False where it is a character like others."""
+        match cell.press:
+            case None if cell.fact.kind == "tick":
+                self._entry.turn_tick(cell)
+            case None | TypedPress():
+                return False
+            case press:
+                self._entry.press(press)
+        return True
 
     def _begin(self, cell: Cell, char: str) -> bool:
         """A character on a cell: the option it is the key of, else the first of what is typed."""
-        option = next((one for one in cell.options if one.key == char.lower()), None)
+        option = next((option for option in cell.options if option.key == char.lower()), None)
         if cell.fact.kind == "colour" and option is not None:
-            self._host.pick(cell, option)
-        elif self._takes_typing(cell) and char in _FIRST.get(cell.fact.kind, char):
+            self._entry.pick(cell, option)
+        elif _takes_typing(cell) and char in _FIRST.get(cell.fact.kind, char):
             self._open(cell, char.strip())
         else:
             return False
@@ -272,14 +267,15 @@ class SheetView(ScrollView, can_focus=True):
         """Open the field over a cell."""
         self._edit = LineEdit.at_end(text)
         self._host.typing(cell)
-        self._paint(self._at.y)
-
-    def _takes_typing(self, cell: Cell) -> bool:
-        return not cell.act or cell.act in TYPED_ACTS
+        self._paint(self.cursor.y)
 
     def on_click(self, event: events.Click) -> None:
         """Put the cursor where the mouse points."""
         if self._edit is None:
             offset = self.scroll_offset
-            self._at.go_to_point(event.x + int(offset.x), event.y + int(offset.y))
-            self.settle()
+            self.cursor.go_to_point(event.x + int(offset.x), event.y + int(offset.y))
+            self.show_cursor()
+
+
+def _takes_typing(cell: Cell) -> bool:
+    return cell.press is None or isinstance(cell.press, TypedPress)

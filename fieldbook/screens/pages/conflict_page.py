@@ -22,10 +22,10 @@ from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.finding import CellRef
 from fieldbook.screens.pages.question_lines import MOST_KEYS, question_keys, question_lines
+from fieldbook.screens.sheets.explain import how_to_type
 from fieldbook.screens.widgets.dialogs import AskLine
-from fieldbook.screens.widgets.explain import how_to_type
-from fieldbook.screens.widgets.key_line import KeyLine
-from fieldbook.screens.widgets.text import content, page_width
+from fieldbook.screens.widgets.edge_lines import KeyLine
+from fieldbook.screens.widgets.terminal_cells import page_width
 from fieldbook.store.errors import BookError
 
 _AROUND = 5
@@ -86,7 +86,7 @@ class ConflictPage(ModalScreen[Settled]):
         width, height = page_width(self.app.size.width), self.app.size.height
         count = len(self._questions)
         self.query_one("#asked", Static).update(
-            content(f"Entered differently: {self._no + 1} of {count}")
+            Content(f"Entered differently: {self._no + 1} of {count}")
         )
         lines = list(question_lines(self.question, width))
         self.query_one("#question", Static).update(Content("\n").join(lines))

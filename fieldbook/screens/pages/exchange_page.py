@@ -8,12 +8,12 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import VerticalScroll
+from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from fieldbook.actions.exchange.folder_exchange import FolderExchange
 from fieldbook.actions.refused import RefusedError
-from fieldbook.screens.widgets.text import content
 from fieldbook.store.errors import BookError
 
 _BETWEEN_STEPS_S = 0.01
@@ -36,9 +36,9 @@ class ExchangePage(ModalScreen[None]):
     def compose(self) -> ComposeResult:
         """What is done, how far, how to stop."""
         with VerticalScroll(classes="dialog reading"):
-            yield Static(content(f"Exchange through {self._where}"), classes="dialog-title")
+            yield Static(Content(f"Exchange through {self._where}"), classes="dialog-title")
             yield Static(id="told", markup=False)
-            yield Static(content(_KEPT), id="hint")
+            yield Static(Content(_KEPT), id="hint")
 
     def on_mount(self) -> None:
         """Begin."""
@@ -64,7 +64,7 @@ class ExchangePage(ModalScreen[None]):
         refused = () if bad else self._exchange.report().refused
         self._tell("\n".join([*sentences, *refused]))
         self.query_one("#told", Static).set_class(bad or bool(refused), "bad")
-        self.query_one("#hint", Static).update(content(_THEN))
+        self.query_one("#hint", Static).update(Content(_THEN))
 
     def _tell(self, text: str) -> None:
-        self.query_one("#told", Static).update(content(text))
+        self.query_one("#told", Static).update(Content(text))

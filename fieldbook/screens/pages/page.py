@@ -13,7 +13,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from fieldbook.actions.keymap import FUNCTION_KEYS
-from fieldbook.screens.widgets.text import content, page_width
+from fieldbook.screens.widgets.terminal_cells import page_width
 
 Draw = Callable[[int], Iterable[Content]]
 """Gives the page's lines for a width in cells."""
@@ -36,7 +36,7 @@ class Page(ModalScreen[None]):
         """One scrolling text."""
         with VerticalScroll(classes="dialog page"):
             yield Static(id="page", markup=False)
-            yield Static(content("Esc puts this away."), classes="faint")
+            yield Static(Content("Esc puts this away."), classes="faint")
 
     def on_resize(self) -> None:
         """Draw for the width there is."""

@@ -10,6 +10,7 @@ from rich.style import Style
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import VerticalScroll
+from textual.content import Content
 from textual.screen import ModalScreen
 from textual.strip import Strip
 from textual.widget import Widget
@@ -18,7 +19,6 @@ from textual.widgets import Static
 from fieldbook.actions.files.photos import Pixel, thumbnail
 from fieldbook.checks.desk.file_states import FileState
 from fieldbook.records.tables.attachments import Attachment
-from fieldbook.screens.widgets.text import content
 
 _COLUMNS, _ROWS = 60, 12
 
@@ -63,11 +63,11 @@ class PhotoPage(ModalScreen[None]):
         """The picture, then the words."""
         file = self._file
         with VerticalScroll(classes="dialog page"):
-            yield Static(content(file.name), classes="dialog-title")
+            yield Static(Content(file.name), classes="dialog-title")
             if not self._state.wrong:
                 yield Thumbnail(thumbnail(self._state.path, _COLUMNS, _ROWS))
-            yield Static(content("\n".join(self._told())))
-            yield Static(content("o opens it outside, Esc puts this away."), id="photo-keys")
+            yield Static(Content("\n".join(self._told())))
+            yield Static(Content("o opens it outside, Esc puts this away."), id="photo-keys")
 
     def _told(self) -> list[str]:
         file = self._file
@@ -84,4 +84,4 @@ class PhotoPage(ModalScreen[None]):
         """Open it with the system's viewer."""
         why = self._outside()
         if why:
-            self.query_one("#photo-keys", Static).update(content(why))
+            self.query_one("#photo-keys", Static).update(Content(why))

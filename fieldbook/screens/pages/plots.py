@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from itertools import pairwise
 
-from fieldbook.screens.widgets.text import fit
+from fieldbook.screens.widgets.terminal_cells import fit
 
 Point = tuple[float, float]
 _EIGHTHS = " ▏▎▍▌▋▊▉"

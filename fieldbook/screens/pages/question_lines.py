@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from textual.content import Content
 
 from fieldbook.actions.conflicts.question import Option, Question
+from fieldbook.actions.keymap import KeyWords
 from fieldbook.screens.pages.page import CAUTION, FAINT, title
-from fieldbook.screens.widgets.key_line import Keys
 
 _KEY = "$accent bold"
 MOST_KEYS = 9
@@ -44,7 +44,7 @@ def hanging(key: str, text: Content, width: int) -> Iterator[Content]:
         yield Content.assemble((f"{key if number == 0 else '':<3}", _KEY), line)
 
 
-def question_keys(question: Question, count: int, *, chosen: bool) -> Keys:
+def question_keys(question: Question, count: int, *, chosen: bool) -> KeyWords:
     """The keys of a question, the most needed first."""
     keys: list[tuple[str, str]] = []
     numbers = min(len(question.options), MOST_KEYS)

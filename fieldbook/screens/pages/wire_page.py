@@ -11,7 +11,7 @@ from fieldbook.papers.wire_map import doubt_lines, map_lines, reach_lines
 from fieldbook.papers.wire_pictures import box_pictures, strip_picture
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.screens.pages.page import CAUTION, title
-from fieldbook.screens.sheets.drawing import blocks
+from fieldbook.screens.widgets.terminal_cells import blocks
 
 _POWER = (
     "Power off before the controller is opened. Its mains side is a licensed electrician's work; "

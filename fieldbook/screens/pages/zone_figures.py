@@ -20,7 +20,7 @@ from fieldbook.checks.water.zone_remedies import Advice
 from fieldbook.checks.water.zone_status import ZoneStatus
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.screens.pages.plots import bar, curves
-from fieldbook.screens.widgets.text import fit
+from fieldbook.screens.widgets.terminal_cells import fit
 from fieldbook.units import FLOW, PRESSURE, System
 from fieldbook.water import SUPPLY, Ledger, Solution, ledger, operating_curves
 

@@ -8,6 +8,7 @@ from textual import work
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import VerticalScroll
+from textual.content import Content
 from textual.message import Message
 from textual.screen import ModalScreen
 from textual.widgets import Static
@@ -17,7 +18,7 @@ from fieldbook.checks.water.zone_remedies import Advice, advice
 from fieldbook.checks.water.zone_status import ZoneStatus
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.screens.pages.zone_figures import advice_lines, joined, standing_lines, zone_figures
-from fieldbook.screens.widgets.text import content, page_width
+from fieldbook.screens.widgets.terminal_cells import page_width
 
 
 class ZonePage(ModalScreen[None]):
@@ -44,7 +45,7 @@ class ZonePage(ModalScreen[None]):
             yield Static(id="standing", markup=False)
             yield Static(id="mends", markup=False)
             yield Static(id="figures", markup=False)
-            yield Static(content("Esc puts this away."), classes="faint")
+            yield Static(Content("Esc puts this away."), classes="faint")
 
     def on_mount(self) -> None:
         """Figures at once; advice when it is there."""

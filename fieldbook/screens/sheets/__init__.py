@@ -1,4 +1,13 @@
-"""What each place shows: pure builders from a loaded job to a sheet of cells. No Textual here."""
+"""What each place shows: pure builders from a loaded job to a sheet of cells.
+
+`sheet.py` has the data (Sheet, Section, Row, Cell) and makes cells from records; `presses.py` says
+what Enter and Space do on cells that are no plain column; `options.py` lists what a cell can be set
+to; `drawing.py` turns a sheet into lines and segments; `explain.py` writes the help on a cell. Each
+`*_sheet.py` builds one place, and counts its open cells without building it.
+
+It may import actions, checks, papers, records and `widgets/terminal_cells.py`, never Textual. Start
+with `sheet.py`, then `street_sheet.py`, the simplest builder.
+"""
 
 from __future__ import annotations
 
@@ -6,12 +15,12 @@ from collections.abc import Callable, Mapping
 
 from fieldbook.records.base import Place
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.screens.sheets.boxes_sheet import boxes
-from fieldbook.screens.sheets.controller_sheet import controller
-from fieldbook.screens.sheets.desk_sheet import desk
-from fieldbook.screens.sheets.ground_sheet import ground
+from fieldbook.screens.sheets.boxes_sheet import boxes, open_at_boxes
+from fieldbook.screens.sheets.controller_sheet import controller, open_at_controller
+from fieldbook.screens.sheets.desk_sheet import desk, open_at_desk
+from fieldbook.screens.sheets.ground_sheet import ground, open_at_ground
 from fieldbook.screens.sheets.sheet import Sheet
-from fieldbook.screens.sheets.street_sheet import street
+from fieldbook.screens.sheets.street_sheet import open_at_street, street
 from fieldbook.units import System
 
 BUILDERS: Mapping[Place, Callable[[LoadedJob, System], Sheet]] = {
@@ -21,3 +30,11 @@ BUILDERS: Mapping[Place, Callable[[LoadedJob, System], Sheet]] = {
     "controller": controller,
     "desk": desk,
 }
+OPEN_COUNTS: Mapping[Place, Callable[[LoadedJob], int]] = {
+    "street": open_at_street,
+    "boxes": open_at_boxes,
+    "ground": open_at_ground,
+    "controller": open_at_controller,
+    "desk": open_at_desk,
+}
+"""How many cells of a place are open: what its sheet's `open_count` says, at a fraction of it."""

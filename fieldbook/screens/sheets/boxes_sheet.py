@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
+from fieldbook.actions.log_wires import add_splice
+from fieldbook.actions.rows import add_box, add_cable, add_fixed_point, add_tie
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.ground.positions import position_words
 from fieldbook.records.fact import Fact
@@ -9,24 +13,26 @@ from fieldbook.records.ids import master_valve_id, valve_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.ties import FixedPoint, Tie
 from fieldbook.records.tables.wires import Cable, Conductor, Splice, Valve, ValveBox
+from fieldbook.records.values import Value
 from fieldbook.screens.sheets.options import (
     common_options,
     default_cable,
-    link_options,
+    link_cell,
     splice_options,
     valve_options,
+    zone_label,
 )
+from fieldbook.screens.sheets.presses import AddMasterValve, AddRow, TypeConductors
 from fieldbook.screens.sheets.sheet import (
     Cell,
     CellMaker,
-    Option,
     Row,
     Section,
     Sheet,
-    add_row,
+    add_line,
+    blanks,
     table_section,
 )
-from fieldbook.trade.colours import swatch
 from fieldbook.units import System
 
 _COLOURS = Fact(
@@ -52,10 +58,26 @@ def boxes(job: LoadedJob, system: System) -> Sheet:
     )
 
 
+def open_at_boxes(job: LoadedJob) -> int:
+    """How many cells of the sheet still want a value, counted without building it."""
+    valves = [job.valve_of(zone.id) for zone in job.zones]
+    master = job.master_valve()
+    coloured = {conductor.cable_id for conductor in job.conductors if conductor.colour}
+    return (
+        blanks(ValveBox, job.valve_boxes)
+        + blanks(Cable, job.cables)
+        + sum(cable.id not in coloured for cable in job.cables)
+        + blanks(Valve, valves if master is None else [*valves, master])
+        + blanks(Splice, job.splices)
+        + blanks(FixedPoint, job.fixed_points)
+        + blanks(Tie, job.ties)
+    )
+
+
 def _boxes(job: LoadedJob, system: System) -> Section:
     rows = []
     for box in job.valve_boxes:
-        make = CellMaker(ValveBox, "valve_box", box.id, box, system)
+        make = CellMaker(ValveBox, box.id, box, system)
         cells = (
             make.cell("name", 5),
             make.cell("location", 40),
@@ -63,7 +85,7 @@ def _boxes(job: LoadedJob, system: System) -> Section:
             make.cell("lid_at_grade", 12),
         )
         rows.append(Row("Box", cells, removable=("valve_box", box.id)))
-    rows.append(add_row("add box", "valve_box", None, "+ a valve box"))
+    rows.append(add_line(AddRow("valve_box", "box", "location", add_box), "+ a valve box"))
     return Section(
         "Boxes", tuple(rows), ("Box", "Where", "On a base", "Lid at grade"), label_width=8
     )
@@ -72,84 +94,37 @@ def _boxes(job: LoadedJob, system: System) -> Section:
 def _cables(job: LoadedJob, system: System) -> Section:
     rows: list[Row] = []
     for cable in job.cables:
-        make = CellMaker(Cable, "cable", cable.id, cable, system)
-        common = cable.common_colour
-        removable = ("cable", cable.id)
-        rows.append(
-            Row(
-                "Cable",
-                (
-                    make.cell("name", 6),
-                    make.cell("gauge_awg", 6),
-                    make.cell(
-                        "common_colour",
-                        16,
-                        options=common_options(job, cable),
-                        swatch=swatch(common) if common else None,
-                    ),
-                    make.cell("common_waterproof", 10),
-                    make.cell(
-                        "fed_from", 10, options=_box_links(job), text=_linked(job, cable.fed_from)
-                    ),
-                    make.cell(
-                        "common_with",
-                        11,
-                        options=_cable_links(job),
-                        text=_linked(job, cable.common_with),
-                    ),
-                ),
-                removable=removable,
-            )
+        make, removable = CellMaker(Cable, cable.id, cable, system), ("cable", cable.id)
+        cells = (
+            make.cell("name", 6),
+            make.cell("gauge_awg", 6),
+            make.cell("common_colour", 16, options=common_options(job, cable)),
+            make.cell("common_waterproof", 10),
+            link_cell(make, job, "fed_from", 10),
+            link_cell(make, job, "common_with", 11),
         )
+        rows.append(Row("Cable", cells, removable=removable))
         rows.append(Row("colours", (_conductors(job, cable),), removable=removable))
-    rows.append(add_row("add cable", "cable", None, "+ a cable"))
+    rows.append(add_line(AddRow("cable", "cable", "conductors", add_cable), "+ a cable"))
     heads = ("Cable", "AWG", "Common", "Waterproof", "Comes from", "Common with")
     return Section("Cables", tuple(rows), heads, label_width=8)
-
-
-def _linked(job: LoadedJob, row_id: str | None) -> str:
-    """The name of a box or cable that is linked to."""
-    row = job.row(row_id)
-    return row.name or "?" if isinstance(row, ValveBox | Cable | FixedPoint) else ""
 
 
 def _splices(job: LoadedJob, system: System) -> Section:
     """Where a conductor is cut and goes on in another cable."""
     rows = []
-    for one in job.splices:
-        make = CellMaker(Splice, "splice", one.id, one, system)
-        rows.append(
-            Row(
-                "Splice",
-                (
-                    make.cell("box_id", 5, options=_box_links(job), text=_linked(job, one.box_id)),
-                    make.cell(
-                        "cable_id", 5, options=_cable_links(job), text=_linked(job, one.cable_id)
-                    ),
-                    make.cell(
-                        "colour",
-                        16,
-                        options=splice_options(job, one.id, one.cable_id),
-                        swatch=swatch(one.colour) if one.colour else None,
-                    ),
-                    make.cell(
-                        "to_cable_id",
-                        6,
-                        options=_cable_links(job),
-                        text=_linked(job, one.to_cable_id),
-                    ),
-                    make.cell(
-                        "to_colour",
-                        16,
-                        options=splice_options(job, one.id, one.to_cable_id),
-                        swatch=swatch(one.to_colour) if one.to_colour else None,
-                    ),
-                    make.cell("waterproof", 10),
-                ),
-                removable=("splice", one.id),
-            )
+    for splice in job.splices:
+        make = CellMaker(Splice, splice.id, splice, system)
+        cells = (
+            link_cell(make, job, "box_id", 5),
+            link_cell(make, job, "cable_id", 5),
+            make.cell("colour", 16, options=splice_options(job, splice.id, splice.cable_id)),
+            link_cell(make, job, "to_cable_id", 6),
+            make.cell("to_colour", 16, options=splice_options(job, splice.id, splice.to_cable_id)),
+            make.cell("waterproof", 10),
         )
-    rows.append(add_row("add splice", "splice", None, "+ a splice on the way"))
+        rows.append(Row("Splice", cells, removable=("splice", splice.id)))
+    rows.append(add_line(AddRow("splice", "splice", "colour", add_splice), "+ a splice on the way"))
     heads = ("Box", "Cable", "Wire", "On in", "On as", "Waterproof")
     return Section("Splices on the way", tuple(rows), heads, label_width=8)
 
@@ -158,7 +133,8 @@ def _conductors(job: LoadedJob, cable: Cable) -> Cell:
     """All of a cable's colours in one cell, typed in a row."""
     colours = [one.colour for one in job.conductors_of(cable.id) if one.colour]
     at = CellRef("cable", cable.id, "conductors")
-    return Cell(at, _COLOURS, ", ".join(colours), 62, open=not colours, act="conductors")
+    press = TypeConductors(cable.id)
+    return Cell(at, _COLOURS, ", ".join(colours), 62, open=not colours, press=press)
 
 
 def _valves(job: LoadedJob, system: System) -> Section:
@@ -166,7 +142,7 @@ def _valves(job: LoadedJob, system: System) -> Section:
         _valve(
             job,
             system,
-            f"{zone.number or '?'} {zone.name}".strip(),
+            zone_label(zone),
             valve_id(zone.id),
             job.valve_of(zone.id),
             {"zone_id": zone.id, "kind": "zone"},
@@ -177,8 +153,7 @@ def _valves(job: LoadedJob, system: System) -> Section:
     if master is not None:
         rows.append(_valve(job, system, "Master valve", master.id, master, {"kind": "master"}))
     else:
-        row_id = master_valve_id(job.job.id)
-        rows.append(add_row("add master", "valve", row_id, "+ a master valve"))
+        rows.append(add_line(AddMasterValve(master_valve_id(job.job.id)), "+ a master valve"))
     heads = (
         "Wire",
         "Waterproof",
@@ -205,22 +180,15 @@ def _valve(
     label: str,
     row_id: str,
     valve: Valve | None,
-    seed: dict[str, str | int | float | bool | None],
+    seed: Mapping[str, Value],
 ) -> Row:
-    full = {**seed, **_usual(job)}
-    make = CellMaker(Valve, "valve", row_id, valve, system, full)
-    own = valve.colour if valve is not None else None
+    make = CellMaker(Valve, row_id, valve, system, {**seed, **_usual(job)})
     cable = default_cable(job, valve)
     cells = (
-        make.cell(
-            "colour",
-            15,
-            options=valve_options(job, row_id, cable),
-            swatch=swatch(own) if own else None,
-        ),
+        make.cell("colour", 15, options=valve_options(job, row_id, cable)),
         make.cell("splice_waterproof", 10),
-        make.cell("box_id", 5, options=_box_links(job), text=_box_name(job, valve)),
-        make.cell("cable_id", 5, options=_cable_links(job), text=cable.name if cable else ""),
+        link_cell(make, job, "box_id", 5),
+        link_cell(make, job, "cable_id", 5, cable.name if cable else ""),
         make.cell("coil_ohm", 8),
         make.cell("wire_ft", 11),
         make.cell("splice_kind", 22),
@@ -237,25 +205,12 @@ def _valve(
     return Row(label, cells, removable=removable)
 
 
-def _usual(job: LoadedJob) -> dict[str, str | int | float | bool | None]:
+def _usual(job: LoadedJob) -> dict[str, Value]:
     """What a new valve starts with: the box of the last one, or the only box."""
     known = [valve.box_id for valve in job.valves if valve.box_id]
     if known:
         return {"box_id": known[-1]}
     return {"box_id": job.valve_boxes[0].id} if len(job.valve_boxes) == 1 else {}
-
-
-def _box_links(job: LoadedJob) -> tuple[Option, ...]:
-    return link_options([(box.id, box.name or "?") for box in job.valve_boxes])
-
-
-def _cable_links(job: LoadedJob) -> tuple[Option, ...]:
-    return link_options([(cable.id, cable.name or "?") for cable in job.cables])
-
-
-def _box_name(job: LoadedJob, valve: Valve | None) -> str:
-    box = job.row(valve.box_id) if valve is not None else None
-    return box.name if isinstance(box, ValveBox) else ""
 
 
 def _ties(job: LoadedJob, system: System) -> tuple[Section, Section]:
@@ -266,23 +221,17 @@ def _ties(job: LoadedJob, system: System) -> tuple[Section, Section]:
         system,
         "Fixed points (corners at grade; trees and fences move)",
         (("name", 34), ("east_ft", 9), ("north_ft", 9)),
-        "fixed point",
+        AddRow("fixed_point", "fixed point", "name", add_fixed_point),
     )
-    links = link_options([(one.id, one.name or "?") for one in job.fixed_points])
     rows = []
-    for one in job.ties:
-        make = CellMaker(Tie, "tie", one.id, one, system)
+    for tie in job.ties:
+        make = CellMaker(Tie, tie.id, tie, system)
         ends = [
             cell
-            for no in (1, 2, 3)
+            for number in (1, 2, 3)
             for cell in (
-                make.cell(
-                    f"point_{no}_id",
-                    12,
-                    options=links,
-                    text=_linked(job, getattr(one, f"point_{no}_id")),
-                ),
-                make.cell(f"tape_{no}_ft", 9),
+                link_cell(make, job, f"point_{number}_id", 12),
+                make.cell(f"tape_{number}_ft", 9),
             )
         ]
         cells = (
@@ -291,11 +240,11 @@ def _ties(job: LoadedJob, system: System) -> tuple[Section, Section]:
             *ends[:4],
             make.cell("side", 6),
             *ends[4:],
-            make.cell("box_id", 5, options=_box_links(job), text=_linked(job, one.box_id)),
+            link_cell(make, job, "box_id", 5),
             make.cell("depth_in", 7),
         )
-        rows.append(Row("Tie", cells, tail=position_words(job, one), removable=("tie", one.id)))
-    rows.append(add_row("add tie", "tie", None, "+ a tied thing"))
+        rows.append(Row("Tie", cells, tail=position_words(job, tie), removable=("tie", tie.id)))
+    rows.append(add_line(AddRow("tie", "tie", "thing", add_tie), "+ a tied thing"))
     heads = (
         *("What", "Name", "From", "Tape", "And from", "Tape", "Side", "And from", "Tape"),
         *("Box", "Depth"),
@@ -313,7 +262,7 @@ def _spares(job: LoadedJob, system: System) -> list[Section]:
         for one in job.conductors_of(cable.id):
             if one.colour in used:
                 continue
-            make = CellMaker(Conductor, "conductor", one.id, one, system)
+            make = CellMaker(Conductor, one.id, one, system)
             rows.append(Row(f"cable {cable.name}, {one.colour}", (make.cell("kept", 18),)))
     if not rows:
         return []

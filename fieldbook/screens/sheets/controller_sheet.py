@@ -1,8 +1,9 @@
-"""The controller: what is under each terminal, and the controller itself."""
+"""The controller: what is under each terminal, the tests, and the controller itself."""
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Iterator
+from dataclasses import dataclass
 
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.wire.circuits import expected_of, reading_of
@@ -11,10 +12,16 @@ from fieldbook.records.fact import Fact
 from fieldbook.records.ids import once_id, terminal_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.controller import Controller, Terminal
+from fieldbook.records.tables.zones import Zone
 from fieldbook.records.values import Value
-from fieldbook.screens.sheets.options import default_cable, link_options, terminal_options
-from fieldbook.screens.sheets.sheet import Cell, CellMaker, Row, Section, Sheet
-from fieldbook.trade.colours import swatch
+from fieldbook.screens.sheets.options import (
+    default_cable,
+    link_cell,
+    terminal_options,
+    zone_label,
+)
+from fieldbook.screens.sheets.presses import TypeWhatRan
+from fieldbook.screens.sheets.sheet import Asked, Cell, CellMaker, Row, Section, Sheet, blanks
 from fieldbook.units import System
 
 _RAN = Fact(
@@ -25,15 +32,63 @@ _RAN = Fact(
 )
 
 
+@dataclass(frozen=True)
+class _Slot:
+    """A terminal that has a row on the sheet, whether anything of it is entered yet or not."""
+
+    row_id: str
+    label: str
+    role: str
+    number: int | None = None
+    cable_id: str | None = None
+
+    @property
+    def seed(self) -> dict[str, Value]:
+        """What the terminal is made with when its first value is entered."""
+        seed: dict[str, Value] = {"role": self.role, "number": self.number}
+        return {**seed, "cable_id": self.cable_id} if self.cable_id is not None else seed
+
+    def known(self, job: LoadedJob) -> Terminal | None:
+        """The terminal, once anything of it is entered."""
+        row = job.row(self.row_id)
+        return row if isinstance(row, Terminal) else None
+
+    def zone(self, job: LoadedJob) -> Zone | None:
+        """The zone the terminal is meant to run."""
+        known = self.known(job)
+        if known is not None:
+            return job.terminal_zone(known)
+        numbered = (zone for zone in job.zones if zone.number == self.number)
+        return next(numbered, None) if self.role == "zone" else None
+
+    def terminal(self, job: LoadedJob) -> Terminal:
+        """The terminal as it is entered, else as the first value will make it."""
+        return self.known(job) or Terminal(
+            id=self.row_id,
+            job_id=job.job.id,
+            role=self.role,
+            number=self.number,
+            cable_id=self.cable_id,
+        )
+
+
 def controller(job: LoadedJob, system: System) -> Sheet:
     """The sheet of the controller."""
     return Sheet((_terminals(job, system), _tests(job, system), _controller(job, system)))
 
 
+def open_at_controller(job: LoadedJob) -> int:
+    """How many cells of the sheet still want a value, counted without building it."""
+    count = blanks(Controller, [job.controller], _asked_of_controller(job))
+    for slot in (*_expected(job), *_unexpected(job)):
+        count += blanks(Terminal, [slot.known(job)], _asked_of_terminal(job, slot))
+    return count
+
+
 def _controller(job: LoadedJob, system: System) -> Section:
     row_id = job.controller.id if job.controller else once_id(job.job.id, "controller")
-    make = CellMaker(Controller, "controller", row_id, job.controller, system)
-    outside = job.controller is not None and job.controller.outdoors is True
+    asked = _asked_of_controller(job)
+    make = CellMaker(Controller, row_id, job.controller, system, asked=asked)
     rows = make.form(
         "location",
         "stations",
@@ -49,44 +104,74 @@ def _controller(job: LoadedJob, system: System) -> Section:
         "holding_a",
         "relay_a",
         "soil_deg_f",
-        outdoor_model=outside,
     )
     return Section("Controller", tuple(rows))
 
 
+def _asked_of_controller(job: LoadedJob) -> Asked:
+    """Whether it is an outdoor model matters only outdoors."""
+    return {"outdoor_model": job.controller is not None and job.controller.outdoors is True}
+
+
 def _terminals(job: LoadedJob, system: System) -> Section:
-    by_id = {terminal.id: terminal for terminal in job.terminals}
-    rows = []
-    for role, number, key, label in _wanted_terminals(job):
-        row_id = terminal_id(job.job.id, role, key)
-        terminal = by_id.pop(row_id, None)
-        seed: dict[str, Value] = {"role": role, "number": number}
-        if role == "common":
-            seed["cable_id"] = str(key)
-        rows.append(_terminal(job, system, label, row_id, terminal, seed))
-    for row_id, terminal in by_id.items():
-        label = f"{terminal.role} {terminal.number or ''}".strip()
-        rows.append(_terminal(job, system, label, row_id, terminal, {}))
+    slots = (*_expected(job), *_unexpected(job))
+    rows = tuple(_terminal(job, system, slot) for slot in slots)
     heads = ("Wire", "Zone", "Cable")
-    return Section("Under each terminal", tuple(rows), heads, label_width=15)
+    return Section("Under each terminal", rows, heads, label_width=15)
+
+
+def _expected(job: LoadedJob) -> Iterator[_Slot]:
+    """The terminals the job should have: commons, the master valve, one a zone or station."""
+    several = len(job.cables) > 1
+    for cable in job.own_commons():
+        label = f"Common, cable {cable.name}" if several else "Common"
+        row_id = terminal_id(job.job.id, "common", cable.id)
+        yield _Slot(row_id, label, "common", cable_id=cable.id)
+    if job.master_valve() is not None:
+        yield _Slot(terminal_id(job.job.id, "master"), "Master valve", "master")
+    stations = job.controller.stations if job.controller else None
+    count = max([stations or 0, *(zone.number or 0 for zone in job.zones)])
+    for number in range(1, count + 1):
+        row_id = terminal_id(job.job.id, "zone", number)
+        yield _Slot(row_id, f"Terminal {number}", "zone", number)
+
+
+def _unexpected(job: LoadedJob) -> Iterator[_Slot]:
+    """Terminals that were entered although the job should not have them."""
+    expected = {slot.row_id for slot in _expected(job)}
+    for end in job.terminals:
+        if end.id not in expected:
+            label = f"{end.role} {end.number or ''}".strip()
+            yield _Slot(end.id, label, end.role, end.number, end.cable_id)
+
+
+def _terminal(job: LoadedJob, system: System, slot: _Slot) -> Row:
+    end, asked = slot.terminal(job), _asked_of_terminal(job, slot)
+    make = CellMaker(Terminal, slot.row_id, slot.known(job), system, slot.seed, asked)
+    cable, zone = default_cable(job, end), slot.zone(job)
+    cells = [make.cell("colour", 16, options=terminal_options(job, slot.row_id, cable))]
+    if end.role == "zone":
+        cells.append(link_cell(make, job, "zone_id", 17, zone_label(zone) if zone else ""))
+        cells.append(link_cell(make, job, "cable_id", 5, cable.name if cable else ""))
+    return Row(slot.label, tuple(cells), tail=_at_the_box(job, end))
+
+
+def _asked_of_terminal(job: LoadedJob, slot: _Slot) -> Asked:
+    """A terminal that runs no zone may stay empty."""
+    return {"colour": slot.role != "zone" or slot.zone(job) is not None}
 
 
 def _tests(job: LoadedJob, system: System) -> Section:
     """Energise each terminal and type what ran; read its ohms with the power off."""
-    by_id = {terminal.id: terminal for terminal in job.terminals}
     rows = []
-    for role, number, key, label in _wanted_terminals(job):
-        if role == "common":
+    for slot in _expected(job):
+        if slot.role == "common":
             continue
-        row_id = terminal_id(job.job.id, role, key)
-        terminal = by_id.get(row_id)
-        seed: dict[str, Value] = {"role": role, "number": number}
-        make = CellMaker(Terminal, "terminal", row_id, terminal, system, seed)
-        ran = Cell(
-            CellRef("terminal", row_id, "ran"), _RAN, _ran(job, terminal), 9, seed, act="ran"
-        )
+        terminal, at = slot.known(job), CellRef("terminal", slot.row_id, "ran")
+        ran = Cell(at, _RAN, _ran(job, terminal), 9, press=TypeWhatRan(at, slot.seed))
+        make = CellMaker(Terminal, slot.row_id, terminal, system, slot.seed)
         cells = (ran, make.cell("day_1_ohm", 11), make.cell("now_ohm", 10))
-        rows.append(Row(label, cells, tail=_reads(job, terminal)))
+        rows.append(Row(slot.label, cells, tail=_reads(job, terminal)))
     if not rows:
         rows.append(Row("", (), tail="Zones and terminals come first."))
     title = "Test: energise one, type the zone that ran (0: none)"
@@ -98,7 +183,7 @@ def _ran(job: LoadedJob, terminal: Terminal | None) -> str:
         return ""
     if terminal.ran_nothing:
         return "0"
-    zones = [job.zone(one) for one in (terminal.ran_zone_id, terminal.ran_also_id)]
+    zones = [job.zone(zone_id) for zone_id in (terminal.ran_zone_id, terminal.ran_also_id)]
     return " ".join(str(zone.number or "?") for zone in zones if zone is not None)
 
 
@@ -111,53 +196,6 @@ def _reads(job: LoadedJob, terminal: Terminal | None) -> str:
         return reading.meaning
     expected = expected_of(job, terminal)
     return f"should read {expected:.1f} ohm" if expected is not None else ""
-
-
-def _wanted_terminals(job: LoadedJob) -> list[tuple[str, int | None, int | str, str]]:
-    """Role, number, key of the id and label of each terminal the job should have."""
-    several = len(job.cables) > 1
-    found: list[tuple[str, int | None, int | str, str]] = [
-        ("common", None, cable.id, f"Common, cable {cable.name}" if several else "Common")
-        for cable in job.own_commons()
-    ]
-    if job.master_valve() is not None:
-        found.append(("master", None, "", "Master valve"))
-    stations = job.controller.stations if job.controller else None
-    count = max([stations or 0, *(zone.number or 0 for zone in job.zones)])
-    found += [("zone", number, number, f"Terminal {number}") for number in range(1, count + 1)]
-    return found
-
-
-def _terminal(
-    job: LoadedJob,
-    system: System,
-    label: str,
-    row_id: str,
-    terminal: Terminal | None,
-    seed: dict[str, Value],
-) -> Row:
-    make = CellMaker(Terminal, "terminal", row_id, terminal, system, seed)
-    known: dict[str, Any] = dict(seed)
-    end = terminal or Terminal(id=row_id, job_id=job.job.id, **known)
-    cable, zone = default_cable(job, end), job.terminal_zone(end)
-    own = terminal.colour if terminal is not None else None
-    zones = link_options([(z.id, str(z.number or z.name)) for z in job.zones])
-    asked = end.role != "zone" or zone is not None
-    cells = [
-        make.cell(
-            "colour",
-            16,
-            options=terminal_options(job, row_id, cable),
-            swatch=swatch(own) if own else None,
-            wanted=asked,
-        )
-    ]
-    if end.role == "zone":
-        name = f"{zone.number or '?'} {zone.name}".strip() if zone else ""
-        cells.append(make.cell("zone_id", 17, options=zones, text=name))
-        cables = link_options([(c.id, c.name or "?") for c in job.cables])
-        cells.append(make.cell("cable_id", 5, options=cables, text=cable.name if cable else ""))
-    return Row(label, tuple(cells), tail=_at_the_box(job, end))
 
 
 def _at_the_box(job: LoadedJob, end: Terminal) -> str:

@@ -3,25 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
+from fieldbook.checks.finding import CellRef
 from fieldbook.checks.water.zone_status import ZoneStatus, zone_statuses
 from fieldbook.records.ids import once_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.job import Job, Note
 from fieldbook.records.tables.local_rules import LocalRules
 from fieldbook.records.tables.supply import Supply
-from fieldbook.screens.sheets.desk_work import files, groundwork, sign_offs
+from fieldbook.screens.sheets.desk_work import files, groundwork, open_on_papers, sign_offs
 from fieldbook.screens.sheets.options import zone_label
+from fieldbook.screens.sheets.presses import AddRow, ChooseRuleSet, OpenZone
 from fieldbook.screens.sheets.sheet import (
     CellMaker,
     Mood,
     Row,
     Section,
     Sheet,
-    act_cell,
-    add_row,
+    add_line,
+    blanks,
+    press_cell,
 )
-from fieldbook.screens.widgets.text import fit
+from fieldbook.screens.widgets.terminal_cells import fit
 from fieldbook.units import FLOW, PRESSURE, Measure, System, show
 
 _WATER_HEADS = "Stands      Margin    Worst has at run  Draws     Allowed"
@@ -43,8 +47,13 @@ def desk(job: LoadedJob, system: System) -> Sheet:
     )
 
 
+def open_at_desk(job: LoadedJob) -> int:
+    """How many cells of the sheet still want a value, counted without building it."""
+    return blanks(Job, [job.job]) + open_on_papers(job) + blanks(Note, job.notes)
+
+
 def _property(job: LoadedJob, system: System) -> Section:
-    make = CellMaker(Job, "job", job.job.id, job.job, system)
+    make = CellMaker(Job, job.job.id, job.job, system)
     rows = make.form("address", "customer", "phone", "access", "units", width=50)
     return Section("Property", tuple(rows), label_width=12)
 
@@ -52,7 +61,7 @@ def _property(job: LoadedJob, system: System) -> Section:
 def _water(job: LoadedJob, system: System) -> tuple[Section, ...]:
     """How each zone stands, and how its friction is worked out."""
     row_id = job.supply.id if job.supply else once_id(job.job.id, "supply")
-    make = CellMaker(Supply, "supply", row_id, job.supply, system)
+    make = CellMaker(Supply, row_id, job.supply, system)
     law = Section("Friction", tuple(make.form("friction_law", "water_deg_f")))
     rows = [_standing(one, system) for one in zone_statuses(job)]
     if not rows:
@@ -73,9 +82,9 @@ def _standing(one: ZoneStatus, system: System) -> Row:
     )
     why = "What it draws against what the street allows, its worst head, and what mends it."
     text = " ".join(parts).rstrip()
-    seed = {"zone_id": one.zone.id}
-    cell = act_cell("water", "zone", one.zone.id, text, 59, why, seed)
-    return Row(zone_label(one.zone), (cell,), mood=_MOODS.get(one.word, "bad"))
+    at = CellRef("zone", one.zone.id, "water")
+    cell = press_cell(OpenZone(one.zone.id), at, text, 59, why)
+    return Row(zone_label(one.zone), (replace(cell, mood=_MOODS.get(one.word, "bad")),))
 
 
 def _figure(value: float | None, measure: Measure, system: System) -> str:
@@ -84,10 +93,11 @@ def _figure(value: float | None, measure: Measure, system: System) -> str:
 
 def _rules(job: LoadedJob, system: System) -> Section:
     row_id = job.local_rules.id if job.local_rules else once_id(job.job.id, "local_rules")
-    make = CellMaker(LocalRules, "local_rules", row_id, job.local_rules, system)
+    make = CellMaker(LocalRules, row_id, job.local_rules, system)
     name = job.local_rules.rule_set if job.local_rules else ""
     why = "Enter chooses one of the firm's rule sets for this job. F3 compares it with another."
-    chosen = act_cell("rule set", "local_rules", row_id, name or "generic", 34, why)
+    at = CellRef("local_rules", row_id, "rule set")
+    chosen = press_cell(ChooseRuleSet(), at, name or "generic", 34, why)
     rows = make.form(
         "backflow_height_in",
         "backflow_code",
@@ -104,9 +114,9 @@ def _rules(job: LoadedJob, system: System) -> Section:
 def _notes(job: LoadedJob, system: System) -> Section:
     rows = []
     for note in job.notes:
-        make = CellMaker(Note, "note", note.id, note, system)
+        make = CellMaker(Note, note.id, note, system)
         by = f"{note.entered_by} {note.entered_at[:10]}".strip()
         cells = (make.cell("place", 12), make.cell("text", 50))
         rows.append(Row(by, cells, removable=("note", note.id)))
-    rows.append(add_row("add note", "note", None, "+ a note"))
+    rows.append(add_line(AddRow("note", "note", "text"), "+ a note"))
     return Section("Notes", tuple(rows), ("Place", "Note"), label_width=15)

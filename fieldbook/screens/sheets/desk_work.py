@@ -4,12 +4,21 @@ from __future__ import annotations
 
 from datetime import datetime
 
+from fieldbook.checks.finding import CellRef
 from fieldbook.checks.progress.holds import SIGN_OFFS, unmet
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.attachments import Attachment
 from fieldbook.records.tables.permits import CrewMember, Inspection, LocateTicket, Permit
 from fieldbook.screens.sheets.options import attached_to
-from fieldbook.screens.sheets.sheet import CellMaker, Mood, Row, Section, act_cell, table_section
+from fieldbook.screens.sheets.presses import AddRow, OpenFile, SignJob
+from fieldbook.screens.sheets.sheet import (
+    CellMaker,
+    Row,
+    Section,
+    blanks,
+    press_cell,
+    table_section,
+)
 from fieldbook.units import System
 
 
@@ -22,7 +31,7 @@ def groundwork(job: LoadedJob, system: System) -> tuple[Section, ...]:
             system,
             "Permits",
             (("kind", 14), ("number", 18), ("issued_on", 10), ("expires_on", 10)),
-            "permit",
+            AddRow("permit", "permit", "kind"),
         ),
         table_section(
             job.locate_tickets,
@@ -38,7 +47,7 @@ def groundwork(job: LoadedJob, system: System) -> tuple[Section, ...]:
                 ("dug_until", 10),
                 ("renewed_on", 10),
             ),
-            "ticket",
+            AddRow("locate_ticket", "ticket", "number"),
         ),
         table_section(
             job.inspections,
@@ -46,7 +55,7 @@ def groundwork(job: LoadedJob, system: System) -> tuple[Section, ...]:
             system,
             "Inspections",
             (("kind", 15), ("held_on", 10), ("result", 10), ("inspector", 20), ("number", 12)),
-            "inspection",
+            AddRow("inspection", "inspection", "kind"),
         ),
         table_section(
             job.crew,
@@ -54,8 +63,19 @@ def groundwork(job: LoadedJob, system: System) -> tuple[Section, ...]:
             system,
             "Crew and licences",
             (("name", 22), ("role", 15), ("licence", 20), ("expires_on", 10)),
-            "crew member",
+            AddRow("crew_member", "crew member", "name"),
         ),
+    )
+
+
+def open_on_papers(job: LoadedJob) -> int:
+    """How many cells of these sections still want a value."""
+    return (
+        blanks(Permit, job.permits)
+        + blanks(LocateTicket, job.locate_tickets)
+        + blanks(Inspection, job.inspections)
+        + blanks(CrewMember, job.crew)
+        + blanks(Attachment, job.attachments)
     )
 
 
@@ -63,18 +83,16 @@ def sign_offs(job: LoadedJob) -> Section:
     """The sign-offs of the whole job, each held back until its holds are met."""
     rows: list[Row] = []
     for kind, words in SIGN_OFFS.items():
-        signed = job.signed(kind)
-        text = "-"
-        mood: Mood = ""
+        signed, text, waits = job.signed(kind), "-", 0
         if signed is not None:
             text = f"{signed.signed_by} {signed.signed_at[:10]}"
             text += " override" if signed.overridden else ""
-            mood = "tight" if signed.overridden else "good"
-        waits = len(unmet(job, kind, None, datetime.now())) if signed is None else 0
+        else:
+            waits = len(unmet(job, kind, None, datetime.now()))
         tail = f"waits for {waits} hold{'s' if waits > 1 else ''}" if waits else ""
         why = "Space signs, with your initials and the time; a hold that is not met says why not."
-        cell = act_cell("sign off", "sign_off", kind, text, 24, why, {"kind": kind})
-        rows.append(Row(words, (cell,), tail=tail, mood=mood))
+        cell = press_cell(SignJob(kind), CellRef("sign_off", kind, "sign off"), text, 24, why)
+        rows.append(Row(words, (cell,), tail=tail))
     return Section("Sign-offs", tuple(rows), ("Signed",), label_width=33)
 
 
@@ -82,12 +100,13 @@ def files(job: LoadedJob, system: System) -> Section:
     """Photos and papers, whatever they are attached to."""
     rows: list[Row] = []
     for one in job.attachments:
-        make = CellMaker(Attachment, "attachment", one.id, one, system)
+        make = CellMaker(Attachment, one.id, one, system)
         why = "Enter shows it: when and where it was taken; o opens it outside."
-        shown = act_cell("file", "attachment", one.id, one.name, 22, why, {"id": one.id})
-        of = act_cell(
-            "file", "attachment", f"{one.id} of", attached_to(job, one), 20, why, {"id": one.id}
-        )
+        opens, at = OpenFile(one.id), CellRef("attachment", one.id, "file")
+        shown = press_cell(opens, at, one.name, 22, why)
+        # Two cells of a row open the file; the second needs an address of its own.
+        at_other = CellRef("attachment", f"{one.id} of", "file")
+        of = press_cell(opens, at_other, attached_to(job, one), 20, why)
         rows.append(Row(str(len(rows) + 1), (shown, make.cell("note", 26), of)))
     tail = "" if rows else "Ctrl+A on any line attaches a file to it."
     rows.append(Row("", (), tail=tail))

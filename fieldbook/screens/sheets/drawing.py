@@ -9,18 +9,15 @@ from rich.cells import cell_len
 from rich.segment import Segment
 from rich.style import Style
 
-from fieldbook.screens.job.line_edit import LineEdit
-from fieldbook.screens.sheets.sheet import Cell, Mood, Row, Section, Sheet
-from fieldbook.screens.widgets.text import fit
-from fieldbook.trade.colours import pattern
+from fieldbook.screens.sheets.presses import Add
+from fieldbook.screens.sheets.sheet import Cell, Row, Section, Sheet
+from fieldbook.screens.widgets.terminal_cells import blocks, fit
 
 Styles = Callable[[str], Style]
 """Gives the style of a part: title, label, value, open, absent, cursor, tail ..."""
 GAP = 1
 _MARGIN = 1
 _SHORT_LABEL = 5
-_NEAR_BLACK, _NEAR_WHITE = 0x30, 0xE0
-_GRAY = "#8c8c8c"
 
 
 @dataclass(frozen=True)
@@ -85,39 +82,11 @@ def segments(line: Line, styles: Styles, cursor: int | None) -> list[Segment]:
     if width := _label_width(line.section, row):
         drawn += _label(row, width, styles)
     for index, cell in enumerate(row.cells):
-        drawn += _cell(cell, styles, index == cursor, row.mood)
+        drawn += _cell(cell, styles, under_cursor=index == cursor)
         drawn.append(Segment(" " * GAP, styles("label")))
     if row.tail:
         drawn.append(Segment(row.tail, styles("tail")))
     return drawn
-
-
-def typed_segments(edit: LineEdit, width: int, styles: Styles) -> list[Segment]:
-    """The field that is typed into, exactly `width` cells, its caret standing out."""
-    text, caret = edit.window(width)
-    under = text[caret : caret + 1] or " "
-    rest = fit(text[caret + 1 :], max(width - cell_len(text[:caret] + under), 0))
-    return [
-        Segment(text[:caret], styles("field")),
-        Segment(under, styles("caret")),
-        Segment(rest, styles("field")),
-    ]
-
-
-def blocks(swatch: tuple[str, str | None]) -> list[tuple[str, str, str]]:
-    """A swatch as two blocks: character, colour, colour behind it.
-
-    The second has the stripe's colour, else a pattern that is the colour's own. Near black and near
-    white are hatched over gray, so that they show on either theme.
-    """
-    base, stripe = swatch
-    return [_block(base), _block(stripe) if stripe else (pattern(base), base, _GRAY)]
-
-
-def _block(colour: str) -> tuple[str, str, str]:
-    levels = [int(colour[at : at + 2], 16) for at in (1, 3, 5)]
-    hatched = max(levels) < _NEAR_BLACK or min(levels) > _NEAR_WHITE
-    return ("▓", colour, _GRAY) if hatched else ("█", colour, colour)
 
 
 def _label(row: Row, width: int, styles: Styles) -> list[Segment]:
@@ -146,9 +115,8 @@ def _heads(section: Section, styles: Styles) -> list[Segment]:
     return [Segment(text.rstrip(), styles("head"))]
 
 
-def _cell(cell: Cell, styles: Styles, under_cursor: bool, mood: Mood) -> list[Segment]:
-    look = mood if mood and cell.act == "water" else _look(cell)
-    style = styles("cursor") if under_cursor else styles(look)
+def _cell(cell: Cell, styles: Styles, *, under_cursor: bool) -> list[Segment]:
+    style = styles("cursor" if under_cursor else _part(cell))
     text, width = _words(cell), cell.width
     swatch: list[Segment] = []
     if cell.swatch is not None and width > 4:
@@ -163,9 +131,11 @@ def _cell(cell: Cell, styles: Styles, under_cursor: bool, mood: Mood) -> list[Se
     return [*swatch, Segment(fit(text, width), style)]
 
 
-def _look(cell: Cell) -> str:
-    """The component that draws a cell."""
-    if cell.act.startswith("add "):
+def _part(cell: Cell) -> str:
+    """The part of the stylesheet that a cell is drawn with."""
+    if cell.mood:
+        return cell.mood
+    if isinstance(cell.press, Add):
         return "add"
     if cell.open:
         return "open"

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from fieldbook.actions.rows import add_zone
 from fieldbook.actions.signing import flushed
+from fieldbook.checks.finding import CellRef
 from fieldbook.checks.ground.pressure_test import cured_at
 from fieldbook.checks.water.zone_solutions import zone_groups
 from fieldbook.checks.water.zone_status import HeadWord, head_word
@@ -14,16 +16,19 @@ from fieldbook.records.tables.flush_backfill import FLUSH_STEPS, Backfill, Flush
 from fieldbook.records.tables.pipe import PipeRun
 from fieldbook.records.tables.tests import PressureTest
 from fieldbook.records.tables.zones import Head, Zone
-from fieldbook.screens.sheets.options import link_options, zone_label
+from fieldbook.screens.sheets.options import link_cell, zone_label
+from fieldbook.screens.sheets.presses import AddRow, AddRun, SignBackfill, TickFlush
 from fieldbook.screens.sheets.sheet import (
+    Asked,
     Cell,
     CellMaker,
     Mood,
     Row,
     Section,
     Sheet,
-    act_cell,
-    add_row,
+    add_line,
+    blanks,
+    press_cell,
 )
 from fieldbook.units import PRESSURE, System, show
 
@@ -66,29 +71,52 @@ def ground(job: LoadedJob, system: System) -> Sheet:
     )
 
 
+def open_at_ground(job: LoadedJob) -> int:
+    """How many cells of the sheet still want a value, counted without building it."""
+    # Where two heads name one run the sheet shows the first: reversed, it is kept last here.
+    heads = {head.run_id: head for head in reversed(job.heads)}
+    count = sum(blanks(Zone, [zone], _asked_of_zone(job, zone)) for zone in job.zones)
+    for _, zone in _stretches(job):
+        zone_id = zone.id if zone is not None else None
+        count += blanks(Flush, [job.flush_of(zone_id)])
+        count += blanks(Backfill, [job.backfill_of(zone_id)], _asked_of_stretch(zone))
+        count += blanks(PressureTest, [job.pressure_test_of(zone_id)])
+        count += blanks(PipeRun, job.runs_of(zone_id))
+        for run_id, asked in _heads_asked(job, zone).items():
+            count += blanks(Head, [heads.get(run_id)], _asked_of_head(asked))
+    return count
+
+
+def _stretches(job: LoadedJob) -> list[tuple[str, Zone | None]]:
+    """What is flushed, tested and buried at once: the mainline (None) once there is one, zones."""
+    mainline: list[tuple[str, Zone | None]] = [("Mainline", None)] if job.runs_of(None) else []
+    return [*mainline, *((zone_label(zone), zone) for zone in job.zones)]
+
+
+def _asked_of_zone(job: LoadedJob, zone: Zone) -> Asked:
+    """The flow by design is asked for until there are pipe runs, whose heads say it."""
+    return {"design_flow_gpm": not job.runs_of(zone.id)}
+
+
 def _zones(job: LoadedJob, system: System) -> Section:
     several = len(job.backflow_assemblies) > 1
-    links = link_options([(one.id, one.name or one.kind or "?") for one in job.backflow_assemblies])
-    together = link_options([(one.id, str(one.number or one.name)) for one in job.zones])
     rows = []
     for zone in job.zones:
-        make = CellMaker(Zone, "zone", zone.id, zone, system)
+        make = CellMaker(Zone, zone.id, zone, system, asked=_asked_of_zone(job, zone))
         cells = [
             make.cell("number", 4),
             make.cell("name", 19),
             make.cell("head_kind", 13),
-            make.cell("design_flow_gpm", 11, wanted=not job.runs_of(zone.id)),
+            make.cell("design_flow_gpm", 11),
             make.cell("waters", 10),
             make.cell("needed_psi", 9),
-            make.cell("runs_with", 9, options=together, text=_partner(job, zone)),
+            link_cell(make, job, "runs_with", 9),
             make.cell("pressure_h", 10),
         ]
         if several:
-            assembly = job.backflow_of(zone)
-            name = (assembly.name or assembly.kind or "?") if assembly else ""
-            cells.append(make.cell("backflow_id", 14, options=links, text=name))
+            cells.append(link_cell(make, job, "backflow_id", 14))
         rows.append(Row("Zone", tuple(cells), removable=("zone", zone.id)))
-    rows.append(add_row("add zone", "zone", None, "+ a zone"))
+    rows.append(add_line(AddRow("zone", "zone", "name", add_zone), "+ a zone"))
     heads = (
         "No.",
         "Name",
@@ -103,32 +131,18 @@ def _zones(job: LoadedJob, system: System) -> Section:
     return Section("Zones", tuple(rows), heads if several else heads[:-1], label_width=5)
 
 
-def _partner(job: LoadedJob, zone: Zone) -> str:
-    other = job.zone(zone.runs_with)
-    return str(other.number or other.name) if other is not None else ""
-
-
 def _flush(job: LoadedJob, system: System) -> Section:
     rows = []
-    stretches: list[Zone | None] = [*([None] if job.runs_of(None) else []), *job.zones]
-    for zone in stretches:
+    for label, zone in _stretches(job):
         zone_id = zone.id if zone is not None else None
-        seed = {"zone_id": zone_id}
         row_id, log = flush_id(zone_id or job.job.id), job.flush_of(zone_id)
-        make = CellMaker(Flush, "flush", row_id, log, system, seed)
+        make = CellMaker(Flush, row_id, log, system, {"zone_id": zone_id})
         done = "flushed" if flushed(job, zone_id) else "-"
-        whole = act_cell(
-            "flush",
-            "flush",
-            row_id,
-            done,
-            8,
-            "Space ticks all six steps at once, for a zone done in order without a hitch.",
-            seed,
-        )
+        at = CellRef("flush", row_id, "flush")
+        why = "Space ticks all six steps at once, for a zone done in order without a hitch."
+        whole = press_cell(TickFlush(zone_id), at, done, 8, why)
         steps = tuple(make.cell(step, 8) for step in FLUSH_STEPS)
         more = (make.cell("clear_min", 11), make.cell("discharged", 20))
-        label = zone_label(zone) if zone is not None else "Mainline"
         rows.append(Row(label, (whole, *steps, *more)))
     heads = (
         "All",
@@ -145,50 +159,46 @@ def _flush(job: LoadedJob, system: System) -> Section:
 
 
 def _backfill(job: LoadedJob, system: System) -> Section:
-    rows = [_stretch(job, system, "Mainline", None)] if job.runs_of(None) else []
-    rows += [_stretch(job, system, zone_label(zone), zone.id) for zone in job.zones]
+    rows = [_stretch(job, system, label, zone) for label, zone in _stretches(job)]
     heads = ("Cover", "Rock-free", "Plumb", "At grade", "Signed", "Bedding", "Tape")
     return Section("Backfill", tuple(rows), heads, label_width=15)
 
 
-def _stretch(job: LoadedJob, system: System, label: str, zone_id: str | None) -> Row:
-    row_id, signed = backfill_id(job.job.id, zone_id), job.backfill_of(zone_id)
-    make = CellMaker(Backfill, "backfill", row_id, signed, system, {"zone_id": zone_id})
-    heads = zone_id is not None
-    by = f"{signed.signed_by} {signed.signed_at[:10]}" if signed and signed.signed_by else "-"
+def _stretch(job: LoadedJob, system: System, label: str, zone: Zone | None) -> Row:
+    zone_id = zone.id if zone is not None else None
+    row_id, stretch = backfill_id(job.job.id, zone_id), job.backfill_of(zone_id)
+    seed = {"zone_id": zone_id}
+    make = CellMaker(Backfill, row_id, stretch, system, seed, _asked_of_stretch(zone))
+    by = f"{stretch.signed_by} {stretch.signed_at[:10]}" if stretch and stretch.signed_by else "-"
     evidence = job.signed("backfill", zone_id)
     if evidence is not None and evidence.overridden:
         by = f"{by} override"
-    return Row(
-        label,
-        (
-            make.cell("cover_in", 9),
-            make.cell("rock_free", 10),
-            make.cell("heads_plumb", 6, wanted=heads),
-            make.cell("heads_at_grade", 9, wanted=heads),
-            act_cell(
-                "sign",
-                "backfill",
-                row_id,
-                by,
-                23,
-                "Space signs that this stretch may be buried, with your initials and the time.",
-                {"zone_id": zone_id},
-            ),
-            make.cell("bedding", 7),
-            make.cell("warning_tape", 4),
-        ),
+    why = "Space signs that this stretch may be buried, with your initials and the time."
+    at = CellRef("backfill", row_id, "sign")
+    cells = (
+        make.cell("cover_in", 9),
+        make.cell("rock_free", 10),
+        make.cell("heads_plumb", 6),
+        make.cell("heads_at_grade", 9),
+        press_cell(SignBackfill(zone_id), at, by, 23, why),
+        make.cell("bedding", 7),
+        make.cell("warning_tape", 4),
     )
+    return Row(label, cells)
+
+
+def _asked_of_stretch(zone: Zone | None) -> Asked:
+    """There are no sprinkler heads on the mainline."""
+    return {"heads_plumb": zone is not None, "heads_at_grade": zone is not None}
 
 
 def _pressure(job: LoadedJob, system: System) -> Section:
     """The pressure test of the mainline and of laterals, and the cement before it."""
     rows = []
-    stretches: list[Zone | None] = [*([None] if job.runs_of(None) else []), *job.zones]
-    for zone in stretches:
+    for label, zone in _stretches(job):
         zone_id = zone.id if zone is not None else None
         test, row_id = job.pressure_test_of(zone_id), pressure_test_id(job.job.id, zone_id)
-        make = CellMaker(PressureTest, "pressure_test", row_id, test, system, {"zone_id": zone_id})
+        make = CellMaker(PressureTest, row_id, test, system, {"zone_id": zone_id})
         cured = cured_at(job, test) if test is not None else None
         cells = (
             make.cell("cemented_at", 16),
@@ -201,7 +211,6 @@ def _pressure(job: LoadedJob, system: System) -> Section:
             make.cell("air_deg_f", 7),
             make.cell("humidity_pct", 8),
         )
-        label = zone_label(zone) if zone is not None else "Mainline"
         tail = f"cured {cured:%m-%d %H:%M}" if cured is not None else ""
         rows.append(Row(label, cells, tail=tail))
     heads = (
@@ -221,9 +230,10 @@ def _pressure(job: LoadedJob, system: System) -> Section:
 def _runs(job: LoadedJob, system: System, zone: Zone | None) -> Section:
     zone_id = zone.id if zone is not None else None
     pressures = _pressures(job, zone, system) if zone is not None else {}
+    heads_asked = _heads_asked(job, zone)
     rows = []
     for run in job.runs_of(zone_id):
-        make = CellMaker(PipeRun, "pipe_run", run.id, run, system)
+        make = CellMaker(PipeRun, run.id, run, system)
         cells = [
             make.cell("after", 5),
             make.cell("size", 6),
@@ -233,14 +243,14 @@ def _runs(job: LoadedJob, system: System, zone: Zone | None) -> Section:
         ]
         fittings = [make.cell("fittings_ft", 8), make.cell("fittings_k", 4)]
         if zone is not None:
-            cells += _head_cells(job, run, system)
+            cells += _head_cells(job, run, system, heads_asked[run.id])
         cells += fittings
         beside, mood = pressures.get(run.id, ("", ""))
         label = f"Run {run.number or '?'}"
         gone = ("pipe_run", run.id)
         rows.append(Row(label, tuple(cells), removable=gone, beside=beside, mood=mood))
     text = "+ a run (repeats the row above)" if rows else "+ a run"
-    rows.append(add_row("add run", "pipe_run", zone_id, text))
+    rows.append(add_line(AddRun(zone_id), text))
     title = f"Lateral of zone {zone_label(zone)}" if zone is not None else "Mainline"
     between = _HEAD_HEADS if zone is not None else ()
     heads = (*_PIPE_HEADS, *between, "Fittings", "K")
@@ -259,14 +269,21 @@ def _pressures(job: LoadedJob, zone: Zone, system: System) -> dict[str, tuple[st
     return found
 
 
-def _head_cells(job: LoadedJob, run: PipeRun, system: System) -> list[Cell]:
-    head = job.head_at(run.id)
-    make = CellMaker(Head, "head", head_id(run.id), head, system, {"run_id": run.id})
-    ends_here = not any(other.after == run.number for other in job.runs_of(run.zone_id))
-    asked = head is not None or ends_here
+def _heads_asked(job: LoadedJob, zone: Zone | None) -> dict[str, bool]:
+    """By run whether its head is asked for: where the pipe ends, and where there is one already."""
+    if zone is None:
+        return {}
+    runs, headed = job.runs_of(zone.id), {head.run_id for head in job.heads}
+    feeding = {run.after for run in runs}
+    return {run.id: run.id in headed or run.number not in feeding for run in runs}
+
+
+def _head_cells(job: LoadedJob, run: PipeRun, system: System, asked: bool) -> list[Cell]:
+    head, seed = job.head_at(run.id), {"run_id": run.id}
+    make = CellMaker(Head, head_id(run.id), head, system, seed, _asked_of_head(asked))
     return [
-        make.cell("nozzle_gpm", 9, wanted=asked),
-        make.cell("rated_psi", 8, wanted=asked),
+        make.cell("nozzle_gpm", 9),
+        make.cell("rated_psi", 8),
         make.cell("kind", 13),
         make.cell("arc_deg", 7),
         make.cell("radius_ft", 7),
@@ -276,3 +293,7 @@ def _head_cells(job: LoadedJob, run: PipeRun, system: System) -> list[Cell]:
         make.cell("elevation_ft", 9),
         make.cell("pop_up_in", 7),
     ]
+
+
+def _asked_of_head(asked: bool) -> Asked:
+    return {"nozzle_gpm": asked, "rated_psi": asked}

@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from fieldbook.actions.log_wires import free_at_box, free_at_controller, spliced
-from fieldbook.records.loaded_job import TABLES, LoadedJob
+from fieldbook.records.base import Record
+from fieldbook.records.loaded_job import FIELD_OF, TABLES, LoadedJob
 from fieldbook.records.tables.attachments import Attachment
+from fieldbook.records.tables.backflow_assembly import BackflowAssembly
 from fieldbook.records.tables.controller import Terminal
 from fieldbook.records.tables.wires import Cable, Valve
 from fieldbook.records.tables.zones import Zone
-from fieldbook.screens.sheets.sheet import Option
+from fieldbook.screens.sheets.sheet import Cell, CellMaker, Option
 from fieldbook.trade.colours import swatch
 
 _TAKEN = "ufn"
@@ -75,14 +77,33 @@ def default_cable(job: LoadedJob, end: Valve | Terminal | None) -> Cable | None:
     return cables[0] if cables else None
 
 
-def link_options(rows: Sequence[tuple[str, str]]) -> tuple[Option, ...]:
-    """Rows to link to, from (id, name) pairs; the key is the name's first letter or digit."""
+def link_cell(
+    make: CellMaker, job: LoadedJob, column: str, width: int, text: str | None = None
+) -> Cell:
+    """The cell of a link: each row it may lead to is an option, shown by its name.
+
+    An option's key is the first letter or digit of its name that no other option has.
+    """
+    fact = make.fact(column)
     options: list[Option] = []
-    for row_id, name in rows:
-        taken = {option.key for option in options}
-        key = next((c for c in name.lower() if c.isalnum() and c not in taken), "")
-        options.append(Option(key, name, row_id))
-    return tuple(options)
+    keys: set[str] = set()
+    for row in getattr(job, FIELD_OF[fact.links_to]):
+        name = _link_name(row)
+        key = next((char for char in name.lower() if char.isalnum() and char not in keys), "")
+        keys.add(key)
+        options.append(Option(key, name, row.id))
+    if text is None:
+        value = make.value(column)
+        text = next((option.word for option in options if option.value == value), "")
+    return make.cell(column, width, options=tuple(options), text=text)
+
+
+def _link_name(row: Record) -> str:
+    """What a link to a row says: a zone's number, else a name."""
+    if isinstance(row, Zone):
+        return str(row.number or row.name)
+    kind = row.kind if isinstance(row, BackflowAssembly) else None
+    return str(getattr(row, "name", "") or kind or "?")
 
 
 def _colours(job: LoadedJob, cable: Cable, free: Sequence[str]) -> tuple[Option, ...]:

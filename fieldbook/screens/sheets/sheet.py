@@ -1,9 +1,10 @@
-"""A sheet as data: sections of rows of cells, and lines that only tell."""
+"""A sheet as data: sections of rows of cells. Builders make it from a job, `drawing` draws it."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cache
 from typing import Literal
 
 from fieldbook.checks.finding import CellRef
@@ -11,18 +12,21 @@ from fieldbook.records.base import Record, facts_of
 from fieldbook.records.fact import Fact
 from fieldbook.records.tables.job import Job
 from fieldbook.records.values import Value, shown
+from fieldbook.screens.sheets.presses import Add, AddRow, Press, TypedPress
+from fieldbook.trade.colours import swatch
 from fieldbook.units import System
 
 _WORDS = {"day": "ty", "clock": "n"}
 """The letters that begin today, yesterday and now."""
-TYPED_ACTS = ("conductors", "ran")
-"""Acts whose cell is typed into, though it is no one column."""
 Mood = Literal["", "good", "tight", "bad"]
 
 
 @dataclass(frozen=True)
 class Option:
-    """One thing a cell can be set to: the key that sets it, its word, the value kept."""
+    """One thing a cell can be set to: the key that sets it, its word, the value kept.
+
+    Of a colour also its swatch (base and stripe) and the cable that has this conductor.
+    """
 
     key: str
     word: str
@@ -35,8 +39,8 @@ class Option:
 class Cell:
     """One cell: where its value lives, what it shows, what it takes.
 
-    `act` names a verb for a cell that is no plain column ("add zone", "flush", "sign",
-    "conductors"). `seed` is what a row that does not exist yet is made with.
+    `seed` is what a row that does not exist yet is made with. `press` is set where the cell is more
+    than the value of one column. `open`: the sheet asks for a value and there is none.
     """
 
     at: CellRef
@@ -46,17 +50,25 @@ class Cell:
     seed: Mapping[str, Value] = field(default_factory=dict)
     options: tuple[Option, ...] = ()
     open: bool = False
-    act: str = ""
+    press: Press | None = None
     swatch: tuple[str, str | None] | None = None
+    mood: Mood = ""
 
     @property
     def words(self) -> tuple[str, ...]:
         """The words it can be set to, where it takes one of a few."""
         return tuple(option.word for option in self.options) or self.fact.choices
 
+    @property
+    def history_at(self) -> CellRef | None:
+        """The column whose history is the cell's; None where it holds no single value."""
+        if self.press is None:
+            return self.at
+        return self.press.history_at if isinstance(self.press, TypedPress) else None
+
     def takes(self, letter: str) -> bool:
         """Whether a letter typed on it begins its value, so that it is no command there."""
-        if self.act:
+        if self.press is not None:
             return False
         if self.fact.kind in ("choice", "link"):
             return any(word.casefold().startswith(letter.casefold()) for word in self.words)
@@ -66,10 +78,10 @@ class Cell:
 
 @dataclass(frozen=True)
 class Row:
-    """A row of cells behind its label. `removable` is the row it stands for, if it can go.
+    """A row of cells behind its label. `removable` is the table and id of the row it stands for.
 
-    `beside` follows the label and says how what the row stands for is; `mood` colours both it and
-    the first words of a cell that opens a page, never the only sign.
+    `beside` follows the label and says how what the row stands for is doing; `mood` colours it, and
+    is never the only sign.
     """
 
     label: str
@@ -82,7 +94,7 @@ class Row:
 
 @dataclass(frozen=True)
 class Section:
-    """Rows under a title; `heads` are column heads, absent on a form."""
+    """Rows under a title; `heads` are the column heads, absent on a form."""
 
     title: str
     rows: tuple[Row, ...]
@@ -118,29 +130,38 @@ _DEFAULT_WIDTHS = {
     "colour": 16,
     "link": 8,
 }
+_facts = cache(facts_of)
+"""The facts of a record class never change, and a sheet asks for them once a row."""
+
+Asked = Mapping[str, bool]
+"""By column whether the sheet asks for it, where that differs from `Fact.wanted`."""
 
 
 class CellMaker:
-    """Makes the cells of one row: from its record, or for a row not made yet."""
+    """Makes the cells of one row: from its record, or for a row that does not exist yet."""
 
     def __init__(
         self,
         record: type[Record] | type[Job],
-        table: str,
         row_id: str,
-        row: object | None,
+        row: Record | Job | None,
         system: System,
         seed: Mapping[str, Value] | None = None,
+        asked: Asked | None = None,
     ) -> None:
-        """`row` is None while nothing is known; `seed` then makes it with the first entry."""
-        self._facts = facts_of(record)
-        self._table, self._row_id, self._row = table, row_id, row
-        self._system, self._seed = system, dict(seed or {})
+        """`row` is None while nothing of it is entered; the first entry makes it with `seed`."""
+        self._facts = _facts(record)
+        self._table, self._row_id, self._row = str(record.__tablename__), row_id, row
+        self._system, self._seed, self._asked = system, dict(seed or {}), asked or {}
+
+    def fact(self, column: str) -> Fact:
+        """What is known about a column."""
+        return self._facts[column]
 
     def value(self, column: str) -> Value:
-        """The row's value in a column."""
-        found: Value = getattr(self._row, column) if self._row is not None else None
-        return found
+        """The row's value in a column; None of a row that does not exist yet."""
+        value: Value = getattr(self._row, column) if self._row is not None else None
+        return value
 
     def cell(
         self,
@@ -149,72 +170,78 @@ class CellMaker:
         *,
         options: tuple[Option, ...] = (),
         text: str | None = None,
-        wanted: bool | None = None,
-        swatch: tuple[str, str | None] | None = None,
     ) -> Cell:
-        """The cell of a column; `wanted` overrides whether the sheet asks for it."""
+        """The cell of a column, `width` terminal cells wide; `text` is shown for the value."""
         fact, value = self._facts[column], self.value(column)
-        asked = fact.wanted if wanted is None else wanted
-        words = shown(fact, value, self._system) if text is None else text
         return Cell(
             CellRef(self._table, self._row_id, column),
             fact,
-            words,
+            shown(fact, value, self._system) if text is None else text,
             width or _DEFAULT_WIDTHS.get(fact.kind, 20),
             self._seed,
             options,
-            open=asked and value in (None, ""),
-            swatch=swatch,
+            open=self._asked.get(column, fact.wanted) and _is_blank(value),
+            swatch=swatch(str(value)) if fact.kind == "colour" and value else None,
         )
 
-    def form(self, *columns: str, width: int = 34, **wanted: bool) -> list[Row]:
+    def form(self, *columns: str, width: int = 34) -> list[Row]:
         """One row a column: its label and its cell."""
-        return [
-            Row(
-                self._facts[column].label,
-                (self.cell(column, width, wanted=wanted.get(column)),),
-            )
-            for column in columns
-        ]
+        return [Row(self._facts[column].label, (self.cell(column, width),)) for column in columns]
 
 
-def act_cell(
-    act: str,
-    table: str,
-    row_id: str,
-    text: str,
-    width: int,
-    why: str = "",
-    seed: Mapping[str, Value] | None = None,
-) -> Cell:
-    """A cell that does something rather than hold a value; `seed` says to what."""
-    at = CellRef(table, row_id, act)
-    return Cell(at, Fact("hidden", act.capitalize(), why), text, width, dict(seed or {}), act=act)
+def _is_blank(value: Value) -> bool:
+    return value is None or value == ""
 
 
-def add_row(act: str, table: str, parent: str | None, text: str) -> Row:
-    """The line under a table on which Enter adds a row; `parent` is the zone it belongs to."""
-    seed = {"zone_id": parent}
-    return Row("", (act_cell(act, table, parent or "", text, 40, "Enter adds one.", seed),))
+@cache
+def _wanted(record: type[Record] | type[Job]) -> tuple[str, ...]:
+    return tuple(column for column, fact in _facts(record).items() if fact.wanted)
+
+
+def blanks(
+    record: type[Record] | type[Job],
+    rows: Iterable[Record | Job | None],
+    asked: Asked | None = None,
+) -> int:
+    """How many columns of these rows the sheet asks for and has no value of.
+
+    The same number as the open cells that a CellMaker makes of a row (None: of a row that does not
+    exist yet) with the same `asked`, without making a cell.
+    """
+    columns = set(_wanted(record))
+    for column, is_asked in (asked or {}).items():
+        (columns.add if is_asked else columns.discard)(column)
+    return sum(
+        len(columns) if row is None else sum(_is_blank(getattr(row, column)) for column in columns)
+        for row in rows
+    )
+
+
+def press_cell(press: Press, at: CellRef, text: str, width: int, why: str = "") -> Cell:
+    """A cell that does something rather than hold a value; its label is its address' column."""
+    return Cell(at, Fact("hidden", at.column.capitalize(), why), text, width, press=press)
+
+
+def add_line(press: Add, text: str) -> Row:
+    """The line under a table on which Enter adds a row."""
+    return Row("", (press_cell(press, press.at, text, 40, "Enter adds one."),))
 
 
 def table_section(
-    held: Sequence[Record],
+    records: Sequence[Record],
     record: type[Record],
     system: System,
     title: str,
     columns: Sequence[tuple[str, int]],
-    word: str,
+    adds: AddRow,
 ) -> Section:
-    """Rows of one kind under each other, and the line that adds one."""
-    table = record.__tablename__
-    assert isinstance(table, str)
+    """The rows of a table under each other, `columns` with their widths; a line adds a row."""
     rows: list[Row] = []
-    for one in held:
-        make = CellMaker(record, table, one.id, one, system)
+    for row in records:
+        make = CellMaker(record, row.id, row, system)
         cells = tuple(make.cell(column, width) for column, width in columns)
-        rows.append(Row(str(len(rows) + 1), cells, removable=(table, one.id)))
-    article = "an" if word[0] in "aeiou" else "a"
-    rows.append(add_row(f"add {word}", table, None, f"+ {article} {word}"))
-    facts = facts_of(record)
-    return Section(title, tuple(rows), tuple(facts[c].label for c, _ in columns), label_width=4)
+        rows.append(Row(str(len(rows) + 1), cells, removable=(adds.table, row.id)))
+    article = "an" if adds.name[0] in "aeiou" else "a"
+    rows.append(add_line(adds, f"+ {article} {adds.name}"))
+    labels = tuple(_facts(record)[column].label for column, _ in columns)
+    return Section(title, tuple(rows), labels, label_width=4)

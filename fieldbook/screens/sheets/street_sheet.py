@@ -7,8 +7,18 @@ from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.backflow_assembly import BackflowAssembly
 from fieldbook.records.tables.supply import FlowTestPoint, Supply
 from fieldbook.records.tables.tests import BackflowTest
-from fieldbook.screens.sheets.options import link_options
-from fieldbook.screens.sheets.sheet import Cell, CellMaker, Row, Section, Sheet, add_row
+from fieldbook.screens.sheets.options import link_cell
+from fieldbook.screens.sheets.presses import AddRow
+from fieldbook.screens.sheets.sheet import (
+    Asked,
+    Cell,
+    CellMaker,
+    Row,
+    Section,
+    Sheet,
+    add_line,
+    blanks,
+)
 from fieldbook.units import System
 
 
@@ -17,9 +27,20 @@ def street(job: LoadedJob, system: System) -> Sheet:
     return Sheet((_supply(job, system), _flow_test(job, system), *_backflow(job, system)))
 
 
+def open_at_street(job: LoadedJob) -> int:
+    """How many cells of the sheet still want a value, counted without building it."""
+    count = blanks(Supply, [job.supply])
+    for point in job.flow_test_points:
+        count += blanks(FlowTestPoint, [point], _asked_of_reading(point))
+    for assembly in job.backflow_assemblies:
+        count += blanks(BackflowAssembly, [assembly], _asked_of_assembly(assembly))
+    # Without an assembly the section of its tests is not shown.
+    return count + (blanks(BackflowTest, job.backflow_tests) if job.backflow_assemblies else 0)
+
+
 def _supply(job: LoadedJob, system: System) -> Section:
     row_id = once_id(job.job.id, "supply") if job.supply is None else job.supply.id
-    make = CellMaker(Supply, "supply", row_id, job.supply, system)
+    make = CellMaker(Supply, row_id, job.supply, system)
     rows = make.form(
         "static_psi",
         "static_where",
@@ -46,7 +67,9 @@ def _flow_test(job: LoadedJob, system: System) -> Section:
         )
         for count, point in enumerate(job.flow_test_points, start=1)
     ]
-    rows.append(add_row("add flow test", "flow_test_point", None, "+ a flow test reading"))
+    rows.append(
+        add_line(AddRow("flow_test_point", "flow test", "residual_psi"), "+ a flow test reading")
+    )
     return Section(
         "Flow test", tuple(rows), ("Residual", "Flow", "Bucket", "Filled in"), label_width=12
     )
@@ -54,21 +77,22 @@ def _flow_test(job: LoadedJob, system: System) -> Section:
 
 def _reading(point: FlowTestPoint, system: System) -> tuple[Cell, ...]:
     """A reading's cells: a flow, or a bucket and its time."""
-    make = CellMaker(FlowTestPoint, "flow_test_point", point.id, point, system)
+    make = CellMaker(FlowTestPoint, point.id, point, system, asked=_asked_of_reading(point))
+    return tuple(map(make.cell, ("residual_psi", "flow_gpm", "bucket_gal", "bucket_s")))
+
+
+def _asked_of_reading(point: FlowTestPoint) -> Asked:
+    """A flow is asked for, or the bucket and its time once either of these is there."""
     bucket = point.bucket_gal is not None or point.bucket_s is not None
-    return (
-        make.cell("residual_psi"),
-        make.cell("flow_gpm", wanted=not bucket),
-        make.cell("bucket_gal", wanted=bucket and point.flow_gpm is None),
-        make.cell("bucket_s", wanted=bucket and point.flow_gpm is None),
-    )
+    timed = bucket and point.flow_gpm is None
+    return {"flow_gpm": not bucket, "bucket_gal": timed, "bucket_s": timed}
 
 
 def _backflow(job: LoadedJob, system: System) -> list[Section]:
     sections = []
     several = len(job.backflow_assemblies) > 1
     for count, one in enumerate(job.backflow_assemblies, start=1):
-        make = CellMaker(BackflowAssembly, "backflow_assembly", one.id, one, system)
+        make = CellMaker(BackflowAssembly, one.id, one, system, asked=_asked_of_assembly(one))
         title = "Backflow assembly" + (f" {count}" if several else "")
         rows = make.form(
             "kind",
@@ -84,9 +108,6 @@ def _backflow(job: LoadedJob, system: System) -> list[Section]:
             "valve_after",
             "back_pressure",
             "drain",
-            above_grade_in=one.kind == "RP",
-            critical_level_ft=one.kind not in ("RP", "DC"),
-            pvc_painted=one.exposed_pvc is True,
         )
         removable = ("backflow_assembly", one.id)
         sections.append(
@@ -95,20 +116,26 @@ def _backflow(job: LoadedJob, system: System) -> list[Section]:
     sections.append(
         Section(
             "Backflow assembly" if not sections else "",
-            (add_row("add backflow", "backflow_assembly", None, "+ a backflow assembly"),),
+            (add_line(AddRow("backflow_assembly", "backflow", "kind"), "+ a backflow assembly"),),
         )
     )
     return [*sections, _tests(job, system)] if job.backflow_assemblies else sections
 
 
+def _asked_of_assembly(assembly: BackflowAssembly) -> Asked:
+    """Each kind is measured at another point; paint matters where PVC is in the sun."""
+    return {
+        "above_grade_in": assembly.kind == "RP",
+        "critical_level_ft": assembly.kind not in ("RP", "DC"),
+        "pvc_painted": assembly.exposed_pvc is True,
+    }
+
+
 def _tests(job: LoadedJob, system: System) -> Section:
     """The tester's readings, newest last."""
-    links = link_options([(one.id, one.name or one.kind or "?") for one in job.backflow_assemblies])
     rows = []
-    for one in job.backflow_tests:
-        make = CellMaker(BackflowTest, "backflow_test", one.id, one, system)
-        of = job.row(one.assembly_id)
-        name = (of.name or of.kind or "?") if isinstance(of, BackflowAssembly) else ""
+    for test in job.backflow_tests:
+        make = CellMaker(BackflowTest, test.id, test, system)
         cells = (
             make.cell("tested_on", 10),
             make.cell("tester", 18),
@@ -119,12 +146,11 @@ def _tests(job: LoadedJob, system: System) -> Section:
             make.cell("certified", 9),
             make.cell("tester_no", 12),
             make.cell("why", 9),
-            make.cell("assembly_id", 14, options=links, text=name),
+            link_cell(make, job, "assembly_id", 14),
         )
-        rows.append(Row("Test", cells, removable=("backflow_test", one.id)))
-    rows.append(
-        add_row("add backflow test", "backflow_test", None, "+ a test by a licensed tester")
-    )
+        rows.append(Row("Test", cells, removable=("backflow_test", test.id)))
+    adds = AddRow("backflow_test", "backflow test", "tested_on")
+    rows.append(add_line(adds, "+ a test by a licensed tester"))
     heads = (
         *("Tested", "Tester", "Check 1", "Check 2", "Relief", "Inlet", "Certified", "Tester no."),
         *("Why", "Assembly"),

@@ -9,11 +9,10 @@ from textual import events
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical, VerticalScroll
+from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
-
-from fieldbook.screens.widgets.text import content
 
 
 class AskLine(ModalScreen[str | None]):
@@ -29,9 +28,9 @@ class AskLine(ModalScreen[str | None]):
     def compose(self) -> ComposeResult:
         """The title, the line, the hint."""
         with Vertical(classes="dialog"):
-            yield Static(content(self._title), classes="dialog-title")
+            yield Static(Content(self._title), classes="dialog-title")
             yield Input(id="answer")
-            yield Static(content(self._hint), id="hint")
+            yield Static(Content(self._hint), id="hint")
 
     def on_mount(self) -> None:
         """Ready to type."""
@@ -52,7 +51,7 @@ class AskLine(ModalScreen[str | None]):
         else:
             hint = self.query_one("#hint", Static)
             hint.add_class("bad")
-            hint.update(content(reason))
+            hint.update(Content(reason))
 
 
 class Choose(ModalScreen[int | None]):
@@ -68,8 +67,8 @@ class Choose(ModalScreen[int | None]):
     def compose(self) -> ComposeResult:
         """The title and the list."""
         with Vertical(classes="dialog"):
-            yield Static(content(self._title), classes="dialog-title")
-            yield OptionList(*(Option(content(word)) for word in self._words), compact=True)
+            yield Static(Content(self._title), classes="dialog-title")
+            yield OptionList(*(Option(Content(word)) for word in self._words), compact=True)
 
     def on_mount(self) -> None:
         """Ready to choose."""
@@ -97,6 +96,6 @@ class Read(ModalScreen[None]):
     def compose(self) -> ComposeResult:
         """The title and the text."""
         with VerticalScroll(classes="dialog reading"):
-            yield Static(content(self._title), classes="dialog-title")
-            yield Static(content(self._text))
-            yield Static(content("Esc puts this away."), classes="faint")
+            yield Static(Content(self._title), classes="dialog-title")
+            yield Static(Content(self._text))
+            yield Static(Content("Esc puts this away."), classes="faint")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from textual.message import Message
 from textual.theme import Theme
 
 DUSK = Theme(
@@ -33,3 +34,7 @@ GLARE = Theme(
     dark=False,
 )
 THEMES = (DUSK, GLARE)
+
+
+class ThemeWanted(Message):
+    """Change to the other theme."""

@@ -71,9 +71,9 @@ def explain_cell(open_job: OpenJob, cell: Cell) -> str:
 
 def _entered(open_job: OpenJob, cell: Cell) -> str:
     """Who entered the cell, newest first."""
-    if cell.act:
+    if cell.history_at is None:
         return ""
-    turns = cell_history(open_job, cell.at)[:_TURNS]
+    turns = cell_history(open_job, cell.history_at)[:_TURNS]
     lines = [f"{one.who}  {one.when}  {one.became}" for one in turns]
     return "Entered:\n" + "\n".join(lines) if lines else "Not entered yet."
 

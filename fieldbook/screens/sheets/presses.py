@@ -1,0 +1,222 @@
+"""What Enter, Space or typing does on a cell that is not simply the value of one column.
+
+`Cell.press` is None for a plain column; every other cell carries an object of one of the classes
+below. A class says which keys the foot of the screen names, and does what its key asks for.
+
+To add a press, write its class here and put it on a cell in a sheet. A press that opens a page also
+belongs in `OpensPage`; the type checker then asks for its case in `job/open_pages.py`.
+"""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from typing import ClassVar, Literal
+
+from fieldbook.actions import log_wires, rows, signing
+from fieldbook.actions.cells import enter
+from fieldbook.actions.keymap import KeyWords
+from fieldbook.actions.open_job import OpenJob
+from fieldbook.checks.finding import CellRef
+from fieldbook.records.values import Value
+
+Step = Literal["next", "up", "down"]
+"""Where the cursor goes after an entry: to the next open cell, or a row up or down."""
+
+
+class Add(ABC):
+    """Enter adds a row; the cursor then goes to the cell of it that is filled in first."""
+
+    keys: ClassVar[KeyWords] = (("Enter", "add"),)
+
+    @property
+    @abstractmethod
+    def at(self) -> CellRef:
+        """The address of the line on which Enter adds the row."""
+
+    @abstractmethod
+    def add(self, open_job: OpenJob) -> CellRef:
+        """Add the row; returns the cell to fill in first."""
+
+
+@dataclass(frozen=True)
+class AddRow(Add):
+    """Adds a row to a table of the job, with nothing in it or by a function that fills it.
+
+    `name` is what the crew calls such a row, `first` the column that is filled in first.
+    """
+
+    table: str
+    name: str
+    first: str
+    fill: Callable[[OpenJob], str] | None = None
+
+    @property
+    def at(self) -> CellRef:
+        """The line's own address: it belongs to no row."""
+        return CellRef(self.table, "", f"add {self.name}")
+
+    def add(self, open_job: OpenJob) -> CellRef:
+        """Add the row."""
+        row_id = self.fill(open_job) if self.fill else rows.add_row(open_job, self.table)
+        return CellRef(self.table, row_id, self.first)
+
+
+@dataclass(frozen=True)
+class AddRun(Add):
+    """Adds a pipe run that repeats the row above; to the mainline where `zone_id` is None."""
+
+    zone_id: str | None
+
+    @property
+    def at(self) -> CellRef:
+        """The line's own address: each zone has one."""
+        return CellRef("pipe_run", self.zone_id or "", "add run")
+
+    def add(self, open_job: OpenJob) -> CellRef:
+        """Add the run: its size is asked for first, of a repeated one its length."""
+        first = "length_ft" if open_job.job.runs_of(self.zone_id) else "size"
+        return CellRef("pipe_run", rows.repeat_run(open_job, self.zone_id), first)
+
+
+@dataclass(frozen=True)
+class AddMasterValve(Add):
+    """Adds the master valve, of which a job has one."""
+
+    valve_id: str
+
+    @property
+    def at(self) -> CellRef:
+        """The line's own address."""
+        return CellRef("valve", self.valve_id, "add master")
+
+    def add(self, open_job: OpenJob) -> CellRef:
+        """Add the valve."""
+        enter(open_job, replace(self.at, column="kind"), "master")
+        return replace(self.at, column="colour")
+
+
+@dataclass(frozen=True)
+class TickFlush:
+    """Space ticks every step of a flush at once, or clears them; the mainline's: None."""
+
+    zone_id: str | None
+    keys: ClassVar[KeyWords] = (("Space", "tick all six"),)
+
+    def tick(self, open_job: OpenJob) -> bool:
+        """Tick or clear; returns whether the stretch is flushed now."""
+        return signing.tick_flush(open_job, self.zone_id)
+
+
+class Signature(ABC):
+    """Space signs, or takes the signature back; Ctrl+O signs though a hold is not met."""
+
+    keys: ClassVar[KeyWords] = (("Space", "sign"), ("Ctrl+O", "override a hold"))
+
+    @abstractmethod
+    def sign(self, open_job: OpenJob, override: signing.Override | None = None) -> bool:
+        """Sign or take back; returns whether it is signed now. Raises RefusedError."""
+
+
+@dataclass(frozen=True)
+class SignBackfill(Signature):
+    """Signs that a stretch may be buried: a zone's lateral, or the mainline (None)."""
+
+    zone_id: str | None
+
+    def sign(self, open_job: OpenJob, override: signing.Override | None = None) -> bool:
+        """Sign the stretch."""
+        return signing.sign_backfill(open_job, self.zone_id, override)
+
+
+@dataclass(frozen=True)
+class SignJob(Signature):
+    """Signs one of `SIGN_OFFS` for the whole job."""
+
+    kind: str
+
+    def sign(self, open_job: OpenJob, override: signing.Override | None = None) -> bool:
+        """Sign the job."""
+        return signing.sign_off(open_job, self.kind, override)
+
+
+@dataclass(frozen=True)
+class OpenZone:
+    """Enter opens the page of a zone's water."""
+
+    zone_id: str
+    keys: ClassVar[KeyWords] = (("Enter", "open"),)
+
+
+@dataclass(frozen=True)
+class OpenFile:
+    """Enter shows an attached file."""
+
+    attachment_id: str
+    keys: ClassVar[KeyWords] = (("Enter", "show"),)
+
+
+@dataclass(frozen=True)
+class ChooseRuleSet:
+    """Enter chooses the rule set that the job is held to."""
+
+    keys: ClassVar[KeyWords] = (("Enter", "choose"),)
+
+
+class TypedPress(ABC):
+    """The cell is typed into, but what is typed is not the value of one column."""
+
+    keys: ClassVar[KeyWords] = (("type", "to fill in"), ("Enter", "edit"))
+
+    @abstractmethod
+    def keep(self, open_job: OpenJob, text: str) -> None:
+        """Keep what was typed; raises RefusedError."""
+
+    @property
+    def history_at(self) -> CellRef | None:
+        """The column whose history stands for the cell's; None where there is none."""
+        return None
+
+    def step(self, asked: Step) -> Step:
+        """Where the cursor goes after an entry that asked for this step."""
+        return asked
+
+
+@dataclass(frozen=True)
+class TypeConductors(TypedPress):
+    """All colours of a cable, typed in a row."""
+
+    cable_id: str
+
+    def keep(self, open_job: OpenJob, text: str) -> None:
+        """Make the cable's conductors those that were typed."""
+        log_wires.set_conductors(open_job, self.cable_id, text)
+
+
+@dataclass(frozen=True)
+class TypeWhatRan(TypedPress):
+    """The zones that ran while a terminal was energised. `seed` makes a terminal not known yet."""
+
+    at: CellRef
+    seed: Mapping[str, Value]
+    keys: ClassVar[KeyWords] = (("zone number, Enter", "what ran"),)
+
+    def keep(self, open_job: OpenJob, text: str) -> None:
+        """Keep the zones that ran."""
+        log_wires.set_ran(open_job, self.at, text, self.seed)
+
+    @property
+    def history_at(self) -> CellRef | None:
+        """The first zone that ran."""
+        return replace(self.at, column="ran_zone_id")
+
+    def step(self, asked: Step) -> Step:
+        """Terminals are tested one after the other, whatever else is open."""
+        return "down" if asked == "next" else asked
+
+
+OpensPage = OpenZone | OpenFile | ChooseRuleSet
+KeyPress = Add | TickFlush | Signature | OpensPage
+"""Presses that a key carries out; Enter and Space do the same on them."""
+Press = KeyPress | TypedPress
