@@ -86,7 +86,7 @@ def edited(pick: random.Random, job: LoadedJob) -> LoadedJob:
     held: Any = tuple(rows)
     if record.once:
         held = rows[-1] if rows else None
-    changes: dict[str, Any] = {FIELD_OF[table]: held, "_by_id": {}}
+    changes: dict[str, Any] = {FIELD_OF[table]: held}
     return replace(job, **changes)
 
 
