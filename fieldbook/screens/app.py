@@ -186,7 +186,7 @@ class FieldbookApp(App[None]):
 
     def on_unmount(self) -> None:
         """Everything is on disk already; let go of the book."""
-        # A message of the board may still be waiting: its handler then finds no book, not a closed one.
+        # A message of the board that is still waiting then finds no book, not a closed one.
         book, self._book = self._book, None
         if book is not None:
             book.close()
