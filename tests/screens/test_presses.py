@@ -50,7 +50,7 @@ async def test_space_opens_the_field_of_a_cell_typed_into(
 ) -> None:
     async with at_the_truck(None) as crew:
         await crew.open("31 Mill Street", place)
-        entries = crew.book.book.acts(crew.open_job.job_id)
+        entries = crew.book.book.count_undoable(crew.open_job.job_id)
         cell = await crew.stand_on(table, column)
         assert isinstance(cell.press, TypedPress)
         await crew.press("space")
@@ -58,14 +58,14 @@ async def test_space_opens_the_field_of_a_cell_typed_into(
         await crew.press("escape")
         assert not field_is_open(crew)
         assert crew.cell == cell
-        assert crew.book.book.acts(crew.open_job.job_id) == entries
+        assert crew.book.book.count_undoable(crew.open_job.job_id) == entries
 
 
 async def test_enter_on_a_tick_goes_on_and_turns_nothing() -> None:
     async with at_the_truck(None) as crew:
         await crew.open("31 Mill Street", "controller")
-        entries = crew.book.book.acts(crew.open_job.job_id)
+        entries = crew.book.book.count_undoable(crew.open_job.job_id)
         cell = await crew.stand_on("controller", "rain_sensor")
         await crew.press("enter")
         assert crew.cell.at != cell.at
-        assert crew.book.book.acts(crew.open_job.job_id) == entries
+        assert crew.book.book.count_undoable(crew.open_job.job_id) == entries
