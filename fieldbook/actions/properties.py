@@ -69,8 +69,8 @@ def find_properties(book: Book, names: Sequence[str]) -> list[Job]:
 
 
 def _is_named(job: Job, name: str) -> bool:
-    words, text = name.casefold().split(), f"{job.id} {job.address} {job.customer}".casefold()
-    return bool(words) and all(word in text for word in words)
+    words, text = name.casefold().split(), f"{job.address} {job.customer}".casefold()
+    return name == job.id or (bool(words) and all(word in text for word in words))
 
 
 def one_property(book: Book, name: str) -> Job:

@@ -106,6 +106,10 @@ def test_check_as_json_has_numbers_place_and_source(demo_book: Path) -> None:
 def test_a_property_that_is_not_there_is_named(demo_book: Path) -> None:
     assert "Pine" in refused(run(demo_book, "check", "Pine"))
     assert "names 5 properties" in refused(run(demo_book, "export", "a"))
+    (alder,) = json.loads(run(demo_book, "check", "--json", "alder").stdout)
+    assert json.loads(run(demo_book, "check", "--json", alder["job"]).stdout) == [alder]
+    # The beginning of an id names nothing: it could stand for any word of an address.
+    assert "No property" in refused(run(demo_book, "check", alder["job"][:8]))
 
 
 def test_import_and_export(book_file: Path, tmp_path: Path) -> None:
