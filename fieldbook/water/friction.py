@@ -125,27 +125,23 @@ def _check(flow_gpm: float, bore_in: float, length_ft: float) -> None:
         raise ValueError("Flow and length must not be negative.")
 
 
-WATER_PSI = 300_000.0
-"""Bulk modulus of water."""
-PVC_PSI = 400_000.0
-"""Modulus of elasticity of PVC (from memory)."""
+# Bulk modulus of water over the modulus of elasticity of PVC (400,000 psi, from memory).
+_K_OVER_E = 300_000.0 / 400_000.0
 # Speed of a pressure wave in water that no pipe wall slows, and water's density in psi.
 _FREE_WAVE_FT_S = 4660.0
 _PSI_PER_FT2_S2 = 0.01347
 
 
-def wave_ft_s(dimension_ratio: float, modulus_psi: float = PVC_PSI) -> float:
-    """Speed of a pressure wave in a pipe: 4660 / sqrt(1 + (K / E) (DR - 2)) ft/s.
+def wave_ft_s(dimension_ratio: float) -> float:
+    """Speed of a pressure wave in PVC pipe: 4660 / sqrt(1 + (K / E) (DR - 2)) ft/s.
 
-    `dimension_ratio` is outside diameter over wall, `modulus_psi` the pipe's elasticity. Raises
-    ValueError for a ratio that no pipe has.
+    `dimension_ratio` is outside diameter over wall. Raises ValueError for one that no pipe has.
     """
-    if dimension_ratio <= 2.0 or modulus_psi <= 0.0:
+    if dimension_ratio <= 2.0:
         raise ValueError("A pipe's outside diameter is more than twice its wall.")
-    stretch = WATER_PSI / modulus_psi * (dimension_ratio - 2.0)
-    return float(_FREE_WAVE_FT_S / (1.0 + stretch) ** 0.5)
+    return float(_FREE_WAVE_FT_S / (1.0 + _K_OVER_E * (dimension_ratio - 2.0)) ** 0.5)
 
 
-def surge_psi(stopped_ft_s: float, dimension_ratio: float, modulus_psi: float = PVC_PSI) -> float:
-    """Pressure in psi added when water at `stopped_ft_s` stops at once (Joukowsky: rho a dv)."""
-    return _PSI_PER_FT2_S2 * wave_ft_s(dimension_ratio, modulus_psi) * stopped_ft_s
+def surge_psi(stopped_ft_s: float, dimension_ratio: float) -> float:
+    """Psi added in PVC pipe when water at `stopped_ft_s` stops at once (Joukowsky: rho a dv)."""
+    return _PSI_PER_FT2_S2 * wave_ft_s(dimension_ratio) * stopped_ft_s

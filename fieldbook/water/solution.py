@@ -88,11 +88,6 @@ class Solution:
             for name, grade, height in zip(plan.nodes, self._grade, plan.height, strict=True)
         }
 
-    @property
-    def worst(self) -> HeadResult:
-        """The head with the least pressure."""
-        return min(self.heads.values(), key=lambda head: head.psi)
-
 
 def _heads(plan: Plan, pieces: list[SolvedPiece], grade: list[float]) -> dict[str, HeadResult]:
     found: dict[str, HeadResult] = {}

@@ -37,6 +37,7 @@ def ohm_per_ft(gauge: str, deg_f: float = USUAL_SOIL_DEG_F) -> float:
     return OHM_PER_1000_FT[gauge] / 1000.0 * (1.0 + _PER_DEG_C * (deg_f - 68.0) / 1.8)
 
 
+_SOURCE_V = 24.0
 CLASS_2_VA = 100.0
 """Nameplate limit in VA of a Class 2 source (NEC 725; chapter 9, table 11(A))."""
 
@@ -77,59 +78,47 @@ class Run:
             ohm_per_ft(self.gauge, self.deg_f) + ohm_per_ft(self.common_gauge, self.deg_f)
         )
 
-    def drop_v(self, zone_a: float, master_a: float = 0.0) -> float:
+    def drop_v(self, zone_a: float, master_a: float) -> float:
         """Volts lost: the zone's current flows in both conductors, the master's in the common."""
         hot = ohm_per_ft(self.gauge, self.deg_f) * zone_a
         common = ohm_per_ft(self.common_gauge, self.deg_f) * (zone_a + master_a)
         return self.length_ft * (hot + common)
 
 
-def coil_v(run: Run, currents: Currents, *, coils: int = 1, holding: bool = False) -> float:
-    """Volts at the coil as it pulls in, or while it is `holding`.
-
-    `coils` is how many are on the one station wire.
-    """
-    zone_a = coils * (currents.holding_a if holding else currents.inrush_a)
-    return currents.output_v - run.drop_v(zone_a, currents.master_a)
+def coil_v(run: Run, currents: Currents) -> float:
+    """Volts at the coil as it pulls in."""
+    return currents.output_v - run.drop_v(currents.inrush_a, currents.master_a)
 
 
 def longest_ft(
-    gauge: str,
-    common_gauge: str,
-    currents: Currents,
-    *,
-    coils: int = 1,
-    deg_f: float = USUAL_SOIL_DEG_F,
+    gauge: str, common_gauge: str, currents: Currents, deg_f: float = USUAL_SOIL_DEG_F
 ) -> float:
     """The longest one-way run in ft that still pulls the coil in; infinite without current."""
-    a_foot = Run(1.0, gauge, common_gauge, deg_f).drop_v(
-        coils * currents.inrush_a, currents.master_a
-    )
-    return currents.allowed_drop_v / a_foot if a_foot > 0 else math.inf
+    one_foot = Run(1.0, gauge, common_gauge, deg_f)
+    drop_v = one_foot.drop_v(currents.inrush_a, currents.master_a)
+    return currents.allowed_drop_v / drop_v if drop_v > 0 else math.inf
 
 
 def smallest_gauge(
-    length_ft: float, currents: Currents, *, coils: int = 1, deg_f: float = USUAL_SOIL_DEG_F
+    length_ft: float, currents: Currents, deg_f: float = USUAL_SOIL_DEG_F
 ) -> str | None:
     """The thinnest listed AWG size, the same in both conductors, that still pulls the coil in.
 
     None if no size is thick enough.
     """
     for gauge in reversed(THICKEST_FIRST):
-        if longest_ft(gauge, gauge, currents, coils=coils, deg_f=deg_f) >= length_ft:
+        if longest_ft(gauge, gauge, currents, deg_f) >= length_ft:
             return gauge
     return None
 
 
-def load_va(currents: Currents, zones: int, held_v: float = 24.0) -> float:
-    """VA that the source gives as the last of `zones` coils pulls in, the others and master held.
+def load_va(currents: Currents, zones: int) -> float:
+    """VA that a 24 V source gives as the last of `zones` coils pulls in, all others held.
 
-    `held_v` is the source's nominal voltage.
+    `zones` is at least 1.
     """
-    if zones < 1:
-        return held_v * currents.master_a
     amps = (zones - 1) * currents.holding_a + currents.inrush_a + currents.master_a
-    return held_v * amps
+    return _SOURCE_V * amps
 
 
 def to_short_ft(reading_ohm: float, gauge: str, deg_f: float = USUAL_SOIL_DEG_F) -> float:

@@ -73,10 +73,6 @@ class Join:
     box_only: tuple[End, ...]
     controller_only: tuple[End, ...]
 
-    def map(self) -> dict[str, tuple[str, str]]:
-        """The wire map: by the name of a box end, its colour and its controller end's name."""
-        return {wire.box.name: (wire.box.colour, wire.controller.name) for wire in self.wires}
-
 
 def closed(group: Sequence[Wire]) -> bool:
     """Whether the crossed wires of a group only trade stations with each other."""

@@ -74,10 +74,14 @@ def _only_in(entries: Entries, others: Entries, cable: str) -> list[Conductor]:
     return [seen for seen in dict.fromkeys(found) if not seen[1].startswith("?")]
 
 
+def _sides(state: State, *, at_box: bool) -> tuple[Entries, Entries]:
+    """The entries of one side, then those of the other."""
+    return (state.box, state.controller) if at_box else (state.controller, state.box)
+
+
 def _doubled(puzzle: Puzzle, state: State, misfit: Misfit) -> Iterator[State]:
     """A conductor under several ends of one side: one of them is misread, or they share it."""
-    at_box = misfit.kind == "double box"
-    own, other = (state.box, state.controller) if at_box else (state.controller, state.box)
+    own, other = _sides(state, at_box=misfit.kind == "double box")
     names = [name for name, conductor in own if conductor == misfit.conductor]
     free = _only_in(other, own, misfit.conductor[0])
     for name in names:
@@ -88,8 +92,7 @@ def _doubled(puzzle: Puzzle, state: State, misfit: Misfit) -> Iterator[State]:
 
 def _alone(puzzle: Puzzle, state: State, misfit: Misfit) -> Iterator[State]:
     """A conductor at one side only: it, or an end of the other side, is misread, or it ends."""
-    at_box = misfit.kind == "lone box"
-    own, other = (state.box, state.controller) if at_box else (state.controller, state.box)
+    own, other = _sides(state, at_box=misfit.kind == "lone box")
     cable = misfit.conductor[0]
     for to in _only_in(other, own, cable):
         yield _misread(puzzle, state, misfit.name, to)
@@ -103,23 +106,12 @@ def _alone(puzzle: Puzzle, state: State, misfit: Misfit) -> Iterator[State]:
 
 def _leads_nowhere(puzzle: Puzzle, state: State, end: str) -> State:
     """A conductor joined to nothing that was seen; then so is the one meant to answer it."""
-    meant = dict(state.meant)
-    if end in puzzle.terminals:
-        at_controller = {conductor for _, conductor in state.controller}
-        station = meant[end]
-        answers = {
-            name
-            for name, conductor in state.box
-            if puzzle.station[name] == station and conductor not in at_controller
-        }
-    else:
-        at_box = {conductor for _, conductor in state.box}
-        station = puzzle.station[end]
-        answers = {
-            name
-            for name, conductor in state.controller
-            if meant[name] == station and conductor not in at_box
-        }
+    meant = {**puzzle.station, **dict(state.meant)}
+    own, other = _sides(state, at_box=end not in puzzle.terminals)
+    here = {conductor for _, conductor in own}
+    answers = {
+        name for name, conductor in other if meant[name] == meant[end] and conductor not in here
+    }
     ends = sorted({end} | answers)
     mistake = Mistake("leads nowhere", tuple(ends))
     return state.after(mistake, accepted=[("leads nowhere", name) for name in ends])

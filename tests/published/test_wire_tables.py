@@ -69,11 +69,10 @@ def test_the_longest_run(gauge: str, amps: float, ft: float) -> None:
 
 def test_other_runs() -> None:
     plain = Currents(inrush_a=0.35)
-    # 14 AWG common with an 18 AWG hot; a master valve of 0.35 A on the common; two coils.
+    # 14 AWG common with an 18 AWG hot; a master valve of 0.35 A on the common.
     assert longest_ft("18", "14", plain) == pytest.approx(1283, abs=1)
     with_master = Currents(inrush_a=0.35, master_a=0.35)
     assert longest_ft("18", "18", with_master) == pytest.approx(597, abs=1)
-    assert longest_ft("18", "18", plain, coils=2) == pytest.approx(895 / 2, abs=1)
     # At 25 C 877 ft; at 75 C 735 ft.
     assert longest_ft("18", "18", plain, deg_f=77) == pytest.approx(877, abs=1)
     assert longest_ft("18", "18", plain, deg_f=167) == pytest.approx(735, rel=0.002)
@@ -82,9 +81,8 @@ def test_other_runs() -> None:
 def test_400_feet_of_18_gauge() -> None:
     run = Run(400.0, "18", "18")
     assert run.loop_ohm == pytest.approx(5.11, abs=0.005)
-    assert run.drop_v(0.40) == pytest.approx(2.04, rel=0.01)
+    assert run.drop_v(0.40, 0.0) == pytest.approx(2.04, rel=0.01)
     assert coil_v(run, Currents(inrush_a=0.40)) == pytest.approx(21.96, rel=0.001)
-    assert coil_v(run, Currents(holding_a=0.2), holding=True) > 21.96
 
 
 @pytest.mark.parametrize(("ft", "gauge"), [(300, "22"), (800, "18"), (900, "16"), (5000, "10")])
@@ -97,7 +95,6 @@ def test_loads() -> None:
     # 30 VA: a master held at 0.20 A and one zone's inrush of 0.35 A take 13.2 VA.
     assert load_va(Currents(inrush_a=0.35, master_a=0.20), 1) == pytest.approx(13.2)
     assert load_va(Currents(inrush_a=0.35, holding_a=0.2), 3) == pytest.approx(24 * 0.75)
-    assert load_va(Currents(master_a=0.2), 0) == pytest.approx(4.8)
     assert CLASS_2_VA == 100.0  # NEC 725; chapter 9, table 11(A).
 
 

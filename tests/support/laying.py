@@ -8,6 +8,7 @@ from collections import defaultdict
 from fieldbook.water import (
     Device,
     Head,
+    HeadResult,
     Link,
     LinkResult,
     Network,
@@ -77,6 +78,11 @@ def worked(heads: int = 6, service_in: float = 1.025) -> Laying:
     for no in range(1, heads + 1):
         laid.go(f"run {no}", Pipe(12.0, 1.189, fittings_part=0.1)).head(2.0, 30.0, 30.0)
     return laid
+
+
+def worst(solution: Solution) -> HeadResult:
+    """The head with the least pressure."""
+    return min(solution.heads.values(), key=lambda head: head.psi)
 
 
 def imbalance(network: Network, solution: Solution) -> tuple[float, float]:

@@ -22,6 +22,7 @@ from fieldbook.records.tables.controller import Terminal
 from fieldbook.units import LENGTH
 from fieldbook.wiring import (
     CLASS_2_VA,
+    OPEN_OHM,
     Currents,
     Reading,
     coil_v,
@@ -132,7 +133,7 @@ def _reading(job: LoadedJob, terminal: Terminal, reading: Reading) -> Finding:
 
 
 def _ohms(ohm: float) -> str:
-    return f"{ohm:.1f} ohm" if ohm < 1000 else "over range"
+    return f"{ohm:.1f} ohm" if ohm < OPEN_OHM else "over range"
 
 
 def _how_far(job: LoadedJob, terminal: Terminal, reading: Reading) -> str:

@@ -11,7 +11,7 @@ import pytest
 from examples import examples
 from hypothesis import given
 from hypothesis import strategies as st
-from laying import Laying, imbalance, worked
+from laying import Laying, imbalance, worked, worst
 from random_zones import brutal, large, realistic
 
 import fieldbook.water
@@ -323,7 +323,7 @@ def test_a_replaced_network_has_an_index_of_its_own() -> None:
     assert network.node_at["street"] is street
     assert replace(changed, nodes=network.nodes) == network
     # Its heads are regulated, so the flow is the same and the fall of 9 ft is all that is gained.
-    assert solve(changed).worst.psi == pytest.approx(solve(network).worst.psi + 9.0 * 0.433)
+    assert worst(solve(changed)).psi == pytest.approx(worst(solve(network)).psi + 9.0 * 0.433)
     with pytest.raises(FrozenInstanceError):
         network.source = "main"  # type: ignore[misc]
     with pytest.raises(TypeError):
