@@ -117,7 +117,7 @@ def test_the_rises_of_mainline_and_lateral_add_up_where_no_elevation_is_entered(
     assert low.numbers[0].value == pytest.approx((3.4 - 2.5) * 12.0)
 
 
-def test_a_level_not_measured_is_told_once_a_zone_is_signed() -> None:
+def test_a_level_not_measured_is_flagged_once_a_zone_is_signed() -> None:
     """30 Tex. Admin. Code 344.50 can't be checked later from what is buried."""
     job = heights_job("PVB", None, 10.0)
     assert codes(job) == []

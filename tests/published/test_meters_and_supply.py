@@ -110,7 +110,7 @@ def test_pressure_at_a_flow() -> None:
     assert supplied_psi(60, 48, 10, 0) == 60
 
 
-def test_a_test_that_drops_too_little_tells_too_little() -> None:
+def test_a_test_that_drops_too_little_is_not_usable() -> None:
     # NFPA 291, 4.4.6: at least 10 % of static.
     assert not drops_enough(60, 55)
     assert drops_enough(60, 54)
@@ -119,9 +119,7 @@ def test_a_test_that_drops_too_little_tells_too_little() -> None:
 @pytest.mark.parametrize(
     ("static", "residual", "flow"), [(60, 60, 10), (60, 61, 10), (60, -1, 10), (60, 48, 0)]
 )
-def test_a_test_that_can_not_be_gives_no_number(
-    static: float, residual: float, flow: float
-) -> None:
+def test_an_impossible_test_gives_no_number(static: float, residual: float, flow: float) -> None:
     with pytest.raises(ValueError, match="flow test"):
         flow_at_psi_gpm(static, residual, flow, 40)
     with pytest.raises(ValueError, match="flow test"):

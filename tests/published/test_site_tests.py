@@ -240,7 +240,7 @@ def test_three_inches_off_moves_the_point() -> None:
 
 
 @pytest.mark.parametrize(("one", "other"), [(10, 12), (60, 5)])
-def test_tapes_that_can_not_meet(one: float, other: float) -> None:
+def test_tapes_that_do_not_meet(one: float, other: float) -> None:
     with pytest.raises(TieError, match=r"40\.0 ft apart"):
         by_two(Taped(0, 0, one), Taped(40, 0, other), left=True)
     with pytest.raises(TieError, match="same point"):

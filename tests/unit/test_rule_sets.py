@@ -63,7 +63,7 @@ def test_a_rule_file_is_read() -> None:
         ("value = 14", "value = ", 6, "invalid value"),
     ],
 )
-def test_what_is_wrong_is_told_with_its_line(old: str, new: str, line: int, words: str) -> None:
+def test_an_error_names_its_line(old: str, new: str, line: int, words: str) -> None:
     with pytest.raises(RuleFileError) as why:
         parse_rules(GOOD.replace(old, new, 1))
     assert str(why.value).startswith(f"Line {line}: "), why.value
@@ -71,7 +71,7 @@ def test_what_is_wrong_is_told_with_its_line(old: str, new: str, line: int, word
     assert str(why.value).endswith(".")
 
 
-def test_a_set_inherits_what_it_does_not_say() -> None:
+def test_a_set_inherits_the_rules_it_does_not_set() -> None:
     county = parse_rules(
         'name = "County"\neffective = 2025-01-01\n[rules."velocity_ft_s"]\n'
         'value = 4\nsource = "County 1"\n'
@@ -83,7 +83,7 @@ def test_a_set_inherits_what_it_does_not_say() -> None:
     assert set(rules) == set(RULE_KEYS)
 
 
-def test_a_chain_that_breaks_or_turns_on_itself_is_told() -> None:
+def test_a_broken_or_circular_chain_is_refused() -> None:
     town = parse_rules(GOOD.replace("authority", 'inherits = "County"\nauthority'))
     with pytest.raises(RuleFileError, match="No rule set County, which Springfield inherits"):
         resolved("Springfield", [town], TODAY)
@@ -115,7 +115,7 @@ def test_a_value_kept_as_text_is_the_same(key: str) -> None:
 
 
 @pytest.mark.parametrize("text", ["", "nonsense", "[1]", "true", "900000", '{"a": 1}'])
-def test_text_that_is_no_value_is_none(text: str) -> None:
+def test_text_that_is_not_a_value_gives_none(text: str) -> None:
     assert from_text("cover_in.mainline", text) is None
     assert from_text("no.such.rule", "1") is None
 

@@ -69,8 +69,8 @@ def test_another_zone_ran_than_the_colours_say() -> None:
     assert flag.sentence == (
         "Terminal 2 was energised and zone 3 ran, but its colour leads to zone 2."
     )
-    told = "\n".join(doubt_lines(job))
-    assert "do not fit as entered; " in told
+    lines = "\n".join(doubt_lines(job))
+    assert "do not fit as entered; " in lines
     assert leads_to(job, job.terminals[2]).endswith("?")
 
 
@@ -145,9 +145,9 @@ def test_a_wire_too_long_for_its_coil() -> None:
 
 def test_how_far_by_gauge() -> None:
     # At 0.40 A, 4 V, 20 C: 783 ft of 18 gauge, 1980 ft of 14 gauge.
-    told = " ".join(reach_lines(metered()))
-    assert "AWG 18 783 ft" in told
-    assert "AWG 14 1980 ft" in told
+    lines = " ".join(reach_lines(metered()))
+    assert "AWG 18 783 ft" in lines
+    assert "AWG 14 1980 ft" in lines
     with_master = put(metered(), "valve", "m", kind="master")
     assert "of master or relay" in " ".join(reach_lines(with_master))
 
@@ -319,8 +319,8 @@ def test_mistakes_in_words(box: tuple[str, ...], controller: tuple[str, ...], wo
 
 
 def test_the_settling_test_is_named() -> None:
-    told = doubt_lines(wired_job(THREE, ("red", "green", "blue")))
-    assert told[-1] == "Energise terminal 2 and see what runs: that settles it."
+    lines = doubt_lines(wired_job(THREE, ("red", "green", "blue")))
+    assert lines[-1] == "Energise terminal 2 and see what runs: that settles it."
     assert reconciled_wire(wired_job(THREE, THREE)).doubts == ()
 
 

@@ -160,7 +160,7 @@ def test_speed_is_held_against_its_limit() -> None:
     assert verdict.met == (fastest <= 5.0)
 
 
-def test_a_network_that_can_t_be_is_not_good() -> None:
+def test_an_impossible_network_is_not_good() -> None:
     network = replace(row(2), supply=Supply(40.0, 45.0, 3.0))
     verdict = assess(network, Requirements({}))
     assert not verdict.converged

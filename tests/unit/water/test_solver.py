@@ -163,7 +163,7 @@ def test_every_head_s_ledger_adds_up(seed: int) -> None:
         assert told.left_psi == head.psi
 
 
-def test_heads_are_called_by_what_holds_them() -> None:
+def test_a_head_is_normal_regulated_or_dry() -> None:
     laid = Laying(40.0).go("main", Pipe(20.0, 1.049)).head(2.0, 30.0, 20.0)
     laid.go("up", Pipe(10.0, 1.049), 120.0).head(2.0).go("down", Pipe(5.0, 1.049), -100.0).head(1.0)
     states = [head.state for head in solve(laid.network()).heads.values()]
@@ -182,7 +182,7 @@ def test_a_regulator_holds_or_stands_open() -> None:
     assert still.node_psi["regulator"] == pytest.approx(25.0)
 
 
-def test_flow_beyond_a_table_is_told() -> None:
+def test_flow_beyond_a_table_is_marked() -> None:
     points = ((0.0, 2.0), (4.0, 3.0))
     laid = Laying(60.0).go("device", Device(points)).head(3.0, 30.0, 30.0)
     assert not solve(laid.network()).links["device"].outside
@@ -257,7 +257,7 @@ def pipe_to(name: str, start: str, end: str) -> Link:
         ),
     ],
 )
-def test_what_can_t_be_is_one_sentence_that_names_it(network: Laying, words: str) -> None:
+def test_a_refusal_is_one_sentence_that_names_the_part(network: Laying, words: str) -> None:
     with pytest.raises(NetworkError, match=words) as why:
         solve(network.network())
     assert str(why.value).endswith(".")
@@ -275,7 +275,7 @@ def test_what_can_t_be_is_one_sentence_that_names_it(network: Laying, words: str
         (("street", "a"), [pipe_to("l", "street", "a")] * 2, "Two links are named l"),
     ],
 )
-def test_what_does_not_hang_together_is_named(
+def test_parts_that_are_not_connected_are_named(
     nodes: tuple[str, ...], links: list[Link], words: str
 ) -> None:
     made = tuple(

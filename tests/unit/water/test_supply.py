@@ -40,7 +40,7 @@ def test_no_flow_and_no_length_lose_nothing() -> None:
 @pytest.mark.parametrize(
     "figures", [(1, 0, 150, 1), (1, -1, 150, 1), (-1, 1, 150, 1), (1, 1, 0, 1), (1, 1, 150, -1)]
 )
-def test_pipe_that_can_not_be(figures: tuple[float, float, float, float]) -> None:
+def test_impossible_pipe(figures: tuple[float, float, float, float]) -> None:
     with pytest.raises(ValueError, match="must"):
         hazen_williams_psi(*figures)
 

@@ -26,7 +26,7 @@ def job_with(heads: int, **supply: object) -> LoadedJob:
     return put(job, "supply", job.supply.id, **supply)
 
 
-def told(job: LoadedJob) -> tuple[str, ...]:
+def sentences(job: LoadedJob) -> tuple[str, ...]:
     """What is offered for the first zone."""
     found = advice(job, zone_groups(job)[0])
     assert found is not None
@@ -37,14 +37,14 @@ def test_a_zone_that_is_well_needs_nothing() -> None:
     job = job_with(3)
     (standing,) = zone_statuses(job)
     assert standing.word == "good"
-    assert told(job) == ("All that is asked of it is met.",)
+    assert sentences(job) == ("All that is asked of it is met.",)
 
 
 def test_a_zone_over_its_supply_is_split_and_never_given_larger_pipe() -> None:
     job = job_with(9, service_size="1")
     (standing,) = zone_statuses(job)
     assert standing.word == "over supply"
-    now, pipe, split, nozzles, most = told(job)
+    now, pipe, split, nozzles, most = sentences(job)
     assert "draws more than the supply allows" in now
     assert pipe.startswith("Larger pipe does not mend it")
     assert split.startswith(
@@ -61,12 +61,12 @@ def test_a_zone_short_by_its_pipe_is_given_the_least_larger_pipe() -> None:
     job = put(job, "zone", "zone-1", needed_psi=33.0)
     (standing,) = zone_statuses(job)
     assert standing.word == "short"
-    pipe = told(job)[1]
+    pipe = sentences(job)[1]
     assert pipe.startswith("Lay mainline run 1 in ")
     assert "(the least pipe that is enough)" in pipe
     size = pipe.partition(" in ")[2].partition(" in ")[0]
     mended = put(job, "pipe_run", "main-1", size=size)
-    assert told(mended) == ("All that is asked of it is met.",)
+    assert sentences(mended) == ("All that is asked of it is met.",)
 
 
 def test_a_suggestion_followed_clears_the_flags() -> None:
@@ -89,7 +89,7 @@ def test_zones_that_run_together_are_offered_one_after_the_other() -> None:
     one, other = zone_statuses(job)
     assert (one.word, other.word) == ("over supply", "over supply")
     assert one.group is other.group
-    mends = told(job)
+    mends = sentences(job)
     assert any(said.startswith("Run zone 1 and zone 2 one after the other: ") for said in mends)
     assert not any("Split" in said for said in mends)
     lines = [str(line) for line in standing_lines(job, one)]

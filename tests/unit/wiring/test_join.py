@@ -111,18 +111,18 @@ colour_lists = st.lists(st.sampled_from(("", *COLOURS)), max_size=8)
 
 
 @given(colour_lists, colour_lists)
-def test_every_end_is_told_exactly_once(left: list[str], right: list[str]) -> None:
+def test_every_end_is_reported_exactly_once(left: list[str], right: list[str]) -> None:
     at_box, at_controller = box(*left), controller(*right)
     joined = join(at_box, at_controller)
     doubled = {end.colour for double in joined.doubles for end in double.ends}
-    told_box = [wire.box for wire in joined.wires] + [pair.box for pair in joined.misread]
-    told_box += joined.box_only
-    assert sorted(names(tuple(told_box))) == sorted(
+    reported_box = [wire.box for wire in joined.wires] + [pair.box for pair in joined.misread]
+    reported_box += joined.box_only
+    assert sorted(names(tuple(reported_box))) == sorted(
         end.name for end in at_box if end.colour not in doubled
     )
-    told = [wire.controller for wire in joined.wires]
-    told += [pair.controller for pair in joined.misread] + list(joined.controller_only)
-    assert sorted(names(tuple(told))) == sorted(
+    reported = [wire.controller for wire in joined.wires]
+    reported += [pair.controller for pair in joined.misread] + list(joined.controller_only)
+    assert sorted(names(tuple(reported))) == sorted(
         end.name for end in at_controller if end.colour not in doubled
     )
 

@@ -151,7 +151,7 @@ def ends(side: str, *colours: str | None) -> tuple[End, ...]:
     )
 
 
-def told(
+def reconciled(
     box: tuple[str | None, ...],
     controller: tuple[str | None, ...],
     ran: dict[str, set[str]] | None = None,
@@ -181,7 +181,7 @@ THREE = ("red", "blue", "green")
 
 
 def test_what_fits_is_linked_with_its_evidence() -> None:
-    found = told(THREE, THREE, {"t1": {"1"}}, {"t1": "sound"})
+    found = reconciled(THREE, THREE, {"t1": {"1"}}, {"t1": "sound"})
     assert found.doubts == ()
     first = found.link_of("t1")
     assert first is not None
@@ -190,81 +190,81 @@ def test_what_fits_is_linked_with_its_evidence() -> None:
 
 
 def test_a_swap_is_wires_or_entries_and_one_test_settles_it() -> None:
-    doubt = only_doubt(told(THREE, ("red", "green", "blue")))
+    doubt = only_doubt(reconciled(THREE, ("red", "green", "blue")))
     assert kinds(doubt) == {("wires exchanged",), ("entries exchanged",)}
     assert doubt.could_be("t2") == {frozenset("2"), frozenset("3")}
     assert doubt.test is not None
     assert doubt.test.settles
-    wires = only_doubt(told(THREE, ("red", "green", "blue"), {"t2": {"3"}}))
+    wires = only_doubt(reconciled(THREE, ("red", "green", "blue"), {"t2": {"3"}}))
     assert kinds(wires) == {("wires exchanged",)}
-    entries = only_doubt(told(THREE, ("red", "green", "blue"), {"t2": {"2"}}))
+    entries = only_doubt(reconciled(THREE, ("red", "green", "blue"), {"t2": {"2"}}))
     assert kinds(entries) == {("entries exchanged",)}
 
 
 def test_a_colour_under_two_terminals() -> None:
-    doubt = only_doubt(told(THREE, ("red", "blue", "blue")))
+    doubt = only_doubt(reconciled(THREE, ("red", "blue", "blue")))
     assert ("misread",) in kinds(doubt)
-    settled = only_doubt(told(THREE, ("red", "blue", "blue"), {"t3": {"3"}}))
+    settled = only_doubt(reconciled(THREE, ("red", "blue", "blue"), {"t3": {"3"}}))
     assert [one.map["t3"] for one in settled.explanations] == [frozenset("3")]
 
 
 def test_two_valves_on_one_wire_by_their_ohms() -> None:
     colours = ("red", "red", "green"), ("red", "blue", "green")
-    assert {("misread",), ("shared wire",)} <= kinds(only_doubt(told(*colours)))
-    both = only_doubt(told(*colours, {}, {"t1": "two coils"}))
+    assert {("misread",), ("shared wire",)} <= kinds(only_doubt(reconciled(*colours)))
+    both = only_doubt(reconciled(*colours, {}, {"t1": "two coils"}))
     assert kinds(both) == {("shared wire",)}
     assert both.explanations[0].map["t1"] == frozenset(("1", "2"))
-    one = only_doubt(told(*colours, {}, {"t1": "sound", "t2": "sound"}))
+    one = only_doubt(reconciled(*colours, {}, {"t1": "sound", "t2": "sound"}))
     assert ("shared wire",) not in kinds(one)
 
 
 def test_a_misread_to_a_spare() -> None:
-    doubt = only_doubt(told(("red", "blue", "brown"), THREE))
+    doubt = only_doubt(reconciled(("red", "blue", "brown"), THREE))
     assert kinds(doubt) == {("misread",), ("leads nowhere",)}
-    sure = only_doubt(told(("red", "blue", "brown"), THREE, {}, {"t3": "sound"}))
+    sure = only_doubt(reconciled(("red", "blue", "brown"), THREE, {}, {"t3": "sound"}))
     assert {one.map["t3"] for one in sure.explanations} == {frozenset("3"), NOTHING}
 
 
 def test_nothing_ran() -> None:
-    doubt = only_doubt(told(THREE, THREE, {"t2": set()}))
+    doubt = only_doubt(reconciled(THREE, THREE, {"t2": set()}))
     assert kinds(doubt) == {("broken",)}
-    open_too = only_doubt(told(THREE, THREE, {"t2": set()}, {"t2": "open"}))
+    open_too = only_doubt(reconciled(THREE, THREE, {"t2": set()}, {"t2": "open"}))
     assert ("broken",) in kinds(open_too)
 
 
 def test_an_open_reading_is_a_broken_wire() -> None:
-    doubt = only_doubt(told(THREE, THREE, {}, {"t2": "open"}))
+    doubt = only_doubt(reconciled(THREE, THREE, {}, {"t2": "open"}))
     assert ("broken",) in kinds(doubt)
     assert doubt.explanations[0].map["t2"] == frozenset("2")
 
 
 def test_wires_that_touch_run_together() -> None:
-    doubt = only_doubt(told(THREE, THREE, {"t1": {"1", "2"}, "t2": {"1", "2"}}))
+    doubt = only_doubt(reconciled(THREE, THREE, {"t1": {"1", "2"}, "t2": {"1", "2"}}))
     assert ("touching",) in kinds(doubt)
 
 
 def test_a_test_alone_links_what_was_never_entered_at_the_box() -> None:
-    found = told((None, "blue", "green"), THREE, {"t1": {"1"}})
+    found = reconciled((None, "blue", "green"), THREE, {"t1": {"1"}})
     first = found.link_of("t1")
     assert first is not None
     assert first.basis == ("ran",)
 
 
 def test_half_entered_wires_are_neither_linked_nor_doubted() -> None:
-    assert told(THREE, (None, None, None)) == Reconciled((), ())
-    assert told((None, None, None), THREE) == Reconciled((), ())
+    assert reconciled(THREE, (None, None, None)) == Reconciled((), ())
+    assert reconciled((None, None, None), THREE) == Reconciled((), ())
 
 
 def test_too_tangled_is_said_and_not_guessed() -> None:
     box = tuple(f"c{no}" for no in range(14))
-    found = told(box, (*box[7:], *box[:7]))
+    found = reconciled(box, (*box[7:], *box[:7]))
     assert any(not doubt.explanations for doubt in found.doubts) or found.doubts
 
 
 @pytest.mark.parametrize("count", [3, 4])
 def test_a_ring_offers_every_mix_of_wires_and_entries(count: int) -> None:
     box = tuple(f"c{no}" for no in range(count))
-    doubt = only_doubt(told(box, (*box[1:], box[0])))
+    doubt = only_doubt(reconciled(box, (*box[1:], box[0])))
     straight = {f"t{no}": frozenset((str(no),)) for no in range(1, count + 1)}
     as_seen = {f"t{no}": frozenset((str(no % count + 1),)) for no in range(1, count + 1)}
     offered = [dict(one.map) for one in doubt.explanations]
