@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date
 
 from fieldbook.actions.files.attached_files import file_states
@@ -11,6 +12,7 @@ from fieldbook.checks.finding import Finding
 from fieldbook.checks.registry import check
 from fieldbook.records.base import new_id
 from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.tables.job import Job
 from fieldbook.records.values import Value
 from fieldbook.store.book import Book
 from fieldbook.store.changes import Add, Change
@@ -88,3 +90,23 @@ class OpenJob:
 def flags_of(book: Book, job: LoadedJob, today: date | None = None) -> tuple[Finding, ...]:
     """Every flag of a job in a book, those on the attached files beside the book included."""
     return check(job, today or date.today(), file_states(book.path, job.attachments))
+
+
+@dataclass(frozen=True)
+class CheckedJob:
+    """A property, its notes and its flags, without its rows: a book may hold thousands."""
+
+    job_id: str
+    address: str
+    notes: tuple[str, ...]
+    findings: tuple[Finding, ...]
+
+
+def check_jobs(book: Book, jobs: Iterable[Job]) -> list[CheckedJob]:
+    """Load and check each of these properties."""
+    found = []
+    for job in jobs:
+        loaded = book.load(job.id)
+        notes = tuple(note.text for note in loaded.notes)
+        found.append(CheckedJob(job.id, job.address, notes, flags_of(book, loaded)))
+    return found

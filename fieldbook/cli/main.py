@@ -56,8 +56,9 @@ def demo() -> None:
         _open_app(None)
         return
     from fieldbook.actions.board.board import Board
+    from fieldbook.actions.open_job import check_jobs
     from fieldbook.actions.properties import demo_book
-    from fieldbook.cli.output import check_jobs, print_board, print_checks
+    from fieldbook.cli.output import print_board, print_checks
 
     with refusals(), demo_book() as book:
         print_board(Board(book).all_rows())
@@ -82,8 +83,9 @@ def jobs(path: Path) -> None:
 @click.pass_obj
 def check(path: Path, job: tuple[str, ...], *, as_json: bool) -> None:
     """Check properties (all, or those named by address or id); exit 1 when there is a stop."""
+    from fieldbook.actions.open_job import check_jobs
     from fieldbook.actions.properties import find_properties
-    from fieldbook.cli.output import check_jobs, print_checks, print_checks_as_json
+    from fieldbook.cli.output import print_checks, print_checks_as_json
 
     with open_book(path) as book:
         checked = check_jobs(book, find_properties(book, job))
@@ -91,7 +93,7 @@ def check(path: Path, job: tuple[str, ...], *, as_json: bool) -> None:
         print_checks_as_json(checked)
     else:
         print_checks(checked)
-    if any(property_.stops for property_ in checked):
+    if any(flag.severity == "stop" for checked_job in checked for flag in checked_job.findings):
         sys.exit(1)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict
 
 import click
 from rich.console import Console
@@ -13,41 +13,12 @@ from rich.text import Text
 
 from fieldbook.actions.board.board_row import BoardRow
 from fieldbook.actions.board.day_list import DayList
-from fieldbook.actions.open_job import OpenJob
+from fieldbook.actions.open_job import CheckedJob
 from fieldbook.checks.finding import Finding
-from fieldbook.checks.registry import counts
-from fieldbook.cli.common import NO_INITIALS
-from fieldbook.records.tables.job import Job
 from fieldbook.records.values import printable
-from fieldbook.store.book import Book
 
 _STYLES = {"stop": "bold red", "fix": "yellow", "note": "cyan"}
 _EMPTY = "No property yet: fieldbook opens the board."
-
-
-@dataclass(frozen=True)
-class CheckedJob:
-    """A property, its notes and its flags, without its rows: a book may hold thousands."""
-
-    job_id: str
-    address: str
-    notes: tuple[str, ...]
-    findings: tuple[Finding, ...]
-
-    @property
-    def stops(self) -> int:
-        """How many stops there are."""
-        return counts(self.findings)["stop"]
-
-
-def check_jobs(book: Book, jobs: Iterable[Job]) -> list[CheckedJob]:
-    """Open each property and keep its flags."""
-    found = []
-    for job in jobs:
-        opened = OpenJob(book, job.id, NO_INITIALS)
-        notes = tuple(note.text for note in opened.job.notes)
-        found.append(CheckedJob(job.id, job.address, notes, opened.findings))
-    return found
 
 
 def print_board(rows: Iterable[BoardRow]) -> None:

@@ -7,8 +7,7 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from fieldbook.actions.exchange.exchange_report import ExchangeReport
-from fieldbook.actions.files.attached_files import attached_folder, attached_path
-from fieldbook.actions.files.transfer import put_in_place
+from fieldbook.actions.files.attached_files import attached_folder, attached_path, put_in_place
 from fieldbook.actions.refused import disk_errors, refuse_existing
 from fieldbook.store.attached import is_hash
 from fieldbook.store.book import Book

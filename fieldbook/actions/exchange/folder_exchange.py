@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from fieldbook.actions.exchange.exchange_report import ExchangeReport, ShowProgress
-from fieldbook.actions.files.transfer import fetch_files, send_files
+from fieldbook.actions.files.attached_files import fetch_files, send_files
 from fieldbook.store.book import Book
 from fieldbook.store.exchange.folder import FolderResult, exchange_folder, exchange_steps
 

@@ -11,9 +11,8 @@ import sys
 from contextlib import suppress
 from pathlib import Path
 
-from fieldbook.actions.files.attached_files import attached_path, state_of
+from fieldbook.actions.files.attached_files import attached_path, copy_checked, state_of
 from fieldbook.actions.files.photos import photo_facts
-from fieldbook.actions.files.transfer import copy_checked
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError, disk_errors
 from fieldbook.records.tables.attachments import Attachment

@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import assert_never
 
 from fieldbook.actions import log_wires
-from fieldbook.actions.cells import enter, enter_text, turn_tick, value_at
+from fieldbook.actions.cells import begun_by, enter, enter_text, turn_tick, value_at
 from fieldbook.actions.refused import RefusedError
 from fieldbook.records.loaded_job import TABLES
 from fieldbook.screens.job.command_host import CommandHost
@@ -78,10 +78,7 @@ class CellEntry:
             cable_id = cell.options[0].cable_id if cell.options else ""
             log_wires.log_wire(open_job, cell.at, colour, cable_id, cell.seed)
             return
-        found = [option for option in cell.options if option.word.casefold() == typed]
-        found = found or [
-            option for option in cell.options if option.word.casefold().startswith(typed)
-        ]
+        found = begun_by(typed, [(option.word, option) for option in cell.options])
         if len(found) != 1:
             words = ", ".join(option.word for option in cell.options)
             label = cell.fact.label
