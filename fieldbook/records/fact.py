@@ -1,7 +1,7 @@
-"""What is known about each thing that can be entered: its words, its unit, its limits, its use.
+"""The description of each column that can be entered: its label, unit, limits and purpose.
 
-A `Fact` rides on the column's annotation. Sheets, the job file, its JSON Schema and the help on
-a cell all read it, so a column is described once. Standard library only.
+A `Fact` stands in the column's annotation. Sheets, the job file, its JSON Schema and the help on a
+cell all read it, so a column is described once. This module needs the standard library only.
 """
 
 from __future__ import annotations
@@ -28,19 +28,21 @@ Kind = Literal[
 ]
 
 LONGEST_TEXT = 400
+"""Most characters in a text that a person types."""
 
 
 @dataclass(frozen=True)
 class Fact:
-    """One column as a person meets it.
+    """One column as a person enters and reads it.
 
-    `kind` amount: float in `measure`'s unit, from `low` to `high`. whole: int. choice: one of
-    `choices`. tick: True, False (seen, and not so) or None (not looked at). colour: a conductor
-    colour. curve: flows and losses in pairs, as text in gpm and psi. link: the id of a row in
-    table `links_to`. day, clock: a date, a local time. when: a UTC time in ISO 8601 that an action
-    stamps.
-    `wanted`: the sheet asks for it. `why` says what it is for, `source` where its figures
-    come from. `either`: a tick that is as good no as yes, such as whether a thing is outdoors.
+    `kind` says what the column holds: amount: a float in the unit of `measure`, from `low` to
+    `high`. whole: an int. choice: one of `choices`. tick: True, False (seen, and not so) or None
+    (not looked at). colour: a conductor colour. curve: pairs of flow and loss, as text in gpm and
+    psi. link: the id of a row in table `links_to`. day, clock: a date, a local time. when: a time
+    with its offset in ISO 8601 that an action stamps. hidden: what the program fills in.
+    `wanted`: the sheet asks for it. `why` says what it is for, `source` where its figures come
+    from, `good` what a tick should find. `either`: a tick for which no is as good as yes, such as
+    whether a thing is outdoors.
     """
 
     kind: Kind
@@ -60,15 +62,14 @@ class Fact:
 def amount(
     label: str,
     measure: Measure,
-    low: float,
-    high: float,
+    limits: tuple[float, float],
     why: str = "",
     *,
     wanted: bool = False,
     source: str = "",
 ) -> Fact:
-    """A quantity in our unit of `measure`, from `low` to `high`."""
-    return Fact("amount", label, why, source, measure, low, high, wanted=wanted)
+    """A quantity in our unit of `measure`, within `limits` (lowest, highest)."""
+    return Fact("amount", label, why, source, measure, *limits, wanted=wanted)
 
 
 def whole(label: str, low: int, high: int, why: str = "", *, wanted: bool = False) -> Fact:
@@ -82,7 +83,7 @@ def words(label: str, why: str = "", *, wanted: bool = False) -> Fact:
 
 
 def pairs(label: str, why: str = "") -> Fact:
-    """Flows and losses in pairs, kept as text in gpm and psi."""
+    """Pairs of flow and loss, kept as text in gpm and psi."""
     return Fact("curve", label, why)
 
 
@@ -102,12 +103,12 @@ def tick(
     good: str = "",
     either: bool = False,
 ) -> Fact:
-    """Seen and so, seen and not so, or not looked at; `good` says what good looks like."""
+    """Seen and so, seen and not so, or not looked at; `good` says what should be seen."""
     return Fact("tick", label, why, source, wanted=wanted, good=good, either=either)
 
 
 def conductor_colour(label: str, why: str = "", *, wanted: bool = False) -> Fact:
-    """A conductor's colour word, with its stripe ("red/black")."""
+    """A conductor's colour with its stripe, such as "red/black"."""
     return Fact("colour", label, why, wanted=wanted)
 
 
@@ -117,7 +118,7 @@ def link(label: str, links_to: str, why: str = "", *, wanted: bool = False) -> F
 
 
 def hidden(label: str, links_to: str = "") -> Fact:
-    """A column that the program fills and no cell shows."""
+    """A column that the program fills in and no cell shows."""
     return Fact("hidden", label, links_to=links_to)
 
 
@@ -127,10 +128,10 @@ def day(label: str, why: str = "", *, wanted: bool = False) -> Fact:
 
 
 def clock(label: str, why: str = "", *, wanted: bool = False) -> Fact:
-    """A time on a day, as a watch here shows it, in ISO 8601."""
+    """A local time on a day, in ISO 8601."""
     return Fact("clock", label, why, wanted=wanted)
 
 
 def moment(label: str) -> Fact:
-    """A UTC time that an action stamps."""
+    """A time with its offset that an action stamps."""
     return Fact("when", label)

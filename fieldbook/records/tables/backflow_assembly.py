@@ -35,8 +35,7 @@ class BackflowAssembly(Record, table=True):
         amount(
             "Critical level",
             LENGTH,
-            -2000,
-            15000,
+            (-2000, 15000),
             "Height of the critical-level mark above the job's datum. It must stand over "
             "the highest sprinkler, measured at its retracted top.",
             wanted=True,
@@ -45,11 +44,13 @@ class BackflowAssembly(Record, table=True):
     ] = None
     above_grade_in: Annotated[
         float | None,
-        amount("Above grade", SHORT_LENGTH, -120, 120, "Clearance of the assembly over the soil."),
+        amount(
+            "Above grade", SHORT_LENGTH, (-120, 120), "Clearance of the assembly over the soil."
+        ),
     ] = None
     loss_psi: Annotated[
         float | None,
-        amount("Loss", PRESSURE, 0, 60, "From the assembly's own curve at the zone's flow."),
+        amount("Loss", PRESSURE, (0, 60), "From the assembly's own curve at the zone's flow."),
     ] = None
     loss_curve: Annotated[
         str,

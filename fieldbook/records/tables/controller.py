@@ -58,15 +58,14 @@ class Controller(Record, table=True):
     ] = None
     output_v: Annotated[
         float | None,
-        amount("Output", VOLTAGE, 5, 60, "Measured under load at the terminals; blank is 24 V."),
+        amount("Output", VOLTAGE, (5, 60), "Measured under load at the terminals; blank is 24 V."),
     ] = None
     pull_in_v: Annotated[
         float | None,
         amount(
             "Coil pulls in at",
             VOLTAGE,
-            5,
-            60,
+            (5, 60),
             "What a coil needs to open; blank is 20 V.",
             source="19 to 21 V: common practice, no source.",
         ),
@@ -76,8 +75,7 @@ class Controller(Record, table=True):
         amount(
             "Inrush",
             CURRENT,
-            0.01,
-            5,
+            (0.01, 5),
             "Of one coil as it opens, from its sheet; blank is 0.40 A.",
             source="0.35 to 0.45 A: common practice, no source.",
         ),
@@ -87,8 +85,7 @@ class Controller(Record, table=True):
         amount(
             "Holding",
             CURRENT,
-            0.01,
-            5,
+            (0.01, 5),
             "Of one coil held open, from its sheet; blank is 0.25 A.",
             source="0.19 to 0.25 A: common practice, no source.",
         ),
@@ -98,8 +95,7 @@ class Controller(Record, table=True):
         amount(
             "Pump relay",
             CURRENT,
-            0.01,
-            5,
+            (0.01, 5),
             "Coil current of a pump start relay on the master terminal. The pump side is a "
             "licensed electrician's work.",
         ),
@@ -138,15 +134,14 @@ class Terminal(Record, table=True):
         amount(
             "Ohms, day 1",
             RESISTANCE,
-            0,
-            100000,
+            (0, 100000),
             "Power off, common lifted off: from the common to this wire. Later readings are "
             "judged by it. 1000 or more is open.",
         ),
     ] = None
     now_ohm: Annotated[
         float | None,
-        amount("Ohms now", RESISTANCE, 0, 100000, "The latest reading, taken the same way."),
+        amount("Ohms now", RESISTANCE, (0, 100000), "The latest reading, taken the same way."),
     ] = None
     ran_zone_id: Annotated[
         str | None, link("Ran", "zone", "The zone that ran as this terminal was energised.")

@@ -40,7 +40,7 @@ class Flush(Record, table=True):
     ] = None
     tops_back: Annotated[bool | None, tick("Tops back", "Head tops back in.", wanted=True)] = None
     clear_min: Annotated[
-        float | None, amount("Clear after", MINUTES, 0, 600, "Until it ran clear.")
+        float | None, amount("Clear after", MINUTES, (0, 600), "Until it ran clear.")
     ] = None
     discharged: Annotated[str, words("Ran out at", "Where the dirty water went.")] = ""
 
@@ -58,8 +58,7 @@ class Backfill(Record, table=True):
         amount(
             "Cover",
             SHORT_LENGTH,
-            0,
-            120,
+            (0, 120),
             "Top of the pipe to finished grade, least seen.",
             wanted=True,
         ),

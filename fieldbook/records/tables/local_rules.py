@@ -21,16 +21,16 @@ class LocalRules(Record, table=True):
 
     rule_set: Annotated[str, hidden("Rule set")] = ""
     backflow_height_in: Annotated[
-        float | None, amount("Backflow height", SHORT_LENGTH, 0, 60, _OVER)
+        float | None, amount("Backflow height", SHORT_LENGTH, (0, 60), _OVER)
     ] = None
     backflow_code: Annotated[
         str, words("Backflow code", "The code that gives that height, and its section.")
     ] = ""
     mainline_cover_in: Annotated[
-        float | None, amount("Mainline cover", SHORT_LENGTH, 0, 72, _OVER)
+        float | None, amount("Mainline cover", SHORT_LENGTH, (0, 72), _OVER)
     ] = None
     lateral_cover_in: Annotated[
-        float | None, amount("Lateral cover", SHORT_LENGTH, 0, 72, _OVER)
+        float | None, amount("Lateral cover", SHORT_LENGTH, (0, 72), _OVER)
     ] = None
     cover_code: Annotated[str, words("Cover code", "The code that gives the cover.")] = ""
     rain_sensor_required: Annotated[

@@ -9,6 +9,7 @@ from sqlmodel import Field
 from fieldbook.records.base import Place, Record
 from fieldbook.records.fact import amount, choice, hidden, whole
 from fieldbook.trade.pipes import PIPE_CLASSES, PIPE_SIZES
+from fieldbook.trade.rules.design_limits import COMMON_PRACTICE
 from fieldbook.units import LENGTH, RATIO
 
 
@@ -35,24 +36,23 @@ class PipeRun(Record, table=True):
         choice("Class", tuple(PIPE_CLASSES), "As printed along the pipe.", wanted=True),
     ] = None
     length_ft: Annotated[
-        float | None, amount("Length", LENGTH, 0, 5000, "As laid.", wanted=True)
+        float | None, amount("Length", LENGTH, (0, 5000), "As laid.", wanted=True)
     ] = None
     rise_ft: Annotated[
         float | None,
-        amount("Rise", LENGTH, -500, 500, "Uphill is positive; blank is level."),
+        amount("Rise", LENGTH, (-500, 500), "Uphill is positive; blank is level."),
     ] = None
     fittings_ft: Annotated[
         float | None,
         amount(
             "Fittings",
             LENGTH,
-            0,
-            1000,
+            (0, 1000),
             "As feet of the same pipe; blank counts 10 % of the pipe's loss.",
-            source="Common practice, no source.",
+            source=COMMON_PRACTICE,
         ),
     ] = None
     fittings_k: Annotated[
         float | None,
-        amount("K", RATIO, 0, 100, "Or the sum of their K, times the velocity head."),
+        amount("K", RATIO, (0, 100), "Or the sum of their K, times the velocity head."),
     ] = None

@@ -26,8 +26,7 @@ class Supply(Record, table=True):
         amount(
             "Static pressure",
             PRESSURE,
-            0,
-            300,
+            (0, 300),
             "Gauge on a hose tap, everything off. Read it at several hours and keep the lowest.",
             wanted=True,
         ),
@@ -45,7 +44,7 @@ class Supply(Record, table=True):
     ] = None
     meter_safe_gpm: Annotated[
         float | None,
-        amount("Meter safe flow", FLOW, 1, 500, "The utility's own figure, where it differs."),
+        amount("Meter safe flow", FLOW, (1, 500), "The utility's own figure, where it differs."),
     ] = None
     service_class: Annotated[
         str | None,
@@ -56,15 +55,16 @@ class Supply(Record, table=True):
     ] = None
     service_length_ft: Annotated[
         float | None,
-        amount("Service length", LENGTH, 0, 2000, "Meter to the point of connection.", wanted=True),
+        amount(
+            "Service length", LENGTH, (0, 2000), "Meter to the point of connection.", wanted=True
+        ),
     ] = None
     elevation_ft: Annotated[
         float | None,
         amount(
             "Connection elevation",
             LENGTH,
-            -2000,
-            15000,
+            (-2000, 15000),
             "Of the point of connection. Every height on this job is above one datum; "
             "the ground here counts as 0 when left blank.",
         ),
@@ -108,17 +108,18 @@ class FlowTestPoint(Record, table=True):
         amount(
             "Residual",
             PRESSURE,
-            0,
-            300,
+            (0, 300),
             "Gauge while the water runs. A drop under 10 % of static tells too little.",
             wanted=True,
             source="NFPA 291, 4.4.6.",
         ),
     ] = None
     flow_gpm: Annotated[
-        float | None, amount("Flow", FLOW, 0.1, 1000, "Or a bucket and its time.")
+        float | None, amount("Flow", FLOW, (0.1, 1000), "Or a bucket and its time.")
     ] = None
-    bucket_gal: Annotated[float | None, amount("Bucket", VOLUME, 0.1, 100, "What it holds.")] = None
+    bucket_gal: Annotated[float | None, amount("Bucket", VOLUME, (0.1, 100), "What it holds.")] = (
+        None
+    )
     bucket_s: Annotated[
-        float | None, amount("Filled in", SECONDS, 0.5, 3600, "gpm = 60 x gallons / seconds.")
+        float | None, amount("Filled in", SECONDS, (0.5, 3600), "gpm = 60 x gallons / seconds.")
     ] = None

@@ -34,8 +34,7 @@ class PressureTest(Record, table=True):
         amount(
             "Label says",
             MINUTES,
-            0,
-            10000,
+            (0, 10000),
             "Cure time before testing on the label of the cement in hand; it governs.",
         ),
     ] = None
@@ -55,9 +54,9 @@ class PressureTest(Record, table=True):
         ),
     ] = None
     began_at: Annotated[str | None, clock("Began", "When the gauge was read first.")] = None
-    start_psi: Annotated[float | None, amount("At the start", PRESSURE, 0, 400)] = None
+    start_psi: Annotated[float | None, amount("At the start", PRESSURE, (0, 400))] = None
     ended_at: Annotated[str | None, clock("Ended", "When it was read last.")] = None
-    end_psi: Annotated[float | None, amount("At the end", PRESSURE, 0, 400)] = None
+    end_psi: Annotated[float | None, amount("At the end", PRESSURE, (0, 400))] = None
 
 
 class BackflowTest(Record, table=True):
@@ -74,12 +73,14 @@ class BackflowTest(Record, table=True):
     tester: Annotated[str, words("Tester", "Who tested and certified it.", wanted=True)] = ""
     tester_no: Annotated[str, words("Tester no.", "The tester's own number.")] = ""
     check_1_psi: Annotated[
-        float | None, amount("Check 1", PRESSURE, 0, 30, "PVB and SVB: the check valve.")
+        float | None, amount("Check 1", PRESSURE, (0, 30), "PVB and SVB: the check valve.")
     ] = None
-    check_2_psi: Annotated[float | None, amount("Check 2", PRESSURE, 0, 30)] = None
-    relief_psi: Annotated[float | None, amount("Relief opens", PRESSURE, 0, 30, "RP only.")] = None
+    check_2_psi: Annotated[float | None, amount("Check 2", PRESSURE, (0, 30))] = None
+    relief_psi: Annotated[float | None, amount("Relief opens", PRESSURE, (0, 30), "RP only.")] = (
+        None
+    )
     inlet_psi: Annotated[
-        float | None, amount("Inlet opens", PRESSURE, 0, 30, "PVB and SVB: the air inlet.")
+        float | None, amount("Inlet opens", PRESSURE, (0, 30), "PVB and SVB: the air inlet.")
     ] = None
     certified: Annotated[
         bool | None, tick("Certified", "The tester's signed report is filed.", wanted=True)

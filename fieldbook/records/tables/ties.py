@@ -25,11 +25,11 @@ class FixedPoint(Record, table=True):
     ] = ""
     east_ft: Annotated[
         float | None,
-        amount("East", LENGTH, -5000, 5000, "From the first point, which is 0.", wanted=True),
+        amount("East", LENGTH, (-5000, 5000), "From the first point, which is 0.", wanted=True),
     ] = None
     north_ft: Annotated[
         float | None,
-        amount("North", LENGTH, -5000, 5000, "From the first point, which is 0.", wanted=True),
+        amount("North", LENGTH, (-5000, 5000), "From the first point, which is 0.", wanted=True),
     ] = None
 
 
@@ -50,14 +50,14 @@ class Tie(Record, table=True):
     )
     tape_1_ft: Annotated[
         float | None,
-        amount("Tape 1", LENGTH, 0, 2000, "Level, to the middle of the lid.", wanted=True),
+        amount("Tape 1", LENGTH, (0, 2000), "Level, to the middle of the lid.", wanted=True),
     ] = None
     point_2_id: Annotated[str | None, link("And from", "fixed_point", wanted=True)] = Field(
         default=None
     )
-    tape_2_ft: Annotated[float | None, amount("Tape 2", LENGTH, 0, 2000, wanted=True)] = None
+    tape_2_ft: Annotated[float | None, amount("Tape 2", LENGTH, (0, 2000), wanted=True)] = None
     point_3_id: Annotated[str | None, link("And from", "fixed_point")] = Field(default=None)
-    tape_3_ft: Annotated[float | None, amount("Tape 3", LENGTH, 0, 2000)] = None
+    tape_3_ft: Annotated[float | None, amount("Tape 3", LENGTH, (0, 2000))] = None
     side: Annotated[
         str | None,
         choice(
@@ -67,5 +67,5 @@ class Tie(Record, table=True):
         ),
     ] = None
     depth_in: Annotated[
-        float | None, amount("Depth", SHORT_LENGTH, 0, 300, "To the lid or the top of the thing.")
+        float | None, amount("Depth", SHORT_LENGTH, (0, 300), "To the lid or the top of the thing.")
     ] = None

@@ -18,6 +18,7 @@ from fieldbook.records.fact import (
     whole,
     words,
 )
+from fieldbook.trade.rules.design_limits import COMMON_PRACTICE
 from fieldbook.units import LENGTH, PRESSURE, RATIO, RESISTANCE
 
 GAUGES = ("10", "12", "14", "16", "18", "20", "22")
@@ -40,7 +41,7 @@ class ValveBox(Record, table=True):
             "On a base",
             "A box set on soil sinks and fills with mud.",
             wanted=True,
-            source="Common practice, no source.",
+            source=COMMON_PRACTICE,
             good="Box on bricks or gravel, clear of the pipes, lid at grade.",
         ),
     ] = None
@@ -49,7 +50,7 @@ class ValveBox(Record, table=True):
         tick(
             "Lid at grade",
             "A lid under the sod is not found again; one above it is mown off.",
-            source="Common practice, no source.",
+            source=COMMON_PRACTICE,
             good="Lid level with the finished grade, closing by itself, nothing resting on it.",
         ),
     ] = None
@@ -101,7 +102,7 @@ class Conductor(Record, table=True):
         tick(
             "Kept as spare",
             "A spare pulled back and kept at both ends mends a broken wire without digging.",
-            source="Common practice, no source.",
+            source=COMMON_PRACTICE,
             good="Coiled in the box, ends capped, the same colour left long at the controller.",
         ),
     ] = None
@@ -183,7 +184,7 @@ class Valve(Record, table=True):
         tick(
             "Stripped 1/2 in",
             "Too short pulls out, too long stands bare. The connector's sheet decides.",
-            source="Common practice, no source.",
+            source=COMMON_PRACTICE,
             good="1/2 to 5/8 in of both wires, twisted clockwise, one connector a joint.",
         ),
     ] = None
@@ -192,7 +193,7 @@ class Valve(Record, table=True):
         tick(
             "No bare copper",
             "Copper outside the connector corrodes within a season.",
-            source="Common practice, no source.",
+            source=COMMON_PRACTICE,
             good="Insulation goes into the connector all around.",
         ),
     ] = None
@@ -201,7 +202,7 @@ class Valve(Record, table=True):
         tick(
             "Slack loop",
             "So that a splice can be lifted out of the box and remade.",
-            source="Common practice, no source.",
+            source=COMMON_PRACTICE,
             good="24 to 36 in of wire coiled in the box.",
         ),
     ] = None
@@ -210,24 +211,24 @@ class Valve(Record, table=True):
         amount(
             "Wire length",
             LENGTH,
-            0,
-            20000,
+            (0, 20000),
             "One way, controller to valve, as laid: trench, risers and box loops.",
         ),
     ] = None
     coil_ohm: Annotated[
         float | None,
-        amount("Coil", RESISTANCE, 0, 100000, "Read on day 1: later readings are judged by it."),
+        amount("Coil", RESISTANCE, (0, 100000), "Read on day 1: later readings are judged by it."),
     ] = None
     loss_psi: Annotated[
-        float | None, amount("Loss", PRESSURE, 0, 60, "At the zone's flow, from its own curve.")
+        float | None, amount("Loss", PRESSURE, (0, 60), "At the zone's flow, from its own curve.")
     ] = None
     cv: Annotated[
-        float | None, amount("Cv", RATIO, 0.01, 1000, "Flow in gpm that loses 1 psi, if published.")
+        float | None,
+        amount("Cv", RATIO, (0.01, 1000), "Flow in gpm that loses 1 psi, if published."),
     ] = None
     regulator_psi: Annotated[
         float | None,
-        amount("Regulator", PRESSURE, 1, 150, "What a regulator at the valve is set to."),
+        amount("Regulator", PRESSURE, (1, 150), "What a regulator at the valve is set to."),
     ] = None
     filter_curve: Annotated[
         str, pairs("Filter curve", "Flow and loss in pairs of a filter at the valve.")

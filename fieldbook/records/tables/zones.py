@@ -31,18 +31,17 @@ class Zone(Record, table=True):
         amount(
             "Design flow",
             FLOW,
-            0.01,
-            1000,
+            (0.01, 1000),
             "Blank adds up its heads' nozzles.",
         ),
     ] = None
     needed_psi: Annotated[
         float | None,
-        amount("Needed at head", PRESSURE, 1, 200, "Blank takes the heads' rated pressure."),
+        amount("Needed at head", PRESSURE, (1, 200), "Blank takes the heads' rated pressure."),
     ] = None
     pressure_h: Annotated[
         float | None,
-        amount("Hours a day", HOURS, 0, 24, "How long it is under pressure in 24 hours."),
+        amount("Hours a day", HOURS, (0, 24), "How long it is under pressure in 24 hours."),
     ] = None
     runs_with: Annotated[
         str | None,
@@ -66,27 +65,33 @@ class Head(Record, table=True):
         str | None, choice("Head", HEAD_KINDS, "What stands at the end of the run.")
     ] = None
     nozzle_gpm: Annotated[
-        float | None, amount("Nozzle flow", FLOW, 0.001, 200, "At its rated pressure.", wanted=True)
+        float | None,
+        amount("Nozzle flow", FLOW, (0.001, 200), "At its rated pressure.", wanted=True),
     ] = None
     rated_psi: Annotated[
         float | None,
-        amount("Rated at", PRESSURE, 1, 150, "The pressure the nozzle flow holds at.", wanted=True),
+        amount(
+            "Rated at", PRESSURE, (1, 150), "The pressure the nozzle flow holds at.", wanted=True
+        ),
     ] = None
     regulated_psi: Annotated[
         float | None,
-        amount("Regulated", PRESSURE, 1, 150, "What its body regulates to; blank is none."),
+        amount("Regulated", PRESSURE, (1, 150), "What its body regulates to; blank is none."),
     ] = None
-    min_psi: Annotated[float | None, amount("Minimum", PRESSURE, 0, 150, "Published range.")] = None
-    max_psi: Annotated[float | None, amount("Maximum", PRESSURE, 1, 200, "Published range.")] = None
-    arc_deg: Annotated[float | None, amount("Arc", ANGLE, 1, 360)] = None
-    radius_ft: Annotated[float | None, amount("Radius", LENGTH, 0.1, 200)] = None
+    min_psi: Annotated[float | None, amount("Minimum", PRESSURE, (0, 150), "Published range.")] = (
+        None
+    )
+    max_psi: Annotated[float | None, amount("Maximum", PRESSURE, (1, 200), "Published range.")] = (
+        None
+    )
+    arc_deg: Annotated[float | None, amount("Arc", ANGLE, (1, 360))] = None
+    radius_ft: Annotated[float | None, amount("Radius", LENGTH, (0.1, 200))] = None
     pop_up_in: Annotated[
         float | None,
         amount(
             "Pops up",
             SHORT_LENGTH,
-            0,
-            48,
+            (0, 48),
             "Counts to its height where the local rule measures heads raised.",
         ),
     ] = None
@@ -95,8 +100,7 @@ class Head(Record, table=True):
         amount(
             "Elevation",
             LENGTH,
-            -2000,
-            15000,
+            (-2000, 15000),
             "Top of the retracted head above the datum; blank adds up the rises of its runs.",
         ),
     ] = None

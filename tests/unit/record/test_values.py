@@ -30,7 +30,7 @@ from fieldbook.records.values import (
 )
 from fieldbook.units import PRESSURE, RATIO
 
-STATIC = amount("Static pressure", PRESSURE, 0, 300)
+STATIC = amount("Static pressure", PRESSURE, (0, 300))
 COUNT = whole("Zone", 1, 200)
 SIZE = choice("Size", ("1", "1-1/4", "3/4"))
 CLEAR = tick("Ran clear")
