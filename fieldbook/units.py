@@ -1,4 +1,4 @@
-"""The only place where other units meet ours.
+"""The only place where other units are converted to ours and back.
 
 Inside the program and in the book a quantity is a float in the trade's unit (psi, gpm, ft, in,
 ohm, V, A, minutes, degrees, gal). This module reads what a person types ("62", "3.1 bar",
@@ -29,9 +29,10 @@ class UnitError(ValueError):
 
 @dataclass(frozen=True)
 class Measure:
-    """A kind of quantity: our unit, the metric unit shown, and every unit that is understood.
+    """A kind of quantity: our unit, the metric unit shown, and every unit that may be typed.
 
-    `factors` maps a unit's spelling to how much of our unit one of it is.
+    `factors` maps the spelling of a unit to how many of our unit it is. A quantity is written with
+    `decimals` places in our unit, with `metric_decimals` in the metric one.
     """
 
     name: str
@@ -100,22 +101,6 @@ ANGLE = Measure("angle", "deg", "deg", {"deg": 1.0, "°": 1.0}, 0, 0)
 RATIO = Measure("number", "", "", {"": 1.0}, 2, 2)
 VOLUME = Measure("volume", "gal", "L", {"gal": 1.0, "l": 1 / _LITRE, "qt": 0.25}, 2, 1)
 
-MEASURES: tuple[Measure, ...] = (
-    PRESSURE,
-    FLOW,
-    LENGTH,
-    SHORT_LENGTH,
-    RESISTANCE,
-    VOLTAGE,
-    CURRENT,
-    MINUTES,
-    HOURS,
-    SECONDS,
-    ANGLE,
-    VOLUME,
-    RATIO,
-)
-
 _PART = re.compile(
     r"\s*([+-]?)\s*(?:(\d+)[ -](\d+)/(\d+)|(\d+)/(\d+)|(\d+(?:\.\d*)?|\.\d+)(e[+-]?\d+)?)\s*", re.I
 )
@@ -156,14 +141,14 @@ def parse(text: str, measure: Measure, system: System = "us") -> float:
 
 
 def finite(value: float, wanted: str = "a number") -> float:
-    """Return `value`, or refuse what is no number at all (NaN, infinity)."""
+    """The value, if it is a number; raises UnitError for NaN and infinity."""
     if not math.isfinite(value):
         raise UnitError(f"That is not {wanted}.")
     return value
 
 
 def show(value: float | None, measure: Measure, system: System = "us", *, unit: bool = True) -> str:
-    """Write a quantity in our unit for a reader of `system`; None is written as nothing."""
+    """A quantity in our unit, written in the unit of `system`; an empty text for None."""
     if value is None:
         return ""
     name = measure.unit(system)
@@ -196,7 +181,7 @@ def _take_unit(rest: str) -> tuple[str, str]:
 
 
 def _factor(word: str, measure: Measure, system: System) -> float:
-    """How much of our unit one `word` is; no word is the unit the system shows."""
+    """How many of our unit one `word` is; no word means the unit that the system shows."""
     if not word:
         return measure.factors[measure.unit(system).lower()]
     word = _SPELLINGS.get(word, word)
@@ -207,7 +192,7 @@ def _factor(word: str, measure: Measure, system: System) -> float:
 
 
 def _example(measure: Measure, system: System) -> str:
-    """A typed quantity that is accepted."""
+    """A quantity as it could be typed, for a refusal."""
     number = {"pressure": "62", "flow": "12", "length": "18.5"}.get(measure.name, "12")
     if measure is PRESSURE and system == "metric":
         number = "4.2"

@@ -1,4 +1,4 @@
-"""What every row of the record has: an id, its job, who entered it and when."""
+"""What every row has: an id, its job, who entered it and when; and the five places of a job."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ PLACE_WORDS: Mapping[Place, str] = {
     "controller": "controller",
     "desk": "desk",
 }
-"""The five places of a job along the water and the wire, each with what a crew calls it."""
+"""The five places of a job along the water and the wire, with what a crew calls each of them."""
 PLACES: tuple[Place, ...] = tuple(PLACE_WORDS)
 _NATURAL = uuid.UUID("6f1f6a3e-0d0c-5b9c-9a51-2f7c6b1a9d40")
 
@@ -33,22 +33,23 @@ def new_id() -> str:
 
 
 def natural_id(*parts: str) -> str:
-    """The one id of a thing that exists once, such as "terminal 4 of this controller".
+    """The only id of a thing that exists once, such as "terminal 4 of this controller".
 
-    Two laptops that meet the same thing make the same id, so they write the same row.
+    Two laptops that enter the same thing make the same id, so they write the same row.
     """
     return str(uuid.uuid5(_NATURAL, "\x1f".join(parts)))
 
 
 def now() -> str:
-    """The time here, in ISO 8601 with the local offset kept."""
+    """The local time in ISO 8601, to the second and with its offset."""
     return datetime.now().astimezone().isoformat(timespec="seconds")
 
 
 class Record(SQLModel):
     """A row of a job.
 
-    `title` names one such row for a person; `sheet` is the place where its cells are entered.
+    `title` is what a crew calls such a row, `sheet` the place where its cells are entered, and
+    `once` says that a job has at most one.
     """
 
     title: ClassVar[str]

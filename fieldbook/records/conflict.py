@@ -1,4 +1,4 @@
-"""What two laptops said differently of one thing, and nobody has settled yet."""
+"""Conflicts: entries of several laptops that differ and that nobody has settled yet."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ CELL, REMOVED, UNREADABLE, EVIDENCE, LOST = "cell", "removed", "unreadable", "ev
 
 @dataclass(frozen=True)
 class Version:
-    """What one laptop entered: the value (of a cell), by whom, when; `origin` is the laptop's."""
+    """What one laptop entered: the value, by whom and when; `origin` is the laptop's identity."""
 
     value: Value
     who: str
@@ -21,13 +21,13 @@ class Version:
 
 @dataclass(frozen=True)
 class Conflict:
-    """One cell or row in conflict; of the versions the first is the one that is shown.
+    """One cell or row in conflict. The sheet shows the first of the versions.
 
-    `kind` cell: values that differ. removed: the row was removed on one laptop while another
-    changed it, and stays. unreadable: a newer fieldbook entered what this one can't read; the cell
-    is blank. evidence: somebody tried to change a signature, which stays as it was signed. lost:
-    the row names another, `gone` (table, row), that was removed meanwhile, as the version tells,
-    whose value is the number or name of what is gone.
+    `kind` says what is in conflict. cell: its values differ. removed: one laptop removed the row
+    while another changed it, so the row stays. unreadable: a newer fieldbook entered a value that
+    this one can't read, so the cell is blank. evidence: somebody tried to change a sign-off, which
+    stays as it was signed. lost: the row links to another row, `gone` (table, row id), that was
+    removed; the version says who removed it, and its value is the number or name of that row.
     """
 
     table: str

@@ -1,6 +1,7 @@
 """Days and times as they are typed: today, 2026-05-01, now, 14:30.
 
-They are kept in ISO 8601, a time as a watch here shows it: a crew compares it with its own watch.
+They are stored in ISO 8601. A typed time is local and has no offset: a crew compares it with a
+watch.
 """
 
 from __future__ import annotations
@@ -12,7 +13,10 @@ _CLOCK = re.compile(r"(?:(\d{4}-\d{2}-\d{2})[ T])?(\d{1,2}):(\d{2})(?::\d{2})?")
 
 
 def read_day(text: str) -> str:
-    """The date of "today", "yesterday" or an ISO date. Raises ValueError with what it takes."""
+    """The ISO date of "today", "yesterday" or a date such as 2026-05-01.
+
+    Raises ValueError that says what may be typed.
+    """
     word = text.strip().casefold()
     if word in ("today", "t"):
         return date.today().isoformat()
@@ -20,12 +24,15 @@ def read_day(text: str) -> str:
         return (date.today() - timedelta(days=1)).isoformat()
     try:
         return date.fromisoformat(word).isoformat()
-    except ValueError as why:
-        raise ValueError("a date such as 2026-05-01, or today") from why
+    except ValueError as error:
+        raise ValueError("a date such as 2026-05-01, or today") from error
 
 
 def read_clock(text: str) -> str:
-    """The time of "now", "14:30" (today) or "2026-05-01 14:30". Raises ValueError as `read_day`."""
+    """The ISO time of "now", "14:30" (today) or "2026-05-01 14:30".
+
+    Raises ValueError that says what may be typed.
+    """
     word = text.strip()
     if word.casefold() in ("now", "n"):
         return datetime.now().isoformat(timespec="minutes")
@@ -35,13 +42,13 @@ def read_clock(text: str) -> str:
             raise ValueError(word)
         on = date.fromisoformat(found[1]) if found[1] else date.today()
         at = datetime(on.year, on.month, on.day, int(found[2]), int(found[3]))
-    except ValueError as why:
-        raise ValueError("a time such as 14:30, 2026-05-01 14:30, or now") from why
+    except ValueError as error:
+        raise ValueError("a time such as 14:30, 2026-05-01 14:30, or now") from error
     return at.isoformat(timespec="minutes")
 
 
 def day_of(text: str | None) -> date | None:
-    """A kept date, or the day of a kept time; None for none or for what is no date."""
+    """The day of a stored date or time; None if there is none, or if the text is no date."""
     try:
         return date.fromisoformat(text[:10]) if text else None
     except ValueError:
@@ -49,7 +56,7 @@ def day_of(text: str | None) -> date | None:
 
 
 def time_of(text: str | None) -> datetime | None:
-    """A kept time without its zone; None for none or for what is no time."""
+    """A stored time without its offset; None if there is none, or if the text is no time."""
     try:
         return datetime.fromisoformat(text).replace(tzinfo=None) if text else None
     except ValueError:

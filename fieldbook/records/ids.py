@@ -14,9 +14,9 @@ from fieldbook.records.values import Value
 
 
 def natural_row_id(job_id: str, table: str, values: Mapping[str, Value]) -> str | None:
-    """The one id of a row with these values, or None for a table whose rows are free.
+    """The id that a row with these values must have; None for a table whose rows get a new id.
 
-    `values` needs the row's links and, for valves and terminals, its kind, role and number.
+    `values` must hold the row's links and, for valves and terminals, its kind, role and number.
     """
     if TABLES[table].once:
         return once_id(job_id, table)
@@ -67,7 +67,7 @@ def head_id(run_id: str) -> str:
 
 
 def flush_id(zone_id: str) -> str:
-    """The id of the flush log of a zone; for the mainline's give the job's id."""
+    """The id of a zone's flush log; for the mainline's, pass the job's id."""
     return natural_id(zone_id, "flush")
 
 
@@ -77,7 +77,7 @@ def pressure_test_id(job_id: str, zone_id: str | None) -> str:
 
 
 def backfill_id(job_id: str, zone_id: str | None) -> str:
-    """The id of a stretch's sign-off: a zone's, or the mainline's (None)."""
+    """The id of a stretch's backfill: a zone's, or the mainline's (None)."""
     return natural_id(zone_id or job_id, "backfill")
 
 

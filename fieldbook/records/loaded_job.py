@@ -80,7 +80,7 @@ class LoadedJob:
     """What `once_per_job` keeps: the results by the function that worked them out."""
 
     def __post_init__(self) -> None:
-        """Index the rows by id."""
+        """Index the rows by their ids."""
         rows = {row.id: row for held in self.tables().values() for row in held}
         object.__setattr__(self, "_rows", MappingProxyType(rows))
 
@@ -97,7 +97,7 @@ class LoadedJob:
         return self._rows.get(row_id) if row_id else None
 
     def find(self, record: type[_R], row_id: str | None) -> _R | None:
-        """The row of this id, if the job has it and it is of this table."""
+        """The row of this id, if the job has it and it is in this table."""
         found = self.row(row_id)
         return found if isinstance(found, record) else None
 
@@ -135,32 +135,32 @@ class LoadedJob:
         return _running_together(self)
 
     def valve_of(self, zone_id: str) -> Valve | None:
-        """The valve of a zone, once anything is known of it."""
+        """The valve of a zone; None until something is entered for it."""
         return next((valve for valve in self.valves if valve.zone_id == zone_id), None)
 
     def master_valve(self) -> Valve | None:
-        """The master valve, if one was entered."""
+        """The master valve; None until it is entered."""
         return next((valve for valve in self.valves if valve.kind == "master"), None)
 
     def cable_of(self, end: Valve | Terminal) -> Cable | None:
-        """The cable a wire end names; the job's only cable when it names none."""
+        """The cable that a wire end names; the job's only cable if it names none."""
         only = self.cables[0] if len(self.cables) == 1 and not end.cable_id else None
         return self.find(Cable, end.cable_id) or only
 
     def home_cables(self) -> tuple[Cable, ...]:
-        """The cables that end at the controller rather than at a box on the way."""
-        return tuple(one for one in self.cables if self.row(one.fed_from) is None)
+        """The cables that begin at the controller, not at a box on the way."""
+        return tuple(cable for cable in self.cables if self.row(cable.fed_from) is None)
 
     def own_commons(self) -> tuple[Cable, ...]:
         """The cables whose own common is under the controller's common terminal."""
-        return tuple(one for one in self.home_cables() if self.row(one.common_with) is None)
+        return tuple(cable for cable in self.home_cables() if self.row(cable.common_with) is None)
 
     def conductors_of(self, cable_id: str) -> tuple[Conductor, ...]:
         """A cable's conductors by position."""
-        return tuple(one for one in self.conductors if one.cable_id == cable_id)
+        return tuple(wire for wire in self.conductors if wire.cable_id == cable_id)
 
     def terminal_zone(self, terminal: Terminal) -> Zone | None:
-        """The zone a terminal is meant to run."""
+        """The zone that a terminal is meant to run."""
         if terminal.zone_id:
             return self.zone(terminal.zone_id)
         if terminal.role != "zone":
@@ -169,14 +169,14 @@ class LoadedJob:
 
     def pressure_test_of(self, zone_id: str | None) -> PressureTest | None:
         """The pressure test of a zone's lateral, or of the mainline (None)."""
-        return next((one for one in self.pressure_tests if one.zone_id == zone_id), None)
+        return next((test for test in self.pressure_tests if test.zone_id == zone_id), None)
 
     def newest_sign_off(self, kind: str, zone_id: str | None = None) -> SignOff | None:
         """The sign-off of a kind and stretch that no other supersedes, even if it is withdrawn."""
-        found = [one for one in self.sign_offs if (one.kind, one.zone_id) == (kind, zone_id)]
-        superseded = {one.supersedes for one in found}
-        left = (one for one in found if one.id not in superseded)
-        return max(left, key=lambda one: (one.signed_at, one.id), default=None)
+        found = [row for row in self.sign_offs if (row.kind, row.zone_id) == (kind, zone_id)]
+        superseded = {row.supersedes for row in found}
+        left = (row for row in found if row.id not in superseded)
+        return max(left, key=lambda row: (row.signed_at, row.id), default=None)
 
     def signed(self, kind: str, zone_id: str | None = None) -> SignOff | None:
         """The sign-off of a kind and stretch that counts: the newest, unless withdrawn."""
@@ -184,15 +184,15 @@ class LoadedJob:
         return newest if newest is not None and newest.state == "signed" else None
 
     def flush_of(self, zone_id: str | None) -> Flush | None:
-        """A zone's flush log, or the mainline's (None), once begun."""
-        return next((one for one in self.flushes if one.zone_id == zone_id), None)
+        """The flush log of a zone, or of the mainline (None); None until the flush is begun."""
+        return next((flush for flush in self.flushes if flush.zone_id == zone_id), None)
 
     def backfill_of(self, zone_id: str | None) -> Backfill | None:
-        """The sign-off of a zone's trenches, or of the mainline (None)."""
-        return next((one for one in self.backfills if one.zone_id == zone_id), None)
+        """The backfill of a zone's trenches, or of the mainline (None); None until it is begun."""
+        return next((backfill for backfill in self.backfills if backfill.zone_id == zone_id), None)
 
     def backflow_of(self, zone: Zone) -> BackflowAssembly | None:
-        """The assembly a zone names; the job's only one when it names none."""
+        """The assembly that a zone names; the job's only one if it names none."""
         there = self.backflow_assemblies
         only = there[0] if len(there) == 1 and not zone.backflow_id else None
         return self.find(BackflowAssembly, zone.backflow_id) or only

@@ -1,4 +1,7 @@
-"""From what was typed or read from a file to a value a column can hold, or one plain sentence."""
+"""Turn typed text, or a value from a file, into a value that a column can hold.
+
+What can't be held is refused with one plain sentence.
+"""
 
 from __future__ import annotations
 
@@ -14,18 +17,25 @@ from fieldbook.trade.colours import parse_colour
 from fieldbook.units import FLOW, PRESSURE, System, UnitError, finite, parse, show
 
 Value = str | int | float | bool | None
+Points = tuple[tuple[float, float], ...]
+"""A curve: (gpm, psi) of each point, the flows rising."""
+MOST_POINTS = 40
+"""Points of a curve at most."""
 _T = TypeVar("_T")
 
+_EXAMPLE = "5 3.5, 10 4, 20 6.1"
+_PAIR = re.compile(r"([\d.]+\s*[^\d\s,:;.]*(?:\d/h)?)[\s:]+([\d.]+\s*[^\d,;]*)")
+"""A flow and a loss, each with or without its unit, between them a blank or a colon."""
 _YES = {"yes": True, "y": True, "no": False, "n": False}
 _BIDI = frozenset("\u200e\u200f\u061c\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 
 
 class ValueRefusedError(ValueError):
-    """One plain sentence that says why a value can't be kept."""
+    """One plain sentence that says why a column can't hold a value."""
 
 
 def from_text(fact: Fact, text: str, system: System = "us") -> Value:
-    """Read what a person typed into a cell; an empty text clears it.
+    """The value of a text that was typed into a cell; an empty text clears the cell.
 
     Raises ValueRefusedError with one sentence.
     """
@@ -37,6 +47,7 @@ def from_text(fact: Fact, text: str, system: System = "us") -> Value:
     if fact.kind == "whole":
         if not (text.isascii() and text.lstrip("+").isdigit()):
             raise ValueRefusedError(f"{fact.label} takes a whole number such as 3.")
+        # Twelve digits are over every limit already, and int() is slow on thousands of them.
         return _in_range(fact, int(text[:12]), system)
     if fact.kind == "choice":
         return _one_of(fact, text)
@@ -46,7 +57,7 @@ def from_text(fact: Fact, text: str, system: System = "us") -> Value:
 
 
 def from_file(fact: Fact, value: object, system: System = "us") -> Value:
-    """Check a JSON value for a column: a number in our unit, or a string with a unit.
+    """The value of a JSON value for a column: a number in our unit, or a string with a unit.
 
     Raises ValueRefusedError with one sentence.
     """
@@ -64,13 +75,13 @@ def from_file(fact: Fact, value: object, system: System = "us") -> Value:
 
 
 def printable(text: str) -> str:
-    """Drop what moves the cursor or turns the line round: control and direction characters."""
+    """The text without the control and direction characters that a terminal would obey."""
     spaced = "".join(" " if char in "\t\r\n" else char for char in text)
     return "".join(char for char in spaced if not _hostile(char))
 
 
 def shown(fact: Fact, value: Value, system: System = "us") -> str:
-    """Write a value for a person; nothing for what has not been entered."""
+    """A value as a person reads it; an empty text for what is not entered."""
     if value is None:
         return ""
     if fact.kind == "curve":
@@ -85,12 +96,12 @@ def shown(fact: Fact, value: Value, system: System = "us") -> str:
 
 
 def _hostile(char: str) -> bool:
-    """Whether a character would do something to a terminal rather than show."""
+    """Whether a terminal would obey a character rather than show it."""
     return char in _BIDI or unicodedata.category(char) in ("Cc", "Cs", "Co", "Zl", "Zp")
 
 
 def _refuse_hostile(fact: Fact, text: str) -> None:
-    """Refuse text from a file that holds what a terminal would obey."""
+    """Refuse text from a file that is too long or holds a character that a terminal would obey."""
     for char in text:
         if _hostile(char):
             raise ValueRefusedError(
@@ -102,7 +113,7 @@ def _refuse_hostile(fact: Fact, text: str) -> None:
 
 
 def _text(fact: Fact, text: str) -> str:
-    """A word of the column's, or free text without what a terminal would obey."""
+    """A text from a file, as a column of this kind holds it."""
     _refuse_hostile(fact, text)
     if fact.kind == "choice" and text not in fact.choices:
         raise ValueRefusedError(f"{fact.label} takes one of {', '.join(fact.choices)}.")
@@ -115,33 +126,33 @@ def _text(fact: Fact, text: str) -> str:
     if fact.kind == "colour":
         try:
             return parse_colour(text)
-        except ValueError as why:
-            raise ValueRefusedError(str(why)) from why
+        except ValueError as error:
+            raise ValueRefusedError(str(error)) from error
     return text
 
 
 def _curve(fact: Fact, text: str, system: System) -> Value:
     try:
         return write_curve(read_curve(text, system))
-    except UnitError as why:
-        raise ValueRefusedError(f"{fact.label}: {why}") from why
+    except UnitError as error:
+        raise ValueRefusedError(f"{fact.label}: {error}") from error
 
 
 def _when_typed(fact: Fact, text: str) -> str:
-    """A day ("today", 2026-05-01) or a time ("now", 14:30, 2026-05-01 14:30)."""
+    """A typed day ("today", 2026-05-01) or time ("now", 14:30, 2026-05-01 14:30)."""
     try:
         return read_day(text) if fact.kind == "day" else read_clock(text)
-    except ValueError as why:
-        raise ValueRefusedError(f"{fact.label} takes {why}.") from why
+    except ValueError as error:
+        raise ValueRefusedError(f"{fact.label} takes {error}.") from error
 
 
 def _time(fact: Fact, text: str) -> str:
     try:
         datetime.fromisoformat(text)
-    except ValueError as why:
+    except ValueError as error:
         raise ValueRefusedError(
             f"{fact.label} takes a time such as 2026-05-01T10:00:00-05:00."
-        ) from why
+        ) from error
     return text
 
 
@@ -152,7 +163,7 @@ def _yes_or_no(fact: Fact, text: str) -> bool:
 
 
 def _amount(fact: Fact, value: object, system: System) -> Value:
-    """A quantity, from a number or from text with a unit."""
+    """A quantity from a number in our unit, or from text with a unit."""
     assert fact.measure is not None
     try:
         if isinstance(value, str):
@@ -161,10 +172,10 @@ def _amount(fact: Fact, value: object, system: System) -> Value:
             raise ValueRefusedError(f"{fact.label} takes a number, not {_short(value)}.")
         else:
             number = finite(float(value))
-    except OverflowError as why:
-        raise ValueRefusedError(f"{fact.label} is far too large a number.") from why
-    except UnitError as why:
-        raise ValueRefusedError(f"{fact.label}: {why}") from why
+    except OverflowError as error:
+        raise ValueRefusedError(f"{fact.label} is far too large a number.") from error
+    except UnitError as error:
+        raise ValueRefusedError(f"{fact.label}: {error}") from error
     return _in_range(fact, number, system)
 
 
@@ -179,35 +190,28 @@ def _in_range(fact: Fact, number: float, system: System) -> Value:
 
 
 def _one_of(fact: Fact, text: str) -> str:
-    """The choice that was typed, whole or by its beginning."""
+    """The choice that was typed in full or by its first letters."""
     wanted = text.casefold()
-    for one in fact.choices:
-        if one.casefold() == wanted:
-            return one
-    begun = [one for one in fact.choices if one.casefold().startswith(wanted)]
-    if len(begun) == 1:
-        return begun[0]
-    raise ValueRefusedError(f"{fact.label} takes one of {', '.join(begun or fact.choices)}.")
+    for choice in fact.choices:
+        if choice.casefold() == wanted:
+            return choice
+    possible = [choice for choice in fact.choices if choice.casefold().startswith(wanted)]
+    if len(possible) == 1:
+        return possible[0]
+    raise ValueRefusedError(f"{fact.label} takes one of {', '.join(possible or fact.choices)}.")
 
 
-def _of_type(fact: Fact, value: object, kind: type[_T], said: str) -> _T:
-    """`value`, if it is of the type."""
+def _of_type(fact: Fact, value: object, kind: type[_T], wanted: str) -> _T:
+    """The value, if it is of this type; `wanted` names the type to the crew."""
     if not isinstance(value, kind):
-        raise ValueRefusedError(f"{fact.label} takes {said}, not {_short(value)}.")
+        raise ValueRefusedError(f"{fact.label} takes {wanted}, not {_short(value)}.")
     return value
 
 
 def _short(value: object) -> str:
-    """A value from outside, short enough and safe to put in a sentence."""
+    """A value from a file, short enough and safe to put in a sentence."""
     text = printable(repr(value))
     return text if len(text) <= 40 else text[:37] + "..."
-
-
-MOST_POINTS = 40
-_EXAMPLE = "5 3.5, 10 4, 20 6.1"
-_PAIR = re.compile(r"([\d.]+\s*[^\d\s,:;.]*(?:\d/h)?)[\s:]+([\d.]+\s*[^\d,;]*)")
-
-Points = tuple[tuple[float, float], ...]
 
 
 def read_curve(text: str, system: System = "us") -> Points:
@@ -222,17 +226,17 @@ def read_curve(text: str, system: System = "us") -> Points:
 
 
 def write_curve(points: Points) -> str:
-    """The curve as it is kept, in gpm and psi."""
+    """The curve as text in gpm and psi, as it is stored."""
     return ", ".join(f"{gpm:.6g} {psi:.6g}" for gpm, psi in points)
 
 
-def show_curve(kept: str, system: System = "us") -> str:
-    """A kept curve in the job's units, as it could be typed again."""
-    if system == "us" or not kept:
-        return kept
+def show_curve(stored: str, system: System = "us") -> str:
+    """A stored curve in the job's units, as it could be typed again."""
+    if system == "us" or not stored:
+        return stored
     pairs = (
         (show(gpm, FLOW, system, unit=False), show(psi, PRESSURE, system, unit=False))
-        for gpm, psi in read_curve(kept)
+        for gpm, psi in read_curve(stored)
     )
     return ", ".join(f"{flow} {loss}" for flow, loss in pairs)
 

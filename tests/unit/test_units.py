@@ -6,10 +6,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from fieldbook import units
 from fieldbook.units import (
     FLOW,
     LENGTH,
-    MEASURES,
     PRESSURE,
     SHORT_LENGTH,
     VOLUME,
@@ -19,6 +19,8 @@ from fieldbook.units import (
     parse,
     show,
 )
+
+MEASURES = [held for held in vars(units).values() if isinstance(held, Measure)]
 
 
 @pytest.mark.parametrize(
