@@ -1,4 +1,4 @@
-"""From bytes to a JSON object: size, encoding, depth, numbers and doubled keys are checked here."""
+"""From bytes to a JSON object: checks size, encoding, depth, numbers and repeated keys."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from fieldbook.records.values import printable
 
 LARGEST_BYTES = 5_000_000
 _DEEPEST = 12
+"""A job file has three levels, a network document a few more."""
 
 
 class JobFileError(Exception):
@@ -16,24 +17,23 @@ class JobFileError(Exception):
 
 
 def parse_json(raw: bytes) -> dict[str, Any]:
-    """The object a file holds. Raises JobFileError with one sentence."""
+    """The JSON object in a file. Raises JobFileError with one sentence."""
     if len(raw) > LARGEST_BYTES:
         raise JobFileError(too_large(len(raw)))
     try:
         text = raw.decode("utf-8-sig")
-    except UnicodeDecodeError as why:
+    except UnicodeDecodeError as error:
         raise JobFileError(
-            f"The file is not UTF-8 text (byte {why.start}): save it as UTF-8."
-        ) from why
+            f"The file is not UTF-8 text (byte {error.start}): save it as UTF-8."
+        ) from error
     _refuse_depth(text)
     try:
         found = json.loads(text, object_pairs_hook=_object, parse_constant=_constant)
-    except json.JSONDecodeError as why:
-        raise JobFileError(
-            f"The file is not JSON at line {why.lineno}, column {why.colno}: {why.msg.lower()}."
-        ) from why
-    except (ValueError, RecursionError) as why:
-        raise JobFileError("The file holds a number with too many digits to be one.") from why
+    except json.JSONDecodeError as error:
+        at = f"line {error.lineno}, column {error.colno}"
+        raise JobFileError(f"The file is not JSON at {at}: {error.msg.lower()}.") from error
+    except (ValueError, RecursionError) as error:
+        raise JobFileError("The file holds a number with too many digits to be one.") from error
     if not isinstance(found, dict):
         raise JobFileError("The file must hold one JSON object.")
     return found
@@ -67,7 +67,10 @@ def _constant(word: str) -> NoReturn:
 
 
 def _refuse_depth(text: str) -> None:
-    """Refuse nesting that no job has, before a parser recurses into it."""
+    """Refuse deep nesting before the JSON parser recurses into it.
+
+    Brackets inside a text don't count, so texts and their escapes are followed too.
+    """
     depth, inside, escaped = 0, False, False
     for char in text:
         if inside:

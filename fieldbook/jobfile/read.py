@@ -1,18 +1,24 @@
-"""Read a job file into rows fit for the book, or refuse it with one sentence."""
+"""Read a job file into rows for the book, or refuse it with one sentence."""
 
 from __future__ import annotations
 
 import uuid
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
+from fieldbook.jobfile.file_rows import (
+    FileRow,
+    refuse_bad_links,
+    refuse_bad_runs,
+    refuse_same_ids,
+)
 from fieldbook.jobfile.parse import JobFileError, parse_json, short
-from fieldbook.jobfile.write import (
+from fieldbook.jobfile.schema import (
     FORMAT,
     FORMAT_KEY,
     JOB_KEY,
-    KEYS,
+    LONGEST_ID,
     TABLE_OF,
     columns_of,
     many,
@@ -23,22 +29,10 @@ from fieldbook.records.ids import natural_row_id
 from fieldbook.records.values import Value, ValueRefusedError, from_file
 from fieldbook.units import System
 
-_ID_LONGEST = 80
-_USUAL: Mapping[str, Mapping[str, Value]] = {
+_KIND_IF_MISSING: Mapping[str, Mapping[str, Value]] = {
     "valve": {"kind": "zone"},
     "terminal": {"role": "zone"},
 }
-"""What a row is that doesn't say."""
-
-
-@dataclass(frozen=True)
-class FileRow:
-    """One row of a job file: where it stood, its table, its id in the book, its columns."""
-
-    path: str
-    table: str
-    row_id: str
-    values: Mapping[str, Value]
 
 
 @dataclass(frozen=True)
@@ -65,20 +59,21 @@ def read_job(raw: bytes, *, copy: bool = False) -> JobFile:
     _refuse_keys(document)
     job = _object(document.get(JOB_KEY), JOB_KEY)
     system: System = "metric" if job.get("units") == "metric" else "us"
-    ids = _Ids(_word(job.get("id"), f"{JOB_KEY}.id"), copy=copy)
+    ids = _Ids(_id_word(job.get("id"), f"{JOB_KEY}.id"), copy=copy)
     rows = [_row(JOB_KEY, JOB_KEY, job, ids, system)]
     if not str(rows[0].values.get("address") or "").strip():
         raise JobFileError("job.address is missing: a property is named by its address.")
-    for path, table, value in _listed(document):
+    for path, table, value in _objects(document):
         rows.append(_row(path, table, value, ids, system))
-    rows = _with_natural_ids(resolve_links(rows), ids)
-    _refuse_doubles(rows)
-    refuse_bad_lines([(row.path, row.values) for row in rows if row.table == "pipe_run"])
+    refuse_bad_links(rows)
+    rows = [rows[0], *(_with_own_id(row, ids) for row in rows[1:])]
+    refuse_same_ids(rows)
+    refuse_bad_runs(rows)
     return JobFile(ids.job_id, tuple(rows))
 
 
 class _Ids:
-    """From the ids of a file to ids of the book."""
+    """The ids of the book for the ids of a file."""
 
     def __init__(self, job: str, *, copy: bool) -> None:
         self._job, self._copy = job, copy
@@ -96,16 +91,17 @@ class _Ids:
 
 
 def _refuse_keys(document: Mapping[str, Any]) -> None:
+    # JSON's true equals 1 in Python, but is not format 1.
     if document.get(FORMAT_KEY) != FORMAT or isinstance(document.get(FORMAT_KEY), bool):
-        said = short(document.get(FORMAT_KEY, "missing"))
-        raise JobFileError(f"{FORMAT_KEY} is {said}; this fieldbook reads job files of format 1.")
+        found = short(document.get(FORMAT_KEY, "missing"))
+        raise JobFileError(f"{FORMAT_KEY} is {found}; this fieldbook reads job files of format 1.")
     for key in document:
-        if key not in KEYS:
+        if key not in (FORMAT_KEY, JOB_KEY, *TABLE_OF):
             raise JobFileError(f"{short(key)} is no part of a job file: remove it.")
 
 
-def _listed(document: Mapping[str, Any]) -> Iterator[tuple[str, str, Mapping[str, Any]]]:
-    """Path, table and object of every row besides the property's own."""
+def _objects(document: Mapping[str, Any]) -> Iterator[tuple[str, str, Mapping[str, Any]]]:
+    """The path, table and JSON object of every row but the property's own."""
     for key, table in TABLE_OF.items():
         if key not in document:
             continue
@@ -130,24 +126,25 @@ def _row(path: str, table: str, held: Mapping[str, Any], ids: _Ids, system: Syst
         kept = _value(f"{path}.{key}", columns[key], value, ids, system)
         if kept not in (None, ""):
             values[key] = kept
-    word = _word(held.get("id"), f"{path}.id")
+    word = _id_word(held.get("id"), f"{path}.id")
     row_id = ids.job_id if table == JOB_KEY else ids.of(word) if word else ""
     return FileRow(path, table, row_id, values)
 
 
 def _value(path: str, fact: Fact, value: object, ids: _Ids, system: System) -> Value:
     if fact.links_to and fact.links_to != "job":
-        word = _word(value, path)
+        word = _id_word(value, path)
         return ids.of(word) if word else None
     if fact.kind == "amount" and isinstance(value, str) and _is_bare(value):
         raise JobFileError(f"{path} is text without a unit: write a number, or a unit after it.")
     try:
         return from_file(fact, value, system)
-    except ValueRefusedError as why:
-        raise JobFileError(f"{path}: {why}") from why
+    except ValueRefusedError as error:
+        raise JobFileError(f"{path}: {error}") from error
 
 
 def _is_bare(text: str) -> bool:
+    """Whether a text is a number without a unit."""
     try:
         float(text)
     except ValueError:
@@ -155,130 +152,24 @@ def _is_bare(text: str) -> bool:
     return True
 
 
-def _with_natural_ids(rows: list[FileRow], ids: _Ids) -> list[FileRow]:
-    """Give rows that exist once their id, and free rows without one a new one."""
-    return [rows[0], *(_identified(row, ids) for row in rows[1:])]
-
-
-def _identified(row: FileRow, ids: _Ids) -> FileRow:
-    values = {**_USUAL.get(row.table, {}), **row.values}
-    wanted = natural_row_id(ids.job_id, row.table, values)
-    return replace(row, row_id=wanted or row.row_id or new_id(), values=values)
-
-
-def _refuse_doubles(rows: list[FileRow]) -> None:
-    seen: dict[str, str] = {}
-    for row in rows:
-        if row.row_id in seen:
-            raise JobFileError(
-                f"{row.path} is the same thing as {seen[row.row_id]} (one id, or one of its "
-                "kind): remove one of them."
-            )
-        seen[row.row_id] = row.path
+def _with_own_id(row: FileRow, ids: _Ids) -> FileRow:
+    """The row with the id of a thing that exists once, else its id in the file, else a new one."""
+    values = {**_KIND_IF_MISSING.get(row.table, {}), **row.values}
+    row_id = natural_row_id(ids.job_id, row.table, values) or row.row_id or new_id()
+    return replace(row, row_id=row_id, values=values)
 
 
 def _object(held: object, path: str) -> dict[str, Any]:
     if not isinstance(held, dict):
-        said = "missing" if held is None else f"{short(held)}, not an object"
-        raise JobFileError(f"{path} is {said}: a job file needs one there.")
+        found = "missing" if held is None else f"{short(held)}, not an object"
+        raise JobFileError(f"{path} is {found}: a job file needs one there.")
     return held
 
 
-def _word(value: object, path: str) -> str:
-    """An id as it stands in the file; nothing for none."""
+def _id_word(value: object, path: str) -> str:
+    """An id as the file writes it; an empty text for none."""
     if value is None:
         return ""
-    if isinstance(value, str) and 0 < len(value) <= _ID_LONGEST and value.isprintable():
+    if isinstance(value, str) and 0 < len(value) <= LONGEST_ID and value.isprintable():
         return value
-    raise JobFileError(f"{path} must be a word of at most {_ID_LONGEST} characters.")
-
-
-_Numbered = tuple[str, int, int | None]
-
-
-def refuse_bad_lines(runs: Sequence[tuple[str, Mapping[str, Value]]]) -> None:
-    """Raise JobFileError, naming the row, for a number used twice, a lost feeder or a cycle."""
-    lines: dict[Value, list[_Numbered]] = {}
-    for path, values in runs:
-        number, after = values.get("number"), values.get("after")
-        if not isinstance(number, int):
-            raise JobFileError(f"{path}.number is missing: number the runs of a line from 1.")
-        one = (path, number, after if isinstance(after, int) else None)
-        lines.setdefault(values.get("zone_id"), []).append(one)
-    for line in lines.values():
-        _refuse_line(line)
-
-
-def _refuse_line(line: list[_Numbered]) -> None:
-    feeder: dict[int, int | None] = {}
-    for path, number, after in line:
-        if number in feeder:
-            raise JobFileError(f"{path}.number {number} stands twice in one line.")
-        feeder[number] = after
-    for path, _number, after in line:
-        if after is not None and after not in feeder:
-            raise JobFileError(f"{path}.after {after} names no run of this line.")
-    done: set[int] = set()
-    for path, number, _after in line:
-        _walk_up(path, number, feeder, done)
-
-
-def _walk_up(path: str, number: int, feeder: Mapping[int, int | None], done: set[int]) -> None:
-    """Follow what feeds a run to the start of its line."""
-    passed: set[int] = set()
-    at: int | None = number
-    while at is not None and at not in done:
-        if at in passed:
-            raise JobFileError(f"{path}.after goes round in a circle at run {at}.")
-        passed.add(at)
-        at = feeder[at]
-    done |= passed
-
-
-_NEEDED = {
-    ("head", "run_id"),
-    ("conductor", "cable_id"),
-}
-_WORDS = {"valve": ("kind", ("zone", "master")), "terminal": ("role", ("zone", "common", "master"))}
-
-
-def resolve_links(rows: list[FileRow]) -> list[FileRow]:
-    """The rows unchanged, or JobFileError naming the first link that leads nowhere."""
-    ids: dict[str, set[str]] = {}
-    for row in rows:
-        ids.setdefault(row.table, set()).add(row.row_id)
-    for row in rows:
-        if row.table != JOB_KEY:
-            _refuse_loose(row, ids)
-    return rows
-
-
-def _refuse_loose(row: FileRow, ids: dict[str, set[str]]) -> None:
-    for column, fact in columns_of(row.table).items():
-        if not fact.links_to:
-            continue
-        target = row.values.get(column)
-        if target and target not in ids.get(fact.links_to, set()):
-            raise JobFileError(
-                f"{row.path}.{column} names no {fact.links_to.replace('_', ' ')} of this file."
-            )
-        if not target and (row.table, column) in _NEEDED:
-            raise JobFileError(f"{row.path}.{column} is missing: name the row it belongs to.")
-    _refuse_roles(row)
-
-
-def _refuse_roles(row: FileRow) -> None:
-    """Valves and terminals say what they are, and name what that needs."""
-    if row.table not in _WORDS:
-        return
-    column, words = _WORDS[row.table]
-    said = row.values.get(column) or "zone"
-    if said not in words:
-        raise JobFileError(f"{row.path}.{column} takes one of {', '.join(words)}.")
-    needed = {
-        ("valve", "zone"): "zone_id",
-        ("terminal", "zone"): "number",
-        ("terminal", "common"): "cable_id",
-    }.get((row.table, str(said)))
-    if needed and not row.values.get(needed):
-        raise JobFileError(f"{row.path}.{needed} is missing: it tells which {row.table} this is.")
+    raise JobFileError(f"{path} must be a word of at most {LONGEST_ID} characters.")

@@ -1,13 +1,34 @@
-"""The JSON Schema of a job file, made from what each column says of itself."""
+"""What a job file holds: its keys, its tables and columns, and the JSON Schema made of them."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
-from fieldbook.jobfile.write import FORMAT, FORMAT_KEY, JOB_KEY, TABLE_OF, columns_of, many
+from fieldbook.records.base import facts_of
 from fieldbook.records.fact import LONGEST_TEXT, Fact
+from fieldbook.records.loaded_job import FIELD_OF, TABLES, record_of
 
+FORMAT = 1
+FORMAT_KEY = "fieldbook"
+JOB_KEY = "job"
+TABLE_OF: Mapping[str, str] = {name: table for table, name in FIELD_OF.items()}
+"""The table of each key of a job file but those of the format and the property itself."""
+LONGEST_ID = 80
+"""Most characters in an id of a file."""
 Schema = dict[str, Any]
+
+
+def columns_of(table: str) -> Mapping[str, Fact]:
+    """The columns that a row of `table` ("job" too) has in a file, besides its id."""
+    record = record_of(table)
+    assert record is not None, table
+    return {name: fact for name, fact in facts_of(record).items() if name != "job_id"}
+
+
+def many(table: str) -> bool:
+    """Whether a job has a list of these rows rather than at most one."""
+    return table != JOB_KEY and not TABLES[table].once
 
 
 def job_schema() -> Schema:
@@ -35,7 +56,7 @@ def _row(table: str, required: tuple[str, ...] = ()) -> Schema:
         "id": {
             "type": "string",
             "minLength": 1,
-            "maxLength": 80,
+            "maxLength": LONGEST_ID,
             "description": "A UUID, or any word; rows that exist once need none.",
         }
     }

@@ -10,7 +10,7 @@ from fieldbook.records.base import Place, Record
 from fieldbook.records.fact import amount, conductor_colour, hidden, link, tick, whole, words
 from fieldbook.units import CURRENT, RESISTANCE, VOLTAGE
 
-ROLES = ("zone", "common", "master")
+TERMINAL_ROLES = ("zone", "common", "master")
 
 
 class Controller(Record, table=True):

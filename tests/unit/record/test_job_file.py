@@ -16,8 +16,8 @@ from hypothesis import strategies as st
 from fieldbook.actions.properties import demo_files
 from fieldbook.jobfile.parse import JobFileError
 from fieldbook.jobfile.read import JobFile, read_job
-from fieldbook.jobfile.schema import job_schema
-from fieldbook.jobfile.write import TABLE_OF, write_job
+from fieldbook.jobfile.schema import TABLE_OF, job_schema
+from fieldbook.jobfile.write import write_job
 from fieldbook.records.loaded_job import FIELD_OF, TABLES, LoadedJob
 from fieldbook.records.tables.job import Job
 
