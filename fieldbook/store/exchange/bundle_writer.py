@@ -15,8 +15,9 @@ import json
 import os
 from collections.abc import Iterable, Mapping
 from pathlib import Path
-from typing import Any, BinaryIO
+from typing import Any
 
+from fieldbook.store.attached import hash_of
 from fieldbook.store.journal.entry import Entry, as_dict
 
 KEY = "fieldbook entries"
@@ -35,34 +36,18 @@ def write_bundle(path: Path, entries: Iterable[Entry], files: Mapping[str, Path]
     part = path.with_name(f".{os.getpid()}.part")
     try:
         with part.open("wb") as out:
-            hashed = _HashedFile(out)
             # Without a name and a time in its header the same entries make the same bundle.
-            with gzip.GzipFile("", "wb", 6, hashed, mtime=0) as packed:
+            with gzip.GzipFile("", "wb", 6, out, mtime=0) as packed:
                 _write_lines(packed, listed, files)
             out.flush()
             os.fsync(out.fileno())
-        whole = path.with_name(path.name.replace("{sha256}", hashed.digest()))
+        whole = path
+        if "{sha256}" in path.name:
+            whole = path.with_name(path.name.replace("{sha256}", hash_of(part)))
         part.replace(whole)
     finally:
         part.unlink(missing_ok=True)
     return whole
-
-
-class _HashedFile:
-    """A file that is hashed as it is written."""
-
-    def __init__(self, out: BinaryIO) -> None:
-        self._out, self._hash = out, hashlib.sha256()
-
-    def write(self, data: bytes) -> int:
-        self._hash.update(data)
-        return self._out.write(data)
-
-    def flush(self) -> None:
-        self._out.flush()
-
-    def digest(self) -> str:
-        return self._hash.hexdigest()
 
 
 def _write_lines(out: gzip.GzipFile, entries: list[Entry], files: Mapping[str, Path]) -> None:
