@@ -103,7 +103,7 @@ def entries(count: int, label: str) -> Iterator[Entry]:
 
 def copy(office: Office, some: list[Entry]) -> None:
     """Add entries at the office as its owner."""
-    with psycopg.connect(office.url) as line, line.cursor() as cursor:
+    with psycopg.connect(office.url) as connection, connection.cursor() as cursor:
         names = [name.strip('"') for name in ENTRY_COLUMNS.split(", ")]
         with cursor.copy(f"COPY fieldbook.entry ({ENTRY_COLUMNS}) FROM STDIN".encode()) as out:
             for one in some:

@@ -32,19 +32,19 @@ def asked(open_job: OpenJob, kind: str = "") -> list[Question]:
 
 def alike(pair: TwoBooks) -> None:
     """After another exchange both books hold the same, and no question is left."""
-    pair.meet()
+    pair.exchange()
     assert pair.here.job.tables() == pair.there.job.tables()
     assert not asked(pair.here) + asked(pair.there)
 
 
 def test_nothing_is_asked_of_books_that_agree(pair: TwoBooks) -> None:
-    pair.differ(pair.static, "62", "62")
+    pair.enter_apart(pair.static, "62", "62")
     alike(pair)
 
 
 def test_each_version_names_who_entered_it_when_and_on_which_laptop(pair: TwoBooks) -> None:
-    pair.differ(pair.static, "62", "64")
-    pair.meet()
+    pair.enter_apart(pair.static, "62", "64")
+    pair.exchange()
     (question,) = asked(pair.here)
     assert question.title == "Static pressure of the supply"
     assert question.where == "at the street"
@@ -57,8 +57,8 @@ def test_each_version_names_who_entered_it_when_and_on_which_laptop(pair: TwoBoo
 
 @pytest.mark.parametrize("number", [1, 2])
 def test_keeping_a_version_settles_it_on_both_laptops(pair: TwoBooks, number: int) -> None:
-    pair.differ(pair.static, "62", "64")
-    pair.meet()
+    pair.enter_apart(pair.static, "62", "64")
+    pair.exchange()
     (question,) = asked(pair.here)
     words = question.options[number - 1].words
     assert settling.choose(pair.here, question, number) == f"Kept {words} as static pressure."
@@ -69,8 +69,8 @@ def test_keeping_a_version_settles_it_on_both_laptops(pair: TwoBooks, number: in
 
 
 def test_another_value_is_typed_as_on_the_sheet(pair: TwoBooks) -> None:
-    pair.differ(pair.static, "62", "64")
-    pair.meet()
+    pair.enter_apart(pair.static, "62", "64")
+    pair.exchange()
     (question,) = asked(pair.here)
     for typed, why in (("1-5", "pressure"), ("  ", "Type a value"), ("9000", "goes from")):
         with pytest.raises(RefusedError, match=why):
@@ -84,14 +84,14 @@ def test_another_value_is_typed_as_on_the_sheet(pair: TwoBooks) -> None:
 
 def test_colours_ticks_and_links_are_typed_as_on_the_sheet(pair: TwoBooks) -> None:
     box = rows.add_box(pair.here)
-    pair.meet()
+    pair.exchange()
     at = CellRef("valve", pair.wire(1).row_id, "box_id")
-    pair.differ(pair.wire(1), "red", "blue")
-    pair.differ(CellRef("valve", at.row_id, "splice_waterproof"), "yes", "no")
+    pair.enter_apart(pair.wire(1), "red", "blue")
+    pair.enter_apart(CellRef("valve", at.row_id, "splice_waterproof"), "yes", "no")
     seed = {"zone_id": pair.zone(1).row_id}
     cells.enter(pair.here, at, box, seed)
     cells.enter(pair.there, at, pair.zone(1).row_id, seed)
-    pair.meet()
+    pair.exchange()
     typed = {"colour": "orange", "splice_waterproof": "yes", "box_id": "a"}
     for question in asked(pair.here, CELL):
         with pytest.raises(RefusedError):
@@ -105,16 +105,16 @@ def test_colours_ticks_and_links_are_typed_as_on_the_sheet(pair: TwoBooks) -> No
 
 @pytest.mark.parametrize("number", [1, 2])
 def test_a_tick_that_differs_is_settled(pair: TwoBooks, number: int) -> None:
-    pair.differ(CellRef("valve", pair.wire(1).row_id, "splice_waterproof"), "yes", "no")
-    pair.meet()
+    pair.enter_apart(CellRef("valve", pair.wire(1).row_id, "splice_waterproof"), "yes", "no")
+    pair.exchange()
     (question,) = asked(pair.here)
     settling.choose(pair.here, question, number)
     alike(pair)
 
 
 def test_undo_opens_the_question_again_with_its_first_authors(pair: TwoBooks) -> None:
-    pair.differ(pair.static, "62", "64")
-    pair.meet()
+    pair.enter_apart(pair.static, "62", "64")
+    pair.exchange()
     before = asked(pair.there)
     settling.choose(pair.there, before[0], 2)
     assert not asked(pair.there)
@@ -127,11 +127,11 @@ def test_undo_opens_the_question_again_with_its_first_authors(pair: TwoBooks) ->
 def removed_and_changed(pair: TwoBooks) -> Question:
     """Zone 2, which has a run, is removed here and given a name there."""
     rows.repeat_run(pair.here, pair.zone(2).row_id)
-    pair.meet()
+    pair.exchange()
     there = pair.zone(2)
     rows.remove_row(pair.here, "zone", there.row_id)
     cells.enter_text(pair.there, there, "orchard")
-    pair.meet()
+    pair.exchange()
     (question,) = asked(pair.here)
     assert question.kind == REMOVED
     assert question.title == "Zone 2 (orchard)"
@@ -158,12 +158,12 @@ def test_removing_the_zone_removes_it_on_both_laptops(pair: TwoBooks) -> None:
 def left_over(pair: TwoBooks) -> Question:
     """Zone 2, which has a run, is removed here and gets two more runs there."""
     rows.repeat_run(pair.here, pair.zone(2).row_id)
-    pair.meet()
+    pair.exchange()
     zone_id = pair.zone(2).row_id
     rows.remove_row(pair.here, "zone", zone_id)
     rows.repeat_run(pair.there, zone_id)
     rows.repeat_run(pair.there, zone_id)
-    pair.meet()
+    pair.exchange()
     (question,) = asked(pair.there)
     assert question.kind == LOST
     assert question.title == "What is left of zone 2"
@@ -199,11 +199,11 @@ def test_letting_a_zone_go_removes_its_orphaned_runs(pair: TwoBooks) -> None:
 
 def test_letting_a_box_go_clears_it_on_its_valve(pair: TwoBooks) -> None:
     box = rows.add_box(pair.here)
-    pair.meet()
+    pair.exchange()
     rows.remove_row(pair.here, "valve_box", box)
     at = CellRef("valve", pair.wire(1).row_id, "box_id")
     cells.enter(pair.there, at, box, {"zone_id": pair.zone(1).row_id})
-    pair.meet()
+    pair.exchange()
     (question,) = asked(pair.here)
     assert question.title == "What names valve box A, which is gone"
     settling.choose(pair.here, question, 2)
@@ -216,7 +216,7 @@ def test_a_removed_zone_with_a_sign_off_can_only_be_put_back(pair: TwoBooks) -> 
     rows.remove_row(pair.here, "zone", zone_id)
     signature = Add("sign_off", "s1", {"kind": "backfill", "zone_id": zone_id, "signed_by": "CD"})
     pair.there.commit([signature], "signed")
-    pair.meet()
+    pair.exchange()
     (question,) = asked(pair.here, LOST)
     assert len(question.options) == 1
     assert "evidence" in question.explanation
@@ -229,7 +229,7 @@ def test_one_of_two_zones_with_a_number_keeps_it(pair: TwoBooks, number: int) ->
     for open_job, name in ((pair.here, "east"), (pair.there, "west")):
         zone_id = rows.add_zone(open_job)
         cells.enter_text(open_job, CellRef("zone", zone_id, "name"), name)
-    pair.meet()
+    pair.exchange()
     (question,) = asked(pair.here)
     assert question.kind == TWICE
     assert question.title == "Zone 4, given twice"
@@ -246,7 +246,7 @@ def test_one_of_two_boxes_or_cables_with_a_name_gets_the_next_one(pair: TwoBooks
     for open_job in (pair.here, pair.there):
         rows.add_box(open_job)
         rows.add_cable(open_job)
-    pair.meet()
+    pair.exchange()
     for question in asked(pair.here):
         assert "of AB" in question.options[0].words
         settling.choose(pair.here, question, 1)
@@ -261,7 +261,7 @@ def test_a_signature_changed_elsewhere_is_shown_without_a_choice(pair: TwoBooks)
     row = {"kind": "price", "signed_by": "AB", "signed_at": "2026-05-04T08:00:00-05:00"}
     pair.here.commit([Add("sign_off", "s1", dict(row))], "signed")
     pair.there.commit([Add("sign_off", "s1", {**row, "signed_by": "CD"})], "signed")
-    pair.meet()
+    pair.exchange()
     (question,) = asked(pair.here)
     assert question.kind == EVIDENCE
     assert not question.open

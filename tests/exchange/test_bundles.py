@@ -1,4 +1,4 @@
-"""A property by a file: all of it travels, and a file by a stranger changes nothing."""
+"""A property travels whole in a bundle, and a hostile bundle changes nothing."""
 
 from __future__ import annotations
 
@@ -41,18 +41,18 @@ def trucks(tmp_path: Path) -> tuple[Truck, Truck]:
 
 
 def run(truck: Truck, *arguments: str) -> Result:
-    """One command on a truck's book."""
+    """Run a command on a truck's book."""
     return CliRunner().invoke(main, ["--book", str(truck.path), *arguments])
 
 
 def bundled(truck: Truck, job: str, path: Path) -> list[Entry]:
-    """A property in a file; its entries."""
+    """Write a property to a bundle; returns its entries."""
     with truck.open() as book:
         write_job_bundle(book, job, path, over=True, files=True)
     return read_bundle(path).entries
 
 
-def test_a_property_goes_by_a_file_with_its_signatures_and_photos(
+def test_a_property_travels_with_its_signatures_and_photos(
     trucks: tuple[Truck, Truck], tmp_path: Path
 ) -> None:
     one, other = trucks
@@ -67,9 +67,9 @@ def test_a_property_goes_by_a_file_with_its_signatures_and_photos(
         hashes = [file.sha256 for file in open_job.job.attachments]
     sent = tmp_path / "elm.gz"
     assert run(one, "bundle", "elm", str(sent)).output == f"Wrote {sent}: 7 entries.\n"
-    taken = run(other, "take", str(sent))
-    assert taken.output == "7 entries came, attached files: 2 came, 0 went.\n"
-    assert one.told() == other.told()
+    received = run(other, "take", str(sent))
+    assert received.output == "7 entries came, attached files: 2 came, 0 went.\n"
+    assert one.exported() == other.exported()
     assert attached_path(other.path, hashes[0]).read_bytes() == photo.read_bytes()
     assert run(other, "take", str(sent)).output == "0 entries came, 0 went.\n"
     assert not list(other.path.parent.glob("**/coming"))
@@ -79,7 +79,7 @@ def test_a_property_goes_by_a_file_with_its_signatures_and_photos(
     assert sent.stat().st_size < 100_000
 
 
-def test_only_the_property_that_was_named_goes(trucks: tuple[Truck, Truck], tmp_path: Path) -> None:
+def test_a_bundle_holds_only_its_own_property(trucks: tuple[Truck, Truck], tmp_path: Path) -> None:
     one, other = trucks
     one.begin("12 Elm Street")
     job = one.begin("3 Alder Lane")
@@ -90,12 +90,12 @@ def test_only_the_property_that_was_named_goes(trucks: tuple[Truck, Truck], tmp_
     assert verify(other.path).wrong == ()
 
 
-def resealed(entry: Entry, **changed: Any) -> Entry:  # noqa: ANN401
-    """The same entry with other content, sealed as a stranger could."""
+def altered(entry: Entry, **changed: Any) -> Entry:  # noqa: ANN401
+    """An entry with other content and the id that follows from it, as a stranger could make it."""
     return make_entry({**{name: getattr(entry, name) for name in FIELDS}, **changed})
 
 
-def test_what_this_fieldbook_cant_read_is_kept_and_told(
+def test_what_this_fieldbook_cannot_read_is_kept_and_flagged(
     trucks: tuple[Truck, Truck], tmp_path: Path
 ) -> None:
     one, other = trucks
@@ -104,9 +104,9 @@ def test_what_this_fieldbook_cant_read_is_kept_and_told(
     supply = next(entry for entry in entries if entry.table == "supply")
     said = {"seq": 90, "op": "static_psi", "parents": (supply.id,)}
     strange = [
-        resealed(supply, **said, value='"as they say"', clock=supply.clock + 9),
-        resealed(supply, seq=92, op="frost_depth_in", value="12.5", parents=(supply.id,)),
-        resealed(supply, seq=94, table="pump_house", op="add", parents=()),
+        altered(supply, **said, value='"as they say"', clock=supply.clock + 9),
+        altered(supply, seq=92, op="frost_depth_in", value="12.5", parents=(supply.id,)),
+        altered(supply, seq=94, table="pump_house", op="add", parents=()),
     ]
     path = tmp_path / "newer.gz"
     write_bundle(path, [*entries, *strange], {})
@@ -127,22 +127,22 @@ def test_what_this_fieldbook_cant_read_is_kept_and_told(
 
 
 def lines_of(entries: Iterable[Entry]) -> list[str]:
-    """A file's lines, as they are written."""
+    """The lines of a bundle but the last, as they are written."""
     head = {"fieldbook entries": 1, "entries": len(list(entries)), "files": []}
     return [json.dumps(head), *(json.dumps(as_dict(one)) for one in entries)]
 
 
 def packed(lines: Iterable[str]) -> bytes:
-    """Lines and the hash of all of them, gzipped."""
+    """The bundle that has these lines."""
     import hashlib
 
-    told = "".join(f"{line}\n" for line in lines).encode()
-    end = json.dumps({"end": hashlib.sha256(told).hexdigest()}, separators=(",", ":"))
-    return gzip.compress(told + end.encode() + b"\n")
+    whole = "".join(f"{line}\n" for line in lines).encode()
+    end = json.dumps({"end": hashlib.sha256(whole).hexdigest()}, separators=(",", ":"))
+    return gzip.compress(whole + end.encode() + b"\n")
 
 
 def _with(change: Callable[[list[dict[str, Any]]], None]) -> Callable[[list[Entry]], bytes]:
-    """A file whose lines are changed before they are hashed."""
+    """Makes a bundle whose lines are changed before they are hashed."""
 
     def made(entries: list[Entry]) -> bytes:
         held = [json.loads(line) for line in lines_of(entries)]
@@ -237,7 +237,7 @@ def test_a_hostile_entry_is_refused(
     entries = bundled(one, one.begin("12 Elm Street"), tmp_path / "elm.gz")
     supply = next(entry for entry in entries if entry.table == "supply")
     try:
-        bad = as_dict(resealed(supply, **changed))
+        bad = as_dict(altered(supply, **changed))
     except UnicodeEncodeError:
         bad = {**as_dict(supply), **changed}
     path = tmp_path / "hostile.gz"
@@ -250,21 +250,21 @@ def test_a_hostile_entry_is_refused(
     assert words in refused.output or changed.get("who") == "\ud800"
 
 
-def test_a_clock_at_its_end_does_not_drive_ours_there(
+def test_a_clock_at_its_limit_does_not_advance_ours(
     trucks: tuple[Truck, Truck], tmp_path: Path
 ) -> None:
     one, other = trucks
     job = one.begin("12 Elm Street")
     entries = bundled(one, job, tmp_path / "elm.gz")
     supply = next(entry for entry in entries if entry.table == "supply")
-    last = resealed(
+    last = altered(
         supply, seq=90, op="static_psi", value="99.0", clock=(1 << 62) - 1, parents=(supply.id,)
     )
     path = tmp_path / "late.gz"
     write_bundle(path, [*entries, last], {})
     with other.open() as book:
         receive_bundle(book, path)
-    other.press(job, "70")
+    other.enter_static(job, "70")
     newest = bundled(other, job, path)[-1]
     assert newest.clock < 1 << 58
     with other.open_job(job) as open_job:
@@ -310,7 +310,7 @@ def test_no_cell_of_another_property_is_touched(
     one, other = trucks
     job, mine = one.begin("12 Elm Street"), other.begin("3 Alder Lane")
     entries = bundled(one, job, tmp_path / "elm.gz")
-    forged = resealed(
+    forged = altered(
         entries[0], seq=77, job_id=mine, row_id=mine, op="address", value='"Nowhere"', parents=()
     )
     path = tmp_path / "forged.gz"

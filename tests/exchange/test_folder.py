@@ -1,4 +1,4 @@
-"""Exchange through a folder: in any order, as often as you like, with a stick pulled out early."""
+"""Exchange through a folder: in any order, any number of times, with a stick pulled out early."""
 
 from __future__ import annotations
 
@@ -42,7 +42,7 @@ def trucks(tmp_path: Path) -> tuple[Truck, Truck]:
 
 
 def through(truck: Truck, stick: Path) -> ExchangeReport:
-    """Exchange on one truck."""
+    """Exchange a truck's book through the stick."""
     with truck.open() as book:
         return exchange_through_folder(book, stick, lambda _done, _total: None)
 
@@ -53,12 +53,12 @@ def test_two_trucks_come_to_hold_the_same(trucks: tuple[Truck, Truck], stick: Pa
     other.begin("3 Alder Lane")
     for truck in (one, other, one):
         through(truck, stick)
-    assert one.told() == other.told()
-    one.press(job, "62")
-    other.press(job, "64")
+    assert one.exported() == other.exported()
+    one.enter_static(job, "62")
+    other.enter_static(job, "64")
     for truck in (one, other, one):
         through(truck, stick)
-    assert one.told() == other.told()
+    assert one.exported() == other.exported()
     with one.open_job(job) as open_job:
         flags = {flag.code: flag.sentence for flag in open_job.findings}
     assert "62 psi (AB)" in flags["two versions"]
@@ -66,21 +66,19 @@ def test_two_trucks_come_to_hold_the_same(trucks: tuple[Truck, Truck], stick: Pa
     assert verify(one.path).wrong == verify(other.path).wrong == ()
 
 
-def test_what_is_there_already_is_neither_written_nor_taken_again(
-    trucks: tuple[Truck, Truck], stick: Path
-) -> None:
+def test_nothing_is_written_or_received_twice(trucks: tuple[Truck, Truck], stick: Path) -> None:
     one, other = trucks
     job = one.begin("12 Elm Street")
     sent = through(one, stick).sent
     assert through(other, stick).received == sent
     assert through(other, stick) == through(one, stick) == ExchangeReport(0, 0, 0, 0, 0)
-    one.press(job, "62")
+    one.enter_static(job, "62")
     assert through(one, stick).sent == 1
     assert through(other, stick).received == 1
     assert len(list((stick / NAME).glob("*.gz"))) == 2
 
 
-def test_a_third_truck_gets_all_from_a_stick_that_one_truck_wrote(
+def test_a_third_truck_receives_all_from_a_stick_that_one_truck_wrote(
     trucks: tuple[Truck, Truck], stick: Path, tmp_path: Path
 ) -> None:
     one, other = trucks
@@ -92,10 +90,10 @@ def test_a_third_truck_gets_all_from_a_stick_that_one_truck_wrote(
     through(other, second)
     third = Truck(tmp_path, "EF")
     through(third, second)
-    assert third.told() == one.told()
+    assert third.exported() == one.exported()
 
 
-def test_a_wiped_stick_is_filled_again(trucks: tuple[Truck, Truck], stick: Path) -> None:
+def test_an_emptied_stick_is_written_again(trucks: tuple[Truck, Truck], stick: Path) -> None:
     one, other = trucks
     one.begin("12 Elm Street")
     sent = through(one, stick).sent
@@ -143,14 +141,14 @@ def test_an_attached_file_that_was_changed_is_refused(
 
 
 @pytest.mark.parametrize("harm", ["cut", "flipped", "renamed", "empty"])
-def test_a_file_that_was_harmed_is_refused_and_the_others_taken(
+def test_a_damaged_bundle_is_refused_and_the_others_received(
     trucks: tuple[Truck, Truck], stick: Path, harm: str
 ) -> None:
     one, other = trucks
     job = one.begin("12 Elm Street")
     through(one, stick)
     (first,) = (stick / NAME).glob("*.gz")
-    one.press(job, "62")
+    one.enter_static(job, "62")
     through(one, stick)
     whole = first.read_bytes()
     if harm == "cut":
@@ -169,7 +167,7 @@ def test_a_file_that_was_harmed_is_refused_and_the_others_taken(
             broken.unlink()
     first.write_bytes(whole)
     assert through(other, stick).refused == ()
-    assert other.told() == one.told()
+    assert other.exported() == one.exported()
 
 
 def test_other_files_in_the_folder_are_left_alone(trucks: tuple[Truck, Truck], stick: Path) -> None:
@@ -195,21 +193,21 @@ def test_the_book_is_backed_up_before_the_first_exchange_of_a_day(
         assert [copy.stem.endswith("before-exchange") for copy in backups(other.path)] == [True]
 
 
-def test_a_restored_book_goes_on_under_a_new_origin_and_gets_its_own_entries_back(
+def test_a_restored_book_starts_an_origin_and_receives_its_own_entries_again(
     trucks: tuple[Truck, Truck], stick: Path
 ) -> None:
     one, other = trucks
     job = one.begin("12 Elm Street")
     early = one.path.read_bytes()
-    one.press(job, "62")
+    one.enter_static(job, "62")
     through(one, stick)
     one.path.write_bytes(early)
-    one.press(job, "65")
+    one.enter_static(job, "65")
     with one.open() as book:
         assert book.count_undoable(job) == 4
     for truck in (one, other, one):
         through(truck, stick)
-    assert one.told() == other.told()
+    assert one.exported() == other.exported()
     with one.open_job(job) as open_job:
         flags = [flag.sentence for flag in open_job.findings if flag.code == "two versions"]
     assert "62 psi" in flags[0]
@@ -217,7 +215,7 @@ def test_a_restored_book_goes_on_under_a_new_origin_and_gets_its_own_entries_bac
     assert verify(one.path).wrong == ()
 
 
-def test_a_book_copied_with_its_machine_is_told_apart_when_they_meet(
+def test_a_book_copied_with_its_machine_starts_an_origin_when_they_exchange(
     tmp_path: Path, stick: Path
 ) -> None:
     one = Truck(tmp_path, "AB")
@@ -225,12 +223,12 @@ def test_a_book_copied_with_its_machine_is_told_apart_when_they_meet(
     shutil.copytree(tmp_path / "AB", tmp_path / "copy")
     copy = Truck.__new__(Truck)
     copy.path, copy.who = tmp_path / "copy" / "book.sqlite", "AB"
-    copy._state = tmp_path / "copy" / "state"
-    one.press(job, "62")
-    copy.press(job, "65")
+    copy.state = tmp_path / "copy" / "state"
+    one.enter_static(job, "62")
+    copy.enter_static(job, "65")
     for truck in (one, copy, one, copy, one):
         through(truck, stick)
-    assert one.told() == copy.told()
+    assert one.exported() == copy.exported()
     with one.open() as book, pytest.MonkeyPatch.context():
         origin = book.origin
     with copy.open() as book:
@@ -256,7 +254,7 @@ def test_the_command_says_what_came_and_went(trucks: tuple[Truck, Truck], stick:
     assert "Traceback" not in run.output
 
 
-def test_a_stick_that_takes_nothing_is_one_sentence(
+def test_a_full_stick_is_one_sentence(
     trucks: tuple[Truck, Truck], stick: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     one, _ = trucks
@@ -278,7 +276,7 @@ def test_an_exchange_that_is_killed_goes_on_where_it_was(
     one, other = trucks
     job = one.begin("12 Elm Street")
     for psi in range(61, 66):
-        one.press(job, str(psi))
+        one.enter_static(job, str(psi))
         through(one, stick)
     mine = other.begin("3 Alder Lane")
     for step in steps:
@@ -290,5 +288,5 @@ def test_an_exchange_that_is_killed_goes_on_where_it_was(
             entering.enter_text(open_job, CellRef("job", mine, "customer"), f"C {step}")
     for truck in (other, one, other):
         through(truck, stick)
-    assert one.told() == other.told()
+    assert one.exported() == other.exported()
     assert verify(other.path).wrong == ()

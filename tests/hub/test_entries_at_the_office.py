@@ -1,4 +1,4 @@
-"""The server checks by itself that an entry is what was sealed, exactly as a laptop does."""
+"""The office's server checks an entry exactly as a laptop does."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ from fieldbook.store.office.limits import fits_office
 from fieldbook.store.office.office_tables import HOSTILE
 from fieldbook.store.office.push import insert_entries
 
-Line = psycopg.Connection[Any]
+Connection = psycopg.Connection[Any]
 TRICKY = st.sampled_from(
     [
         "",
@@ -94,19 +94,19 @@ ENTRY = st.builds(
 
 
 @pytest.fixture(scope="module")
-def line(office: Office) -> Iterator[Line]:
+def connection(office: Office) -> Iterator[Connection]:
     with psycopg.connect(office.url, autocommit=True) as opened:
         yield opened
 
 
-def accepted(line: Line, one: Entry) -> bool:
+def office_accepts(connection: Connection, one: Entry) -> bool:
     try:
-        return insert_entries(line, [one]).count <= 1
+        return insert_entries(connection, [one]).count <= 1
     except (psycopg.IntegrityError, psycopg.DataError, psycopg.OperationalError):
         return False
 
 
-def taken_by_laptops(one: Entry) -> bool:
+def laptops_accept(one: Entry) -> bool:
     try:
         return from_dict({**as_dict(one), "parents": list(one.parents)}) == one
     except EntryError:
@@ -116,43 +116,45 @@ def taken_by_laptops(one: Entry) -> bool:
 @examples(300, [HealthCheck.function_scoped_fixture])
 @given(one=ENTRY)
 @example(one=entry(value='{"a":[1],"a":1,"job_id":"j"}'))
-def test_the_office_takes_what_laptops_take_and_nothing_else(line: Line, one: Entry) -> None:
-    there = accepted(line, one)
+def test_the_office_accepts_what_laptops_accept_and_nothing_else(
+    connection: Connection, one: Entry
+) -> None:
+    there = office_accepts(connection, one)
     if there:
-        assert taken_by_laptops(one)
-    elif taken_by_laptops(one):
+        assert laptops_accept(one)
+    elif laptops_accept(one):
         assert not fits_office(one)
 
 
-def test_a_hostile_character_is_the_same_there_as_here(line: Line) -> None:
+def test_a_hostile_character_is_the_same_there_as_here(connection: Connection) -> None:
     query = "SELECT c FROM generate_series(1, %s) c WHERE c NOT BETWEEN %s AND %s AND chr(c) ~ %s"
-    found = line.execute(query, (0x10FFFF, 0xD800, 0xDFFF, HOSTILE)).fetchall()
+    found = connection.execute(query, (0x10FFFF, 0xD800, 0xDFFF, HOSTILE)).fetchall()
     here = [c for c in range(1, 0x110000) if not 0xD800 <= c <= 0xDFFF and is_hostile(chr(c))]
     assert [row[0] for row in found] == here
 
 
 @examples(200, [HealthCheck.function_scoped_fixture])
 @given(texts=st.lists(CLEAN, min_size=6, max_size=6), parents=st.lists(CLEAN, max_size=3))
-def test_the_hash_is_python_s_whatever_the_text(
-    line: Line, texts: list[str], parents: list[str]
+def test_the_office_computes_the_hash_that_python_does(
+    connection: Connection, texts: list[str], parents: list[str]
 ) -> None:
     names = ("origin", "prev", "who", "what", "act", "target")
     one = entry(**dict(zip(names, texts, strict=True)), parents=tuple(parents))
-    told = [getattr(one, name) for name in as_dict(one) if name != "id"]
-    told = [list(part) if isinstance(part, tuple) else part for part in told]
+    values = [getattr(one, name) for name in as_dict(one) if name != "id"]
+    values = [list(part) if isinstance(part, tuple) else part for part in values]
     marks = ", ".join(
         "%s::text[]" if isinstance(part, list) else "%s::bigint" if type(part) is int else "%s"
-        for part in told
+        for part in values
     )
-    found = line.execute(f"SELECT fieldbook.sealed_id({marks})".encode(), told).fetchone()
+    found = connection.execute(f"SELECT fieldbook.sealed_id({marks})".encode(), values).fetchone()
     assert found == (one.id,)
 
 
 @pytest.mark.parametrize(
     "parents", ["ARRAY['a', NULL]", "ARRAY[['a'], ['b']]", "'[0:1]={a,b}'::text[]"]
 )
-def test_parents_of_another_shape_are_refused_or_read_as_they_were_sealed(
-    line: Line, parents: str
+def test_parents_of_another_shape_are_refused_or_read_as_a_list(
+    connection: Connection, parents: str
 ) -> None:
     whole = entry(
         origin=parents, op="name", parents=("a", "b") if "NULL" not in parents else ("a",)
@@ -163,9 +165,9 @@ def test_parents_of_another_shape_are_refused_or_read_as_they_were_sealed(
     query = f"INSERT INTO fieldbook.entry ({', '.join(names)}) VALUES ({', '.join(marks)})"
     values = [part for name, part in held.items() if name != "parents"]
     if "=" in parents:
-        line.execute(query.encode(), values)
+        connection.execute(query.encode(), values)
         query = "SELECT parents FROM fieldbook.entry WHERE id = %s"
-        assert line.execute(query, (whole.id,)).fetchone() == (["a", "b"],)
+        assert connection.execute(query, (whole.id,)).fetchone() == (["a", "b"],)
     else:
         with pytest.raises(psycopg.errors.CheckViolation, match="plain_parents"):
-            line.execute(query.encode(), values)
+            connection.execute(query.encode(), values)

@@ -1,4 +1,4 @@
-"""Laptops meet at the office: everything gets everywhere, in whatever order it comes."""
+"""Laptops exchange through the office: all come to hold all entries, in whatever order."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from an_office import Office
 from made_entries import entry
-from office_trucks import Truck
+from office_trucks import OfficeTruck
 
 from fieldbook.store.lifecycle.verify import verify
 from fieldbook.store.office.setup import let_send
@@ -24,12 +24,13 @@ def office(server: str) -> Iterator[Office]:
     made.drop()
 
 
-def at_the_office(office: Office) -> set[object]:
+def ids_at(office: Office) -> set[object]:
+    """The ids of the entries that the office holds."""
     return {row[0] for row in office.ask("SELECT id FROM fieldbook.entry")}
 
 
-def test_two_laptops_meet(office: Office, tmp_path: Path) -> None:
-    one, two = Truck(office, tmp_path, "AB"), Truck(office, tmp_path, "CD")
+def test_two_laptops_come_to_hold_the_same(office: Office, tmp_path: Path) -> None:
+    one, two = OfficeTruck(office, tmp_path, "AB"), OfficeTruck(office, tmp_path, "CD")
     elm, oak = one.add("12 Elm Street", 3), two.add("9 Oak Street", 2)
     first = one.exchange()
     assert (first.sent, first.received, first.waiting) == (len(one.ids()), 0, 0)
@@ -45,18 +46,18 @@ def test_two_laptops_meet(office: Office, tmp_path: Path) -> None:
     two.enter(oak, "C")
     for truck in (one, two, one):
         truck.exchange()
-    assert one.ids() == two.ids() == at_the_office(office)
+    assert one.ids() == two.ids() == ids_at(office)
     with one.open_job(elm) as here, two.open_job(elm) as there:
         assert [len(conflict.versions) for conflict in here.job.conflicts] == [2]
         assert here.job.conflicts == there.job.conflicts
 
 
-def test_what_waits_for_another_laptop_is_told_and_comes_right(
+def test_an_entry_waits_until_another_laptop_sends_its_parents(
     office: Office, tmp_path: Path
 ) -> None:
-    one, two, three = (Truck(office, tmp_path, by) for by in ("AB", "CD", "EF"))
+    one, two, three = (OfficeTruck(office, tmp_path, by) for by in ("AB", "CD", "EF"))
     job_id = one.add("12 Elm Street", 2)
-    with two.book() as book:
+    with two.open() as book:
         book.receive(one.entries(), "a folder")
     two.enter(job_id, "X")
     assert (two.exchange().sent, three.exchange().waiting, three.jobs()) == (1, 1, [])
@@ -67,14 +68,14 @@ def test_what_waits_for_another_laptop_is_told_and_comes_right(
 
 
 @pytest.mark.parametrize("same_name", [True, False])
-def test_a_copied_disk_writes_on_and_both_meet(
+def test_a_copied_laptop_and_its_original_exchange(
     office: Office, tmp_path: Path, same_name: bool
 ) -> None:
-    one = Truck(office, tmp_path, "AB")
+    one = OfficeTruck(office, tmp_path, "AB")
     job_id = one.add("12 Elm Street", 2)
     one.exchange()
-    two = Truck(office, tmp_path, "CD", one.url if same_name else "")
-    one.copied_to(two)
+    two = OfficeTruck(office, tmp_path, "CD", one.url if same_name else "")
+    one.copy_to(two)
     for number in range(3):
         one.enter(job_id, f"one {number}")
         two.enter(job_id, f"two {number}")
@@ -87,38 +88,40 @@ def test_a_copied_disk_writes_on_and_both_meet(
         let_send(office.url, origin, two.url.split("//")[1].split(":")[0])
         two.exchange()
     for truck in (one, two, one, two):
-        truck.enter(job_id, f"{truck.by} afterwards")
+        truck.enter(job_id, f"{truck.who} afterwards")
         truck.exchange()
     assert one.exchange().sent == 0
     assert two.exchange().notes == ()
-    assert one.ids() == two.ids() == at_the_office(office)
+    assert one.ids() == two.ids() == ids_at(office)
     assert one.jobs() == two.jobs()
 
 
 @pytest.mark.parametrize("lost", ["n > 4", "n % 3 = 1", "n > 0"])
-def test_a_restored_office_is_filled_again(office: Office, tmp_path: Path, lost: str) -> None:
-    one, two = Truck(office, tmp_path, "AB"), Truck(office, tmp_path, "CD")
+def test_a_restored_office_receives_again_what_it_lost(
+    office: Office, tmp_path: Path, lost: str
+) -> None:
+    one, two = OfficeTruck(office, tmp_path, "AB"), OfficeTruck(office, tmp_path, "CD")
     elm = one.add("12 Elm Street", 3)
     two.add("9 Oak Street", 3)
     for truck in (one, two, one):
         truck.exchange()
-    all_ids = at_the_office(office)
+    all_ids = ids_at(office)
     office.ask("SET session_replication_role = replica; DELETE FROM fieldbook.entry WHERE " + lost)
-    assert at_the_office(office) < all_ids
+    assert ids_at(office) < all_ids
     two.enter(elm, "meanwhile")
     for truck in (two, one):
         truck.exchange()
-    assert at_the_office(office) == all_ids | two.ids()
+    assert ids_at(office) == all_ids | two.ids()
     assert one.exchange().sent == 0
-    three = Truck(office, tmp_path, "EF")
+    three = OfficeTruck(office, tmp_path, "EF")
     three.exchange()
     assert three.jobs() == one.jobs() == two.jobs()
     shown = office.ask("SELECT customer FROM office.job ORDER BY customer")
     assert shown == [("CD 2",), ("meanwhile",)]
 
 
-def test_a_book_gets_back_what_it_lost(office: Office, tmp_path: Path) -> None:
-    one = Truck(office, tmp_path, "AB")
+def test_a_restored_book_receives_again_what_it_lost(office: Office, tmp_path: Path) -> None:
+    one = OfficeTruck(office, tmp_path, "AB")
     job_id = one.add("12 Elm Street", 2)
     one.exchange()
     old = tmp_path / "old.sqlite"
@@ -129,18 +132,16 @@ def test_a_book_gets_back_what_it_lost(office: Office, tmp_path: Path) -> None:
     shutil.copy(old, one.path)
     assert one.exchange().received == 1
     assert (one.jobs(), one.ids()) == (before, ids)
-    again = Truck(office, tmp_path, "GH", one.url)
+    again = OfficeTruck(office, tmp_path, "GH", one.url)
     rebuild(one.path, again.path)
     assert (again.exchange().sent, again.ids()) == (0, ids)
-    empty = Truck(office, tmp_path, "IJ", one.url)
+    empty = OfficeTruck(office, tmp_path, "IJ", one.url)
     assert empty.exchange().received == len(ids)
     assert empty.jobs() == before
 
 
-def test_an_entry_that_no_laptop_sealed_is_refused_with_all_of_its_chunk(
-    office: Office, tmp_path: Path
-) -> None:
-    one, two = Truck(office, tmp_path, "AB"), Truck(office, tmp_path, "CD")
+def test_an_altered_entry_is_refused_with_all_of_its_batch(office: Office, tmp_path: Path) -> None:
+    one, two = OfficeTruck(office, tmp_path, "AB"), OfficeTruck(office, tmp_path, "CD")
     one.add("12 Elm Street", 2)
     one.exchange()
     two.exchange()
@@ -157,10 +158,12 @@ def test_an_entry_that_no_laptop_sealed_is_refused_with_all_of_its_chunk(
     assert two.ids() == before
 
 
-def test_what_a_database_can_t_hold_stays_and_is_told(office: Office, tmp_path: Path) -> None:
-    one = Truck(office, tmp_path, "AB")
+def test_an_entry_that_the_database_cannot_hold_stays_and_is_reported(
+    office: Office, tmp_path: Path
+) -> None:
+    one = OfficeTruck(office, tmp_path, "AB")
     one.add("12 Elm Street")
-    with one.book() as book:
+    with one.open() as book:
         own = book.origin
         book.receive([entry(origin=own, seq=90, who="A\0B", op="name", value='"x"')], "a folder")
     found = one.exchange()
@@ -169,16 +172,16 @@ def test_what_a_database_can_t_hold_stays_and_is_told(office: Office, tmp_path: 
 
 
 def test_an_unknown_table_and_column_are_kept(office: Office, tmp_path: Path) -> None:
-    one = Truck(office, tmp_path, "AB")
-    told = [
+    one = OfficeTruck(office, tmp_path, "AB")
+    entries = [
         entry(origin="x", table="job", row_id="j", value='{"address":"12 Elm","later":1}'),
         entry(origin="x", seq=2, table="later", row_id="l", value='{"job_id":"j","a":2}'),
     ]
-    with one.book() as book:
+    with one.open() as book:
         book.adopt_origins(["x"])
-        book.receive(told, "a folder")
+        book.receive(entries, "a folder")
     assert one.exchange().sent == 2
     assert office.ask('SELECT cells FROM fieldbook.row WHERE "table" = %s', "later")
-    two = Truck(office, tmp_path, "CD")
+    two = OfficeTruck(office, tmp_path, "CD")
     two.exchange()
     assert two.ids() == one.ids()

@@ -9,7 +9,7 @@ from pathlib import Path
 import psycopg
 import pytest
 from an_office import Office
-from office_trucks import Truck
+from office_trucks import OfficeTruck
 from psycopg import errors
 
 from fieldbook.actions.files.attach import attach
@@ -17,15 +17,15 @@ from fieldbook.actions.files.attached_files import attached_path
 from fieldbook.store.office.files import _ADD, _ADD_PART
 from fieldbook.store.office.office_tables import PART_BYTES
 
-Trucks = tuple[Truck, Truck]
+Trucks = tuple[OfficeTruck, OfficeTruck]
 
 
 @pytest.fixture
 def trucks(office: Office, tmp_path: Path) -> Trucks:
-    return Truck(office, tmp_path, "AB"), Truck(office, tmp_path, "CD")
+    return OfficeTruck(office, tmp_path, "AB"), OfficeTruck(office, tmp_path, "CD")
 
 
-def attached(truck: Truck, folder: Path, content: bytes) -> str:
+def attached(truck: OfficeTruck, folder: Path, content: bytes) -> str:
     """Attach a file to a new property; its hash."""
     file = folder / "photo.bin"
     file.write_bytes(content)
@@ -50,16 +50,16 @@ def test_a_file_arrives_as_it_was(trucks: Trucks, tmp_path: Path, size: int) -> 
         assert (again.files_sent, again.files_received) == (0, 0)
 
 
-def test_a_file_goes_on_where_a_broken_line_left_it(
+def test_a_file_goes_on_where_the_connection_broke(
     office: Office, trucks: Trucks, tmp_path: Path
 ) -> None:
     one, two = trucks
     content = os.urandom(3 * PART_BYTES + 5)
     sha256 = attached(one, tmp_path, content)
-    with psycopg.connect(one.url, autocommit=True) as line:
+    with psycopg.connect(one.url, autocommit=True) as connection:
         for number in (0, 1):
             part = content[number * PART_BYTES : (number + 1) * PART_BYTES]
-            line.execute(_ADD_PART, (sha256, number, part))
+            connection.execute(_ADD_PART, (sha256, number, part))
     assert one.exchange().files_sent == 1
     begun = attached_path(two.path, sha256)
     begun = begun.with_name(f"{begun.name}.office.part")
@@ -69,7 +69,7 @@ def test_a_file_goes_on_where_a_broken_line_left_it(
     assert attached_path(two.path, sha256).read_bytes() == content
 
 
-def test_what_is_begun_wrongly_or_altered_is_told_and_left(
+def test_a_changed_file_is_refused_and_reported(
     office: Office, trucks: Trucks, tmp_path: Path
 ) -> None:
     one, two = trucks
@@ -89,16 +89,16 @@ def test_what_is_begun_wrongly_or_altered_is_told_and_left(
     assert two.exchange().files_received == 1
 
 
-def test_nobody_puts_another_content_under_a_hash(
+def test_the_office_refuses_content_that_does_not_have_the_hash(
     office: Office, trucks: Trucks, tmp_path: Path
 ) -> None:
     one, two = trucks
     content = os.urandom(20)
     sha256 = attached(one, tmp_path, content)
-    with psycopg.connect(two.url, autocommit=True) as line:
-        line.execute(_ADD_PART, (sha256, 0, b"y" * 20))
+    with psycopg.connect(two.url, autocommit=True) as connection:
+        connection.execute(_ADD_PART, (sha256, 0, b"y" * 20))
         with pytest.raises(errors.CheckViolation, match="are not that file"):
-            line.execute(_ADD, (sha256, 20))
+            connection.execute(_ADD, (sha256, 20))
     assert one.exchange().files_sent == 1
 
 

@@ -1,4 +1,4 @@
-"""What a laptop may do at the office, and what nobody may: tried with raw SQL."""
+"""What a laptop may do at the office, and what nobody may, tried with SQL of its own."""
 
 from __future__ import annotations
 
@@ -31,8 +31,8 @@ def laptops(office: Office) -> tuple[str, str]:
     claim(office, one, "one")
     claim(office, two, "two")
     for url, origin in ((one, "one"), (two, "two")):
-        with connect_office(url) as line:
-            insert_entries(line, [an_entry(origin)])
+        with connect_office(url) as connection:
+            insert_entries(connection, [an_entry(origin)])
     return one, two
 
 
@@ -41,14 +41,14 @@ def test_a_laptop_reads_everything_and_adds_only_its_own(
 ) -> None:
     one, _ = laptops
     assert len(office.ask("SELECT id FROM fieldbook.entry", url=one)) == 2
-    with psycopg.connect(one, autocommit=True) as line:
+    with psycopg.connect(one, autocommit=True) as connection:
         for origin in ("two", "unclaimed"):
             with pytest.raises(errors.InsufficientPrivilege, match="row-level security"):
-                insert_entries(line, [an_entry(origin, 2)])
-        line.execute("SET ROLE fieldbook_laptop")
+                insert_entries(connection, [an_entry(origin, 2)])
+        connection.execute("SET ROLE fieldbook_laptop")
         with pytest.raises(errors.InsufficientPrivilege, match="row-level security"):
-            insert_entries(line, [an_entry("two", 3)])
-        assert insert_entries(line, [an_entry("one", 2)]).count == 1
+            insert_entries(connection, [an_entry("two", 3)])
+        assert insert_entries(connection, [an_entry("one", 2)]).count == 1
 
 
 @pytest.mark.parametrize(
@@ -97,9 +97,9 @@ def test_an_origin_belongs_to_who_claimed_it_first(
 
 def test_the_reader_reads_the_views_and_nothing_else(office: Office) -> None:
     name = f"reader_{office.name}"
-    with psycopg.connect(office.url, autocommit=True) as line:
+    with psycopg.connect(office.url, autocommit=True) as connection:
         role = sql.Identifier(name)
-        line.execute(
+        connection.execute(
             sql.SQL("CREATE ROLE {} LOGIN PASSWORD 'w' IN ROLE fieldbook_office").format(role)
         )
     url = laptop_url(office.url, name, "w")
@@ -108,8 +108,8 @@ def test_the_reader_reads_the_views_and_nothing_else(office: Office) -> None:
     for statement in ("SELECT * FROM fieldbook.entry", "DELETE FROM office.job"):
         with pytest.raises(errors.InsufficientPrivilege):
             office.ask(statement, url=url)
-    with psycopg.connect(office.url, autocommit=True) as line:
-        line.execute(sql.SQL("DROP OWNED BY {}; DROP ROLE {}").format(role, role))
+    with psycopg.connect(office.url, autocommit=True) as connection:
+        connection.execute(sql.SQL("DROP OWNED BY {}; DROP ROLE {}").format(role, role))
 
 
 @pytest.mark.parametrize(
@@ -122,14 +122,14 @@ def test_the_reader_reads_the_views_and_nothing_else(office: Office) -> None:
         "UPDATE fieldbook.file_part SET no = 1",
     ],
 )
-def test_nor_does_the_owner_change_what_came(
+def test_the_owner_cannot_change_an_entry_either(
     office: Office, laptops: tuple[str, str], statement: str
 ) -> None:
     with pytest.raises(errors.InsufficientPrivilege, match="is never changed or deleted"):
         office.ask(statement)
 
 
-def test_what_is_not_as_it_was_sealed_is_refused_from_the_owner_too(office: Office) -> None:
+def test_an_entry_with_a_wrong_id_is_refused_from_the_owner_too(office: Office) -> None:
     with pytest.raises(errors.CheckViolation, match="as_it_was_sealed"):
         office.ask(
             "INSERT INTO fieldbook.entry (id, origin, seq, prev, clock, wall, who, act, kind, "
@@ -160,7 +160,7 @@ def dump(office: Office) -> str:
     return "\n".join(line for line in ran.stdout.splitlines() if "restrict" not in line)
 
 
-def test_made_again_nothing_changes(office: Office) -> None:
+def test_making_the_hub_again_changes_nothing(office: Office) -> None:
     before = dump(office), office.ask("SELECT * FROM fieldbook.hub")
     make_hub(office.url)
     assert (dump(office), office.ask("SELECT * FROM fieldbook.hub")) == before
@@ -186,14 +186,15 @@ def test_a_new_column_is_added_to_its_view_and_a_newer_view_stays(office: Office
 
 
 @pytest.mark.parametrize(
-    "name", ["", "Truck", 'a"; DROP ROLE x', "fieldbook_laptop", "pg_monitor", "public", "a" * 41]
+    "name",
+    ["", "Truck", 'a"; DROP ROLE x', "fieldbook_laptop", "pg_monitor", "public", "a" * 41],
 )
 def test_a_laptop_s_name_is_plain(office: Office, name: str) -> None:
     with pytest.raises(BookError, match="small letters"):
         add_laptop(office.url, name)
 
 
-def test_a_laptop_is_keyed_anew_removed_and_another_sends_for_it(office: Office) -> None:
+def test_a_laptop_gets_a_new_password_is_removed_and_another_sends_for_it(office: Office) -> None:
     name = f"truck-{office.name[-6:]}"
     old = office.laptop(name)
     claim(office, old, "mine")
@@ -201,16 +202,16 @@ def test_a_laptop_is_keyed_anew_removed_and_another_sends_for_it(office: Office)
     assert office.ask("SELECT session_user", url=new) == [(name,)]
     with pytest.raises(BookError, match="does not let this laptop in"), connect_office(old):
         pass
-    with psycopg.connect(new, autocommit=True) as line:
+    with psycopg.connect(new, autocommit=True) as connection:
         remove_laptop(office.url, name)
         with pytest.raises(psycopg.OperationalError):
-            line.execute("SELECT 1")
+            connection.execute("SELECT 1")
     with pytest.raises(BookError, match="does not let this laptop in"), connect_office(new):
         pass
     other = office.laptop(f"{name}b")
     let_send(office.url, "mine", f"{name}b")
-    with connect_office(other) as line:
-        assert insert_entries(line, [an_entry("mine")]).count == 1
+    with connect_office(other) as connection:
+        assert insert_entries(connection, [an_entry("mine")]).count == 1
     with pytest.raises(BookError, match="No laptop has that origin"):
         let_send(office.url, "nobody's", name)
     for act in (remove_laptop, lambda url, who: let_send(url, "mine", who)):
@@ -219,7 +220,7 @@ def test_a_laptop_is_keyed_anew_removed_and_another_sends_for_it(office: Office)
     assert office.ask("SELECT session_user", url=office.laptop(name)) == [(name,)]
 
 
-def test_a_role_that_is_there_for_something_else_is_left_alone(office: Office) -> None:
+def test_a_role_of_somebody_else_is_left_alone(office: Office) -> None:
     name = f"clerk_{office.name[-6:]}"
     office.ask(f"CREATE ROLE {name}")
     with pytest.raises(BookError, match=r"has a role .* already"):
@@ -227,15 +228,15 @@ def test_a_role_that_is_there_for_something_else_is_left_alone(office: Office) -
     office.ask(f"DROP ROLE {name}")
 
 
-def test_whoever_keeps_it_need_be_no_superuser(server: str) -> None:
+def test_the_keeper_need_not_be_a_superuser(server: str) -> None:
     keeper = f"keeper_{Office.new_name()}"
     office = Office(server, keeper=keeper)
     try:
         url = office.laptop()
         claim(office, url, "o")
-        with connect_office(url) as line:
+        with connect_office(url) as connection:
             job = entry(table="job", row_id="j", value='{"address":"12 Elm Street"}')
-            assert insert_entries(line, [job]).count == 1
+            assert insert_entries(connection, [job]).count == 1
         assert office.ask("SELECT id, address FROM office.job") == [("j", "12 Elm Street")]
         with pytest.raises(errors.InsufficientPrivilege, match="is never changed or deleted"):
             office.ask("DELETE FROM fieldbook.entry")

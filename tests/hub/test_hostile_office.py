@@ -1,4 +1,4 @@
-"""An office that lies gets nowhere: one sentence, and the book is as it was."""
+"""An office that sends false answers: one sentence, and the book stays as it was."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from an_office import Office
-from office_trucks import Truck
+from office_trucks import OfficeTruck
 
 from fieldbook.store.errors import BookError
 from fieldbook.store.lifecycle.verify import verify
@@ -22,8 +22,8 @@ def office(server: str) -> Iterator[Office]:
     made.drop()
 
 
-def lying(office: Office, table: str, select: str) -> None:
-    """Put a view that lies in the place of a table."""
+def falsify(office: Office, table: str, select: str) -> None:
+    """Replace a table by a view that answers falsely."""
     office.ask(
         f"ALTER TABLE fieldbook.{table} RENAME TO true_{table};"
         f"CREATE VIEW fieldbook.{table} AS {select};"
@@ -31,9 +31,9 @@ def lying(office: Office, table: str, select: str) -> None:
     )
 
 
-def _lie(column: str, told: str) -> str:
-    """Entries of which a column is told otherwise."""
-    listed = ENTRY_COLUMNS.replace(f'"{column}"', f"{told} AS {column}")
+def _false(column: str, answer: str) -> str:
+    """Entries with a false value in one column."""
+    listed = ENTRY_COLUMNS.replace(f'"{column}"', f"{answer} AS {column}")
     return f"SELECT n, {listed} FROM fieldbook.true_entry"
 
 
@@ -44,22 +44,22 @@ def _lie(column: str, told: str) -> str:
         ("entry", f"SELECT 2::bigint AS n, {ENTRY_COLUMNS} FROM fieldbook.true_entry"),
         ("entry", f"SELECT -n AS n, {ENTRY_COLUMNS} FROM fieldbook.true_entry"),
         ("entry", f"SELECT NULL::bigint AS n, {ENTRY_COLUMNS} FROM fieldbook.true_entry"),
-        ("entry", _lie("who", "NULL::text")),
-        ("entry", _lie("who", "7")),
-        ("entry", _lie("seq", "-seq")),
+        ("entry", _false("who", "NULL::text")),
+        ("entry", _false("who", "7")),
+        ("entry", _false("seq", "-seq")),
         ("hub", "SELECT id, layout::text FROM fieldbook.true_hub"),
         ("hub", "SELECT id, 2 AS layout FROM fieldbook.true_hub"),
         ("hub", "SELECT id, layout FROM fieldbook.true_hub WHERE false"),
         ("laptop_origin", "SELECT origin FROM fieldbook.true_laptop_origin"),
     ],
 )
-def test_nothing_comes_from_an_office_that_lies(
+def test_nothing_is_received_from_an_office_that_answers_falsely(
     office: Office, tmp_path: Path, table: str, select: str
 ) -> None:
-    one, two = Truck(office, tmp_path, "AB"), Truck(office, tmp_path, "CD")
+    one, two = OfficeTruck(office, tmp_path, "AB"), OfficeTruck(office, tmp_path, "CD")
     one.add("12 Elm Street", 3)
     one.exchange()
-    lying(office, table, select)
+    falsify(office, table, select)
     two.add("9 Oak Street")
     before = two.ids()
     said = ""

@@ -1,4 +1,4 @@
-"""A line that breaks at any moment loses nothing, and an exchange goes on where it was."""
+"""A connection that breaks at any moment loses nothing; the exchange goes on where it was."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ import pytest
 from an_office import Office
 from child_programs import command, exchange_in_small_parts
 from examples import few_or_many
-from office_trucks import Truck
+from office_trucks import OfficeTruck
 
 from fieldbook.actions.exchange.office import exchange_with_office
 from fieldbook.store.book import Book
@@ -23,26 +23,28 @@ from fieldbook.store.office.connection import tls_warning
 
 SMALL = ((3, 4), (3, 4), (3, 4))
 
+Trucks = tuple[OfficeTruck, OfficeTruck]
+
 
 @pytest.fixture
-def trucks(office: Office, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> tuple[Truck, Truck]:
-    """One that has much to send, and one that has much to send and to take."""
+def trucks(office: Office, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Trucks:
+    """Two laptops with many entries to exchange, a few in each batch."""
     monkeypatch.setattr("fieldbook.store.office.office_exchange._BATCHES", SMALL)
     monkeypatch.setattr("fieldbook.store.office.office_exchange._PAUSE_S", 0.0)
-    one, two = Truck(office, tmp_path, "AB"), Truck(office, tmp_path, "CD")
+    one, two = OfficeTruck(office, tmp_path, "AB"), OfficeTruck(office, tmp_path, "CD")
     one.add("12 Elm Street", 20)
     two.add("9 Oak Street", 20)
     return one, two
 
 
-def cut(office: Office, truck: Truck) -> None:
-    """Kill what serves a laptop."""
+def cut(office: Office, truck: OfficeTruck) -> None:
+    """Break a laptop's connection at the server."""
     name = truck.url.split("//")[1].split(":")[0]
     office.ask("SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE usename = %s", name)
 
 
-def test_a_line_cut_again_and_again_gets_everything_through(
-    office: Office, trucks: tuple[Truck, Truck]
+def test_an_exchange_is_completed_over_connections_that_keep_breaking(
+    office: Office, trucks: Trucks
 ) -> None:
     one, two = trucks
     cuts = 0
@@ -62,8 +64,8 @@ def test_a_line_cut_again_and_again_gets_everything_through(
     assert (one.exchange().sent, two.exchange().received) == (0, 0)
 
 
-def test_a_line_that_brings_nothing_is_given_up_and_nothing_is_lost(
-    office: Office, trucks: tuple[Truck, Truck], monkeypatch: pytest.MonkeyPatch
+def test_connections_that_bring_nothing_are_given_up_and_nothing_is_lost(
+    office: Office, trucks: Trucks, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     one, two = trucks
 
@@ -73,18 +75,16 @@ def test_a_line_that_brings_nothing_is_given_up_and_nothing_is_lost(
 
     with monkeypatch.context() as patch:
         patch.setattr("fieldbook.store.office.office_exchange._identify_hub", cut_at_once)
-        with pytest.raises(BookError, match=r"can't be reached \(.*\): nothing is lost") as told:
+        with pytest.raises(BookError, match=r"can't be reached \(.*\): nothing is lost") as error:
             one.exchange()
-    assert "truck" not in str(told.value)
+    assert "truck" not in str(error.value)
     for truck in (one, two, one):
         truck.exchange()
     assert one.jobs() == two.jobs()
 
 
 @few_or_many("rounds", 1, 30)
-def test_kill_9_at_any_moment_of_an_exchange(
-    office: Office, trucks: tuple[Truck, Truck], rounds: int
-) -> None:
+def test_kill_9_at_any_moment_of_an_exchange(office: Office, trucks: Trucks, rounds: int) -> None:
     one, two = trucks
     pick = random.Random(7)
     for truck in (one, two):
@@ -99,7 +99,7 @@ def test_kill_9_at_any_moment_of_an_exchange(
                 going.stdout.readline()
                 time.sleep(pick.uniform(0.0, 0.05))
                 going.send_signal(signal.SIGKILL)
-            with truck.book():
+            with truck.open():
                 pass
             assert verify(truck.path).wrong == ()
     for truck in (one, two, one):
@@ -124,13 +124,13 @@ def test_kill_9_at_any_moment_of_an_exchange(
 def test_an_office_out_of_reach_is_one_sentence_without_the_password(
     book: Book, url: str, words: str
 ) -> None:
-    with pytest.raises(BookError, match=words) as told:
+    with pytest.raises(BookError, match=words) as error:
         exchange_with_office(book, url, lambda *_: None)
-    assert "heim" not in str(told.value)
-    assert "\n" not in str(told.value)
+    assert "heim" not in str(error.value)
+    assert "\n" not in str(error.value)
 
 
-def test_a_database_that_is_no_hub_and_a_name_that_is_no_laptop(
+def test_a_database_that_is_no_hub_and_a_user_that_is_no_laptop(
     office: Office, server: str, book: Book
 ) -> None:
     with pytest.raises(BookError, match="no hub of fieldbook yet"):
@@ -155,5 +155,5 @@ def test_a_database_that_is_no_hub_and_a_name_that_is_no_laptop(
         ("postgresql://t@localhost/x?hostaddr=192.0.2.7", True),
     ],
 )
-def test_a_line_whose_certificate_is_not_checked_is_told(url: str, warns: bool) -> None:
+def test_a_connection_whose_certificate_is_not_checked_is_reported(url: str, warns: bool) -> None:
     assert bool(tls_warning(url)) == warns

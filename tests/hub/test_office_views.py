@@ -1,4 +1,4 @@
-"""The office's views show what every book shows that took everything."""
+"""The office's views show what a book with the same entries shows."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from examples import examples
 from hypothesis import given
 from hypothesis import strategies as st
 from made_entries import entry
-from office_trucks import Truck
+from office_trucks import OfficeTruck
 from psycopg import sql
 from psycopg.rows import dict_row
 from sqlmodel import SQLModel
@@ -35,11 +35,11 @@ from fieldbook.store.journal.triggers import RECORD_TABLES
 from fieldbook.store.office.push import insert_entries
 from fieldbook.store.sqlite.row_statements import select_rows
 
-Line = psycopg.Connection[Any]
+Connection = psycopg.Connection[Any]
 
 
 @pytest.fixture(scope="module")
-def line(office: Office) -> Iterator[Line]:
+def connection(office: Office) -> Iterator[Connection]:
     with psycopg.connect(office.url, autocommit=True) as opened:
         yield opened
 
@@ -54,20 +54,22 @@ def in_the_book(book: Book, job_id: str) -> dict[str, list[dict[str, Any]]]:
     return found
 
 
-def in_the_views(line: Line, job_id: str) -> dict[str, list[dict[str, Any]]]:
+def in_the_views(connection: Connection, job_id: str) -> dict[str, list[dict[str, Any]]]:
     """The same, as the office's views show it."""
     found = {}
     for name in RECORD_TABLES:
         column = "id" if name == "job" else "job_id"
         query = sql.SQL('SELECT * FROM office.{} WHERE {} = %s ORDER BY id COLLATE "C"')
         asked = query.format(sql.Identifier(name), sql.Identifier(column))
-        found[name] = line.cursor(row_factory=dict_row).execute(asked, (job_id,)).fetchall()
+        found[name] = connection.cursor(row_factory=dict_row).execute(asked, (job_id,)).fetchall()
     return found
 
 
-def test_a_whole_property_shows_as_in_the_book(office: Office, line: Line, tmp_path: Path) -> None:
-    truck = Truck(office, tmp_path, "AB")
-    with truck.book() as book:
+def test_a_whole_property_shows_as_in_the_book(
+    office: Office, connection: Connection, tmp_path: Path
+) -> None:
+    truck = OfficeTruck(office, tmp_path, "AB")
+    with truck.open() as book:
         for file in demo_files():
             import_bytes(book, file.read_bytes(), "AB")
         open_job = OpenJob(book, new_property(book, "12 Elm Street", "AB"), "AB")
@@ -83,11 +85,11 @@ def test_a_whole_property_shows_as_in_the_book(office: Office, line: Line, tmp_p
         rows.repeat_run(open_job, zone)
         rows.remove_row(open_job, "pipe_run", open_job.job.pipe_runs[0].id)
     truck.exchange()
-    with truck.book() as book:
+    with truck.open() as book:
         jobs = [one.id for one in book.jobs()]
         assert len(jobs) > 5
         for job_id in jobs:
-            assert in_the_views(line, job_id) == in_the_book(book, job_id)
+            assert in_the_views(connection, job_id) == in_the_book(book, job_id)
     columns = "SELECT count(*) FROM information_schema.columns WHERE table_schema = 'office'"
     assert office.ask(columns) > [(300,)]
 
@@ -102,7 +104,9 @@ CELLS: tuple[tuple[str, str, tuple[Any, ...]], ...] = (
 ACTS = st.lists(
     st.tuples(
         st.integers(0, 2),
-        st.sampled_from(["put", "put", "put", "add", "remove", "keep", "undo", "meet", "customer"]),
+        st.sampled_from(
+            ["put", "put", "put", "add", "remove", "keep", "undo", "receive", "customer"]
+        ),
         st.integers(0, 999),
     ),
     min_size=4,
@@ -111,7 +115,7 @@ ACTS = st.lists(
 
 
 def change(job_id: str, kind: str, pick: random.Random) -> Change:
-    """One thing that somebody might do in a property of a few rows."""
+    """A change that somebody might make in a property of a few rows."""
     table, column, values = pick.choice(CELLS)
     row_id = f"{job_id[:30]}{table}{pick.randint(0, 1)}"
     if kind == "customer":
@@ -123,20 +127,22 @@ def change(job_id: str, kind: str, pick: random.Random) -> Change:
     return Remove(table, row_id) if kind == "remove" else Keep(table, row_id)
 
 
-def act(truck: Truck, others: list[Truck], job_id: str, kind: str, pick: random.Random) -> None:
-    """Do one thing on a laptop; what is refused there is not done."""
-    heard = pick.choice(others).entries() if kind == "meet" else []
-    with truck.book() as book:
-        if kind == "meet":
-            book.receive(pick.sample(heard, pick.randint(0, len(heard))), "a folder")
+def act(
+    truck: OfficeTruck, others: list[OfficeTruck], job_id: str, kind: str, pick: random.Random
+) -> None:
+    """Do one thing on a laptop, unless the book refuses it."""
+    theirs = pick.choice(others).entries() if kind == "receive" else []
+    with truck.open() as book:
+        if kind == "receive":
+            book.receive(pick.sample(theirs, pick.randint(0, len(theirs))), "a folder")
             return
         try:
             if kind == "undo":
                 # The property itself stays.
                 if book.count_undoable(job_id) > 1:
-                    book.undo(job_id, by=truck.by)
+                    book.undo(job_id, by=truck.who)
             else:
-                book.commit(job_id, [change(job_id, kind, pick)], by=truck.by, what=kind)
+                book.commit(job_id, [change(job_id, kind, pick)], by=truck.who, what=kind)
         except (BookError, KeyError):
             return
 
@@ -145,31 +151,31 @@ def act(truck: Truck, others: list[Truck], job_id: str, kind: str, pick: random.
 @given(acts=ACTS, seed=st.integers(0, 999))
 def test_whatever_three_laptops_do_the_views_show_what_a_book_shows(
     office: Office,
-    line: Line,
+    connection: Connection,
     tmp_path_factory: pytest.TempPathFactory,
     acts: list[tuple[int, str, int]],
     seed: int,
 ) -> None:
     folder = tmp_path_factory.mktemp("trucks")
-    trucks = [Truck(office, folder, by, "none") for by in ("AB", "CD", "EF")]
-    with trucks[0].book() as book:
+    trucks = [OfficeTruck(office, folder, by, "none") for by in ("AB", "CD", "EF")]
+    with trucks[0].open() as book:
         job_id = new_property(book, f"{seed} Elm Street", "AB")
     seen = trucks[0].entries()
     for truck in trucks[1:]:
-        with truck.book() as book:
+        with truck.open() as book:
             book.receive(seen, "a folder")
     for number, kind, picked in acts:
         act(trucks[number], trucks, job_id, kind, random.Random(picked))
     entries = list({one.id: one for truck in trucks for one in truck.entries()}.values())
     random.Random(seed).shuffle(entries)
     for start in range(0, len(entries), 7):
-        insert_entries(line, entries[start : start + 7])
-    with trucks[0].book() as book:
+        insert_entries(connection, entries[start : start + 7])
+    with trucks[0].open() as book:
         book.receive(entries, "a folder")
-        assert in_the_views(line, job_id) == in_the_book(book, job_id)
+        assert in_the_views(connection, job_id) == in_the_book(book, job_id)
         query = 'SELECT "table", row_id, "column", kind FROM {} WHERE job_id = {} ORDER BY 1, 2, 3'
-        told = query.format("fieldbook.conflict", "%s")
-        there = line.execute(told.encode(), (job_id,)).fetchall()
+        of_office = query.format("fieldbook.conflict", "%s")
+        there = connection.execute(of_office.encode(), (job_id,)).fetchall()
         with book._connection.begin():
             of_book = query.format("conflict", "?")
             here = book._connection.exec_driver_sql(of_book, (job_id,)).all()
@@ -187,15 +193,15 @@ def test_whatever_three_laptops_do_the_views_show_what_a_book_shows(
         ("off_board", "2", None),
     ],
 )
-def test_a_value_that_a_column_can_t_take_is_null(
-    line: Line, column: str, value: str, shown: object
+def test_a_value_that_its_column_cannot_hold_is_null(
+    connection: Connection, column: str, value: str, shown: object
 ) -> None:
     job = uuid.uuid4().hex
     insert_entries(
-        line,
+        connection,
         [entry(table="job", row_id=job, job_id=job, value=f'{{"{column}":{value}}}')],
     )
-    assert in_the_views(line, job)["job"][0][column] == shown
+    assert in_the_views(connection, job)["job"][0][column] == shown
 
 
 @pytest.mark.parametrize(
@@ -211,26 +217,26 @@ def test_a_value_that_a_column_can_t_take_is_null(
         ("1234567890123456789", 1234567890123456789.0, None),
     ],
 )
-def test_numbers_beyond_measure_break_no_view(
-    line: Line, value: str, amount: float | None, whole: int | None
+def test_a_number_out_of_range_breaks_no_view(
+    connection: Connection, value: str, amount: float | None, whole: int | None
 ) -> None:
     job = uuid.uuid4().hex
     row = f'{{"job_id":"{job}","static_psi":{value},"number":{value}}}'
     insert_entries(
-        line,
+        connection,
         [
             entry(table="job", row_id=job, job_id=job, value="{}"),
             entry(table="supply", row_id=f"s{job}", job_id=job, value=row),
             entry(table="zone", row_id=f"z{job}", job_id=job, value=row),
         ],
     )
-    found = in_the_views(line, job)
+    found = in_the_views(connection, job)
     assert found["supply"][0]["static_psi"] == amount
     assert found["zone"][0]["number"] == whole
 
 
-def test_a_conflict_and_the_history_are_told_in_plain_rows(office: Office, tmp_path: Path) -> None:
-    one, two = Truck(office, tmp_path, "AB"), Truck(office, tmp_path, "CD")
+def test_the_views_of_conflicts_and_of_the_history(office: Office, tmp_path: Path) -> None:
+    one, two = OfficeTruck(office, tmp_path, "AB"), OfficeTruck(office, tmp_path, "CD")
     job_id = one.add("12 Elm Street", 1)
     one.exchange()
     two.exchange()
@@ -243,12 +249,12 @@ def test_a_conflict_and_the_history_are_told_in_plain_rows(office: Office, tmp_p
         "WHERE job_id = %s ORDER BY shown DESC"
     )
     cell = ("12 Elm Street", "job", "customer", "cell")
-    told = office.ask(query, job_id)
+    conflicts = office.ask(query, job_id)
     with two.open_job(job_id) as open_job:
         shown = open_job.job.job.customer
     versions = [("second", "CD"), ("first", "AB")]
     versions.sort(key=lambda version: version[0] != shown)
-    assert told == [(*cell, *version, version[0] == shown) for version in versions]
+    assert conflicts == [(*cell, *version, version[0] == shown) for version in versions]
     query = 'SELECT who, "column", value FROM office.history WHERE job_id = %s ORDER BY n DESC'
     assert office.ask(query, job_id)[0] == ("CD", "customer", "second")
     two.enter(job_id, "settled")

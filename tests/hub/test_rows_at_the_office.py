@@ -1,4 +1,4 @@
-"""The rows that the office works out in SQL are those that every book works out."""
+"""The rows that the office works out in SQL are those that books work out in Python."""
 
 from __future__ import annotations
 
@@ -27,25 +27,27 @@ _CONFLICTS = (
 
 
 @pytest.fixture(scope="module")
-def line(office: Office) -> Iterator[psycopg.Connection[Any]]:
+def connection(office: Office) -> Iterator[psycopg.Connection[Any]]:
     with psycopg.connect(office.url, autocommit=True) as opened:
         yield opened
 
 
-def shown(line: psycopg.Connection[Any], one: Entry) -> tuple[Any, Any]:
+def shown(connection: psycopg.Connection[Any], one: Entry) -> tuple[Any, Any]:
     """The row and its conflicts, as the office has them."""
-    row = line.execute(_ROW, (one.table, one.row_id)).fetchone()
-    told = line.execute(_CONFLICTS, (one.table, one.row_id)).fetchall()
-    return row and row[0], {(column, kind, tuple(sorted(heads))) for column, kind, heads in told}
+    row = connection.execute(_ROW, (one.table, one.row_id)).fetchone()
+    conflicts = connection.execute(_CONFLICTS, (one.table, one.row_id)).fetchall()
+    return row and row[0], {
+        (column, kind, tuple(sorted(heads))) for column, kind, heads in conflicts
+    }
 
 
 def wanted(entries: list[Entry]) -> tuple[Any, Any]:
-    """The same as a book has them; what nobody entered is not told, and a tick is 1 or 0."""
+    """The same as a book has them, without blank cells."""
     state = merge_row(entries, accept_every_value)
-    told = {(one.column, one.kind, tuple(sorted(one.entry_ids))) for one in state.conflicts}
+    conflicts = {(one.column, one.kind, tuple(sorted(one.entry_ids))) for one in state.conflicts}
     if state.values is None:
         return None, set()
-    return json.loads(json.dumps(state.values)), told
+    return json.loads(json.dumps(state.values)), conflicts
 
 
 @examples(150, [HealthCheck.function_scoped_fixture])
@@ -54,13 +56,13 @@ def wanted(entries: list[Entry]) -> tuple[Any, Any]:
     steps=STEPS,
     seed=st.integers(0, 99),
 )
-def test_rows_are_what_their_entries_say_in_whatever_order_they_come(
-    line: psycopg.Connection[Any], table: str, steps: list[Any], seed: int
+def test_the_office_merges_as_books_do_in_whatever_order_entries_arrive(
+    connection: psycopg.Connection[Any], table: str, steps: list[Any], seed: int
 ) -> None:
     entries = of_row(table, steps)
     shuffled = list({one.id: one for one in entries}.values())
     random.Random(seed).shuffle(shuffled)
     cut = seed % (len(shuffled) + 1)
     for part in (shuffled[:cut], shuffled[cut:]):
-        insert_entries(line, part)
-    assert shown(line, entries[0]) == wanted(entries)
+        insert_entries(connection, part)
+    assert shown(connection, entries[0]) == wanted(entries)

@@ -1,6 +1,6 @@
-"""Laptops enter, exchange by bits and pieces, are copied and restored: equal sets, equal books.
+"""Laptops enter, exchange in parts, are copied and restored: equal entries make equal books.
 
-FIELDBOOK_MERGE_EXAMPLES sets how many examples are tried; the gate tries the same few each time.
+FIELDBOOK_MERGE_EXAMPLES sets how many examples are tried.
 """
 
 from __future__ import annotations
@@ -40,7 +40,7 @@ SLOT = st.sampled_from((1, 1, 1, 2))
 
 
 class Crew(RuleBasedStateMachine):
-    """Three laptops, one of them ten years behind, one ten years ahead."""
+    """Three laptops; the clock of one is ten years behind, that of another ten years ahead."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -54,7 +54,7 @@ class Crew(RuleBasedStateMachine):
         )
         for other in self.laptops[1:]:
             other.receive(begun.entries())
-        # A property that one laptop knows: its lines may come elsewhere before it does.
+        # A property of one laptop: elsewhere its rows may arrive before it does.
         begun.add_job(JOBS[1])
         begun.act(JOBS[1], [Put("supply", supply_of(JOBS[1]), "static_psi", 55.0)])
 
@@ -98,15 +98,15 @@ class Crew(RuleBasedStateMachine):
     def undoes(self, who: int, job: str) -> None:
         self._touch(who).undo(job)
 
-    @rule(giver=WHO, taker=WHO, seed=st.integers(0, 10**6))
-    def gives_some(self, giver: int, taker: int, seed: int) -> None:
-        some = part_of(self.laptops[giver].entries(), seed)
-        self._touch(taker).receive(some)
-        assert {entry.id for entry in some} <= self.laptops[taker].ids()
+    @rule(sender=WHO, receiver=WHO, seed=st.integers(0, 10**6))
+    def gives_some(self, sender: int, receiver: int, seed: int) -> None:
+        some = part_of(self.laptops[sender].entries(), seed)
+        self._touch(receiver).receive(some)
+        assert {entry.id for entry in some} <= self.laptops[receiver].ids()
 
-    @rule(giver=WHO, taker=WHO)
-    def gives_all(self, giver: int, taker: int) -> None:
-        self._touch(taker).receive(self.laptops[giver].entries())
+    @rule(sender=WHO, receiver=WHO)
+    def gives_all(self, sender: int, receiver: int) -> None:
+        self._touch(receiver).receive(self.laptops[sender].entries())
 
     @rule(who=WHO)
     def is_backed_up(self, who: int) -> None:
@@ -125,10 +125,10 @@ class Crew(RuleBasedStateMachine):
             laptop.act(job, [Put(table, row_id, column, value, seed)])
 
     @invariant()
-    def nothing_is_hidden(self) -> None:
+    def no_value_is_hidden(self) -> None:
         for who in self.touched:
-            hidden_nowhere(self.laptops[who])
-            self.laptops[who].heads_are_true()
+            check_none_hidden(self.laptops[who])
+            self.laptops[who].check_latest_versions()
         self.touched.clear()
 
     @rule()
@@ -143,20 +143,20 @@ class Crew(RuleBasedStateMachine):
         return self.laptops[who]
 
     def teardown(self) -> None:
-        """All exchange with all, each in an order of its own; then they are one."""
-        for number, taker in enumerate(self.laptops):
-            for giver in self.laptops:
-                given = giver.entries()
-                taker.receive(sorted(given, key=lambda one: (one.id[number], one.id)))
-        for giver in self.laptops:
-            self.laptops[0].receive(giver.entries())
-            self.laptops[1].receive(reversed(giver.entries()))
-            self.laptops[2].receive(giver.entries())
+        """All exchange with all, each in an order of its own, and come to hold the same."""
+        for number, receiver in enumerate(self.laptops):
+            for sender in self.laptops:
+                given = sender.entries()
+                receiver.receive(sorted(given, key=lambda one: (one.id[number], one.id)))
+        for sender in self.laptops:
+            self.laptops[0].receive(sender.entries())
+            self.laptops[1].receive(reversed(sender.entries()))
+            self.laptops[2].receive(sender.entries())
         for other in self.laptops[1:]:
             assert self.laptops[0].ids() == other.ids()
             assert_equal(self.laptops[0], other)
         for laptop in self.laptops:
-            hidden_nowhere(laptop)
+            check_none_hidden(laptop)
             laptop.book.close()
 
 
@@ -165,8 +165,8 @@ def assert_equal(one: Laptop, other: Laptop) -> None:
     assert one.conflicts() == other.conflicts()
 
 
-def hidden_nowhere(laptop: Laptop) -> None:
-    """Every value ever entered is shown, was knowingly replaced, or is in an open conflict."""
+def check_none_hidden(laptop: Laptop) -> None:
+    """Assert that every value is shown, was superseded, waits, or is in an open conflict."""
     entries = laptop.entries()
     known = {entry.id: entry for entry in entries}
     replaced = {parent for entry in entries for parent in entry.parents}
@@ -177,20 +177,20 @@ def hidden_nowhere(laptop: Laptop) -> None:
             continue
         row = laptop.row(entry.table, entry.row_id)
         if not row and not laptop.row("job", entry.job_id):
-            continue  # A line waits for its property.
-        said = entry.row if entry.op == ADD else {entry.op: entry.value_of(entry.op)}
+            continue  # The row waits for its property.
+        values = entry.row if entry.op == ADD else {entry.op: entry.value_of(entry.op)}
         if entry.op == "_deleted":
             assert not row, entry
             continue
-        told = [one for one in said if one not in ("entered_by", "entered_at")]
+        columns = [one for one in values if one not in ("entered_by", "entered_at")]
         later = {one.op for one in entries if entry.id in ancestors(one, known)}
-        for column in told:
+        for column in columns:
             if column not in later:
-                assert row.get(column) == said[column], (entry, row)
+                assert row.get(column) == values[column], (entry, row)
 
 
 def ancestors(entry: Entry, known: dict[str, Entry]) -> set[str]:
-    """Everything an entry came after."""
+    """The ids of the entries that an entry supersedes."""
     found, left = set[str](), list(entry.parents)
     while left:
         one = left.pop()
@@ -201,7 +201,7 @@ def ancestors(entry: Entry, known: dict[str, Entry]) -> set[str]:
 
 
 def ids_that_wait(entries: Sequence[Entry]) -> set[str]:
-    """Entries with a parent, or a parent's parent, that is not here."""
+    """The ids of entries with an ancestor that did not arrive."""
     known = {entry.id: entry for entry in entries}
     waiting = {one.id for one in entries if any(parent not in known for parent in one.parents)}
     while more := {
@@ -216,7 +216,7 @@ def test_equal_sets_of_entries_are_equal_books() -> None:
 
 
 def _unique(patch: pytest.MonkeyPatch) -> None:
-    """A terminal, or a zone's number, only once, by SQL."""
+    """SQL refuses a zone's number that is there twice."""
     image = Laptop("AB")
     with image.book.begin():
         image.book.exec_driver_sql("CREATE UNIQUE INDEX once ON zone (job_id, number)")
@@ -224,49 +224,49 @@ def _unique(patch: pytest.MonkeyPatch) -> None:
 
 
 def _immediate_keys(patch: pytest.MonkeyPatch) -> None:
-    """A row needs its property at once."""
+    """A row is written before its property arrives."""
     patch.setattr(receive, "_job_exists", lambda *_: True)
 
 
 def _clock_only(patch: pytest.MonkeyPatch) -> None:
-    """The later clock wins, and that is all."""
+    """The later clock wins, and there are no conflicts."""
     whole = merge._show_cell
 
-    def latest(*told: object) -> tuple[Value, None]:
-        return whole(*told)[0], None  # type: ignore[arg-type]
+    def latest(*arguments: object) -> tuple[Value, None]:
+        return whole(*arguments)[0], None  # type: ignore[arg-type]
 
     patch.setattr(merge, "_show_cell", latest)
 
 
 def _counted_ids(patch: pytest.MonkeyPatch) -> None:
-    """An entry is known by who wrote it and its number."""
+    """The id of an entry is its origin and number."""
     whole = journal_entry.make_entry
 
     def counted(content: dict[str, object]) -> Entry:
         entry = whole(content)
-        told = {name: getattr(entry, name) for name in journal_entry.FIELDS}
-        return Entry(**told, id=f"{entry.origin}:{entry.seq}")
+        fields = {name: getattr(entry, name) for name in journal_entry.FIELDS}
+        return Entry(**fields, id=f"{entry.origin}:{entry.seq}")
 
     patch.setattr(append, "make_entry", counted)
 
 
 def _removal_wins(patch: pytest.MonkeyPatch) -> None:
-    """A removal takes away what it never saw."""
+    """A removal counts whatever it has seen."""
     patch.setattr(merge, "_saw_all", lambda *_: True)
 
 
-def _last_come_shows(patch: pytest.MonkeyPatch) -> None:
-    """What came last is shown."""
+def _last_arrival_shows(patch: pytest.MonkeyPatch) -> None:
+    """The entry that arrived last is shown."""
     whole = merge.merge_row
 
-    def as_it_came(entries: list[Entry], readable: merge.Readable) -> merge.RowState:
+    def in_arrival_order(entries: list[Entry], readable: merge.Readable) -> merge.RowState:
         return whole([replace(one, clock=n) for n, one in enumerate(entries)], readable)
 
-    patch.setattr(latest_versions, "merge_row", as_it_came)
+    patch.setattr(latest_versions, "merge_row", in_arrival_order)
 
 
 def _orphans_dropped(patch: pytest.MonkeyPatch) -> None:
-    """What comes before its cause is thrown away."""
+    """An entry that arrives before its parents is thrown away."""
     whole = append.insert_entry
 
     def known_only(connection: object, entry: Entry, came: str) -> None:
@@ -278,8 +278,8 @@ def _orphans_dropped(patch: pytest.MonkeyPatch) -> None:
     patch.setattr(receive, "insert_entry", known_only)
 
 
-def _sees_one_head(patch: pytest.MonkeyPatch) -> None:
-    """A change replaces only one of the versions it saw."""
+def _sees_one_version(patch: pytest.MonkeyPatch) -> None:
+    """A change supersedes only one of the versions it saw."""
     whole = latest_versions.parents_of_change
     patch.setattr(append, "parents_of_change", lambda held, op: whole(held, op)[:1])
 
@@ -290,9 +290,9 @@ MUTANTS: dict[str, Callable[[pytest.MonkeyPatch], None]] = {
     "clock only": _clock_only,
     "origin:seq ids": _counted_ids,
     "removal wins": _removal_wins,
-    "what came last shows": _last_come_shows,
+    "last arrival shows": _last_arrival_shows,
     "orphans dropped": _orphans_dropped,
-    "one head seen": _sees_one_head,
+    "one version seen": _sees_one_version,
 }
 
 
@@ -308,7 +308,7 @@ def test_a_wrong_merge_is_caught(mutant: str, monkeypatch: pytest.MonkeyPatch) -
 
 
 def leaves(error: BaseException) -> list[BaseException]:
-    """The errors of a group: a step and the tidying up after it may both fail."""
+    """The single errors of a group: a step and the teardown may both fail."""
     if isinstance(error, BaseExceptionGroup):
         return [leaf for one in error.exceptions for leaf in leaves(one)]
     return [error]

@@ -1,4 +1,4 @@
-"""Whatever laptops did to one property at once, every check, place, paper and question bears it."""
+"""Whatever laptops did to one property: checks, sheets, papers and questions bear the merge."""
 
 from __future__ import annotations
 
@@ -43,7 +43,7 @@ REMOVABLE = ("zone", "valve_box", "cable", "pipe_run", "backflow_assembly", "con
 
 @cache
 def demo_entries() -> tuple[Entry, ...]:
-    """Every demo property, as entries."""
+    """The entries of every demo property."""
     with tempfile.TemporaryDirectory() as folder, Book(Path(folder) / "book.sqlite") as book:
         for path in demo_files():
             import_file(book, path, "DEMO")
@@ -64,8 +64,8 @@ def removes(pick: random.Random, job: LoadedJob) -> list[Change]:
     return whole_removal(job, [some_row(pick, job, REMOVABLE)])
 
 
-def removes_one_line(pick: random.Random, job: LoadedJob) -> list[Change]:
-    """As another program might: the row alone."""
+def removes_one_row(pick: random.Random, job: LoadedJob) -> list[Change]:
+    """Remove one row alone, as another program might."""
     table, row = some_row(pick, job, tuple(one for one in TABLES if one != "sign_off"))
     return [Remove(table, row.id)]
 
@@ -121,7 +121,7 @@ def adds(pick: random.Random, job: LoadedJob) -> list[Change]:
 ACTS: tuple[Callable[[random.Random, LoadedJob], list[Change]], ...] = (
     removes,
     removes,
-    removes_one_line,
+    removes_one_row,
     changes_a_cell,
     changes_a_cell,
     changes_a_cell,
@@ -131,7 +131,7 @@ ACTS: tuple[Callable[[random.Random, LoadedJob], list[Change]], ...] = (
 
 
 def merged(pick: random.Random) -> tuple[list[Laptop], str]:
-    """Two or three laptops that did much to one property apart, then met."""
+    """Two or three laptops that changed one property apart and then exchanged; its id."""
     laptops = [Laptop("AB"), Laptop("CD", -3), Laptop("EF", 3)][: pick.choice((2, 2, 3))]
     for laptop in laptops:
         laptop.receive(demo_entries())
@@ -156,7 +156,7 @@ def exchange(laptops: list[Laptop]) -> None:
 
 
 def shown(job: LoadedJob) -> Iterator[object]:
-    """All that a crew can open of a property."""
+    """Everything that a crew can open of a property."""
     yield check(job)
     for place in PLACES:
         yield next_step_at(job, place)
@@ -184,7 +184,7 @@ def answers(question: Question) -> list[tuple[Change, ...]]:
 
 
 @pytest.mark.parametrize("seed", range(24))
-def test_choices_made_apart_and_undone_bring_all_to_one(seed: int) -> None:
+def test_laptops_converge_after_choices_made_apart_and_undone(seed: int) -> None:
     pick = random.Random(1000 + seed)
     laptops, job_id = merged(pick)
     for _ in range(3):
@@ -196,7 +196,7 @@ def test_choices_made_apart_and_undone_bring_all_to_one(seed: int) -> None:
                     laptop.act(job_id, pick.choice(answers(pick.choice(open_))))
                 if pick.random() < 0.4:
                     laptop.undo(job_id)
-            laptop.heads_are_true()
+            laptop.check_latest_versions()
         exchange(laptops)
         for laptop in laptops[1:]:
             assert laptop.tables() == laptops[0].tables()
@@ -205,41 +205,41 @@ def test_choices_made_apart_and_undone_bring_all_to_one(seed: int) -> None:
         pass
 
 
-def as_asked(laptop: Laptop, job_id: str) -> tuple[object, object]:
-    """What is in conflict with all its versions, and every row but for who touched it last.
+def conflicts_and_rows(laptop: Laptop, job_id: str) -> tuple[object, object]:
+    """Every conflict with its versions, and every row without who entered it last.
 
-    A change of a row that stays in spite of its removal may be told as the later one.
+    The version "changed" is left out: beside a removal it may name a later change than before.
     """
     job = job_of(laptop, job_id)
     rows = json.loads(write_job(job))
     text = json.dumps(rows, indent=1).splitlines()
     kept = [line for line in text if '"entered_' not in line and '"signed_at' not in line]
-    told = {
+    conflicts = {
         (one.table, one.row_id, one.column, one.kind): [
             version for version in one.versions if version.value != "changed"
         ]
         for one in job.conflicts
     }
-    return told, kept
+    return conflicts, kept
 
 
 @pytest.mark.parametrize("seed", range(24))
-def test_a_choice_taken_back_is_open_again_with_every_version(seed: int) -> None:
+def test_an_undone_choice_opens_the_conflict_with_every_version(seed: int) -> None:
     pick = random.Random(3000 + seed)
     laptops, job_id = merged(pick)
     laptop = laptops[0]
-    before = as_asked(laptop, job_id)
+    before = conflicts_and_rows(laptop, job_id)
     for question in settling.questions(job_of(laptop, job_id), "here"):
         for changes in answers(question):
             laptop.act(job_id, changes)
             laptop.undo(job_id)
-            assert as_asked(laptop, job_id) == before, question
+            assert conflicts_and_rows(laptop, job_id) == before, question
     exchange(laptops)
-    assert as_asked(laptops[1], job_id) == before
+    assert conflicts_and_rows(laptops[1], job_id) == before
 
 
 @pytest.mark.parametrize("seed", range(12))
-def test_whoever_answers_every_question_has_none_left(seed: int) -> None:
+def test_once_every_question_is_answered_none_is_left(seed: int) -> None:
     pick = random.Random(2000 + seed)
     laptops, job_id = merged(pick)
     laptop = laptops[0]

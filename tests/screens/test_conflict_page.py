@@ -28,16 +28,16 @@ def book_with(tmp_path: Path, *differences: Callable[[TwoBooks], None]) -> Path:
     with two_books(here, tmp_path / "there.sqlite") as pair:
         for differ in differences:
             differ(pair)
-        pair.meet()
+        pair.exchange()
     return here
 
 
 def static(pair: TwoBooks) -> None:
-    pair.differ(pair.static, "62", "64")
+    pair.enter_apart(pair.static, "62", "64")
 
 
 def access(pair: TwoBooks) -> None:
-    pair.differ(CellRef("job", pair.here.job_id, "access"), *(text * 4 for text in HOSTILE))
+    pair.enter_apart(CellRef("job", pair.here.job_id, "access"), *(text * 4 for text in HOSTILE))
 
 
 def removed(pair: TwoBooks) -> None:
@@ -201,8 +201,8 @@ async def test_undo_on_a_text_cell_is_told_by_the_key_that_works_there(book_file
 
 async def test_a_colour_a_tick_and_a_link_are_typed(book_file: Path) -> None:
     def wires(pair: TwoBooks) -> None:
-        pair.differ(pair.wire(1), "red", "blue")
-        pair.differ(CellRef("valve", pair.wire(1).row_id, "splice_waterproof"), "yes", "no")
+        pair.enter_apart(pair.wire(1), "red", "blue")
+        pair.enter_apart(CellRef("valve", pair.wire(1).row_id, "splice_waterproof"), "yes", "no")
 
     async with at_the_truck(book_with(book_file.parent, wires)) as crew:
         await open_page(crew)

@@ -61,7 +61,7 @@ async def test_where_laptops_differ_is_named_and_a_bad_file_is_told(
         await crew.press("escape", "enter")
         entering.enter_text(crew.open_job, static(job), "70")
         await crew.press("ctrl+b")
-        other.press(job, "72")
+        other.enter_static(job, "72")
         with other.open() as book:
             exchange_through_folder(book, stick, told)
         name = "01a21574-0d8a-7974-8809-4d3118edf00b-0000000001-" + "0" * 64 + ".jsonl.gz"

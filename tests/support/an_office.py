@@ -22,7 +22,7 @@ SCRIPT = Path(__file__).resolve().parents[2] / ".ci" / "postgres"
 
 @contextmanager
 def a_server() -> Iterator[str]:
-    """The address of the administrator of the server that is named, or of one started for this."""
+    """The administrator's address of the server in FIELDBOOK_TEST_POSTGRES, or of a new one."""
     named = os.environ.get(VARIABLE)
     if named:
         yield named
@@ -41,9 +41,9 @@ def a_server() -> Iterator[str]:
 
 
 class Office:
-    """A hub in a database of its own; `keeper` makes it instead of the server's administrator.
+    """A hub in a database of its own, which the role `keeper` makes if one is named.
 
-    Not `made`, the database is empty.
+    With `made` false the database is empty.
     """
 
     def __init__(self, server: str, keeper: str = "", *, made: bool = True) -> None:
@@ -51,12 +51,12 @@ class Office:
         self.name = f"office_{self.new_name()}"
         self.keeper = keeper
         self.url = f"{server.rpartition('/')[0]}/{self.name}"
-        self._told("CREATE DATABASE {} TEMPLATE template0 ENCODING 'UTF8'")
+        self._run("CREATE DATABASE {} TEMPLATE template0 ENCODING 'UTF8'")
         if keeper:
             role = sql.Identifier(keeper)
             keeping = sql.SQL("CREATE ROLE {} LOGIN CREATEROLE PASSWORD 'w'").format(role)
-            self._told(keeping.as_string())
-            self._told(sql.SQL("ALTER DATABASE {{}} OWNER TO {}").format(role).as_string())
+            self._run(keeping.as_string())
+            self._run(sql.SQL("ALTER DATABASE {{}} OWNER TO {}").format(role).as_string())
             self.url = laptop_url(self.url, keeper, "w")
         if made:
             make_hub(self.url)
@@ -67,20 +67,20 @@ class Office:
         return uuid.uuid4().hex[:12]
 
     def laptop(self, name: str = "") -> str:
-        """The address of a laptop that is added."""
+        """Add a laptop; returns its address."""
         name = name or f"truck-{self.new_name()}"
         return laptop_url(self.url, name, add_laptop(self.url, name))
 
     def ask(self, query: str, *values: object, url: str = "") -> list[tuple[object, ...]]:
-        """What a query gives, asked by the administrator or as `url` says."""
-        with psycopg.connect(url or self.url, autocommit=True) as line:
-            found = line.execute(query.encode(), values or None)
+        """The rows of a query, run by the administrator or as the user in `url`."""
+        with psycopg.connect(url or self.url, autocommit=True) as connection:
+            found = connection.execute(query.encode(), values or None)
             return found.fetchall() if found.description is not None else []
 
     def drop(self) -> None:
         """Take the database away."""
-        self._told("DROP DATABASE {} WITH (FORCE)")
+        self._run("DROP DATABASE {} WITH (FORCE)")
 
-    def _told(self, statement: str) -> None:
-        with psycopg.connect(self.server, autocommit=True) as line:
-            line.execute(sql.SQL(statement).format(sql.Identifier(self.name)))
+    def _run(self, statement: str) -> None:
+        with psycopg.connect(self.server, autocommit=True) as connection:
+            connection.execute(sql.SQL(statement).format(sql.Identifier(self.name)))

@@ -1,4 +1,4 @@
-"""Laptops without disk, for merging: each a book in memory, with a clock that may be years off."""
+"""Laptops with a book in memory, for tests of the merge; their clocks may be years off."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ from fieldbook.store.journal.triggers import RECORD_TABLES
 from fieldbook.store.lifecycle.connect import prepare_tables
 
 JOBS = ("j1", "j2")
-"""Properties that every laptop may add: those of a job file have the same id everywhere."""
+"""Properties that any laptop may add with the same id, as when each imports one job file."""
 START = datetime(2026, 5, 4, 8, tzinfo=UTC)
 
 
@@ -55,7 +55,7 @@ def _raw(connection: Connection) -> sqlite3.Connection:
 
 @cache
 def empty_book() -> bytes:
-    """An empty book, as SQLite would write it."""
+    """The bytes of an empty book."""
     connection = _connection()
     with connection.begin():
         prepare_tables(connection)
@@ -73,11 +73,11 @@ class Laptop:
         self._ticks = 0
 
     def image(self) -> bytes:
-        """The book as a file would hold it."""
+        """The bytes of the book."""
         return _raw(self.book).serialize()
 
     def become(self, image: bytes, *, noticed: bool) -> None:
-        """Hold another book from now on: a copy, or one restored. `noticed` starts an origin."""
+        """Replace the book by a copy or a backup; with `noticed` it starts a new origin."""
         self.book.close()
         self.book = _connection(image)
         if noticed:
@@ -85,18 +85,18 @@ class Laptop:
                 start_origin(self.book)
 
     def act(self, job_id: str, changes: Sequence[Change]) -> None:
-        """Do something, as the book's commit does."""
+        """Commit changes as one act."""
         act = Act(job_id, self.name, "something", at=self._now())
         with self.book.begin():
             commit(self.book, act, changes)
 
     def add_job(self, job_id: str) -> None:
-        """The property of a job file, unless it is here."""
+        """Add a property unless it is here."""
         if not self.row("job", job_id):
             self.act(job_id, [Add("job", job_id, {"address": f"{job_id} Elm Street"})])
 
     def undo(self, job_id: str) -> None:
-        """Undo the last act, where that can be."""
+        """Undo the last act, unless the book refuses."""
         with self.book.begin():
             target = history.undo_target(history.acts_of_job(self.book, job_id))
         if target is None:
@@ -110,12 +110,12 @@ class Laptop:
             return
 
     def receive(self, entries: Iterable[Entry]) -> None:
-        """Take entries of another laptop."""
+        """Receive entries of another laptop."""
         with self.book.begin():
             receive.receive(self.book, entries, "another")
 
     def entries(self) -> list[Entry]:
-        """Every entry here, as it came."""
+        """Every entry, in the order in which they arrived."""
         with self.book.begin():
             rows = self.book.exec_driver_sql(f"{SELECT_ENTRIES} ORDER BY n").all()
         return [from_row(row) for row in rows]
@@ -141,7 +141,7 @@ class Laptop:
         return found
 
     def conflicts(self) -> set[tuple[str, str, str, str, str]]:
-        """What is in conflict: table, row, column, kind, heads."""
+        """The stored conflicts: table, row, column, kind, and the ids of the entries as JSON."""
         query = 'SELECT "table", row_id, "column", kind, heads FROM conflict'
         with self.book.begin():
             rows = self.book.exec_driver_sql(query).all()
@@ -149,15 +149,15 @@ class Laptop:
             (row[0], row[1], row[2], row[3], json.dumps(sorted(json.loads(row[4])))) for row in rows
         }
 
-    def heads_are_true(self) -> None:
-        """What is kept of each row's heads is what its entries say."""
+    def check_latest_versions(self) -> None:
+        """Assert that the stored latest versions are those that the merge finds."""
         with self.book.begin():
             query = 'SELECT "table", row_id, heads FROM row_heads'
             for table, row_id, _ in self.book.exec_driver_sql(query).all():
-                kept = latest_of_row(self.book, table, row_id)
-                told = state_of(self.book, table, row_id, column_accepts).latest
-                for op in {*kept, *told, "add"} - {""}:
-                    assert parents_of_change(kept, op) == parents_of_change(told, op), (
+                stored = latest_of_row(self.book, table, row_id)
+                merged = state_of(self.book, table, row_id, column_accepts).latest
+                for op in {*stored, *merged, "add"} - {""}:
+                    assert parents_of_change(stored, op) == parents_of_change(merged, op), (
                         table,
                         row_id,
                         op,
@@ -170,7 +170,7 @@ class Laptop:
 
 
 def part_of(entries: Sequence[Entry], seed: int) -> list[Entry]:
-    """Some of the entries, in any order, some twice: what a bad line lets through."""
+    """Some of the entries in any order, some of them twice, as a bad connection delivers them."""
     pick = random.Random(seed)
     some = [one for one in entries if pick.random() < pick.choice((0.3, 0.7, 1.0))]
     some += pick.sample(some, k=min(2, len(some)))

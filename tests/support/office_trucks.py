@@ -1,14 +1,13 @@
-"""Laptops for tests: each a book and a state folder of its own, with an address at the office."""
+"""Laptops that exchange with the office, each with a book, a machine and an address of its own."""
 
 from __future__ import annotations
 
 import shutil
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from collections.abc import Callable
 from pathlib import Path
 
-import pytest
 from an_office import Office
+from trucks import Truck
 from two_books import all_entries
 
 from fieldbook.actions import cells as entering
@@ -18,49 +17,31 @@ from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import new_property
 from fieldbook.checks.finding import CellRef
 from fieldbook.jobfile.write import write_job
-from fieldbook.store.book import Book
 from fieldbook.store.journal.entry import Entry
-from fieldbook.store.journal.origin import STATE_VARIABLE
 
 
 def _quiet(_done: int, _total: int) -> None:
-    """Nobody looks on."""
+    """Show no progress."""
 
 
-class Truck:
-    """A laptop."""
+class OfficeTruck(Truck):
+    """A laptop with an address at the office; its book is made when it is first opened."""
 
-    def __init__(self, office: Office, folder: Path, by: str, url: str = "") -> None:
-        self.by = by
-        self.folder = folder / by
-        self.path = self.folder / "book.sqlite"
+    def __init__(self, office: Office, folder: Path, who: str, url: str = "") -> None:
+        self.set_paths(folder, who)
         self.url = url or office.laptop()
 
-    @contextmanager
-    def book(self) -> Iterator[Book]:
-        """Its book, open."""
-        with pytest.MonkeyPatch.context() as patch:
-            patch.setenv(STATE_VARIABLE, str(self.folder / "state"))
-            with Book(self.path) as opened:
-                yield opened
-
-    @contextmanager
-    def open_job(self, job_id: str) -> Iterator[OpenJob]:
-        """Its book, open at a property."""
-        with self.book() as book:
-            yield OpenJob(book, job_id, self.by)
-
-    def copied_to(self, other: Truck) -> None:
-        """All of the laptop's disk on another."""
+    def copy_to(self, other: OfficeTruck) -> None:
+        """Copy the book and the machine's folder to another laptop."""
         shutil.copytree(self.folder, other.folder)
 
     def add(self, address: str, customers: int = 0) -> str:
-        """A new property whose customer is entered so many times; its id."""
-        with self.book() as book:
-            job_id = new_property(book, address, self.by)
-            open_job = OpenJob(book, job_id, self.by)
+        """Add a property, and enter its customer so many times; returns its id."""
+        with self.open() as book:
+            job_id = new_property(book, address, self.who)
+            open_job = OpenJob(book, job_id, self.who)
             for number in range(customers):
-                text = f"{self.by} {number}"
+                text = f"{self.who} {number}"
                 entering.enter_text(open_job, CellRef("job", job_id, "customer"), text)
         return job_id
 
@@ -71,19 +52,19 @@ class Truck:
 
     def exchange(self, progress: Callable[[int, int], None] = _quiet) -> ExchangeReport:
         """Exchange with the office."""
-        with self.book() as book:
+        with self.open() as book:
             return exchange_with_office(book, self.url, progress)
 
     def jobs(self) -> list[str]:
-        """Every property, as it is exported."""
-        with self.book() as book:
-            return [write_job(book.load(one.id)) for one in book.jobs()]
+        """Every property as it is exported."""
+        with self.open() as book:
+            return [write_job(book.load(job.id)) for job in book.jobs()]
 
     def entries(self) -> list[Entry]:
-        """Every entry of its book, in the order they came."""
-        with self.book() as book:
+        """Every entry of the book, in the order in which they arrived."""
+        with self.open() as book:
             return all_entries(book)
 
     def ids(self) -> set[str]:
-        """The ids of every entry of its book."""
-        return {one.id for one in self.entries()}
+        """The ids of the entries of the book."""
+        return {entry.id for entry in self.entries()}

@@ -1,8 +1,7 @@
-"""Two trucks: books on disk that exchange, each on its own machine."""
+"""Laptops with a book on disk, each on a machine of its own."""
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -21,18 +20,23 @@ from fieldbook.store.journal.origin import STATE_VARIABLE
 
 
 class Truck:
-    """One laptop: its book's path, whose it is, its machine's own folder."""
+    """One laptop: the path of its book, its crew's initials and the state folder of its machine."""
 
     def __init__(self, folder: Path, who: str) -> None:
-        self.path, self.who, self._state = folder / who / "book.sqlite", who, folder / who / "state"
+        self.set_paths(folder, who)
         with self.open() as book:
             book.laptop.set_initials(who)
 
+    def set_paths(self, folder: Path, who: str) -> None:
+        """Place the laptop in a folder of its own inside `folder`."""
+        self.who, self.folder = who, folder / who
+        self.path, self.state = self.folder / "book.sqlite", self.folder / "state"
+
     @contextmanager
     def open(self) -> Iterator[Book]:
-        """The book, open on this truck's machine."""
+        """The book, open on this machine."""
         with pytest.MonkeyPatch.context() as patch:
-            patch.setenv(STATE_VARIABLE, str(self._state))
+            patch.setenv(STATE_VARIABLE, str(self.state))
             with Book(self.path) as book:
                 yield book
 
@@ -43,7 +47,7 @@ class Truck:
             yield OpenJob(book, job_id, self.who)
 
     def begin(self, address: str) -> str:
-        """A property with a static pressure and two zones."""
+        """Add a property with a static pressure and two zones; returns its id."""
         with self.open() as book:
             open_job = OpenJob(book, new_property(book, address, self.who), self.who)
             rows.add_zone(open_job)
@@ -51,18 +55,16 @@ class Truck:
             entering.enter_text(open_job, static(open_job.job_id), "60")
             return open_job.job_id
 
-    def press(self, job_id: str, psi: str) -> None:
+    def enter_static(self, job_id: str, psi: str) -> None:
         """Enter a static pressure."""
         with self.open_job(job_id) as open_job:
             entering.enter_text(open_job, static(job_id), psi)
 
-    def told(self) -> list[str]:
-        """Every property as it is exported, with what is in conflict."""
+    def exported(self) -> list[tuple[str, list[str]]]:
+        """Every property as it is exported, with its conflicts."""
         with self.open() as book:
             jobs = [book.load(job.id) for job in book.jobs()]
-            held = [json.loads(write_job(job)) for job in jobs]
-            conflicts = [sorted(map(repr, job.conflicts)) for job in jobs]
-        return [json.dumps(one) for one in [*held, *conflicts]]
+            return [(write_job(job), sorted(map(repr, job.conflicts))) for job in jobs]
 
 
 def static(job_id: str) -> CellRef:

@@ -1,4 +1,4 @@
-"""Two laptops with a book each that hold one property, and what they may say differently of it."""
+"""Two open books that hold the same property, for tests of conflicts."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ ADDRESS = "12 Elm Street"
 
 
 class TwoBooks:
-    """Here AB is at work, there CD."""
+    """The book here is that of AB, the one there that of CD."""
 
     def __init__(self, here: Book, there: Book) -> None:
         set_initials(here, "AB")
@@ -45,14 +45,14 @@ class TwoBooks:
         """The colour at the valve of a zone."""
         return CellRef("valve", valve_id(self.zone(number).row_id), "colour")
 
-    def meet(self) -> None:
-        """Each takes what the other has."""
-        for taker, giver in ((self.here, self.there), (self.there, self.here)):
-            taker.book.receive(all_entries(giver.book), "the other")
-            taker.refresh()
+    def exchange(self) -> None:
+        """Give each book the entries of the other."""
+        for receiver, sender in ((self.here, self.there), (self.there, self.here)):
+            receiver.book.receive(all_entries(sender.book), "the other")
+            receiver.refresh()
 
-    def differ(self, at: CellRef, here: str, there: str) -> None:
-        """Type one text here and another there."""
+    def enter_apart(self, at: CellRef, here: str, there: str) -> None:
+        """Type a text in a cell here, and one in the same cell there."""
         seed = {"zone_id": self.here.job.zones[0].id} if at.table == "valve" else {}
         entering.enter_text(self.here, at, here, seed)
         entering.enter_text(self.there, at, there, seed)
@@ -65,6 +65,6 @@ def all_entries(book: Book) -> list[Entry]:
 
 @contextmanager
 def two_books(here: Path, there: Path) -> Iterator[TwoBooks]:
-    """Both books open; both closed afterwards."""
-    with Book(here) as one, Book(there) as other:
-        yield TwoBooks(one, other)
+    """Both books, closed at the end."""
+    with Book(here) as book_here, Book(there) as book_there:
+        yield TwoBooks(book_here, book_there)
