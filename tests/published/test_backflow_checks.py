@@ -118,7 +118,7 @@ def test_the_rises_of_mainline_and_lateral_add_up_where_no_elevation_is_entered(
 
 
 def test_a_level_not_measured_is_flagged_once_a_zone_is_signed() -> None:
-    """30 Tex. Admin. Code 344.50 can't be checked later from what is buried."""
+    """30 Tex. Admin. Code 344.50: once the pipe is buried the height can't be checked any more."""
     job = heights_job("PVB", None, 10.0)
     assert codes(job) == []
     job = put(job, "backfill", "signed", zone_id="zone-1", signed_by="AB")
@@ -127,7 +127,7 @@ def test_a_level_not_measured_is_flagged_once_a_zone_is_signed() -> None:
     assert "backflow not measured" not in codes(mend(job, unknown, 2.0))
 
 
-def test_pvc_in_the_sun_is_to_be_painted() -> None:
+def test_pvc_in_the_sun_has_to_be_painted() -> None:
     """Plastic pipe association report UNI-TR-5."""
     job = heights_job("PVB", 24.0, 0.0, exposed_pvc=True, pvc_painted=False)
     sun = only(job, "pvc in the sun")

@@ -20,13 +20,15 @@ from fieldbook.trade.rules.editions import generic
         ("anti-siphon valves", 12, None),
     ],
 )
-def test_generic_heights(kind: str, height_in: float | None, above_grade_in: float | None) -> None:
+def test_the_generic_heights_are_those_of_the_codes(
+    kind: str, height_in: float | None, above_grade_in: float | None
+) -> None:
     height, clearance = backflow_height(bare_job(), kind), assembly_clearance(bare_job(), kind)
     assert (height and height.value) == height_in
     assert (clearance and clearance.value) == above_grade_in
 
 
-def test_every_generic_rule_says_what_it_is() -> None:
+def test_every_generic_rule_names_its_source() -> None:
     assert "authority having jurisdiction decides" in generic().authority
     for rule in generic().rules.values():
         assert rule.source.startswith(("Generic default: ", "Common practice, no source")) or (

@@ -45,19 +45,25 @@ FLOWS = [(12, 1.049, 150), (8, 0.930, 150), (10, 0.785, 140), (50, 2.067, 150), 
 
 
 @pytest.mark.parametrize(("size", "gpm", "ft"), ILLINOIS)
-def test_illinois_code_table(size: str, gpm: float, ft: float) -> None:
+def test_friction_agrees_with_the_table_of_the_illinois_code(
+    size: str, gpm: float, ft: float
+) -> None:
     loss_ft = hazen_williams_psi(gpm, SCH_40[size], 150, 100) / PSI_PER_FT
     assert loss_ft == pytest.approx(ft, rel=0.03)
 
 
 @pytest.mark.parametrize(("size", "gpm", "ft_s", "psi"), COURSE)
-def test_university_course_table(size: str, gpm: float, ft_s: float, psi: float) -> None:
+def test_velocity_and_loss_agree_with_a_university_course_table(
+    size: str, gpm: float, ft_s: float, psi: float
+) -> None:
     assert hazen_williams_psi(gpm, SDR_26[size], 150, 100) == pytest.approx(psi, rel=0.026)
     assert velocity_ft_s(gpm, SDR_26[size]) == pytest.approx(ft_s, rel=0.008)
 
 
 @pytest.mark.parametrize(("gpm", "bore_in", "c"), FLOWS)
-def test_the_other_published_spellings_agree(gpm: float, bore_in: float, c: float) -> None:
+def test_other_published_forms_of_hazen_williams_agree(
+    gpm: float, bore_in: float, c: float
+) -> None:
     ours = hazen_williams_psi(gpm, bore_in, c, 100)
     cfs, bore_ft = gpm * 231 / 1728 / 60, bore_in / 12
     epanet_ft = 4.727 * 100 * cfs**1.852 / (c**1.852 * bore_ft**4.871)  # EPANET 2, US units
@@ -74,14 +80,14 @@ def test_the_other_published_spellings_agree(gpm: float, bore_in: float, c: floa
     ("gpm", "bore_in", "psi"),
     [(4, 0.622, 6.19), (8, 0.824, 5.49), (12, 1.049, 3.55), (20, 1.380, 2.37), (50, 2.067, 1.75)],
 )
-def test_darcy_weisbach_in_schedule_40(gpm: float, bore_in: float, psi: float) -> None:
+def test_darcy_weisbach_agrees_in_schedule_40(gpm: float, bore_in: float, psi: float) -> None:
     # Reference: `fluids` friction_factor at 60 F, roughness 1.5 micrometres.
     assert darcy_weisbach(gpm, bore_in, 1.5e-6 / 0.3048, 100)[0] == pytest.approx(psi, rel=0.01)
 
 
 @pytest.mark.parametrize("reynolds", [500.0, 1500.0, 5000.0, 32270.0, 2e5])
 @pytest.mark.parametrize("roughness", [0.0, 5e-5, 6e-3])
-def test_friction_factor_of_fluids(reynolds: float, roughness: float) -> None:
+def test_the_friction_factor_agrees_with_fluids(reynolds: float, roughness: float) -> None:
     reference = reference_factor(Re=reynolds, eD=roughness, Method="Colebrook")
     if reynolds < 2040:
         reference = reference_factor(Re=reynolds, eD=roughness)
@@ -94,17 +100,17 @@ def test_hazen_williams_under_predicts_in_small_pipe() -> None:
         assert smooth > hazen_williams_psi(gpm, bore_in, 150, 100) * 1.05
 
 
-def test_velocity_and_the_flow_at_five_feet_a_second() -> None:
+def test_velocity_gives_the_flow_at_five_feet_a_second() -> None:
     assert velocity_ft_s(8, SCH_40["3/4"]) == pytest.approx(4.81, rel=0.005)
     assert velocity_ft_s(9, SCH_40["3/4"]) == pytest.approx(5.41, rel=0.005)
     assert flow_at_velocity_gpm(5, SCH_40["1"]) == pytest.approx(13.47, rel=0.005)
 
 
-def test_velocity_is_a_gallon_over_the_bore() -> None:
+def test_velocity_is_the_flow_over_the_area_of_the_bore() -> None:
     ft3_s, area_ft2 = 12 * 231 / 1728 / 60, math.pi / 4 * (1.049 / 12) ** 2
     assert velocity_ft_s(12, 1.049) == pytest.approx(ft3_s / area_ft2, rel=1e-5)
 
 
-def test_twenty_feet_of_water() -> None:
+def test_twenty_feet_of_water_weigh_as_the_code_says() -> None:
     # International Plumbing Code, Appendix E, E103.2.2: 0.433 psi a foot.
     assert pytest.approx(8.66, abs=0.005) == 20 * PSI_PER_FT

@@ -32,14 +32,14 @@ SHEET: dict[str, dict[int, float]] = {
 
 
 def psi_lost(kind: Valve, gpm: float) -> float:
-    """What the solver takes a meter to lose."""
+    """The pressure in psi that the solver has a meter lose at a flow in gpm."""
     link = Link("meter", "street", "a", kind)
     network = Network(Supply(60.0), "street", (Node("street"), Node("a")), (link,))
     return loss_and_slope(*loss_of(link, network), gpm)[0]
 
 
 def supplied_psi(static: float, residual: float, test_gpm: float, gpm: float) -> float:
-    """What the solver takes the supply to give at a flow."""
+    """The pressure in psi that the solver has the supply give at a flow in gpm."""
     return static - loss_and_slope(*supply_loss(Supply(static, residual, test_gpm)), gpm)[0]
 
 
@@ -53,7 +53,7 @@ def test_the_square_law_follows_the_printed_losses(size: str, gpm: int, psi: flo
     assert 0.96 * psi - 0.05 <= loss <= 1.06 * psi + 0.05
 
 
-def test_three_quarters_of_the_safe_flow() -> None:
+def test_a_meter_may_carry_three_quarters_of_its_safe_flow() -> None:
     # Safe maximum flow: COMAR 20.70.06.03 B; the 75 % is common practice, no source.
     expected = {"5/8": 15, "3/4": 22.5, "1": 37.5, "1-1/2": 75, "2": 120}
     for size, gpm in expected.items():
@@ -65,7 +65,7 @@ def test_three_quarters_of_the_safe_flow() -> None:
     ("static", "size", "gpm"),
     [(50, "5/8", 11.5), (50, "1", 28.9), (60, "3/4", 18.97), (70, "3/4", 20.5), (80, "1", 36.5)],
 )
-def test_ten_per_cent_of_static_through_the_meter(static: float, size: str, gpm: float) -> None:
+def test_a_meter_may_lose_ten_per_cent_of_static(static: float, size: str, gpm: float) -> None:
     # “The Water Source”, design article in the landscape trade press.
     meter = METERS[size]
     street = Street(static, meter.safe_gpm, meter.loss_at_safe_psi)
@@ -86,7 +86,7 @@ def test_the_service_line_governs() -> None:
     assert faster.flow_gpm == pytest.approx(11.3, rel=0.01)
 
 
-def test_bucket() -> None:
+def test_a_bucket_gives_gallons_a_minute() -> None:
     # Gallons a minute by definition of the unit: 60 x gallons / seconds, worked by hand.
     assert bucket_gpm(5, 23) == pytest.approx(13.04, abs=0.01)
     assert (bucket_gpm(5, 30), bucket_gpm(5, 20)) == (10, 15)
@@ -96,7 +96,7 @@ def test_bucket() -> None:
     ("static", "residual", "flow", "at", "gpm"),
     [(60, 48, 10, 40, 13.18), (65, 50, 12, 45, 14.02), (65, 50, 800, 20, 1448)],
 )
-def test_flow_test_curve(
+def test_the_flow_test_curve_is_that_of_nfpa_291(
     static: float, residual: float, flow: float, at: float, gpm: float
 ) -> None:
     # NFPA 291, chapter 4: Q2 = Q1 ((Ps - P2) / (Ps - P1))^0.54.
@@ -105,7 +105,7 @@ def test_flow_test_curve(
     assert supplied_psi(static, residual, flow, found) == pytest.approx(at, abs=0.05)
 
 
-def test_pressure_at_a_flow() -> None:
+def test_a_flow_test_gives_the_pressure_at_a_flow() -> None:
     assert supplied_psi(60, 48, 10, 15) == pytest.approx(34.6, abs=0.05)
     assert supplied_psi(60, 48, 10, 0) == 60
 
@@ -126,6 +126,6 @@ def test_an_impossible_test_gives_no_number(static: float, residual: float, flow
         supplied_psi(static, residual, flow, 5)
 
 
-def test_no_pressure_above_static() -> None:
+def test_the_curve_never_gives_more_than_static() -> None:
     with pytest.raises(ValueError, match="above static"):
         flow_at_psi_gpm(60, 48, 10, 61)

@@ -31,12 +31,12 @@ def test_bores_are_those_of_the_standards(name: str) -> None:
 
 
 def _inside_m(nominal: float, schedule: str) -> float:
-    """Inside diameter by the reference library, which types its NPS narrower than it takes it."""
+    """Inside diameter in m by `fluids`, whose annotation of NPS is narrower than what it takes."""
     return float(nearest_pipe(NPS=nominal, schedule=schedule)[1])  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize(("name", "schedule"), [("pvc sch 40", "40"), ("pvc sch 80", "80")])
-def test_schedules_in_fluids(name: str, schedule: str) -> None:
+def test_bores_of_a_schedule_agree_with_fluids(name: str, schedule: str) -> None:
     for size, nominal in zip(PIPE_SIZES, (0.5, 0.75, 1, 1.25, 1.5, 2), strict=True):
         inside_m = _inside_m(nominal, schedule)
         assert PIPE_CLASSES[name].bores_in[size] == pytest.approx(inside_m / 0.0254, rel=0.006)
@@ -57,7 +57,7 @@ def rating_psi(dimension_ratio: float) -> float:
 
 
 @pytest.mark.parametrize(("ratio", "psi"), [(21, 200), (26, 160), (13.5, 315)])
-def test_rating_by_dimension_ratio(ratio: float, psi: float) -> None:
+def test_a_rating_follows_from_the_dimension_ratio(ratio: float, psi: float) -> None:
     # The standard prints 315 psi for SDR 13.5, where the formula gives 320.
     assert rating_psi(ratio) == pytest.approx(psi, rel=0.02)
     assert set(PIPE_CLASSES[f"pvc sdr {ratio:g}"].rating_psi.values()) == {psi}
@@ -83,6 +83,6 @@ def test_schedule_ratings_follow_from_the_wall() -> None:
         ("pex sdr 9", "1", 9.4),
     ],
 )
-def test_flow_at_five_feet_a_second(name: str, size: str, gpm: float) -> None:
+def test_each_size_has_its_flow_at_five_feet_a_second(name: str, size: str, gpm: float) -> None:
     bore_in = PIPE_CLASSES[name].bores_in[size]
     assert flow_at_velocity_gpm(5, bore_in) == pytest.approx(gpm, rel=0.01)

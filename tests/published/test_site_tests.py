@@ -49,7 +49,7 @@ def with_test(kind: str, **readings: object) -> LoadedJob:
         ("SVB", {"inlet_psi": 1.0, "check_1_psi": 0.9}, [FAILED]),
     ],
 )
-def test_field_test_pass_values(
+def test_a_field_test_passes_at_the_published_values(
     kind: str, readings: dict[str, object], expected: list[str]
 ) -> None:
     found = [
@@ -70,7 +70,9 @@ def test_field_test_pass_values(
         ("PVB", None, True),
     ],
 )
-def test_which_assembly_with_which_hazard(kind: str, hazard: str | None, *, allowed: bool) -> None:
+def test_a_hazard_allows_the_assemblies_of_the_code(
+    kind: str, hazard: str | None, *, allowed: bool
+) -> None:
     job = put(sound_job(1), "backflow_assembly", "backflow-1", kind=kind, above_grade_in=14.0)
     assert job.supply is not None
     if hazard is not None:
@@ -78,7 +80,7 @@ def test_which_assembly_with_which_hazard(kind: str, hazard: str | None, *, allo
     assert ("backflow not allowed" in codes(job)) != allowed
 
 
-def test_what_an_atmospheric_breaker_must_not_have() -> None:
+def test_assemblies_that_are_installed_wrong_are_flagged() -> None:
     # 30 Tex. Admin. Code 344.50 before 2020: no valve after it, at most 12 h pressure in 24.
     job = put(sound_job(1), "backflow_assembly", "backflow-1", kind="AVB")
     assert "valve after the breaker" in codes(
@@ -93,7 +95,7 @@ def test_what_an_atmospheric_breaker_must_not_have() -> None:
     assert "relief does not drain" in codes(drain)
 
 
-def test_heads_are_measured_retracted_or_raised_as_the_rule_says() -> None:
+def test_heads_are_measured_retracted_or_raised_as_the_local_rule_says() -> None:
     # 30 Tex. Admin. Code 344.50: at the top of the retracted sprinkler; other rules raise it.
     job = put(sound_job(1), "backflow_assembly", "backflow-1", critical_level_ft=1.2)
     for number in (1, 2, 3):
@@ -117,7 +119,7 @@ def test_the_next_test_is_a_year_on(on: str, due: str) -> None:
     assert found.isoformat() == due
 
 
-def test_a_test_that_is_due_shows() -> None:
+def test_a_backflow_test_that_is_due_is_flagged() -> None:
     job = with_test("PVB", inlet_psi=1.5, check_1_psi=1.5, tested_on="2025-05-20")
 
     def due(day: date) -> list[str]:
@@ -141,7 +143,7 @@ def test_a_test_that_is_due_shows() -> None:
         (None, None, None, 1440),
     ],
 )
-def test_cement_cures(
+def test_cement_cures_in_the_hours_of_the_tables(
     size: str | None, deg_f: float | None, humidity: float | None, minutes: float
 ) -> None:
     assert cure_min(size, deg_f, humidity) == minutes
@@ -161,7 +163,7 @@ def test_a_test_before_the_cement_has_cured_is_a_stop() -> None:
     assert "tested before cured" not in codes(labelled)
 
 
-def test_what_does_not_pass() -> None:
+def test_a_pressure_test_that_drops_or_is_short_or_used_air_is_flagged() -> None:
     row_id = pressure_tested(None).id
     job = sound_job(1)
     # Laredo, Texas, 25-87: within 2 psi; American Fork, Utah, 15.01.840 D: at least an hour.
@@ -222,7 +224,7 @@ TIES = [
 
 
 @pytest.mark.parametrize(("apart", "one", "other", "x", "y", "angle", "error"), TIES)
-def test_two_tapes(
+def test_two_tapes_give_a_point_and_its_error(
     apart: float, one: float, other: float, x: float, y: float, angle: float, error: float
 ) -> None:
     a, b = Taped(0, 0, one), Taped(apart, 0, other)
@@ -233,7 +235,7 @@ def test_two_tapes(
     assert left.error_ft == pytest.approx(error, abs=0.006)
 
 
-def test_three_inches_off_moves_the_point() -> None:
+def test_a_tape_three_inches_off_moves_the_point() -> None:
     # 3 in more in the first tape of the first row: 25.40, 19.05.
     found = by_two(Taped(0, 0, 31.75), Taped(40, 0, 24.0), left=True)
     assert (found.east_ft, found.north_ft) == pytest.approx((25.40, 19.05), abs=0.01)
@@ -253,7 +255,7 @@ def test_tapes_that_do_not_meet(one: float, other: float) -> None:
     st.floats(-20, 80),
     st.floats(-40, -5),
 )
-def test_three_tapes_find_the_point_on_the_right_side(
+def test_three_tapes_find_a_point_on_either_side(
     east: float, north: float, third_east: float, third_north: float
 ) -> None:
     corners = [(0.0, 0.0), (40.0, 0.0), (third_east, third_north)]

@@ -92,7 +92,7 @@ CASES: list[Callable[[], Network]] = [
 
 
 @pytest.mark.parametrize("case", CASES, ids=lambda case: case.__name__)
-def test_every_head_as_in_epanet(case: Callable[[], Network]) -> None:
+def test_every_head_is_as_in_epanet(case: Callable[[], Network]) -> None:
     network = case()
     found, reference = solve(network), epanet(network)
     assert found.converged
@@ -104,7 +104,7 @@ def test_every_head_as_in_epanet(case: Callable[[], Network]) -> None:
         assert head.gpm == pytest.approx(reference.gpm[name], rel=1e-5), name
 
 
-def test_dry_heads_are_at_exactly_nothing() -> None:
+def test_dry_heads_draw_exactly_nothing() -> None:
     laid = Laying(12.0).go("main", Pipe(40.0, 1.049))
     for no in range(8):
         laid.go(f"run {no}", Pipe(12.0, 0.930), 5.0).head(2.0)

@@ -31,7 +31,9 @@ BORE_IN = 0.930
     [(6, 1.025, 41.65), (9, 1.025, 31.01), (6, 0.785, 34.19)],
     ids=["zone A", "zone B", "zone C"],
 )
-def test_worked_zones(heads: int, service_in: float, last_psi: float) -> None:
+def test_the_last_head_of_a_worked_zone_gets_its_pressure(
+    heads: int, service_in: float, last_psi: float
+) -> None:
     found = solve(worked(heads, service_in).network())
     assert found.converged
     assert worst(found).name == f"head run {heads}"
@@ -39,7 +41,7 @@ def test_worked_zones(heads: int, service_in: float, last_psi: float) -> None:
     assert found.supply_gpm == pytest.approx(2.0 * heads)
 
 
-def test_velocities_of_the_worked_zones() -> None:
+def test_the_worked_zones_run_at_their_velocities() -> None:
     # Worked: B's main 6.68 and service 7.0 ft/s; C's 3/4 in service 7.95 ft/s.
     b, c = solve(worked(9).network()).links, solve(worked(6, 0.785).network()).links
     assert b["main"].ft_s == pytest.approx(6.68, abs=0.02)
@@ -47,7 +49,7 @@ def test_velocities_of_the_worked_zones() -> None:
     assert c["service"].ft_s == pytest.approx(7.95, abs=0.02)
 
 
-def test_the_ledger_of_zone_a() -> None:
+def test_the_ledger_of_zone_a_is_as_worked() -> None:
     # Worked: meter 2.40, service 2.54, main 2.66, lateral 0.571, fittings 0.577, height 2.60,
     # assembly and valve 7; in all 18.35 psi.
     network = worked().network()
@@ -64,7 +66,7 @@ def test_the_ledger_of_zone_a() -> None:
     assert told.static_psi - sum(taken.values()) == pytest.approx(told.left_psi, abs=1e-9)
 
 
-def test_zone_a_as_a_document() -> None:
+def test_zone_a_is_solved_from_its_document() -> None:
     document = json.loads(Path(__file__).with_name("worked_zone.json").read_text("utf-8"))
     found = solve_case(document)
     assert found["converged"]
@@ -80,7 +82,7 @@ def outlet_factor(outlets: int, exponent: float, *, half_first: bool = False) ->
 
 
 @pytest.mark.parametrize(("outlets", "factor"), [(2, 0.512), (3, 0.434), (4, 0.405)])
-def test_the_published_outlet_factors(outlets: int, factor: float) -> None:
+def test_the_outlet_factors_are_those_of_the_published_table(outlets: int, factor: float) -> None:
     # A public code table of pressure-loss correction factors, exponent 1.9.
     assert outlet_factor(outlets, 1.9, half_first=True) == pytest.approx(factor, abs=0.002)
 
@@ -100,7 +102,7 @@ def test_a_level_lateral_loses_by_the_outlet_factor(outlets: int, *, half_first:
     assert lost == pytest.approx(full * factor, rel=1e-9)
 
 
-def test_five_heads_in_a_row() -> None:
+def test_five_heads_in_a_row_lose_as_worked() -> None:
     # Worked: 5 heads of 2 gpm at 15 ft in 0.930 in lose 1.463 psi; half a spacing first, 1.143.
     for first_ft, psi in ((15.0, 1.463), (7.5, 1.143)):
         laid = Laying(60.0)
@@ -110,13 +112,13 @@ def test_five_heads_in_a_row() -> None:
 
 
 @pytest.mark.parametrize(("psi", "gpm"), [(45, 2.266), (20, 1.511), (60, 2.616), (30, 1.85)])
-def test_a_nozzle_by_the_square_root(psi: float, gpm: float) -> None:
+def test_a_nozzle_draws_by_the_square_root_of_its_pressure(psi: float, gpm: float) -> None:
     # Worked: 1.85 gpm at 30 psi goes with the square root of the pressure.
     found = solve(Laying(psi).go("riser", Pipe(0.0, 1.0)).head(1.85).network())
     assert found.supply_gpm == pytest.approx(gpm, rel=1e-3)
 
 
-def test_water_hammer_in_sdr_21() -> None:
+def test_water_hammer_in_sdr_21_is_joukowsky_s() -> None:
     # Joukowsky, SDR 21 PVC (modulus 400,000 psi, from memory), 5 ft/s stopped: 80 psi.
     assert surge_psi(5.0, 21.0) == pytest.approx(80.0, rel=0.03)
     assert surge_psi(2.5, 21.0) == pytest.approx(surge_psi(5.0, 21.0) / 2)
@@ -124,7 +126,7 @@ def test_water_hammer_in_sdr_21() -> None:
 
 
 @pytest.mark.parametrize(("deg_f", "psi"), [(40.0, 3.83), (60.0, 3.55), (80.0, 3.34)])
-def test_cold_water_costs_more(deg_f: float, psi: float) -> None:
+def test_cold_water_loses_more(deg_f: float, psi: float) -> None:
     # Reference: `fluids`, 12 gpm in 1.049 in, roughness 1.5 micrometres, psi per 100 ft.
     ours = darcy_weisbach(12, 1.049, 1.5e-6 / 0.3048, 100, viscosity_ft2_s(deg_f))[0]
     assert ours == pytest.approx(psi, rel=0.01)
@@ -134,7 +136,7 @@ def test_cold_water_costs_more(deg_f: float, psi: float) -> None:
 
 
 @pytest.mark.parametrize("gpm", [0.5, 3.0, 8.0, 12.0, 30.0])
-def test_a_pipe_by_darcy_weisbach_with_the_factor_of_fluids(gpm: float) -> None:
+def test_a_pipe_loses_by_darcy_weisbach_with_the_factor_of_fluids(gpm: float) -> None:
     bore_ft, rough_ft = 0.824 / 12, 5e-6
     ft_s = gpm * 231 / 1728 / 60 / (3.141592653589793 / 4 * bore_ft**2)
     reynolds = ft_s * bore_ft / viscosity_ft2_s(60.0)
@@ -147,12 +149,12 @@ def test_a_pipe_by_darcy_weisbach_with_the_factor_of_fluids(gpm: float) -> None:
     assert found.links["pipe"].loss_psi == pytest.approx(reference, rel=2e-3)
 
 
-def test_viscosity_of_water_at_60_f() -> None:
+def test_water_at_60_f_has_the_published_viscosity() -> None:
     # 60 F: 1.12 mPa s and 999.0 kg/m3, so 1.121e-6 m2/s (the worked points' constants).
     assert viscosity_ft2_s(60.0) * 0.3048**2 == pytest.approx(1.12e-3 / 999.0, rel=0.01)
 
 
-def test_what_the_street_gives_between_static_and_the_test() -> None:
+def test_the_street_gives_the_pressure_of_the_flow_test_s_curve() -> None:
     # NFPA 291, chapter 4: static 60, 48 at 10 gpm; 13.18 gpm leaves 40 psi.
     laid = Laying(60.0, 48.0, 10.0).go("riser", Pipe(0.0, 1.0)).head(13.18, 40.0)
     found = solve(laid.network())

@@ -41,7 +41,7 @@ LONGEST = [
 
 
 @pytest.mark.parametrize(("gauge", "ohm"), NEC_TABLE_8)
-def test_nec_table_8(gauge: str, ohm: float) -> None:
+def test_resistances_are_those_of_nec_table_8(gauge: str, ohm: float) -> None:
     assert 1000 * ohm_per_ft(gauge, 75 * 1.8 + 32) == pytest.approx(ohm, rel=0.005)
 
 
@@ -51,23 +51,23 @@ def diameter_mil(gauge: str) -> float:
 
 
 @pytest.mark.parametrize(("gauge", "mil"), DIAMETERS)
-def test_diameters_and_resistance_by_the_wire_formula(gauge: str, mil: float) -> None:
+def test_diameter_and_resistance_follow_the_wire_formula(gauge: str, mil: float) -> None:
     assert diameter_mil(gauge) == pytest.approx(mil, rel=0.002)
     # 10.371 ohm cmil/ft at 20 C, 100 % IACS.
     assert 10371 / diameter_mil(gauge) ** 2 == pytest.approx(OHM_PER_1000_FT[gauge], rel=0.001)
 
 
 @pytest.mark.parametrize(("gauge", "deg_f", "ohm"), WARMER)
-def test_warmer_wire(gauge: str, deg_f: float, ohm: float) -> None:
+def test_warmer_wire_has_the_published_resistance(gauge: str, deg_f: float, ohm: float) -> None:
     assert 1000 * ohm_per_ft(gauge, deg_f) == pytest.approx(ohm, rel=0.001)
 
 
 @pytest.mark.parametrize(("gauge", "amps", "ft"), LONGEST)
-def test_the_longest_run(gauge: str, amps: float, ft: float) -> None:
+def test_the_longest_run_is_as_worked(gauge: str, amps: float, ft: float) -> None:
     assert longest_ft(gauge, gauge, Currents(inrush_a=amps)) == pytest.approx(ft, abs=1)
 
 
-def test_other_runs() -> None:
+def test_runs_with_two_gauges_a_master_valve_or_two_coils_are_as_worked() -> None:
     plain = Currents(inrush_a=0.35)
     # 14 AWG common with an 18 AWG hot; a master valve of 0.35 A on the common.
     assert longest_ft("18", "14", plain) == pytest.approx(1283, abs=1)
@@ -78,7 +78,7 @@ def test_other_runs() -> None:
     assert longest_ft("18", "18", plain, deg_f=167) == pytest.approx(735, rel=0.002)
 
 
-def test_400_feet_of_18_gauge() -> None:
+def test_400_feet_of_18_gauge_lose_as_worked() -> None:
     run = Run(400.0, "18", "18")
     assert run.loop_ohm == pytest.approx(5.11, abs=0.005)
     assert run.drop_v(0.40, 0.0) == pytest.approx(2.04, rel=0.01)
@@ -86,12 +86,12 @@ def test_400_feet_of_18_gauge() -> None:
 
 
 @pytest.mark.parametrize(("ft", "gauge"), [(300, "22"), (800, "18"), (900, "16"), (5000, "10")])
-def test_the_thinnest_wire_that_pulls_in(ft: float, gauge: str) -> None:
+def test_the_thinnest_wire_that_still_pulls_in_is_named(ft: float, gauge: str) -> None:
     assert smallest_gauge(ft, Currents(inrush_a=0.35)) == gauge
     assert smallest_gauge(20000, Currents(inrush_a=0.35)) is None
 
 
-def test_loads() -> None:
+def test_the_transformer_s_load_is_as_worked() -> None:
     # 30 VA: a master held at 0.20 A and one zone's inrush of 0.35 A take 13.2 VA.
     assert load_va(Currents(inrush_a=0.35, master_a=0.20), 1) == pytest.approx(13.2)
     assert load_va(Currents(inrush_a=0.35, holding_a=0.2), 3) == pytest.approx(24 * 0.75)
@@ -107,7 +107,9 @@ def test_loads() -> None:
         (500, "14", 32.5, 17.5),
     ],
 )
-def test_30_ohm_coils_at_the_controller(ft: float, gauge: str, one: float, two: float) -> None:
+def test_30_ohm_coils_read_as_worked_at_the_controller(
+    ft: float, gauge: str, one: float, two: float
+) -> None:
     loop = Run(ft, gauge, gauge).loop_ohm
     assert 30.0 + loop == pytest.approx(one, abs=0.05)
     # Two like coils side by side have half the resistance of one.
@@ -119,7 +121,7 @@ def test_30_ohm_coils_at_the_controller(ft: float, gauge: str, one: float, two: 
     assert judge(two, one).meaning == "two coils"
 
 
-def test_a_short_by_its_distance() -> None:
+def test_a_short_s_reading_gives_its_distance() -> None:
     assert to_short_ft(3.2, "18") == pytest.approx(251, abs=1)
 
 
@@ -140,7 +142,7 @@ def test_a_short_by_its_distance() -> None:
         (33.0, 5000.0, "sound", "usual coils"),
     ],
 )
-def test_a_reading_by_day_1_first(
+def test_a_reading_is_judged_by_that_of_day_1_first(
     ohm: float, day_1: float | None, meaning: str, basis: str
 ) -> None:
     found = judge(ohm, day_1)

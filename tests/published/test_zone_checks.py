@@ -54,7 +54,7 @@ def test_zone_a_has_no_flags_at_30_psi() -> None:
     assert codes(worked_zone(6)) == []
 
 
-def test_zone_a_pressure_at_the_last_head() -> None:
+def test_zone_a_has_its_worked_pressure_at_the_last_head() -> None:
     """Worked: losses 2.40 + 2.54 + 2.66 + 0.57 + 0.58 + 2.60 + 7 leave 41.65 psi."""
     low = only(worked_zone(6, needed_psi=45.0), "pressure too low")
     assert number(low, "pressure at the head") == pytest.approx(41.65, abs=0.1)
@@ -73,7 +73,7 @@ def test_zone_b_has_enough_pressure_but_runs_too_fast() -> None:
     assert number(fast["run-1-1"], "velocity") == pytest.approx(5.20, abs=0.02)
 
 
-def test_zone_c_on_a_smaller_service_line() -> None:
+def test_zone_c_loses_more_on_a_smaller_service_line() -> None:
     """Worked: 3/4 in copper L loses 9.32 psi at 12 gpm and leaves 34.19 psi at the last head."""
     low = only(worked_zone(6, "3/4", needed_psi=36.0), "pressure too low")
     assert number(low, "pressure at the head") == pytest.approx(34.19, abs=0.1)

@@ -1,4 +1,4 @@
-"""The field typed into: any keys keep a caret inside a line of bounded length."""
+"""The line edit of a cell: whatever keys come, the caret stays inside a line of bounded length."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ KEYS = ("left", "right", "home", "end", "backspace", "delete", "ctrl+u", "ctrl+w
 
 
 @given(st.text(max_size=30), st.lists(st.sampled_from(KEYS) | st.text(min_size=2, max_size=4)))
-def test_any_keys(text: str, keys: list[str]) -> None:
+def test_any_keys_keep_the_caret_inside_the_line(text: str, keys: list[str]) -> None:
     edit = LineEdit.at_end(text)
     for key in keys:
         if not edit.key(key):
@@ -23,7 +23,7 @@ def test_any_keys(text: str, keys: list[str]) -> None:
         assert 0 <= caret <= len(shown)
 
 
-def test_typing_in_the_middle() -> None:
+def test_text_can_be_typed_in_the_middle() -> None:
     edit = LineEdit.at_end("2 psi")
     edit.key("home")
     edit.insert("6")
@@ -39,7 +39,7 @@ def test_typing_in_the_middle() -> None:
     assert edit.text == ""
 
 
-def test_too_much_is_left_out() -> None:
+def test_text_beyond_the_longest_line_is_left_out() -> None:
     edit = LineEdit.at_end("")
     edit.insert("x" * 999)
     assert len(edit.text) == LONGEST

@@ -1,4 +1,4 @@
-"""Rule files: read with the line that is wrong, inherited, in force from a day on."""
+"""Rule files: errors name their line, sets inherit, editions are in force from a day on."""
 
 from __future__ import annotations
 
@@ -94,7 +94,7 @@ def test_a_broken_or_circular_chain_is_refused() -> None:
         resolved("Nowhere", [], TODAY)
 
 
-def test_the_newest_edition_in_force_counts() -> None:
+def test_the_newest_edition_in_force_is_used() -> None:
     later = parse_rules(GOOD.replace("2026-01-01", "2026-07-01").replace("= 14", "= 18"))
     sets: list[RuleSet] = [later, parse_rules(GOOD)]
     assert in_force(sets, TODAY)["Springfield"].rules["cover_in.mainline"].value == 14.0
@@ -127,7 +127,7 @@ def under(job: LoadedJob, key: str, value: object, source: str = "City code 1") 
     return put(job, "rule", row_id, key=key, value=text, source=source, set_name="Springfield")
 
 
-def test_a_job_is_held_to_its_own_set_and_says_so() -> None:
+def test_a_job_is_checked_by_its_own_set_and_names_it() -> None:
     job = under(sound_job(1), "cover_in.mainline", 20.0)
     assert cover_minimum(job, mainline=True).value == 20.0
     assert "cover too low" in codes(job)
@@ -136,7 +136,7 @@ def test_a_job_is_held_to_its_own_set_and_says_so() -> None:
     assert cover_minimum(entered, mainline=True).source == "Permit 12"
 
 
-def test_other_rules_of_a_set_change_the_flags() -> None:
+def test_the_rules_of_a_set_change_the_flags() -> None:
     job = sound_job(1)
     assert "backflow not allowed" in codes(under(job, "allowed.no_hazard", ("RP",)))
     assert "water too fast" in codes(under(job, "velocity_ft_s", 1.5))
@@ -147,6 +147,6 @@ def test_other_rules_of_a_set_change_the_flags() -> None:
     assert rain_shutoff(job) is None
 
 
-def test_a_rule_row_that_is_none_is_left_out() -> None:
+def test_a_row_that_is_no_rule_is_left_out() -> None:
     broken = row(RuleRow, "r", key="cover_in.mainline", value="deep", set_name="X")
     assert rules_of(bare_job(rules=(broken,)))["cover_in.mainline"].value == 12.0

@@ -1,4 +1,4 @@
-"""Units: what is typed, what is shown, what is refused. Factors: NIST SP 811, Appendix B."""
+"""Units: typed, shown and refused. The factors are those of NIST SP 811, Appendix B."""
 
 from __future__ import annotations
 
@@ -43,7 +43,9 @@ MEASURES = [held for held in vars(units).values() if isinstance(held, Measure)]
         ("20 L", VOLUME, 5.2834),
     ],
 )
-def test_typed_quantities(text: str, measure: Measure, ours: float) -> None:
+def test_a_typed_quantity_gives_its_value_in_the_record_s_unit(
+    text: str, measure: Measure, ours: float
+) -> None:
     assert parse(text, measure) == pytest.approx(ours, rel=1e-4)
 
 
@@ -68,7 +70,7 @@ def test_a_bare_number_is_in_the_unit_that_the_job_shows() -> None:
         "9" * 80,
     ],
 )
-def test_what_is_refused_names_what_is_wanted(text: str) -> None:
+def test_a_refusal_names_what_is_wanted(text: str) -> None:
     with pytest.raises(UnitError) as why:
         parse(text, PRESSURE)
     said = str(why.value)
@@ -93,7 +95,7 @@ def test_any_text_is_a_finite_number_or_refused(
     st.sampled_from(MEASURES),
     st.sampled_from(("us", "metric")),
 )
-def test_what_is_shown_reads_back(value: float, measure: Measure, system: System) -> None:
+def test_a_shown_quantity_is_read_back(value: float, measure: Measure, system: System) -> None:
     places = measure.metric_decimals if system == "metric" else measure.decimals
     step = 10**-places * measure.factors[measure.unit(system).lower()]
     shown = show(value, measure, system)
@@ -110,7 +112,7 @@ def test_every_unit_reads_by_its_factor(
     assert parse(f"{value!r} {unit}", measure) == pytest.approx(expected)
 
 
-def test_nothing_is_shown_for_nothing() -> None:
+def test_a_blank_is_shown_as_nothing() -> None:
     assert show(None, PRESSURE) == ""
     assert show(-0.0001, PRESSURE) == "0 psi"
     assert show(62.0, PRESSURE, unit=False) == "62"

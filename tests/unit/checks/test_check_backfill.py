@@ -32,13 +32,13 @@ def test_signed_before_the_flush_ran_is_a_stop() -> None:
     assert codes(job) == []
 
 
-def test_signed_with_no_flush_at_all() -> None:
+def test_signed_with_no_flush_at_all_is_a_stop() -> None:
     early = only(without(sound_job(1), "flush"), "buried before flush")
     assert "nothing of its flush is entered" in early.sentence
     assert early.at == CellRef("flush", flush_id("zone-1"), "main_valve_on")
 
 
-def test_not_signed_means_no_stop_for_an_open_flush() -> None:
+def test_an_open_flush_is_no_stop_before_the_backfill_is_signed() -> None:
     job = put(backfill_job(signed_by=""), "flush", flush_id("zone-1"), main_valve_on=None)
     assert codes(job) == []
 
@@ -48,7 +48,7 @@ def test_not_signed_means_no_stop_for_an_open_flush() -> None:
     [(ZONE_1, 8.0, "lateral_cover_in"), (MAINLINE, 12.0, "mainline_cover_in")],
 )
 @pytest.mark.parametrize(("signed", "severity"), [("AB", "stop"), ("", "fix")])
-def test_cover_under_the_local_minimum(
+def test_cover_under_the_local_minimum_is_flagged(
     row_id: str, minimum: float, column: str, signed: str, severity: str
 ) -> None:
     job = put(sound_job(), "backfill", row_id, cover_in=minimum - 0.5, signed_by=signed)
@@ -59,13 +59,13 @@ def test_cover_under_the_local_minimum(
     assert codes(mend(job, low, minimum)) == []
 
 
-def test_generic_cover_holds_where_no_local_rule_is_entered() -> None:
+def test_the_generic_cover_counts_where_no_local_rule_is_entered() -> None:
     assert codes(backfill_job(cover_in=1.0)) == ["cover too low"]
     assert "generic default" in only(backfill_job(cover_in=1.0), "cover too low").source
 
 
 @pytest.mark.parametrize(("signed", "severity"), [("AB", "stop"), ("", "fix")])
-def test_soil_with_rock(signed: str, severity: str) -> None:
+def test_soil_with_rock_is_flagged(signed: str, severity: str) -> None:
     job = backfill_job(rock_free=False, signed_by=signed)
     rock = only(job, "soil not rock-free")
     assert rock.severity == severity
@@ -73,7 +73,7 @@ def test_soil_with_rock(signed: str, severity: str) -> None:
 
 
 @pytest.mark.parametrize("column", ["cover_in", "rock_free"])
-def test_signed_without_what_cannot_be_seen_again(column: str) -> None:
+def test_a_backfill_signed_without_what_cannot_be_seen_again_is_flagged(column: str) -> None:
     job = backfill_job(**{column: None})
     unseen = only(job, "signed unseen")
     assert unseen.at.column == column
@@ -85,7 +85,7 @@ def test_signed_without_what_cannot_be_seen_again(column: str) -> None:
     ("column", "code"),
     [("heads_plumb", "heads not plumb"), ("heads_at_grade", "heads not at grade")],
 )
-def test_heads_that_lean_or_stand_wrong(column: str, code: str) -> None:
+def test_heads_that_lean_or_stand_wrong_are_flagged(column: str, code: str) -> None:
     job = backfill_job(**{column: False})
     flag = only(job, code)
     assert codes(job) == [code]
@@ -94,7 +94,7 @@ def test_heads_that_lean_or_stand_wrong(column: str, code: str) -> None:
     assert codes(backfill_job(**{column: None})) == []
 
 
-def test_a_box_without_a_base() -> None:
+def test_a_box_without_a_base_is_flagged() -> None:
     job = put(sound_job(), "valve_box", "box-1", on_base=False)
     flag = only(job, "box without a base")
     assert flag.sentence == "Valve box A (by the drive) has no base."

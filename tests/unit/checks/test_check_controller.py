@@ -26,9 +26,7 @@ def controller_job(**values: object) -> LoadedJob:
         ({"wire_in_conduit": False}, "wire not in conduit", "fix"),
     ],
 )
-def test_what_is_wrong_at_the_controller(
-    values: dict[str, object], code: str, severity: str
-) -> None:
+def test_a_wrong_controller_is_flagged(values: dict[str, object], code: str, severity: str) -> None:
     job = controller_job(**values)
     flag = only(job, code)
     assert codes(job) == [code]
@@ -36,14 +34,16 @@ def test_what_is_wrong_at_the_controller(
     assert codes(mend(job, flag, True)) == []
 
 
-def test_indoors_and_not_looked_at_have_no_flags() -> None:
+def test_a_controller_indoors_or_not_looked_at_has_no_flags() -> None:
     assert codes(controller_job(outdoors=False, outdoor_model=False)) == []
     blank = dict.fromkeys(("outdoors", "outdoor_model", "supply_near", "wire_in_conduit"))
     assert codes(controller_job(**blank)) == []
 
 
 @pytest.mark.parametrize("fitted", [False, None])
-def test_no_rain_sensor_where_the_local_rule_asks(fitted: bool | None) -> None:
+def test_a_missing_rain_sensor_is_flagged_where_the_local_rule_asks_for_one(
+    fitted: bool | None,
+) -> None:
     job = controller_job(rain_sensor=fitted)
     assert codes(job) == []
     job = put(job, "local_rules", "rules", rain_sensor_required=True, rain_sensor_code="City 4-1")

@@ -1,4 +1,4 @@
-"""Flags from meter and test, daisy-chained boxes, shared commons: at the job."""
+"""Flags from ohm readings and wire tests, through daisy-chained boxes and shared commons."""
 
 from __future__ import annotations
 
@@ -62,7 +62,7 @@ def test_a_test_that_agrees_is_no_flag() -> None:
     assert leads_to(job, first) == "zone 1"
 
 
-def test_another_zone_ran_than_the_colours_say() -> None:
+def test_a_zone_that_ran_against_the_colours_is_flagged() -> None:
     job = energised(wired_job(THREE, THREE), 2, "zone-3")
     flag = only(job, "ran another zone")
     assert (flag.severity, flag.place) == ("stop", "controller")
@@ -74,7 +74,7 @@ def test_another_zone_ran_than_the_colours_say() -> None:
     assert leads_to(job, job.terminals[2]).endswith("?")
 
 
-def test_another_zone_ran_than_the_terminal_is_meant_for() -> None:
+def test_a_zone_that_ran_on_another_terminal_is_flagged() -> None:
     job = energised(wired_job((None, "blue", "green"), ("red", None, None)), 1, "zone-2")
     assert "is meant for zone 1, but zone 2 ran" in only(job, "ran another zone").sentence
 
@@ -93,7 +93,7 @@ def metered(**ohms: float) -> LoadedJob:
     return put(job, "terminal", t(1), **ohms)
 
 
-def test_what_a_terminal_should_read() -> None:
+def test_a_terminal_should_read_its_coil_its_wire_and_its_joints() -> None:
     # 30 ohm coil, 3.83 ohm of loop (copper wire tables), 0.5 ohm of joints.
     job = metered()
     assert expected_of(job, job.terminals[1]) == pytest.approx(34.33, abs=0.01)
@@ -115,7 +115,9 @@ def test_what_a_terminal_should_read() -> None:
         ({"day_1_ohm": 34.0, "now_ohm": 35.5}, None, None),
     ],
 )
-def test_readings(ohms: dict[str, float], code: str | None, severity: str | None) -> None:
+def test_an_odd_reading_is_flagged(
+    ohms: dict[str, float], code: str | None, severity: str | None
+) -> None:
     job = metered(**ohms)
     flags = [one for one in codes(job) if one.startswith("reads")]
     assert flags == ([code] if code else [])
@@ -130,7 +132,7 @@ def test_a_short_says_how_far_away_it_is_at_most() -> None:
     assert "251 ft of wire away" in only(metered(day_1_ohm=34, now_ohm=3.2), "reads short").sentence
 
 
-def test_a_wire_too_long_for_its_coil() -> None:
+def test_a_wire_too_long_for_its_coil_is_flagged() -> None:
     job = put(metered(), "valve", valve_id("zone-2"), wire_ft=900.0)
     flag = only(job, "wire too long")
     # Inrush 0.40 A on 18 gauge: 783 ft leave 20 V.
@@ -143,7 +145,7 @@ def test_a_wire_too_long_for_its_coil() -> None:
     assert "wire too long" in codes(master)
 
 
-def test_how_far_by_gauge() -> None:
+def test_a_thicker_wire_reaches_farther() -> None:
     # At 0.40 A, 4 V, 20 C: 783 ft of 18 gauge, 1980 ft of 14 gauge.
     lines = " ".join(reach_lines(metered()))
     assert "AWG 18 783 ft" in lines
@@ -152,7 +154,7 @@ def test_how_far_by_gauge() -> None:
     assert "of master or relay" in " ".join(reach_lines(with_master))
 
 
-def test_the_transformer_s_load() -> None:
+def test_a_transformer_with_too_much_load_is_flagged() -> None:
     job = put(metered(), "controller", CONTROLLER, transformer_va=8)
     flag = only(job, "transformer overloaded")
     # 24 V times 0.40 A of inrush.
@@ -178,7 +180,7 @@ def test_the_transformer_s_load() -> None:
         ("no_bare_copper", True, None, None),
     ],
 )
-def test_how_splices_were_made(
+def test_splices_that_were_made_wrong_are_flagged(
     column: str, value: object, code: str | None, severity: str | None
 ) -> None:
     job = put(sound_job(1), "valve", valve_id("zone-1"), **{column: value})
@@ -293,7 +295,7 @@ def test_columns_cut_long_words() -> None:
     assert "…" in picture.text()
 
 
-def test_the_map_says_what_is_still_half() -> None:
+def test_the_map_names_the_wires_that_are_entered_at_one_end_only() -> None:
     job = wired_job(("red", None, None), THREE)
     lines = map_lines(job)
     assert any("colours at both ends" in line for line in lines)
@@ -314,7 +316,9 @@ def test_the_map_says_what_is_still_half() -> None:
         (THREE, ("red", "blue", "blue"), "terminal 3 has green, not what was entered"),
     ],
 )
-def test_mistakes_in_words(box: tuple[str, ...], controller: tuple[str, ...], words: str) -> None:
+def test_a_mistake_is_put_in_words(
+    box: tuple[str, ...], controller: tuple[str, ...], words: str
+) -> None:
     assert words in "\n".join(doubt_lines(wired_job(box, controller)))
 
 

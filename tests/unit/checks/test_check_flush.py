@@ -11,7 +11,7 @@ from fieldbook.records.tables.flush_backfill import FLUSH_STEPS, Flush
 
 
 def flush_job(**steps: bool | None) -> LoadedJob:
-    """The sound job, not yet signed, with zone 1's flush as given."""
+    """The sound job before its sign-offs, with these steps of zone 1's flush."""
     job = sound_job()
     for stretch in job.backfills:
         job = put(job, "backfill", stretch.id, signed_by="")
@@ -53,7 +53,7 @@ def test_what_was_left_undone_is_flagged_and_mended_by_its_tick(
     assert codes(mend(job, flag, True)) == []
 
 
-def test_a_flush_of_a_zone_that_is_gone_is_no_error() -> None:
+def test_a_flush_whose_zone_was_removed_raises_no_error() -> None:
     stray = row(Flush, "stray", zone_id="nobody", ran_clear=False)
     job = put(flush_job(), "flush", "stray", **stray.model_dump(exclude={"id", "job_id"}))
     assert codes(job) == []

@@ -1,4 +1,4 @@
-"""Flags on a zone's water: which severity, at which cell, and when nothing is said yet."""
+"""Flags on a zone's water: their severity, their cell, and when there are none yet."""
 
 from __future__ import annotations
 
@@ -45,7 +45,7 @@ def job_at(part: float, **head: float | None) -> LoadedJob:
         (1.09, "little pressure to spare", "note"),
     ],
 )
-def test_pressure_against_what_the_zone_needs(part: float, code: str, severity: str) -> None:
+def test_pressure_is_judged_by_what_the_zone_needs(part: float, code: str, severity: str) -> None:
     job = job_at(part)
     flag = only(job, code)
     assert (flag.severity, flag.place) == (severity, "ground")
@@ -53,7 +53,7 @@ def test_pressure_against_what_the_zone_needs(part: float, code: str, severity: 
     assert number(flag, "margin") == pytest.approx(last_psi(job) * (1 - 1 / part), abs=1e-6)
 
 
-def test_a_tenth_and_3_psi_to_spare_are_enough() -> None:
+def test_a_tenth_and_3_psi_to_spare_have_no_flag() -> None:
     assert codes(job_at(1.11)) == []
 
 
@@ -84,7 +84,7 @@ def test_a_published_minimum_decides_the_stop() -> None:
     assert number(low, "needed") == pytest.approx(psi + 1)
 
 
-def test_a_head_without_any_pressure_to_hold_it_to_is_not_judged() -> None:
+def test_a_head_whose_needed_pressure_is_unknown_has_no_flag() -> None:
     job = sound_job(1)
     for number_ in (1, 2, 3):
         job = put(job, "head", head_id(f"run-1-{number_}"), rated_psi=None)
@@ -141,7 +141,7 @@ def test_a_lateral_run_carries_the_heads_beyond_it() -> None:
         ("head", head_id("run-1-2"), "nozzle_gpm"),
     ],
 )
-def test_no_budget_while_a_figure_is_missing(table: str, row_id: str, column: str) -> None:
+def test_nothing_is_solved_while_a_figure_is_missing(table: str, row_id: str, column: str) -> None:
     job = put(job_at(0.5), table, row_id, **{column: None})
     assert "pressure too low" not in codes(job)
 
@@ -151,7 +151,7 @@ def test_a_half_entered_job_is_not_flagged(table: str) -> None:
     assert codes(without(job_at(0.5), "backfill", "valve", "terminal", table)) == []
 
 
-def test_flow_over_the_supply_and_its_mend() -> None:
+def test_flow_over_the_supply_is_flagged_with_its_mend() -> None:
     job = put(sound_job(1), "zone", "zone-1", design_flow_gpm=20.0)
     over = only(job, "flow over supply")
     assert (over.severity, over.place) == ("stop", "ground")
@@ -184,7 +184,7 @@ def test_the_worst_run_of_a_lateral_is_named_and_larger_pipe_mends_it() -> None:
     assert codes(mend(job, fast, "1")) == []
 
 
-def test_the_mainline_is_told_once_for_its_worst_zone() -> None:
+def test_a_fast_mainline_is_flagged_once_with_its_worst_zone() -> None:
     main = row(PipeRun, "main-1", number=1, size="3/4", pipe_class="pvc sch 40", length_ft=40.0)
     zones = (zone(1, design_flow_gpm=9.0), zone(2, design_flow_gpm=12.0))
     job = bare_job(zones=zones, pipe_runs=(main,), valves=(valve(1, None),))
@@ -201,7 +201,7 @@ def test_a_service_line_too_small_is_one_stop_not_two_flags() -> None:
     assert fast == ["flow over supply"]
 
 
-def test_a_master_valve_takes_its_loss_too() -> None:
+def test_a_master_valve_loses_pressure_too() -> None:
     job = sound_job(1)
     with_master = put(job, "valve", "master", kind="master", loss_psi=2.5)
     assert last_psi(job) - last_psi(with_master) == pytest.approx(2.5)

@@ -1,4 +1,4 @@
-"""Flags on pipe rows that can't be, in place of an error."""
+"""Flags on impossible pipe rows, instead of an error."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ def test_rows_that_make_a_tree_have_no_flags(after: tuple[int | None, ...]) -> N
     assert tree(job.runs_of("zone-1")).sound
 
 
-def test_a_run_fed_by_a_run_that_does_not_exist() -> None:
+def test_a_run_fed_by_a_run_that_does_not_exist_is_flagged() -> None:
     job = rows_job(None, 7, 2)
     lost = only(job, "run fed by nothing")
     assert codes(job) == ["run fed by nothing"]
@@ -35,19 +35,19 @@ def test_a_run_fed_by_a_run_that_does_not_exist() -> None:
 
 
 @pytest.mark.parametrize("after", [(1,), (2, 1), (None, 3, 4, 2)])
-def test_runs_in_a_circle(after: tuple[int | None, ...]) -> None:
+def test_runs_in_a_circle_are_flagged(after: tuple[int | None, ...]) -> None:
     job = rows_job(*after)
     ring = only(job, "runs in a circle")
     assert codes(job) == ["runs in a circle"]
     assert codes(mend(job, ring, None)) == []
 
 
-def test_a_run_number_twice() -> None:
+def test_a_run_number_used_twice_is_flagged() -> None:
     job = put(rows_job(None, 1, 2), "pipe_run", "run-1-3", number=2)
     assert "run number twice" in codes(job)
 
 
-def test_a_size_that_the_class_is_not_made_in() -> None:
+def test_a_size_that_the_class_is_not_made_in_is_flagged() -> None:
     job = put(rows_job(None, 1), "pipe_run", "run-1-2", size="1/2", pipe_class="pvc sdr 26")
     odd = only(job, "size not made")
     assert (odd.severity, odd.at.column) == ("fix", "size")
@@ -55,7 +55,7 @@ def test_a_size_that_the_class_is_not_made_in() -> None:
     assert codes(mend(job, odd, "1")) == []
 
 
-def test_a_service_line_size_that_the_class_is_not_made_in() -> None:
+def test_a_service_line_in_a_size_that_the_class_is_not_made_in_is_flagged() -> None:
     job = sound_job()
     assert job.supply is not None
     job = put(job, "supply", job.supply.id, service_class="pvc sdr 26", service_size="3/4")

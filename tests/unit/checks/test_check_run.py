@@ -1,4 +1,4 @@
-"""Every check on any job whatever: no exception, bounded plain sentences, stops first."""
+"""All checks together, on arbitrary jobs: no exception, short whole sentences, stops first."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ LONGEST_SENTENCE = 600
 
 
 def values_of(record: type[Record], column: str) -> st.SearchStrategy[Any]:
-    """Any value of a column's type: sound ones often, absurd ones as often."""
+    """Any value of a column's type, sound or absurd about equally often."""
     fact = facts_of(record).get(column)
     kinds = str(record.model_fields[column].annotation)
     blank = st.none() if "None" in kinds else st.just("")
@@ -69,7 +69,7 @@ def any_job(draw: st.DrawFn) -> LoadedJob:
 
 @examples(200, list(HealthCheck))
 @given(any_job())
-def test_no_job_makes_a_check_fail_and_every_flag_is_whole(job: LoadedJob) -> None:
+def test_no_job_makes_a_check_raise_and_every_flag_is_complete(job: LoadedJob) -> None:
     findings = check(job)
     for finding in findings:
         assert 10 < len(finding.sentence) <= LONGEST_SENTENCE, finding.sentence
@@ -88,8 +88,8 @@ def test_no_job_makes_a_check_fail_and_every_flag_is_whole(job: LoadedJob) -> No
 
 
 @given(st.lists(st.sampled_from(sorted(TABLES)), unique=True))
-def test_taking_tables_from_a_sound_job_never_stops_what_is_left(gone: list[str]) -> None:
-    """What is merely not entered is no flag, but for what a signature or a wire relies on."""
+def test_a_sound_job_without_some_tables_has_no_flags(gone: list[str]) -> None:
+    """What is not entered yet is no flag, unless a signature or a wire relies on it."""
     job = without(sound_job(), "backfill", "terminal", *gone)
     assert check(job) == ()
 
@@ -99,7 +99,7 @@ def test_a_new_and_a_sound_property_have_no_flags() -> None:
     assert check(signed_off(sound_job(6))) == ()
 
 
-def test_checking_twice_gives_the_same_and_stops_come_first() -> None:
+def test_checking_twice_gives_the_same_flags_stops_first() -> None:
     job = put(sound_job(), "supply", once_id(JOB, "supply"), static_psi=95.0)
     job = put(job, "valve", valve_id("zone-1"), splice_waterproof=False)
     job = put(job, "flush", flush_id("zone-1"), ran_clear=False)

@@ -30,7 +30,7 @@ def test_static_over_80_psi_is_a_fix() -> None:
     assert codes(mend(job, high, 80.0)) == []
 
 
-def test_a_metric_job_speaks_metric() -> None:
+def test_the_flags_of_a_metric_job_are_in_metric_units() -> None:
     sentence = only(supply_job(87.0, units="metric"), "static too high").sentence
     assert "6 bar" in sentence
     assert "psi" not in sentence
@@ -42,7 +42,7 @@ def test_a_drop_under_a_tenth_of_static_is_a_note(residual: float, expected: lis
     assert codes(supply_job(60.0, residual)) == expected
 
 
-def test_a_static_of_60_and_a_residual_of_55_is_told_with_its_reading() -> None:
+def test_the_flag_on_a_flow_test_names_its_reading() -> None:
     job = supply_job(60.0, 45.0, 55.0)
     note = only(job, "small drop")
     assert note.severity == "note"

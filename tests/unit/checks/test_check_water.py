@@ -1,4 +1,4 @@
-"""The record as a network, and the flags that only a solution can give."""
+"""A job as a network, and the flags that need its solution."""
 
 from __future__ import annotations
 
@@ -42,7 +42,7 @@ def kinds(job: LoadedJob) -> dict[str, object]:
     return {link.name: link.kind for link in found.network.links}
 
 
-def test_every_thing_on_the_way_is_a_link() -> None:
+def test_everything_from_street_to_head_is_a_link() -> None:
     assert list(kinds(sound_job(1))) == [
         "meter",
         "service line",
@@ -55,7 +55,7 @@ def test_every_thing_on_the_way_is_a_link() -> None:
     ]
 
 
-def test_what_was_typed_of_a_device_is_what_is_solved() -> None:
+def test_the_loss_typed_for_a_device_is_the_one_that_is_solved() -> None:
     job = put(sound_job(1), "backflow_assembly", "backflow-1", loss_curve="0 3, 20 5")
     job = put(job, "valve", valve_id("zone-1"), cv=9.0, regulator_psi=40.0, filter_curve="0 1, 9 3")
     found = kinds(job)
@@ -111,7 +111,7 @@ def test_zones_that_together_draw_too_much_are_one_stop() -> None:
     assert "draw together 18 gpm" in over.sentence
 
 
-def test_a_figure_that_misses_is_named() -> None:
+def test_a_missing_figure_is_named() -> None:
     with pytest.raises(MissingError, match="static pressure"):
         network_of(without(sound_job(1), "supply"), sound_job(1).zones)
 
@@ -123,7 +123,7 @@ def test_a_dry_head_is_a_stop() -> None:
     assert "gets no water" in dry.sentence
 
 
-def test_a_head_over_its_maximum() -> None:
+def test_a_head_over_its_maximum_is_flagged() -> None:
     job = heads(sound_job(1), regulated_psi=None, max_psi=40.0)
     high = only(job, "pressure too high")
     assert high.severity == "fix"
@@ -166,7 +166,7 @@ def test_pressures_a_fifth_apart_pass_and_more_do_not() -> None:
     assert "pressure spread" not in codes(regulated)
 
 
-def test_surge_over_the_rating_of_the_mainline() -> None:
+def test_surge_over_the_rating_of_the_mainline_is_flagged() -> None:
     # Joukowsky: 5 ft/s stopped in SDR 21 add 80 psi; 1.7 ft/s in SDR 26 some 25 psi.
     job = sound_job(1)
     assert job.supply is not None
@@ -193,7 +193,7 @@ def test_flow_beyond_the_test_is_a_note() -> None:
 
 
 @pytest.mark.parametrize("curve", ["0 9, 5 8, 9 10, 12 8", "0 5, 1 4, 2 6, 3 5"])
-def test_a_saw_tooth_curve_is_told_not_solved(curve: str) -> None:
+def test_a_saw_tooth_curve_is_flagged_and_not_solved(curve: str) -> None:
     job = put(sound_job(1), "backflow_assembly", "backflow-1", loss_curve=curve)
     told = only(job, "zone not solved")
     assert "saw-tooth" in told.sentence
@@ -222,6 +222,6 @@ def test_a_curve_is_read_kept_and_shown() -> None:
 @pytest.mark.parametrize(
     "text", ["", "5", "5 3, 4 4", "5 x", "5 3 10 4", "2000 4", "5 400", "-5 3"]
 )
-def test_a_curve_that_is_none_is_refused(text: str) -> None:
+def test_text_that_is_no_curve_is_refused(text: str) -> None:
     with pytest.raises(UnitError):
         read_curve(text)

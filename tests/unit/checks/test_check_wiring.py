@@ -1,4 +1,4 @@
-"""Flags on the wire map: each fires on its mistake alone and goes when its mend is followed."""
+"""Flags on the wire map: each is raised by its mistake alone and goes once it is mended."""
 
 from __future__ import annotations
 
@@ -32,7 +32,7 @@ def test_wires_that_join_have_no_flags() -> None:
     assert codes(wired_job(FOUR, FOUR)) == []
 
 
-def test_one_end_alone_is_merely_the_half_entered_first() -> None:
+def test_wires_entered_at_one_end_only_have_no_flags() -> None:
     assert codes(wired_job(FOUR, (None,) * 4)) == []
     assert codes(wired_job((None,) * 4, FOUR)) == []
 
@@ -74,7 +74,7 @@ def test_a_terminal_set_to_another_zone_is_no_swap() -> None:
     assert codes(job) == []
 
 
-def test_a_doubled_colour_at_the_box_names_what_it_may_be() -> None:
+def test_a_doubled_colour_at_the_box_is_flagged_with_the_colours_it_may_be() -> None:
     job = wired_job(("red", "blue", "blue", "orange"), FOUR)
     double = only(job, "colour used twice")
     assert codes(job) == ["colour used twice"]
@@ -93,7 +93,7 @@ def test_a_valve_on_the_common_is_a_double() -> None:
     assert codes(mend(job, double, "blue")) == []
 
 
-def test_a_doubled_colour_at_the_controller() -> None:
+def test_a_doubled_colour_at_the_controller_is_flagged() -> None:
     job = wired_job(FOUR, ("red", "blue", "green", "red"))
     double = only(job, "colour used twice")
     assert codes(job) == ["colour used twice"]
@@ -111,7 +111,7 @@ def test_a_colour_listed_twice_in_a_cable_is_a_stop() -> None:
     )
 
 
-def test_a_valve_without_a_terminal_is_told_once_any_terminal_has_a_colour() -> None:
+def test_a_valve_without_a_terminal_is_flagged_once_any_terminal_has_a_colour() -> None:
     job = wired_job(FOUR, ("red", "blue", "green", None))
     lone = only(job, "valve without terminal")
     assert codes(job) == ["valve without terminal"]
@@ -124,7 +124,7 @@ def test_many_valves_without_terminals_are_one_flag() -> None:
     assert codes(wired_job(FOUR, ("red", None, None, None))) == ["valve without terminal"]
 
 
-def test_a_terminal_without_a_valve() -> None:
+def test_a_terminal_without_a_valve_is_flagged() -> None:
     job = wired_job(("red", None), ("red", "blue"))
     lone = only(job, "terminal without valve")
     assert "Blue under terminal 2" in lone.sentence
@@ -168,7 +168,7 @@ def test_a_missing_common_is_no_flag_before_the_controller_is_wired() -> None:
     assert codes(wired_job(FOUR, (None,) * 4, cables=(_cable(),))) == []
 
 
-def test_a_common_read_differently_at_the_two_ends() -> None:
+def test_a_common_of_two_colours_at_its_two_ends_is_flagged() -> None:
     job = wired_job(("red",), ("red",))
     job = put(job, "terminal", terminal_id("job-1", "common", CABLE), colour="black")
     wrong = only(job, "ends disagree")
@@ -216,7 +216,7 @@ def test_two_cables_together_need_a_common_each() -> None:
     assert [number.value for number in few.numbers] == [4, 5]
 
 
-def test_a_colour_that_the_cable_is_not_listed_to_have() -> None:
+def test_a_colour_that_is_not_listed_in_its_cable_is_flagged() -> None:
     job = wired_job(("red", "purple"), ("red", "purple"))
     strange = only(job, "colour not in the cable")
     assert codes(job) == ["colour not in the cable"]
@@ -238,7 +238,7 @@ def test_a_cable_with_no_colours_listed_yet_has_no_strange_colours() -> None:
         ("cable", CABLE, "common_waterproof"),
     ],
 )
-def test_a_splice_that_is_not_waterproof(table: str, row_id: str, column: str) -> None:
+def test_a_splice_that_is_not_waterproof_is_flagged(table: str, row_id: str, column: str) -> None:
     job = put(sound_job(), table, row_id, **{column: False})
     wet = only(job, "splice not waterproof")
     assert codes(job) == ["splice not waterproof"]
@@ -246,7 +246,7 @@ def test_a_splice_that_is_not_waterproof(table: str, row_id: str, column: str) -
     assert codes(mend(job, wet, True)) == []
 
 
-def test_a_colour_of_no_cable_where_there_are_several() -> None:
+def test_a_colour_without_its_cable_is_flagged_where_there_are_several() -> None:
     cables = (_cable(), row(Cable, "cable-2", name="2"))
     job = bare_job(zones=(zone(1),), cables=cables, valves=(valve(1, "red"),))
     lost = only(job, "wire of no cable")
@@ -264,7 +264,7 @@ def test_the_master_valve_is_joined_like_a_zone() -> None:
     assert codes(job) == []
 
 
-def test_a_valve_of_a_zone_that_is_gone_is_no_error() -> None:
+def test_a_valve_whose_zone_was_removed_raises_no_error() -> None:
     job = bare_job(cables=(_cable(),), valves=(row(Valve, "v", zone_id="nobody", colour="red"),))
     assert codes(job) == []
 

@@ -1,4 +1,4 @@
-"""Every hold from both sides, and what its refusal says."""
+"""Every hold, met and not met, and what its refusal says."""
 
 from __future__ import annotations
 
@@ -109,7 +109,7 @@ def test_each_hold_refuses_and_says_what_is_missing(
     assert "enter it at the " in said
 
 
-def test_an_inspection_or_a_sensor_is_asked_for_where_the_rule_does() -> None:
+def test_an_inspection_or_a_sensor_is_needed_where_the_local_rule_asks_for_it() -> None:
     def ruled(job: LoadedJob, key: str) -> LoadedJob:
         row_id = natural_id(JOB, "rule", key)
         return put(job, "rule", row_id, key=key, value="true", source="City 1", set_name="City")
@@ -124,13 +124,13 @@ def test_an_inspection_or_a_sensor_is_asked_for_where_the_rule_does() -> None:
     assert held.hold.number == 10
 
 
-def test_a_bare_property_is_held_everywhere() -> None:
+def test_no_hold_is_met_on_a_bare_property() -> None:
     job = without(sound_job(1), *("supply", "flush", "pressure_test", "permit", "locate_ticket"))
     for kind in ("price", "dig", "pressurise", "energise"):
         assert unmet(job, kind, None, NOW)
 
 
-def test_a_signature_covers_what_was_there_and_shows_what_changed_after() -> None:
+def test_a_signature_shows_what_changed_after_it() -> None:
     job = signed_off(whole())
     assert [flag.code for flag in check(job, NOW.date())] == []
     for table, row_id, column, value in (
@@ -160,7 +160,7 @@ def test_a_signature_that_was_tampered_with_shows() -> None:
         assert "changed after sign-off" in [flag.code for flag in check(forged, NOW.date())]
 
 
-def test_a_digest_knows_no_order_and_no_ids() -> None:
+def test_a_digest_depends_on_neither_order_nor_ids() -> None:
     job = whole()
     there = covered(job, BACKFILL, "zone-1")
     turned = replace(job, pipe_runs=job.pipe_runs[::-1], heads=job.heads[::-1])

@@ -1,4 +1,4 @@
-"""The next thing to do, followed from an empty property to its handover."""
+"""The next step, followed from an empty property to its handover."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ def test_a_sound_property_is_ready_to_hand_over() -> None:
     assert step_of(sound_job()) == NextStep("desk", "Hand over.", None)
 
 
-def test_a_stop_is_cleared_before_handing_over() -> None:
+def test_a_stop_comes_before_handing_over() -> None:
     job = put(sound_job(), "flush", flush_id("zone-2"), ran_clear=True)
     job = put(job, "backfill", backfill_id(JOB, "zone-2"), cover_in=1.0)
     step = step_of(job)
@@ -55,7 +55,7 @@ def test_a_stop_is_cleared_before_handing_over() -> None:
         ("controller", "controller", "outdoors"),
     ],
 )
-def test_what_is_missing_is_asked_for_where_it_belongs(gone: str, place: str, words: str) -> None:
+def test_a_missing_thing_is_asked_for_at_its_place(gone: str, place: str, words: str) -> None:
     step = step_of(without(sound_job(), gone))
     assert step.place == place
     assert words in step.sentence
@@ -87,7 +87,7 @@ def test_a_blank_is_asked_for_at_its_own_cell(
     assert step.at == CellRef(table, row_id, column)
 
 
-def test_the_walk_meets_the_street_before_the_boxes_and_flush_before_backfill() -> None:
+def test_the_street_comes_before_the_boxes_and_flush_before_backfill() -> None:
     job = sound_job()
     late = put(job, "flush", flush_id("zone-2"), ran_clear=None)
     late = put(late, "backfill", backfill_id(JOB, "zone-1"), cover_in=None)
@@ -115,7 +115,7 @@ def test_a_zone_with_a_design_flow_needs_no_lateral_to_go_on() -> None:
     assert step_of(job).sentence == "Hand over."
 
 
-def test_every_stop_at_the_end_is_followed_to_hand_over() -> None:
+def test_following_every_stop_leads_to_the_handover() -> None:
     job = put(sound_job(), "backfill", backfill_id(JOB, "zone-1"), rock_free=False)
     (stop,) = [flag for flag in check(job) if flag.severity == "stop"]
     assert step_of(job).at == stop.at

@@ -113,7 +113,7 @@ def test_a_long_answer_is_wrapped_under_its_beginning() -> None:
 
 
 @pytest.mark.parametrize("typed", [True, False])
-def test_the_keys_name_only_what_can_be_done(typed: bool) -> None:
+def test_only_keys_that_work_are_named(typed: bool) -> None:
     question = replace(ask(version(62.0), version(64.0)), typed=typed)
     words = [word for _, word in question_keys(question, 1, chosen=False)]
     assert words == ["keep", *(["type"] if typed else []), "back"]

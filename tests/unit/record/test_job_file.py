@@ -1,4 +1,4 @@
-"""The job file: every bad one is refused with a sentence naming the path, a good one is kept."""
+"""Job files: a bad one is refused with the path inside it, a good one is read without loss."""
 
 from __future__ import annotations
 
@@ -156,13 +156,13 @@ def test_a_file_that_is_no_job_is_refused(raw: bytes, said: str) -> None:
     assert said in one_sentence(str(why.value))
 
 
-def test_hostile_words_are_kept_as_they_are_or_refused_never_obeyed() -> None:
+def test_hostile_text_is_kept_as_it_is_or_refused() -> None:
     kept = read(document(notes=[{"text": "[/] [bold red]$(reboot)[/] %s {0}"}]))
     assert kept.rows[1].values["text"] == "[/] [bold red]$(reboot)[/] %s {0}"
     assert "\x1b" not in refusal(document(**{"\x1b[2J": 1}))
 
 
-def test_quantities_in_any_unit_come_in_as_ours() -> None:
+def test_quantities_in_any_unit_are_read_in_the_record_s_units() -> None:
     held = document(
         supply={"static_psi": "3.1 bar", "service_length_ft": "12 m", "elevation_ft": 3}
     )
@@ -172,7 +172,7 @@ def test_quantities_in_any_unit_come_in_as_ours() -> None:
     assert values["elevation_ft"] == 3
 
 
-def test_words_as_ids_are_the_same_rows_each_time_and_a_copy_is_others() -> None:
+def test_words_as_ids_give_the_same_rows_each_time_and_a_copy_gives_others() -> None:
     held = json.dumps(document(zones=[ZONE], valves=[{"zone_id": "z1", "colour": "red"}])).encode()
     first, again, copy = read_job(held), read_job(held), read_job(held, copy=True)
     assert first == again
@@ -182,7 +182,7 @@ def test_words_as_ids_are_the_same_rows_each_time_and_a_copy_is_others() -> None
 
 
 @pytest.mark.parametrize("path", ALL_DEMO_FILES, ids=lambda path: path.stem)
-def test_written_and_read_again_is_the_same_to_the_byte(path: Path) -> None:
+def test_a_file_read_and_written_again_is_the_same_to_the_byte(path: Path) -> None:
     first = write_job(loaded(read_job(path.read_bytes())))
     assert write_job(loaded(read_job(first.encode()))) == first
 
@@ -230,7 +230,7 @@ def test_any_record_is_written_and_read_the_same(
     ),
     st.sampled_from(["job", *TABLE_OF]),
 )
-def test_anything_at_all_in_a_table_is_read_or_refused(held: object, key: str) -> None:
+def test_a_table_with_anything_in_it_is_read_or_refused(held: object, key: str) -> None:
     try:
         read({**document(), key: held})
     except JobFileError as why:

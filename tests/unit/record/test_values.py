@@ -58,7 +58,7 @@ HOSTILE = ("[/]", "[bold red]x", "\x1b[2J", "a\u202eb", "\u2066x\u2069", "tab\th
         (WIRE, "Red with black stripe", "red/black"),
     ],
 )
-def test_typed(fact: Fact, text: str, value: Value) -> None:
+def test_typed_text_gives_its_value(fact: Fact, text: str, value: Value) -> None:
     assert from_text(fact, text) == value
 
 
@@ -70,7 +70,7 @@ def test_typed(fact: Fact, text: str, value: Value) -> None:
         *((SIZE, "9"), (CLEAR, "maybe"), (WIRE, "mauve")),
     ],
 )
-def test_typed_and_refused(fact: Fact, text: str) -> None:
+def test_bad_typed_text_is_refused(fact: Fact, text: str) -> None:
     with pytest.raises(ValueRefusedError) as why:
         from_text(fact, text)
     assert str(why.value).endswith(".")
@@ -85,7 +85,7 @@ def test_typed_and_refused(fact: Fact, text: str) -> None:
     + [(NAME, hostile) for hostile in HOSTILE[2:]]
     + [(WIRE, "plaid"), (WHEN, "yesterday"), (WHEN, {})],
 )
-def test_from_a_file_and_refused(fact: Fact, value: object) -> None:
+def test_a_bad_value_from_a_file_is_refused(fact: Fact, value: object) -> None:
     with pytest.raises(ValueRefusedError) as why:
         from_file(fact, value)
     said = str(why.value)
@@ -104,7 +104,7 @@ json_like = st.recursive(
 
 
 @given(st.sampled_from(FACTS), json_like)
-def test_whatever_a_file_holds(fact: Fact, value: object) -> None:
+def test_anything_in_a_file_is_a_value_or_refused(fact: Fact, value: object) -> None:
     try:
         kept = from_file(fact, value)
     except ValueRefusedError:
@@ -113,7 +113,7 @@ def test_whatever_a_file_holds(fact: Fact, value: object) -> None:
 
 
 @given(st.sampled_from(FACTS), st.text(max_size=60))
-def test_whatever_is_typed(fact: Fact, text: str) -> None:
+def test_anything_typed_is_a_value_or_refused(fact: Fact, text: str) -> None:
     try:
         kept = from_text(fact, text)
     except ValueRefusedError:
@@ -124,18 +124,18 @@ def test_whatever_is_typed(fact: Fact, text: str) -> None:
 
 
 @given(st.text(max_size=200))
-def test_printable_text_obeys_nothing(text: str) -> None:
+def test_printable_text_holds_no_control_characters(text: str) -> None:
     kept = printable(text)
     assert printable(kept) == kept
     assert not set(kept) & {"\x1b", "\x07", "\x00", "\n", "\u202e", "\u2066"}
 
 
-def test_markup_is_only_text() -> None:
+def test_markup_is_kept_as_text() -> None:
     for hostile in HOSTILE[:2]:
         assert from_file(NAME, hostile) == hostile
 
 
-def test_every_column_says_what_it_is() -> None:
+def test_every_column_has_a_label_and_every_amount_its_unit() -> None:
     units = ("_psi", "_gpm", "_ft", "_in", "_ohm", "_v", "_a", "_min", "_h", "_deg", "_gal", "_s")
     records: tuple[type[SQLModel], ...] = (Job, *TABLES.values())
     for record in records:

@@ -1,4 +1,4 @@
-"""Network documents: read or refused by the path, the schema, the answer."""
+"""Network documents: how they are read, refused by path, described by the schema and answered."""
 
 from __future__ import annotations
 
@@ -34,7 +34,7 @@ GOOD: dict[str, Any] = {
 
 
 def changed(path: tuple[str | int, ...], value: object) -> dict[str, Any]:
-    """The good document with one thing put otherwise; None takes it out."""
+    """The good document with one value changed, or removed where the value is None."""
     document = copy.deepcopy(GOOD)
     at: Any = document
     for step in path[:-1]:
@@ -119,9 +119,7 @@ PATHS: list[tuple[str | int, ...]] = [
 
 @given(st.sampled_from(PATHS), anything)
 @examples(400)
-def test_whatever_stands_in_a_document_it_is_solved_or_refused(
-    path: tuple[str | int, ...], value: object
-) -> None:
+def test_any_document_is_solved_or_refused(path: tuple[str | int, ...], value: object) -> None:
     document = changed(path, value)
     found, said = solved(document)
     assert len(said.splitlines()) <= 1

@@ -1,4 +1,4 @@
-"""What mends a network, what the supply and the zone give at a point: each answer solved again."""
+"""Remedies for a network, and where supply and zone meet: every answer is solved again."""
 
 from __future__ import annotations
 
@@ -60,7 +60,7 @@ def test_a_network_that_is_good_needs_nothing() -> None:
     assert found.most_heads == 3
 
 
-def test_the_least_pipe_is_laid_and_does_it() -> None:
+def test_the_least_pipe_that_does_it_is_suggested() -> None:
     network = row(6)
     asked = aim(network, 35.0)
     found = find_remedies(network, asked, choices(network), names(network))
@@ -81,7 +81,7 @@ def test_the_least_pipe_is_laid_and_does_it() -> None:
                 assert not assess(resized(network, {name: size}), asked).met
 
 
-def test_a_pair_is_laid_where_no_single_run_does() -> None:
+def test_a_pair_of_runs_is_suggested_where_no_single_one_does_it() -> None:
     laid = Laying(40.0).go("one", Pipe(60.0, 0.824)).go("two", Pipe(60.0, 0.824))
     for _ in range(4):
         laid.head(2.0)
@@ -95,7 +95,7 @@ def test_a_pair_is_laid_where_no_single_run_does() -> None:
     assert not assess(resized(network, {"two": SIZES[0]}), asked).met
 
 
-def test_pipe_is_never_offered_where_none_helps() -> None:
+def test_no_pipe_is_suggested_where_none_helps() -> None:
     network = row(6, static_psi=29.0)
     found = find_remedies(network, aim(network), choices(network), names(network))
     assert not found.pipe_helps
@@ -142,7 +142,7 @@ def _first(asked: Requirements, count: int) -> Requirements:
     return replace(asked, needed_psi=dict(list(asked.needed_psi.items())[:count]))
 
 
-def test_flow_counts_as_solved_or_as_drawn() -> None:
+def test_flow_is_judged_as_solved_or_as_drawn() -> None:
     network = row(4)
     solved = solve(network).supply_gpm
     assert solved > 8.0
@@ -152,7 +152,7 @@ def test_flow_counts_as_solved_or_as_drawn() -> None:
     assert most_heads(network, replace(drawn, most_gpm=5.0), names(network)) == 2
 
 
-def test_speed_is_held_against_its_limit() -> None:
+def test_velocity_is_judged_by_its_limit() -> None:
     network = row(6)
     fastest = max(link.ft_s or 0.0 for link in solve(network).links.values())
     verdict = assess(network, aim(network, 1.0, most_ft_s=5.0))

@@ -1,4 +1,4 @@
-"""The solver: laws that any answer obeys, seeded zones by the thousand, and what it refuses."""
+"""The solver: laws that any solution obeys, hundreds of seeded zones, and what it refuses."""
 
 from __future__ import annotations
 
@@ -43,7 +43,7 @@ def test_realistic_zones_all_converge_and_balance() -> None:
         assert gpm < 1e-6, seed
 
 
-def test_brutal_zones_converge_and_never_falsely() -> None:
+def test_brutal_zones_converge_and_a_false_solution_is_never_called_converged() -> None:
     open_cases = 0
     for seed in range(400):
         network = brutal(seed)
@@ -68,7 +68,7 @@ def test_large_networks_converge_in_few_steps() -> None:
 
 @given(seeds)
 @examples(60)
-def test_either_law_balances(seed: int) -> None:
+def test_solutions_by_either_law_balance(seed: int) -> None:
     network = replace(realistic(seed), law="darcy-weisbach", water_deg_f=50.0)
     found = solve(network)
     assert found.converged
@@ -105,7 +105,7 @@ def test_flow_rises_with_pipe_size(seed: int, part: float) -> None:
 
 
 def without_falling_tables(network: Network) -> Network:
-    """More flow may cost less there, so that nothing is sure to rise."""
+    """The network with its falling loss tables made level: where loss falls nothing is sure to rise."""
 
     def rising(link: Link) -> Link:
         if not isinstance(link.kind, Device):

@@ -17,7 +17,9 @@ pressures = st.floats(10, 150)
 
 
 @given(flows, bores, st.floats(80, 160))
-def test_twice_the_flow_and_a_rougher_pipe(gpm: float, bore_in: float, c: float) -> None:
+def test_loss_grows_with_the_power_1_852_of_flow_and_roughness(
+    gpm: float, bore_in: float, c: float
+) -> None:
     loss = hazen_williams_psi(gpm, bore_in, c, 100)
     assert hazen_williams_psi(2 * gpm, bore_in, c, 100) == pytest.approx(loss * 2**1.852)
     rougher = hazen_williams_psi(gpm, bore_in, c / 1.5, 100)
@@ -70,7 +72,7 @@ def test_the_smallest_rule_governs(
             assert one.flow_gpm >= by_rule[one.rule] - 1e-9
 
 
-def test_nothing_known_governs_nothing() -> None:
+def test_nothing_governs_where_nothing_is_known() -> None:
     assert available_flow(Street(), 30) is None
 
 

@@ -1,4 +1,4 @@
-"""What the desk says would mend a zone, how it stands, and the figures drawn for it."""
+"""How a zone stands, the remedies that the desk suggests, and the figures drawn for it."""
 
 from __future__ import annotations
 
@@ -27,13 +27,13 @@ def job_with(heads: int, **supply: object) -> LoadedJob:
 
 
 def sentences(job: LoadedJob) -> tuple[str, ...]:
-    """What is offered for the first zone."""
+    """The remedies suggested for the first zone."""
     found = advice(job, zone_groups(job)[0])
     assert found is not None
     return (found.now, *found.mends)
 
 
-def test_a_zone_that_is_well_needs_nothing() -> None:
+def test_a_good_zone_needs_nothing() -> None:
     job = job_with(3)
     (standing,) = zone_statuses(job)
     assert standing.word == "good"
@@ -79,7 +79,7 @@ def test_a_suggestion_followed_clears_the_flags() -> None:
     assert zone_statuses(smaller)[0].word in ("good", "tight")
 
 
-def test_zones_that_run_together_are_offered_one_after_the_other() -> None:
+def test_zones_that_run_together_are_suggested_to_run_one_after_the_other() -> None:
     job = sound_job(2)
     runs, tops = lateral(2, (2.0,) * 5)
     first = tuple(run for run in job.pipe_runs if run.zone_id != "zone-2")
@@ -104,7 +104,7 @@ def test_zones_that_run_together_are_offered_one_after_the_other() -> None:
         ("head", head_id("run-1-1"), "nozzle_gpm", "the nozzle flow of head 1 of zone 1"),
     ],
 )
-def test_what_is_still_missing_is_named(table: str, row_id: str, column: str, words: str) -> None:
+def test_a_missing_figure_is_named(table: str, row_id: str, column: str, words: str) -> None:
     job = put(sound_job(1), table, row_id, **{column: None})
     (standing,) = zone_statuses(job)
     assert standing.word == "open"
@@ -121,7 +121,7 @@ def test_without_a_supply_the_street_is_asked_for() -> None:
     assert standing.group.missing == "the static pressure"
 
 
-def test_heads_in_a_word() -> None:
+def test_a_head_s_pressure_has_a_word() -> None:
     job = sound_job(1)
 
     def word(**head: float | None) -> str | None:
@@ -153,7 +153,7 @@ def test_the_figures_fit_their_width(units: str) -> None:
         assert ("bar" in text) == (units == "metric")
 
 
-def test_bars() -> None:
+def test_a_bar_is_as_long_as_its_part() -> None:
     assert bar(0.0, 10) == ""
     assert bar(1e-9, 10) == "▏"
     assert bar(0.5, 10) == "█████"

@@ -25,7 +25,7 @@ from fieldbook.trade.colours import BASE_COLOURS, letter_code, parse_colour, swa
         ("Unmarked #12", "unmarked 12"),
     ],
 )
-def test_spellings(typed: str, colour: str) -> None:
+def test_a_spelling_gives_its_colour(typed: str, colour: str) -> None:
     assert parse_colour(typed) == colour
 
 
@@ -44,7 +44,7 @@ def test_spellings(typed: str, colour: str) -> None:
         "[/]",
     ],
 )
-def test_refusals_are_one_sentence(typed: str) -> None:
+def test_a_refusal_is_one_sentence(typed: str) -> None:
     with pytest.raises(ValueError, match=r"\S") as why:
         parse_colour(typed)
     assert str(why.value).endswith(".")
@@ -63,13 +63,13 @@ def test_any_text_is_one_colour_or_refused(typed: str) -> None:
 
 
 @given(st.sampled_from(sorted(BASE_COLOURS)), st.sampled_from(sorted(BASE_COLOURS)))
-def test_every_base_with_every_stripe(base: str, stripe: str) -> None:
+def test_every_base_takes_every_stripe(base: str, stripe: str) -> None:
     assert parse_colour(base) == base
     if base != stripe:
         assert parse_colour(f"{base}/{stripe}") == f"{base}/{stripe}"
         assert swatch(f"{base}/{stripe}") == (BASE_COLOURS[base], BASE_COLOURS[stripe])
 
 
-def test_letter_codes() -> None:
+def test_colours_have_their_letter_codes() -> None:
     # IEC 60757 (from memory, not confirmed); a word it has no code for gets none.
     assert (letter_code("red"), letter_code("red/black"), letter_code("tan")) == ("RD", "RDBK", "")

@@ -1,4 +1,4 @@
-"""The join of what was seen at the box with what was seen at the controller."""
+"""Joining the colours seen at the box with those seen at the controller."""
 
 from __future__ import annotations
 
@@ -65,7 +65,7 @@ def test_two_swaps_are_two_groups() -> None:
     assert [len(group) for group in joined.crossings] == [2, 2]
 
 
-def test_a_wire_under_another_terminal_alone_is_an_open_group() -> None:
+def test_one_wire_under_another_terminal_is_an_open_group() -> None:
     joined = join(box("red"), controller("", "red"))
     (group,) = joined.crossings
     assert not closed(group)
@@ -79,7 +79,7 @@ def test_a_double_at_the_box_joins_nothing_and_leaves_the_missed_terminal_alone(
     assert names(joined.controller_only) == ["terminal 2"]
 
 
-def test_a_double_at_the_controller() -> None:
+def test_a_double_at_the_controller_joins_nothing() -> None:
     joined = join(box("red", "blue"), controller("red", "red"))
     (double,) = joined.doubles
     assert (double.side, names(double.ends)) == ("controller", ["terminal 1", "terminal 2"])
@@ -93,7 +93,7 @@ def test_one_station_with_two_lone_colours_is_misread() -> None:
     assert joined.box_only == joined.controller_only == ()
 
 
-def test_a_valve_without_terminal_and_a_terminal_without_valve() -> None:
+def test_a_valve_without_terminal_and_a_terminal_without_valve_stay_alone() -> None:
     joined = join(box("red", "", "green"), controller("red", "blue"))
     assert names(joined.box_only) == ["valve 3"]
     assert names(joined.controller_only) == ["terminal 2"]
@@ -128,7 +128,7 @@ def test_every_end_is_reported_exactly_once(left: list[str], right: list[str]) -
 
 
 @given(st.permutations(COLOURS))
-def test_a_permuted_controller_end_is_all_closed_groups(colours: list[str]) -> None:
+def test_a_permuted_controller_end_gives_closed_groups_only(colours: list[str]) -> None:
     joined = join(box(*COLOURS), controller(*colours))
     moved = sum(seen != meant for seen, meant in zip(colours, COLOURS, strict=True))
     assert sum(len(group) for group in joined.crossings) == moved

@@ -1,4 +1,4 @@
-"""Both ends of the wire against the truth: always offered, and alone when it can be."""
+"""Reconciling both ends of the wire: the truth is always among the explanations."""
 
 from __future__ import annotations
 
@@ -45,7 +45,7 @@ def missing(made: Seen, evidence: Evidence, found: Reconciled) -> list[object]:
 
 
 def is_true(made: Seen, evidence: Evidence, one: Explanation, names: list[str]) -> bool:
-    """Whether an explanation's map is how it truly is."""
+    """Whether an explanation's map is the true one."""
     return all(one.map.get(name, NOTHING) == made.truth(evidence, name) for name in names)
 
 
@@ -67,9 +67,7 @@ def test_the_truth_is_always_offered(
 
 @given(st.integers(0, 10**9), st.lists(st.sampled_from(FAULTS), max_size=3))
 @examples(300)
-def test_with_every_terminal_tested_the_truth_is_all_that_is_offered(
-    seed: int, kinds: list[str]
-) -> None:
+def test_with_every_terminal_tested_only_the_truth_is_offered(seed: int, kinds: list[str]) -> None:
     # Touching wires run together whichever of the two is which: a test can't part them.
     made = seen(seed, [kind for kind in kinds if kind not in ("touch", "break")])
     evidence = made.evidence(0.0, 1.0, 0.0)
@@ -180,7 +178,7 @@ def kinds(doubt: Doubt) -> set[tuple[str, ...]]:
 THREE = ("red", "blue", "green")
 
 
-def test_what_fits_is_linked_with_its_evidence() -> None:
+def test_ends_that_fit_are_linked_with_their_evidence() -> None:
     found = reconciled(THREE, THREE, {"t1": {"1"}}, {"t1": "sound"})
     assert found.doubts == ()
     first = found.link_of("t1")
@@ -201,14 +199,14 @@ def test_a_swap_is_wires_or_entries_and_one_test_settles_it() -> None:
     assert kinds(entries) == {("entries exchanged",)}
 
 
-def test_a_colour_under_two_terminals() -> None:
+def test_a_colour_under_two_terminals_is_a_doubt() -> None:
     doubt = only_doubt(reconciled(THREE, ("red", "blue", "blue")))
     assert ("misread",) in kinds(doubt)
     settled = only_doubt(reconciled(THREE, ("red", "blue", "blue"), {"t3": {"3"}}))
     assert [one.map["t3"] for one in settled.explanations] == [frozenset("3")]
 
 
-def test_two_valves_on_one_wire_by_their_ohms() -> None:
+def test_two_valves_on_one_wire_are_found_by_their_ohms() -> None:
     colours = ("red", "red", "green"), ("red", "blue", "green")
     assert {("misread",), ("shared wire",)} <= kinds(only_doubt(reconciled(*colours)))
     both = only_doubt(reconciled(*colours, {}, {"t1": "two coils"}))
@@ -218,14 +216,14 @@ def test_two_valves_on_one_wire_by_their_ohms() -> None:
     assert ("shared wire",) not in kinds(one)
 
 
-def test_a_misread_to_a_spare() -> None:
+def test_a_colour_misread_as_a_spare_is_a_doubt() -> None:
     doubt = only_doubt(reconciled(("red", "blue", "brown"), THREE))
     assert kinds(doubt) == {("misread",), ("leads nowhere",)}
     sure = only_doubt(reconciled(("red", "blue", "brown"), THREE, {}, {"t3": "sound"}))
     assert {one.map["t3"] for one in sure.explanations} == {frozenset("3"), NOTHING}
 
 
-def test_nothing_ran() -> None:
+def test_a_broken_wire_explains_that_nothing_ran() -> None:
     doubt = only_doubt(reconciled(THREE, THREE, {"t2": set()}))
     assert kinds(doubt) == {("broken",)}
     open_too = only_doubt(reconciled(THREE, THREE, {"t2": set()}, {"t2": "open"}))
