@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from crew import Crew, at_the_truck
+from examples import few_or_many
 
 from fieldbook.actions.signing import flushed
 from fieldbook.checks.next_step import next_step
@@ -15,16 +16,27 @@ from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.store.book import Book
 
 COLOURS = ("red", "blue", "green", "orange", "black", "yellow")
-ZONES = 6
 
 
 @dataclass(frozen=True)
-class Slips:
-    """What goes wrong on the day, if anything."""
+class Day:
+    """What is laid on the day, and the mistakes that are made."""
 
+    zones: int
     static: str = "62"
     last_design: str = ""
-    terminals: tuple[str, ...] = COLOURS
+    swapped: bool = False
+
+    @property
+    def colours(self) -> tuple[str, ...]:
+        """The wire of each zone's valve."""
+        return COLOURS[: self.zones]
+
+    @property
+    def terminals(self) -> tuple[str, ...]:
+        """The wire under each zone's terminal."""
+        *most, one, other = self.colours
+        return (*most, other, one) if self.swapped else self.colours
 
 
 async def on(crew: Crew, table: str, column: str, *texts: str) -> None:
@@ -40,9 +52,9 @@ async def ticks(crew: Crew, *presses: int) -> None:
         await crew.press(*["space"] * count, "enter")
 
 
-async def street(crew: Crew, slips: Slips) -> None:
+async def street(crew: Crew, day: Day) -> None:
     """Pressure, meter and service line, the backflow assembly."""
-    await on(crew, "supply", "static_psi", slips.static, "3/4", "copper L", "1", "40")
+    await on(crew, "supply", "static_psi", day.static, "3/4", "copper L", "1", "40")
     await crew.press("pagedown", "pagedown")
     await on(crew, "backflow_assembly", "add backflow", "")
     await on(crew, "backflow_assembly", "kind", "PVB", "A 1207", "1.5")
@@ -50,10 +62,10 @@ async def street(crew: Crew, slips: Slips) -> None:
     await crew.press("space", "space")
 
 
-async def zones(crew: Crew, slips: Slips) -> None:
-    """Six zones, then the lateral of each: a run with a head, repeated twice."""
+async def zones(crew: Crew, day: Day) -> None:
+    """All zones, then the lateral of each: a run with a head, repeated twice."""
     await crew.go("ground")
-    for number in range(1, ZONES + 1):
+    for number in range(1, day.zones + 1):
         await on(crew, "zone", "add zone", "")
         await on(crew, "zone", "name", f"lawn {number}")
         if number == 1:
@@ -62,7 +74,7 @@ async def zones(crew: Crew, slips: Slips) -> None:
         # The flow of the zone is left blank: it is the sum of its nozzles.
         while crew.at != ("zone", "add zone"):
             await crew.press("down")
-    for _ in range(ZONES):
+    for _ in range(day.zones):
         await crew.go("ground")
         await on(crew, "pipe_run", "add run", "")
         await on(crew, "pipe_run", "size", "1", "pvc sdr 21", "12")
@@ -71,12 +83,12 @@ async def zones(crew: Crew, slips: Slips) -> None:
             await on(crew, "pipe_run", "add run", "")
             assert crew.at == ("pipe_run", "length_ft")
             await crew.press("down")
-    if slips.last_design:
+    if day.last_design:
         await crew.stand_on("zone", "design_flow_gpm", crew.open_job.job.zones[-1].id)
-        await crew.enter(slips.last_design)
+        await crew.enter(day.last_design)
 
 
-async def boxes(crew: Crew) -> None:
+async def boxes(crew: Crew, day: Day) -> None:
     """One box, one cable, the colour at each valve, the splices."""
     await crew.go("boxes")
     await on(crew, "valve_box", "add box", "")
@@ -88,22 +100,22 @@ async def boxes(crew: Crew) -> None:
     await crew.stand_on("cable", "common_waterproof")
     await crew.press("space")
     await crew.go("boxes")
-    for colour in COLOURS:
+    for colour in day.colours:
         assert crew.at == ("valve", "colour")
         await crew.press(next(one.key for one in crew.cell.options if one.word == colour))
     await crew.go("boxes")
-    for _ in range(ZONES):
+    for _ in range(day.zones):
         assert crew.at == ("valve", "splice_waterproof")
         await crew.press("space", "down")
 
 
-async def ground(crew: Crew) -> None:
+async def ground(crew: Crew, day: Day) -> None:
     """Flush every zone, then sign what is fit to bury."""
     await crew.go("ground")
-    for _ in range(ZONES):
+    for _ in range(day.zones):
         assert crew.at[0] == "flush"
         await crew.press("home", "space")
-    for _ in range(ZONES):
+    for _ in range(day.zones):
         await crew.go("ground")
         assert crew.at == ("backfill", "cover_in")
         await crew.enter("12")
@@ -113,10 +125,10 @@ async def ground(crew: Crew) -> None:
         await crew.press("space")
 
 
-async def controller(crew: Crew, slips: Slips) -> None:
+async def controller(crew: Crew, day: Day) -> None:
     """What is under each terminal, and the controller itself."""
     await crew.go("controller")
-    for colour in ("white", *slips.terminals):
+    for colour in ("white", *day.terminals):
         assert crew.at == ("terminal", "colour")
         option = next((one for one in crew.cell.options if one.word == colour), None)
         if option is None:
@@ -129,27 +141,27 @@ async def controller(crew: Crew, slips: Slips) -> None:
     await ticks(crew, 2, 1, 1, 1)
 
 
-async def whole_day(crew: Crew, slips: Slips) -> None:
+async def whole_day(crew: Crew, day: Day) -> None:
     """From first run to the controller."""
     await crew.enter("ab")
     await crew.press("n")
     await crew.enter("12 Elm Street")
-    await street(crew, slips)
-    await zones(crew, slips)
-    await boxes(crew)
-    await ground(crew)
-    await controller(crew, slips)
+    await street(crew, day)
+    await zones(crew, day)
+    await boxes(crew, day)
+    await ground(crew, day)
+    await controller(crew, day)
 
 
-def complete(job: LoadedJob) -> None:
-    """The record of a finished property, without a stop."""
+def assert_complete(job: LoadedJob, day: Day) -> None:
+    """The record is that of a finished property, without a stop."""
     assert counts(check(job))["stop"] == 0
-    assert len(job.zones) == ZONES
+    assert len(job.zones) == day.zones
     assert all(len(job.heads_of(zone.id)) == 3 for zone in job.zones)
     assert all(flushed(job, zone.id) for zone in job.zones)
     assert all(sign and sign.signed_by == "AB" for sign in map(job.backfill_of, ids(job)))
-    assert [valve.colour for valve in map(job.valve_of, ids(job)) if valve] == list(COLOURS)
-    assert [end.colour for end in job.terminals if end.number] == list(COLOURS)
+    assert [valve.colour for valve in map(job.valve_of, ids(job)) if valve] == list(day.colours)
+    assert [end.colour for end in job.terminals if end.number] == list(day.colours)
 
 
 async def desk(crew: Crew) -> None:
@@ -170,11 +182,13 @@ def ids(job: LoadedJob) -> list[str]:
     return [zone.id for zone in job.zones]
 
 
-async def test_a_days_work_from_first_run_to_a_sound_check(book_file: Path) -> None:
+@few_or_many("zones", 3, 6)
+async def test_a_days_work_from_first_run_to_a_sound_check(book_file: Path, zones: int) -> None:
+    day = Day(zones)
     async with at_the_truck(book_file) as crew:
-        await whole_day(crew, Slips())
+        await whole_day(crew, day)
         assert crew.flags == [], crew.open_job.findings
-        complete(crew.open_job.job)
+        assert_complete(crew.open_job.job, day)
         await desk(crew)
         await crew.stand_on("job", "customer")
         await crew.enter("A. Customer")
@@ -185,19 +199,19 @@ async def test_a_days_work_from_first_run_to_a_sound_check(book_file: Path) -> N
         assert write_job(book.load(job_id)) == written
     async with at_the_truck(book_file) as crew:
         assert "12 Elm Street" in crew.screen()
-        assert "6 of 6" in crew.screen()
+        assert f"{zones} of {zones}" in crew.screen()
         await crew.press("enter")
         assert write_job(crew.open_job.job) == written
-        complete(crew.open_job.job)
+        assert_complete(crew.open_job.job, day)
 
 
-async def test_the_same_day_with_three_mistakes_mended_by_following_the_flags(
-    book_file: Path,
+@few_or_many("zones", 3, 6)
+async def test_a_day_with_three_mistakes_is_mended_by_following_the_flags(
+    book_file: Path, zones: int
 ) -> None:
-    swapped = ("red", "blue", "orange", "green", "black", "yellow")
-    slips = Slips(static="92", last_design="16", terminals=swapped)
+    day = Day(zones, static="92", last_design="16", swapped=True)
     async with at_the_truck(book_file) as crew:
-        await whole_day(crew, slips)
+        await whole_day(crew, day)
         places = {flag.code: flag.place for flag in crew.open_job.findings}
         assert places == {
             "flow over supply": "ground",
@@ -206,12 +220,12 @@ async def test_the_same_day_with_three_mistakes_mended_by_following_the_flags(
         }
         await mend(crew, "flow over supply", "6")
         await mend(crew, "static too high", "62")
-        await mend(crew, "wires crossed", "green")
+        await mend(crew, "wires crossed", day.colours[-2])
         (doubled,) = crew.open_job.findings
         assert doubled.place == "controller"
-        await mend(crew, doubled.code, "orange")
+        await mend(crew, doubled.code, day.colours[-1])
         assert crew.flags == []
-        complete(crew.open_job.job)
+        assert_complete(crew.open_job.job, day)
 
 
 async def mend(crew: Crew, code: str, text: str) -> None:

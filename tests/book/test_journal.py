@@ -276,7 +276,7 @@ def test_the_commands_verify_and_rebuild(book_file: Path, tmp_path: Path) -> Non
     assert "Traceback" not in broken.output
 
 
-@few_or_many("rounds", 3, 60)
+@few_or_many("rounds", 2, 60)
 def test_whatever_was_acknowledged_survives_kill_9(book_file: Path, rounds: int) -> None:
     with Book(book_file) as book:
         book.laptop.set_initials("AB")

@@ -158,7 +158,7 @@ def rows_of(exported: str) -> list[str]:
     return [line for line in left if not line.endswith(': ""')]
 
 
-@few_or_many("strikes", 4, 10**6)
+@few_or_many("strikes", 2, 10**6)
 @pytest.mark.parametrize("dump", OLD_BOOKS, ids=lambda path: path.stem)
 def test_a_book_killed_while_it_is_migrated_opens_with_all_it_held(
     dump: Path, tmp_path: Path, strikes: int

@@ -197,7 +197,7 @@ ACTS: list[Callable[[OpenJob, str], object]] = [
 ]
 
 
-@examples(60)
+@examples(25)
 @given(st.lists(st.integers(0, len(ACTS) - 1), max_size=14))
 def test_nothing_is_buried_without_its_holds_or_an_override(numbers: list[int]) -> None:
     with tempfile.TemporaryDirectory() as folder, Book(Path(folder) / "book.sqlite") as book:

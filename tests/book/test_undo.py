@@ -96,7 +96,7 @@ def undo_all(open_job: OpenJob, least: int) -> list[str]:
     return seen
 
 
-@examples(25)
+@examples(12)
 @given(st.lists(st.integers(0, 500), max_size=12))
 def test_whatever_was_done_undo_goes_back_through_every_state(numbers: list[int]) -> None:
     with tempfile.TemporaryDirectory() as folder:

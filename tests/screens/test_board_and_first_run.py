@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 from crew import at_a_new_property, at_the_truck
+from textual.widgets import OptionList
 
 from fieldbook.screens.board.board_screen import BoardScreen
 from fieldbook.screens.first_run import FirstRun
@@ -41,10 +42,9 @@ async def test_the_demo_is_a_scratch_copy_and_leaves_the_own_book_alone(book_fil
     async with at_the_truck(book_file) as crew:
         own = crew.book
         await crew.press("f2")
-        for _ in range(500):
-            await crew.pilot.pause(0.01)
-            if crew.book is not own and isinstance(crew.app.screen, BoardScreen):
-                break
+        await crew.wait_until(
+            lambda: crew.book is not own and isinstance(crew.app.screen, BoardScreen)
+        )
         assert crew.book.scratch
         assert "nothing here is kept" in crew.screen()
         assert "31 Mill Street" in crew.screen()
@@ -148,7 +148,8 @@ async def test_the_palette_offers_the_actions_of_the_registry(book_file: Path) -
     async with at_a_new_property(book_file) as crew:
         await crew.press("ctrl+p")
         await crew.type("controller")
-        await crew.pilot.pause(0.3)
+        palette = crew.app.screen.query_one(OptionList)
+        await crew.wait_until(lambda: palette.option_count == 1)
         await crew.press("enter")
-        await crew.pilot.pause(0.1)
+        await crew.wait_until(lambda: isinstance(crew.app.screen, JobScreen))
         assert crew.place.place == "controller"

@@ -76,11 +76,6 @@ async def test_where_laptops_differ_is_named_and_a_bad_file_is_told(
 
 async def finished(crew: Crew) -> str:
     """What the page says once the exchange is over."""
-    page = crew.app.screen
-    assert isinstance(page, ExchangePage)
-    for _ in range(500):
-        await crew.pilot.pause(0.01)
-        shown = " ".join(crew.screen().split())
-        if "Esc closes" in shown:
-            return " ".join(shown.replace("│", " ").split())
-    raise AssertionError("the exchange did not end")
+    assert isinstance(crew.app.screen, ExchangePage)
+    await crew.wait_until(lambda: "Esc closes" in " ".join(crew.screen().split()))
+    return " ".join(crew.screen().replace("│", " ").split())

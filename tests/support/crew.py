@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import AsyncIterator
+from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
 from pathlib import Path
 
@@ -83,14 +83,21 @@ class Crew:
             await self.pilot.pause()
         return " ".join(seen.replace("│", " ").split())
 
-    async def wait_for_board(self) -> None:
-        """Until the book is open."""
-        for _ in range(500):
+    async def wait_until(self, met: Callable[[], bool]) -> None:
+        """Let the app work until something holds. The limit only ends a test that would hang."""
+        for _ in range(3000):
             await self.pilot.pause(0.01)
-            if self.app._book is not None and isinstance(self.app.screen, BoardScreen | FirstRun):
+            if met():
                 await self.pilot.pause()
                 return
-        raise AssertionError("the book did not open")
+        raise AssertionError(self.screen())
+
+    async def wait_for_board(self) -> None:
+        """Let the app work until its book is open and it shows the board, or asks for initials."""
+        shown = (BoardScreen, FirstRun)
+        await self.wait_until(
+            lambda: self.app._book is not None and isinstance(self.app.screen, shown)
+        )
 
     @property
     def place(self) -> JobScreen:

@@ -177,7 +177,8 @@ class Board:
                 job = self._book.load(job_id)
                 rows.append(make_row(job, day))
                 made.append(to_store(rows[-1], job, day))
-            if until is not None and time.perf_counter() > until:
+            # Not before one is made: whoever asks for slices stops when nothing was made.
+            if made and until is not None and time.perf_counter() > until:
                 break
         if made and not self._stored.save(made):
             self._not_stored.update((row.job_id, row) for row in rows)

@@ -67,7 +67,7 @@ def any_job(draw: st.DrawFn) -> LoadedJob:
     return job
 
 
-@examples(200, list(HealthCheck))
+@examples(120, list(HealthCheck))
 @given(any_job())
 def test_no_job_makes_a_check_raise_and_every_flag_is_complete(job: LoadedJob) -> None:
     findings = check(job)
