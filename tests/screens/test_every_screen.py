@@ -1,4 +1,4 @@
-"""Every screen, whatever was entered: literal, legible, nothing cut at three sizes."""
+"""Every screen, whatever was entered: text stays text, is legible, and is cut at no size."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 from crew import Crew, at_the_truck
+from examples import few_or_many
 from legible import contrast, legible, painted
 from two_books import all_entries
 
@@ -38,7 +39,7 @@ HOSTILE = (
 
 
 def texts_of(table: str) -> list[str]:
-    """The columns of a table that take any text."""
+    """The names of a table's columns that take any text."""
     record: type[Job] | type[object] = Job if table == "job" else TABLES[table]
     facts = facts_of(record)  # type: ignore[arg-type]
     return [column for column, fact in facts.items() if fact.kind == "text"]
@@ -79,8 +80,11 @@ async def demo(size: tuple[int, int]) -> AsyncIterator[Crew]:
         yield crew
 
 
-async def every_screen(crew: Crew) -> AsyncIterator[str]:
-    """Visit every screen and every dialog of the property under the cursor; says which."""
+async def every_screen(crew: Crew, apart: int) -> AsyncIterator[str]:
+    """Visit every screen and dialog of the property under the cursor, yielding the name of each.
+
+    On a sheet the cursor visits rows `apart` rows from each other.
+    """
     yield "board"
     await crew.press("question_mark")
     yield "keys of the board"
@@ -94,7 +98,7 @@ async def every_screen(crew: Crew) -> AsyncIterator[str]:
     for place in PLACES:
         await crew.go(place)
         yield place
-        async for column in down_the_sheet(crew):
+        async for column in down_the_sheet(crew, apart):
             yield f"{place}, {column}"
         await crew.press("question_mark")
         yield f"help at {place}"
@@ -115,30 +119,31 @@ async def every_screen(crew: Crew) -> AsyncIterator[str]:
     await crew.press("escape")
 
 
-async def down_the_sheet(crew: Crew) -> AsyncIterator[str]:
-    """Put the cursor on every row of the place, as the down key does; says on which column."""
+async def down_the_sheet(crew: Crew, apart: int = 1) -> AsyncIterator[str]:
+    """Put the cursor on rows of the place, as the down key does, yielding the column of each."""
     cursor = crew.place.cursor
     cursor.move(-1000, 0)
-    for _ in range(sum(line.row is not None for line in cursor.lines)):
+    for _ in range(0, sum(line.row is not None for line in cursor.lines), apart):
         crew.place.show_cursor()
         await crew.pilot.pause()
         yield crew.cell.at.column
-        cursor.move(1, 0)
+        cursor.move(apart, 0)
 
 
+@few_or_many("apart", 3, 1)
 @pytest.mark.parametrize("size", SIZES)
 async def test_hostile_texts_show_as_they_are_and_break_nothing(
-    hostile_book: Path, size: tuple[int, int]
+    hostile_book: Path, size: tuple[int, int], apart: int
 ) -> None:
     async with at_the_truck(hostile_book, size) as crew:
         seen = ""
-        async for _name in every_screen(crew):
+        async for _name in every_screen(crew, apart):
             seen += crew.screen()
         for hostile in HOSTILE[:-1]:
             assert hostile in seen, hostile
 
 
-async def test_every_text_can_be_typed_and_stands_there_afterwards(hostile_book: Path) -> None:
+async def test_every_text_cell_keeps_what_is_typed(hostile_book: Path) -> None:
     async with at_the_truck(hostile_book) as crew:
         await crew.press("enter")
         for place in PLACES:
@@ -153,10 +158,11 @@ async def test_every_text_can_be_typed_and_stands_there_afterwards(hostile_book:
                 assert getattr(row, cell.at.column) == "[/]", cell.at
 
 
+@few_or_many("apart", 3, 1)
 @pytest.mark.parametrize("size", SIZES)
-async def test_nothing_is_cut_at_the_edges(size: tuple[int, int]) -> None:
+async def test_nothing_is_cut_at_the_edges(size: tuple[int, int], apart: int) -> None:
     async with demo(size) as crew:
-        async for name in every_screen(crew):
+        async for name in every_screen(crew, apart):
             lines = crew.screen().splitlines()
             assert len(lines) == size[1], name
             foot = lines[-1]
@@ -171,7 +177,7 @@ async def test_flags_and_the_cell_are_always_in_sight(size: tuple[int, int]) -> 
         for place in PLACES:
             await crew.go(place)
             shown = crew.screen()
-            # Beside the sheet a line of the flag holds fewer words.
+            # On a wide screen the flags are beside the sheet, on lines of fewer words.
             assert "Yellow in cable" in " ".join(shown.split()), place
             view = crew.place.sheet
             async for _column in down_the_sheet(crew):
@@ -185,15 +191,16 @@ def test_contrast_of_the_published_extremes() -> None:
     assert contrast((1, 2, 3), (1, 2, 3)) == pytest.approx(1)
 
 
+@few_or_many("apart", 3, 1)
 @pytest.mark.parametrize("theme", [theme.name for theme in THEMES])
-async def test_every_word_has_a_contrast_of_four_and_a_half(theme: str) -> None:
+async def test_every_word_has_a_contrast_of_four_and_a_half(theme: str, apart: int) -> None:
     async with demo((80, 24)) as crew:
         mill = [line.address for line in crew.lines].index("31 Mill Street")
         if crew.app.theme != theme:
             await crew.press("ctrl+l")
         assert crew.app.theme == theme
         await crew.press(*["down"] * mill)
-        async for name in every_screen(crew):
+        async for name in every_screen(crew, apart):
             for segment in painted(crew):
                 assert legible(segment), (name, segment)
 

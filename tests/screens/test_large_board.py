@@ -141,7 +141,7 @@ async def test_a_search_lists_every_match_however_many(large: Path) -> None:
         assert "No property matches" in crew.screen()
 
 
-async def test_a_property_opened_far_down_stays_highlighted_with_what_was_entered(
+async def test_a_property_opened_far_down_stays_highlighted_after_an_entry(
     large: Path,
 ) -> None:
     async with at_the_truck(large) as crew:

@@ -105,7 +105,7 @@ def test_flow_rises_with_pipe_size(seed: int, part: float) -> None:
 
 
 def without_falling_tables(network: Network) -> Network:
-    """The network with its falling loss tables made level: where loss falls nothing is sure to rise."""
+    """Let no loss table fall: where more flow loses less, nothing is sure to rise."""
 
     def rising(link: Link) -> Link:
         if not isinstance(link.kind, Device):
