@@ -1,4 +1,4 @@
-"""The book: one SQLite file, one connection, one commit an act."""
+"""An open book: load jobs, commit what a crew does, undo it, receive what other laptops did."""
 
 from __future__ import annotations
 
@@ -40,12 +40,18 @@ from fieldbook.store.sqlite.transactions import Transactions, raw_of
 
 
 class Book:
-    """An open book. Everything that is written goes through `commit`, `undo` and `redo`."""
+    """An open book, with the one connection to its file. It is used by one thread at a time.
+
+    `board` are the stored rows of the board, `shared` the entries that an exchange sends, `places`
+    what is remembered of exchanges, `laptop` the settings of this laptop. A method that reads or
+    writes raises BookError with one sentence when the disk refuses.
+    """
 
     def __init__(self, path: Path, *, scratch: bool = False) -> None:
-        """Open or make the book at `path`; raises BookError with one sentence.
+        """Open the book at `path`, or make it. Raises BookError.
 
-        `scratch`: it goes with its folder, so nothing about it is kept elsewhere.
+        A `scratch` book is deleted with its folder: it is not backed up, and this machine does not
+        keep its token.
         """
         self.path = path
         self._connection: Connection = connect(path)
@@ -59,7 +65,7 @@ class Book:
         with self._writing():
             self._origin = current_origin(self._connection).id
         self._text = TextJournal(path, self._origin)
-        self._owned, self._changed, self._safe = scratch, False, scratch
+        self._origin_claimed, self._backed_up, self._changed = scratch, scratch, False
         self._text.catch_up(self._transactions)
 
     def __enter__(self) -> Book:
@@ -74,7 +80,7 @@ class Book:
         self.close()
 
     def close(self) -> None:
-        """Let go of the book."""
+        """Back the book up if it was changed, and release its file."""
         if not self._connection.closed:
             if self._changed:
                 self._back_up("closed")
@@ -83,7 +89,7 @@ class Book:
             clear_holder(self.path)
 
     def jobs(self) -> list[Job]:
-        """Every property, by address."""
+        """Every property on the board, by address."""
         with self._reading():
             return list_jobs(self._connection)
 
@@ -93,16 +99,25 @@ class Book:
             return list_attachments(self._connection, job_ids)
 
     def load(self, job_id: str) -> LoadedJob:
-        """One job whole; raises BookError when it is not in the book."""
+        """Every row of one job. Raises BookError when it is not in the book."""
         with self._reading():
             return load_job(self._connection, job_id)
 
     def commit(self, job_id: str, changes: Sequence[Change], *, by: str, what: str) -> bool:
-        """Keep the changes of one act, on disk when this returns; False if nothing changed."""
-        return self._write(Act(job_id, by, what), changes)
+        """Write the changes of one act, which is on the disk when this returns.
+
+        `by` are initials, `what` says for undo what was done. Returns False if nothing changed.
+        """
+        with self._appending():
+            changed = commit(self._connection, Act(job_id, by, what), changes)
+        self._after_append()
+        return changed
 
     def undo(self, job_id: str, *, by: str) -> str | None:
-        """Take back the last act on a job that still stands; returns what it was, or None."""
+        """Reverse the newest act on a job that is not undone; returns its `what`, or None.
+
+        Raises BookError when another laptop has changed the same cells since.
+        """
         with self._reading():
             act = history.undo_target(history.acts_of_job(self._connection, job_id))
         if act is None:
@@ -111,7 +126,7 @@ class Book:
         return act.what
 
     def redo(self, job_id: str, *, by: str) -> str | None:
-        """Put back what was last undone; returns what it was, or None."""
+        """Reverse the newest undo, if nothing was done since; returns the act's `what`, or None."""
         with self._reading():
             undone = history.redo_target(history.acts_of_job(self._connection, job_id))
         if undone is None:
@@ -120,30 +135,30 @@ class Book:
         return undone.what
 
     def count_undoable(self, job_id: str) -> int:
-        """How many acts on a job still stand."""
+        """How many acts of this laptop on a job are not undone."""
         with self._reading():
             acts = history.acts_of_job(self._connection, job_id)
         return len(history.standing_acts(acts))
 
     def past_values(self, job_id: str, row_id: str, column: str) -> list[PastValue]:
-        """Everything a cell ever held on any laptop, oldest first."""
+        """Every value that a cell ever held on any laptop, oldest first."""
         with self._reading():
             return history.past_values(self._connection, job_id, row_id, column)
 
     @property
     def origin(self) -> str:
-        """The origin this book writes its entries as."""
+        """The id under which this book writes its entries."""
         return self._origin
 
     def last_off_board(self) -> str | None:
-        """The id of the property taken away last that is still away, or None."""
+        """The id of the property that was taken off the board last and is off it now, or None."""
         with self._reading():
             return history.last_off_board(self._connection)
 
     def receive(self, entries: Iterable[Entry], came: str) -> Received:
-        """Add entries that other laptops made to the journal and show them; `came` names the place.
+        """Add entries of other laptops to the journal, and rebuild the rows they touch.
 
-        The book is backed up first, once a day.
+        `came` names the place they came from. The book is backed up first, once a day.
         """
         return self._receive(entries, came, lambda: None)
 
@@ -163,62 +178,60 @@ class Book:
             adopt_origins(self._connection, origins)
 
     def receive_old_log(self, log: Iterable[OldEntry]) -> None:
-        """Take the changes that an older fieldbook told in its text journal."""
-        with self._keeping():
+        """Append the changes of an older fieldbook's text journal, and make the rows from them."""
+        with self._appending():
             append_old_log(self._connection, log)
             rows = self._connection.exec_driver_sql('SELECT DISTINCT "table", row_id FROM journal')
             rebuild_rows(self._connection, [(row[0], row[1]) for row in rows.all()])
-        self._after()
+        self._after_append()
 
     def _receive(
         self, entries: Iterable[Entry], came: str, remember: Callable[[], None]
     ) -> Received:
-        """Receive entries and remember what the place needs, in one transaction."""
-        self._back_up_before_merging()
-        with self._keeping():
+        """Receive entries, and call `remember` in the same transaction."""
+        self._back_up_before_receiving()
+        with self._appending():
             received = receive(self._connection, entries, came)
             remember()
-        self._after()
+        self._after_append()
         return received
 
-    def _write(self, act: Act, changes: Sequence[Change]) -> bool:
-        with self._keeping():
-            changed = commit(self._connection, act, changes)
-        self._after()
-        return changed
-
     def _reverse(self, act: Act, group_id: str) -> None:
-        with self._keeping():
+        with self._appending():
             changes = reversing_changes(self._connection, act, group_id)
             commit(self._connection, act, changes)
-        self._after()
+        self._after_append()
 
     @contextmanager
-    def _keeping(self) -> Iterator[None]:
-        """A transaction that seals; the first after opening makes sure whose entries these are."""
+    def _appending(self) -> Iterator[None]:
+        """A transaction that appends entries.
+
+        The first one after opening makes sure that this book still owns its origin: a copy of the
+        book, or one restored from a backup, starts an origin of its own.
+        """
         with self._writing():
-            if not self._owned:
+            if not self._origin_claimed:
                 claim_origin(self._connection)
             yield
             origin = current_origin(self._connection).id
-        if not self._owned or origin != self._origin:
+        if not self._origin_claimed or origin != self._origin:
             with self._reading():
                 confirm_origin(self._connection)
-            self._owned = True
+            self._origin_claimed = True
         if origin != self._origin:
             self._origin, self._text = origin, TextJournal(self.path, origin)
 
-    def _after(self) -> None:
-        """What is on disk now is told to the text journal too."""
+    def _after_append(self) -> None:
+        """Write the new entries to the text journal too, now that they are on the disk."""
         self._changed = True
         self._text.catch_up(self._transactions)
 
     def _back_up(self, why: str) -> None:
-        """A copy beside the book; without room for one the book itself is none the worse."""
+        """Back the book up beside it. A failure is ignored: the book itself is none the worse."""
         with suppress(OSError, sqlite3.Error):
             back_up(raw_of(self._connection), self.path, why)
 
-    def _back_up_before_merging(self) -> None:
-        if not self._safe and not has_recent_backup(self.path):
+    def _back_up_before_receiving(self) -> None:
+        if not self._backed_up and not has_recent_backup(self.path):
             self._back_up("before-exchange")
-        self._safe = True
+        self._backed_up = True

@@ -1,4 +1,4 @@
-"""What an act changes in the book: a cell put, a row added, a row removed."""
+"""What an act changes in a book, each change as a value that `Book.commit` takes."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from fieldbook.records.values import Value
 
 @dataclass(frozen=True)
 class Put:
-    """Set one column. A row that does not exist yet is made with `seed` first."""
+    """Set one column of a row. A row that does not exist is added, with `seed` and this column."""
 
     table: str
     row_id: str
@@ -22,7 +22,7 @@ class Put:
 
 @dataclass(frozen=True)
 class Add:
-    """Add a row with these columns."""
+    """Add a row with these values by column."""
 
     table: str
     row_id: str
@@ -31,7 +31,7 @@ class Add:
 
 @dataclass(frozen=True)
 class Remove:
-    """Take a row away; the log keeps all of it."""
+    """Remove a row. The journal still holds all of it."""
 
     table: str
     row_id: str
@@ -39,7 +39,7 @@ class Remove:
 
 @dataclass(frozen=True)
 class Keep:
-    """Keep a row that another laptop removed without having seen all of it."""
+    """Keep a row that another laptop removed before it had received all that was entered in it."""
 
     table: str
     row_id: str
@@ -47,7 +47,7 @@ class Keep:
 
 @dataclass(frozen=True)
 class Restore:
-    """Put back a row that was removed, with all that was removed with it."""
+    """Add a removed row again, with the rows and links that the same act removed."""
 
     table: str
     row_id: str
@@ -55,11 +55,11 @@ class Restore:
 
 @dataclass(frozen=True)
 class Reassert:
-    """Say again what a row was, in conflict where it was.
+    """Bring a row, or some of its cells, back to an earlier state, conflicts included.
 
-    `row` is every column it held, those of a newer fieldbook too; None where only cells are told.
-    `cells` gives by column the versions that differ, the one to be shown last. `removed`: a
-    removal is in conflict with it.
+    `row` holds every column of that state, also those that only a newer fieldbook knows; None to
+    bring back cells alone. `cells` holds for each column in conflict the versions that differ, the
+    one to be shown last. `removed` is True if a removal was in conflict with the row.
     """
 
     table: str
@@ -74,9 +74,10 @@ Change = Put | Add | Remove | Keep | Restore | Reassert
 
 @dataclass
 class Act:
-    """Who did what on which job.
+    """Who did what on which job, and when: the changes of one act are undone together.
 
-    `kind` is do, undo, redo or other (nothing to undo), `target` the act undone or put back.
+    `kind` is do, undo, redo or other (nothing to undo). `target` is the `group_id` of the act that
+    was undone or redone.
     """
 
     job_id: str
@@ -89,5 +90,5 @@ class Act:
 
 
 def another_program() -> Act:
-    """What was written past fieldbook and is sealed as nobody's."""
+    """The act of changes that another program made to the file: nobody's, and not undone."""
     return Act("", "", "written by another program", "other")

@@ -1,11 +1,11 @@
-"""What can go wrong with the book, each as one plain sentence."""
+"""The errors of the store. Their text is one plain sentence for the crew."""
 
 from __future__ import annotations
 
 
 class BookError(Exception):
-    """The book can't do what was asked; the sentence says what, where and how to mend it."""
+    """The book can't do what was asked. The sentence says what, where and how to mend it."""
 
 
 class BookHeldError(BookError):
-    """Another fieldbook has this book open."""
+    """Another program has this book open."""

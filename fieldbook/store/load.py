@@ -1,4 +1,4 @@
-"""Load one job whole, and list the jobs."""
+"""Load one job with all its rows, and list the jobs."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ _MOST_IDS = 500
 """As many ids are asked for at once: older SQLite takes at most 999 values in a statement."""
 _Row = TypeVar("_Row", bound=Record)
 _BY_NAME = ("valve_box", "cable")
-"""Tables in the order of their names: A to Z, then 27; 2 before 10."""
+"""Tables whose rows are read in the order of their names: A to Z before AA, 2 before 10."""
 _ORDER = {
     "zone": ("number", "id"),
     "pipe_run": ("number", "id"),
@@ -31,9 +31,9 @@ _ORDER = {
 
 
 def list_jobs(connection: Connection) -> list[Job]:
-    """Every property on the board, in the order of their addresses."""
-    there = select(_JOB).where(_JOB.c.off_board.is_not(True))
-    rows = connection.execute(there.order_by(_JOB.c.address, _JOB.c.id)).mappings()
+    """Every property on the board, by address."""
+    on_board = select(_JOB).where(_JOB.c.off_board.is_not(True))
+    rows = connection.execute(on_board.order_by(_JOB.c.address, _JOB.c.id)).mappings()
     return [Job(**row) for row in rows]
 
 
@@ -56,7 +56,8 @@ def load_job(connection: Connection, job_id: str) -> LoadedJob:
     def many(record: type[_Row]) -> tuple[_Row, ...]:
         table = table_of(record)
         rows = select_rows(connection, table, "job_id", job_id, _order_of(table.name))
-        # What the book holds was checked on its way in, and no session follows these rows.
+        # Not validated again: what the book holds was checked on its way in, and this is on the
+        # path of every key.
         return tuple(record.model_construct(**row) for row in rows)
 
     def one(record: type[_Row]) -> _Row | None:
@@ -75,7 +76,7 @@ def load_job(connection: Connection, job_id: str) -> LoadedJob:
 
 
 def _order_of(table: str) -> str:
-    """The order in which a crew reads a table's rows, as SQL; what has no number comes last."""
+    """The order in which a crew reads a table's rows, as SQL. Rows without a number come first."""
     if table in _BY_NAME:
         return "length(name), name, id"
     return ", ".join(_ORDER.get(table, ("id",)))

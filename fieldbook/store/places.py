@@ -1,6 +1,6 @@
 """What a book remembers of the places it exchanges entries with: folders, bundles and offices.
 
-None of it is an entry of the record. It only saves reading and sending things twice.
+None of it is an entry of the record: losing it costs time, as things are read or sent again.
 """
 
 from __future__ import annotations
@@ -75,7 +75,7 @@ def save_cursor(connection: Connection, place: str, cursor: PullCursor) -> None:
 
 
 class Places:
-    """What one open book remembers. An office's place is named by the id of its hub."""
+    """What one open book remembers of its exchanges. An office is named by the id of its hub."""
 
     def __init__(self, transactions: Transactions) -> None:
         self._connection = transactions.connection

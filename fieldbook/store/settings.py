@@ -20,7 +20,7 @@ class Person(SQLModel, table=True):
 
 
 class Laptop(SQLModel, table=True):
-    """This laptop, one row: whose initials its entries carry, and the theme it shows."""
+    """This laptop, in one row: whose initials its entries carry, and its theme (`look`)."""
 
     __tablename__ = "laptop"
 
@@ -34,10 +34,9 @@ _PERSON, _LAPTOP = table_of(Person), table_of(Laptop)
 
 
 class LaptopSettings:
-    """The settings of an open book."""
+    """The settings that an open book holds."""
 
     def __init__(self, transactions: Transactions) -> None:
-        """Nothing is read until asked for."""
         self._connection = transactions.connection
         self._reading, self._writing = transactions.reading, transactions.writing
 
@@ -48,7 +47,7 @@ class LaptopSettings:
             return str(self._connection.execute(query).scalar() or "")
 
     def set_initials(self, initials: str) -> None:
-        """Make `initials` the person whose entries this laptop makes."""
+        """Set the initials that entries made on this laptop carry from now on."""
         with self._writing():
             person = Person(id=new_id(), initials=initials, entered_at=now())
             self._connection.execute(_PERSON.insert().values(person.model_dump()))
@@ -63,6 +62,6 @@ class LaptopSettings:
             return str(self._connection.execute(select(_LAPTOP.c.look)).scalar() or "")
 
     def set_theme(self, theme: str) -> None:
-        """Keep the theme chosen on this laptop."""
+        """Store the theme chosen on this laptop, by name; not before initials are set."""
         with self._writing():
             self._connection.execute(_LAPTOP.update().values(look=theme))

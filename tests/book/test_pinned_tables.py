@@ -15,7 +15,7 @@ from pin_tables import pin, tables
 
 from fieldbook.store.errors import BookError
 from fieldbook.store.journal.entry import FORMAT
-from fieldbook.store.lifecycle.layout import difference, refuse_newer, refuse_unlike
+from fieldbook.store.lifecycle.layout import difference, refuse_incompatible, refuse_newer
 
 ADDED = """
 The model only gained tables, columns or indexes: each book gets them when it is next opened.
@@ -44,7 +44,7 @@ def advice(pinned: str) -> str:
         found = difference(book)
         try:
             refuse_newer(book, found, Path("the pin"))
-            refuse_unlike(found, Path("the pin"))
+            refuse_incompatible(found, Path("the pin"))
         except BookError:
             return changes + CHANGED
     return changes + (ADDED if found.missing else CHANGED)

@@ -116,7 +116,7 @@ class Board:
         """Make the stale rows anew that the crew sees first."""
         day = date.today()
         page = self._stored.page(0, _FIRST_PAGE)
-        self._make([row.job_id for row in page if row.until < day.isoformat()], day)
+        self._make([row.job_id for row in page if row.valid_until < day.isoformat()], day)
 
     def listing(self) -> Listing:
         """The properties on the board; if only a few rows are stale, they are made anew first."""

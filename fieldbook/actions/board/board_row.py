@@ -81,10 +81,10 @@ def to_store(row: BoardRow, job: LoadedJob, today: date) -> NewRow:
 
 def from_stored(stored: StoredRow, today: date) -> BoardRow:
     """A stored row; `known` only if its last valid day is not over."""
-    held = json.loads(stored.told)
+    held = json.loads(stored.content)
     # Rows of an older fieldbook hold a column that is no longer shown.
     held.pop("wired", None)
-    return BoardRow(**held, known=stored.until >= today.isoformat())
+    return BoardRow(**held, known=stored.valid_until >= today.isoformat())
 
 
 def add_flags(row: BoardRow, flags: Iterable[Finding]) -> BoardRow:

@@ -1,6 +1,8 @@
-"""Triggers that catch every change of the record, whoever makes it: made from the tables.
+"""SQLite triggers that copy every change of the record to the outbox, whoever makes it.
 
-Each change lands in the outbox in the same transaction, and is sealed into the journal from there.
+They are generated from the tables of the model, so a new column is captured without further work.
+`append.py` turns the outbox into entries in the same transaction. A change that another program
+makes waits in the outbox until the book is opened next.
 """
 
 from __future__ import annotations
@@ -16,95 +18,96 @@ from fieldbook.store.journal.entry import ADD, DELETED
 from fieldbook.store.journal.merge import STAMPS
 
 RECORD_TABLES = ("job", *TABLES)
-"""The tables that are the record, the job itself first."""
-_NOTHING = "'null'"
-_UNSEALED = ("id", "job_id", *STAMPS)
-"""Columns whose change says nothing: who entered a row last, and when, is what its entries say."""
+"""The tables that make up the record, the job's own first."""
+_JSON_NULL = "'null'"
+_NOT_CAPTURED = ("id", "job_id", *STAMPS)
+"""Columns whose change is no entry: who changed a row last, and when, follows from its entries."""
 
 
 def make_triggers(connection: Connection) -> None:
     """Make the triggers anew, for the columns that the tables have now."""
     for name in RECORD_TABLES:
-        for line in _triggers(SQLModel.metadata.tables[name]):
-            connection.exec_driver_sql(line)
+        for statement in _statements(SQLModel.metadata.tables[name]):
+            connection.exec_driver_sql(statement)
 
 
-def _triggers(table: Table) -> Iterator[str]:
+def trigger_name(table: str, event: str) -> str:
+    """The name of the trigger that captures an event ("insert", "update", "delete") of a table."""
+    return f"caught_{table}_{event}"
+
+
+def _statements(table: Table) -> Iterator[str]:
     name = table.name
-    for verb in ("insert", "update", "delete"):
-        yield f'DROP TRIGGER IF EXISTS "caught_{name}_{verb}"'
-    yield (
-        f'CREATE TRIGGER "caught_{name}_insert" AFTER INSERT ON "{name}" BEGIN '
-        f"{_caught(table, 'NEW', ADD, _whole(table))}; {_untold(table, 'NEW')} END"
-    )
-    changed = " ".join(
-        f"{_caught(table, 'NEW', column.name, f'json_quote({_value(column)})')} "
-        f'WHERE OLD."{column.name}" IS NOT NEW."{column.name}";'
-        for column in table.columns
-        if column.name not in _UNSEALED
-    )
-    yield (
-        f'CREATE TRIGGER "caught_{name}_update" AFTER UPDATE ON "{name}" '
-        f"BEGIN {changed} {_untold(table, 'NEW')} END"
-    )
-    yield (
-        f'CREATE TRIGGER "caught_{name}_delete" AFTER DELETE ON "{name}" BEGIN '
-        f"{_caught(table, 'OLD', DELETED, _NOTHING)}; {_untold(table, 'OLD')} END"
-    )
+    for event, body in (
+        ("insert", f"{_capture(table, 'NEW', ADD, _whole_row(table))};"),
+        ("update", " ".join(_changed_columns(table))),
+        ("delete", f"{_capture(table, 'OLD', DELETED, _JSON_NULL)};"),
+    ):
+        row = "OLD" if event == "delete" else "NEW"
+        # The stored board row of the job no longer holds: a trigger of the board makes a blank one.
+        stale = f"DELETE FROM board_line WHERE job_id = {_job_id(table, row)};"
+        trigger = trigger_name(name, event)
+        yield f'DROP TRIGGER IF EXISTS "{trigger}"'
+        yield f'CREATE TRIGGER "{trigger}" AFTER {event} ON "{name}" BEGIN {body} {stale} END'
 
 
-def _caught(table: Table, row: str, op: str, value: str) -> str:
+def _changed_columns(table: Table) -> Iterator[str]:
+    for column in table.columns:
+        if column.name not in _NOT_CAPTURED:
+            capture = _capture(table, "NEW", column.name, f"json_quote({_value(column)})")
+            yield f'{capture} WHERE OLD."{column.name}" IS NOT NEW."{column.name}";'
+
+
+def _capture(table: Table, row: str, op: str, value: str) -> str:
+    """The statement that adds one change to the outbox; `value` is SQL that gives JSON."""
     return (
         'INSERT INTO outbox (job_id, "table", row_id, op, value) '
-        f"SELECT {_job_of(table, row)}, '{table.name}', {row}.id, '{op}', {value}"
+        f"SELECT {_job_id(table, row)}, '{table.name}', {row}.id, '{op}', {value}"
     )
 
 
-def _whole(table: Table) -> str:
-    """The new row as a JSON object, without the columns that hold nothing."""
-    told = {
-        one.name: _value(one) if one.nullable else f"NULLIF({_value(one)}, '')"
-        for one in table.columns
-        if one.name != "id"
+def _whole_row(table: Table) -> str:
+    """SQL for the new row as a JSON object without its blank columns."""
+    values = {
+        column.name: _value(column) if column.nullable else f"NULLIF({_value(column)}, '')"
+        for column in table.columns
+        if column.name != "id"
     }
-    parts = ", ".join(f"'{name}', {value}" for name, value in told.items())
-    return f"json_patch('{{}}', json_object({parts}))"
+    pairs = ", ".join(f"'{name}', {value}" for name, value in values.items())
+    # json_patch drops the keys that are NULL.
+    return f"json_patch('{{}}', json_object({pairs}))"
 
 
 def _value(column: Column[Any]) -> str:
-    """A column of the new row; a number with every digit it has, which JSON would cut at 15."""
-    named = f'NEW."{column.name}"'
+    """SQL for a column of the new row. SQLite's JSON cuts a number at 15 digits; 17 keep it all."""
+    # Qualified: SQLite takes a quoted name of no column for a text.
+    value = f'NEW."{column.name}"'
     if not isinstance(column.type, Float):
-        return named
-    return f"CASE WHEN {named} IS NULL THEN NULL ELSE json(printf('%!.17g', {named})) END"
+        return value
+    return f"CASE WHEN {value} IS NULL THEN NULL ELSE json(printf('%!.17g', {value})) END"
 
 
-def _job_of(table: Table, row: str) -> str:
+def _job_id(table: Table, row: str) -> str:
     return f"{row}.job_id" if "job_id" in table.columns else f"{row}.id"
 
 
-def _untold(table: Table, row: str) -> str:
-    """What the board said of the job is no longer sure."""
-    return f"DELETE FROM board_line WHERE job_id = {_job_of(table, row)};"
-
-
 def capture_current(connection: Connection, name: str, row_id: str, column: str) -> None:
-    """Put a cell, or with no column the whole row, into the outbox as it stands."""
+    """Add a cell's present value, or the whole row if `column` is "", to the outbox."""
     table = SQLModel.metadata.tables[name]
-    told = f"json_quote({_value(table.c[column])})" if column else _whole(table)
-    caught = _caught(table, "NEW", column or ADD, told).replace("NEW.", f'"{name}".')
-    connection.exec_driver_sql(f'{caught} FROM "{name}" WHERE id = ?', (row_id,))
+    value = f"json_quote({_value(table.c[column])})" if column else _whole_row(table)
+    capture = _capture(table, "NEW", column or ADD, value).replace("NEW.", f'"{name}".')
+    connection.exec_driver_sql(f'{capture} FROM "{name}" WHERE id = ?', (row_id,))
 
 
 GUARDED = {
     "sign_off": "a sign-off stays as it was signed",
     "journal": "the journal stays as it was sealed",
 }
-"""By table, the sentence for a writer that would change it."""
+"""Tables that no writer may change, each with the sentence that refuses it."""
 
 
 def guard(connection: Connection, table: str) -> None:
-    """Make the triggers that refuse a change of this table, where they are not there."""
+    """Make the triggers that refuse a change of a row of this table, if they are missing."""
     for verb in ("UPDATE", "DELETE"):
         connection.exec_driver_sql(
             f"CREATE TRIGGER IF NOT EXISTS {table}_no_{verb.lower()} BEFORE {verb} ON {table} "
@@ -113,6 +116,6 @@ def guard(connection: Connection, table: str) -> None:
 
 
 def unguard(connection: Connection, table: str) -> None:
-    """Take the triggers away, for as long as this transaction needs."""
+    """Drop these triggers, until `guard` is called later in the same transaction."""
     for verb in ("update", "delete"):
         connection.exec_driver_sql(f"DROP TRIGGER IF EXISTS {table}_no_{verb}")

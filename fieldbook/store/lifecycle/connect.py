@@ -1,7 +1,7 @@
 """Open the SQLite file of a book with the settings that survive a power cut.
 
 journal_mode=DELETE with synchronous=EXTRA keeps the last committed entry when the power dies;
-locking_mode=EXCLUSIVE lets one instance hold the book and tells a second one at once.
+locking_mode=EXCLUSIVE lets one program have the book and refuses a second one at once.
 """
 
 from __future__ import annotations
@@ -14,24 +14,23 @@ from sqlalchemy import Connection, Engine, create_engine, event
 from sqlalchemy.exc import DatabaseError
 from sqlalchemy.pool import StaticPool
 
-from fieldbook.records import loaded_job as _loaded
-from fieldbook.store import places as _places
-from fieldbook.store import settings as _settings
-
-# Registers every table of the record in SQLModel's metadata.
-from fieldbook.store.board import board_table as _board
+from fieldbook.records import loaded_job as _record_tables
+from fieldbook.store import places as _place_tables
+from fieldbook.store import settings as _settings_tables
+from fieldbook.store.board import board_table as _board_tables
+from fieldbook.store.board.board_table import make_board
 from fieldbook.store.board.search import make_search
 from fieldbook.store.changes import another_program
 from fieldbook.store.errors import BookError, BookHeldError
-from fieldbook.store.journal import journal_tables as _journal
+from fieldbook.store.journal import journal_tables as _journal_tables
 from fieldbook.store.journal.append import append_outbox
 from fieldbook.store.journal.entry import FORMAT
 from fieldbook.store.journal.receive import rebuild_rows
 from fieldbook.store.journal.triggers import GUARDED, guard, make_triggers
-from fieldbook.store.lifecycle.layout import bring_up, difference, refuse_newer, refuse_unlike
+from fieldbook.store.lifecycle.layout import bring_up, difference, refuse_incompatible, refuse_newer
 from fieldbook.store.lifecycle.migrate import (
     DROPPED,
-    FIRST_MERGING,
+    FIRST_WITH_JOURNAL,
     append_differences,
     append_old_log,
     read_log,
@@ -40,9 +39,11 @@ from fieldbook.store.sqlite.backup import back_up
 from fieldbook.store.sqlite.lock import holder_sentence
 from fieldbook.store.sqlite.transactions import raw_of
 
+# Importing a module with table classes registers its tables with the model.
+_MODEL = (_board_tables, _journal_tables, _place_tables, _record_tables, _settings_tables)
 _APPLICATION_ID = 0x66626B31
+"""Marks a SQLite file as a book: "fbk1" in ASCII."""
 _MAGIC = b"SQLite format 3\x00"
-_REGISTERED = (_board, _journal, _loaded, _places, _settings)
 _SETTINGS = (
     "PRAGMA busy_timeout=0",
     "PRAGMA locking_mode=EXCLUSIVE",
@@ -53,14 +54,15 @@ _SETTINGS = (
 
 
 def connect(path: Path) -> Connection:
-    """The one connection to the book at `path`, making the file (mode 0600) if there is none.
+    """The one connection to the book at `path`, ready for use.
 
-    Raises BookHeldError when another instance has it, BookError for whatever else, in one sentence.
+    Makes the file, readable for its owner alone, if there is none. Raises BookHeldError when
+    another program has the book, and BookError for whatever else, each with one sentence.
     """
     _make_file(path)
     try:
-        _refuse_newer(path)
-        return _opened(path)
+        _check_header(path)
+        return _open(path)
     except (DatabaseError, sqlite3.DatabaseError) as why:
         reason = getattr(why, "orig", None) or why
         if "locked" in str(reason):
@@ -74,21 +76,21 @@ def connect(path: Path) -> Connection:
         ) from why
 
 
-def _opened(path: Path) -> Connection:
-    """The connection, ready; one that can't be made ready lets go of the file."""
+def _open(path: Path) -> Connection:
     engine = _engine(path)
     try:
         connection = engine.connect()
-        _take_hold(connection)
+        _lock(connection)
         _prepare(connection, path)
     except BaseException:
+        # Otherwise the file would stay locked for as long as this process runs.
         engine.dispose()
         raise
     return connection
 
 
 def _make_file(path: Path) -> None:
-    """Create the folder and an empty file that only its owner reads."""
+    """Create the folder, and an empty file that only its owner reads."""
     try:
         path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
         os.close(os.open(path, os.O_RDWR | os.O_CREAT, 0o600))
@@ -100,10 +102,10 @@ def _make_file(path: Path) -> None:
         ) from why
 
 
-def _refuse_newer(path: Path) -> None:
-    """Refuse a newer book, or another program's file, before anything could touch it.
+def _check_header(path: Path) -> None:
+    """Refuse a book of a newer format, or another program's file, before anything is written.
 
-    The header is read as bytes: SQLite itself would first roll back what a cut-off entry left.
+    The header is read as bytes: SQLite itself would first roll back what a power cut interrupted.
     """
     with path.open("rb") as file:
         header = file.read(100)
@@ -111,10 +113,12 @@ def _refuse_newer(path: Path) -> None:
         return
     if len(header) < 100 or not header.startswith(_MAGIC):
         raise sqlite3.DatabaseError("file is not a database")
+    # SQLite file format, section 1.3: the user version at byte 60, the application id at byte 68.
     found = int.from_bytes(header[60:64], "big")
     owner = int.from_bytes(header[68:72], "big")
-    begun = owner == 0 and path.with_name(f"{path.name}-journal").exists()
-    if owner != _APPLICATION_ID and not begun:
+    # The power may have died while the book was made; SQLite then empties it on opening.
+    unfinished = owner == 0 and path.with_name(f"{path.name}-journal").exists()
+    if owner != _APPLICATION_ID and not unfinished:
         raise BookError(f"{path} belongs to another program: name another book with --book.")
     if found > FORMAT:
         raise BookError(
@@ -124,17 +128,19 @@ def _refuse_newer(path: Path) -> None:
 
 
 def _engine(path: Path) -> Engine:
-    """An engine of a single connection that leaves transactions to us."""
+    """An engine of a single connection, with our settings and our own BEGIN."""
     engine = create_engine(
         f"sqlite:///{path.absolute()}",
         poolclass=StaticPool,
+        # The book is opened in a thread and used in another. Without an isolation level sqlite3
+        # begins no transaction of its own.
         connect_args={"check_same_thread": False, "isolation_level": None, "timeout": 0},
     )
 
     @event.listens_for(engine, "connect")
-    def settings(raw: sqlite3.Connection, _record: object) -> None:
-        for line in _SETTINGS:
-            raw.execute(line)
+    def apply_settings(raw: sqlite3.Connection, _record: object) -> None:
+        for setting in _SETTINGS:
+            raw.execute(setting)
 
     @event.listens_for(engine, "begin")
     def begin(connection: Connection) -> None:
@@ -143,32 +149,32 @@ def _engine(path: Path) -> Engine:
     return engine
 
 
-def _take_hold(connection: Connection) -> None:
-    """Take the exclusive lock now, not at the first entry."""
+def _lock(connection: Connection) -> None:
+    """Take the exclusive lock now rather than at the first entry; SQLite then keeps it."""
     raw = raw_of(connection)
     raw.execute("BEGIN EXCLUSIVE")
     raw.execute("COMMIT")
 
 
 def _prepare(connection: Connection, path: Path) -> None:
-    """Bring the file up to this fieldbook, in one transaction, and seal what another program wrote.
+    """Bring the file up to this fieldbook, and append what another program wrote since.
 
-    A book that has to be changed for that is backed up first; a new one has nothing to back up.
+    A book whose layout changes is backed up first. Then all is done in one transaction.
     """
     raw = raw_of(connection)
     with connection.begin():
         found = connection.exec_driver_sql("PRAGMA user_version").scalar_one()
-        differs = difference(raw, DROPPED if found < FIRST_MERGING else ())
+        differs = difference(raw, DROPPED if found < FIRST_WITH_JOURNAL else ())
         if found == FORMAT:
             refuse_newer(raw, differs, path)
             if not differs.missing:
                 append_foreign(connection)
                 return
-        refuse_unlike(differs, path)
+        refuse_incompatible(differs, path)
     if found:
         _back_up_first(raw, path, found)
     with connection.begin():
-        if 0 < found < FIRST_MERGING:
+        if 0 < found < FIRST_WITH_JOURNAL:
             log = read_log(connection)
             prepare_tables(connection)
             append_old_log(connection, log)
@@ -193,7 +199,7 @@ def _back_up_first(raw: sqlite3.Connection, path: Path, found: int) -> None:
 
 
 def prepare_tables(connection: Connection) -> list[tuple[str, str]]:
-    """Bring the tables up to the model, and make the triggers and the board's rows anew.
+    """Bring the tables up to the model, and make the triggers and the stored board anew.
 
     Returns the rows (table, id) that the journal may tell more of than the file could hold.
     """
@@ -201,12 +207,13 @@ def prepare_tables(connection: Connection) -> list[tuple[str, str]]:
     for table in GUARDED:
         guard(connection, table)
     make_triggers(connection)
-    # The checks may find more in the new columns, so no board row stays as it was.
+    # Checks may find more in the new columns, so no stored board row holds any longer.
+    make_board(connection)
     make_search(connection)
     return rows
 
 
 def append_foreign(connection: Connection) -> None:
-    """Seal what another program wrote; its rows are then nobody's."""
+    """Append the changes that another program left in the outbox, as nobody's."""
     changes = append_outbox(connection, another_program())
     rebuild_rows(connection, [(change.table, change.row_id) for change in changes])

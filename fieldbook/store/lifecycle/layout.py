@@ -1,7 +1,7 @@
 """The tables of a book's file, compared with those of the model and brought up to them.
 
-A table, column or index that is only added to the model needs no step of its own and no new FORMAT:
-the next opening adds it to the file. Whatever else changes in the model needs both (connect.py).
+A table, column or index that is only added to the model needs no migration step and no new FORMAT:
+the next opening adds it to the file. Any other change of the model needs both.
 """
 
 from __future__ import annotations
@@ -18,11 +18,12 @@ from sqlalchemy.dialects import sqlite
 from sqlmodel import SQLModel
 
 from fieldbook.store.errors import BookError
+from fieldbook.store.journal.triggers import trigger_name
 
 _INDEX, _TEXT = "INDEX", "VARCHAR"
 _DERIVED = "board_line"
-"""A change of the layout makes this table anew from the record, so the file's never matters."""
-# SQLite's own tables and those of the full-text index come and go with what they serve.
+"""Made anew from the record whenever the layout changes, so how the file has it never matters."""
+# Tables of SQLite itself, and those behind the full-text table, are none of the model's.
 _PARTS = f"""
 SELECT m.name, p.name, p.type, p."notnull"
 FROM sqlite_schema m JOIN pragma_table_info(m.name) p
@@ -30,7 +31,7 @@ WHERE m.type = 'table' AND m.name NOT GLOB 'sqlite_*' AND m.name NOT GLOB 'words
 UNION ALL
 SELECT tbl_name, name, '{_INDEX}', 0 FROM sqlite_schema WHERE type = 'index' AND sql IS NOT NULL
 """
-_TELLING = """
+_ROWS_OF_ENTRIES = """
 SELECT DISTINCT journal.row_id FROM journal
 WHERE journal."table" = ? AND EXISTS (
   SELECT 1 FROM json_each(?) gained
@@ -42,7 +43,7 @@ WHERE journal."table" = ? AND EXISTS (
 class Part(NamedTuple):
     """A column of a table, or an index on it.
 
-    `kind` is the type as SQLite declares it, such as VARCHAR, or INDEX; `required` 1 for NOT NULL.
+    `kind` is the declared type, such as VARCHAR, or INDEX. `required` is 1 for NOT NULL, else 0.
     """
 
     table: str
@@ -53,18 +54,18 @@ class Part(NamedTuple):
 
 @dataclass(frozen=True)
 class Difference:
-    """What the file lacks of the model (`missing`) and what it has beyond it (`unknown`).
+    """What a file lacks of the model (`missing`), and what it has and the model lacks (`unknown`).
 
-    A part that both have and describe differently is in both. `here` are the tables of the file.
+    A part that both have but describe differently is in both. `tables` are those of the file.
     """
 
     missing: frozenset[Part]
     unknown: frozenset[Part]
-    here: frozenset[str]
+    tables: frozenset[str]
 
 
 def difference(book: sqlite3.Connection, dropped: Iterable[str] = ()) -> Difference:
-    """Compare the tables of a file, but for those to be dropped, with the model."""
+    """Compare the tables of a file with the model; those that will be dropped count as missing."""
     parts = (Part(*row) for row in book.execute(_PARTS))
     here, wanted = {part for part in parts if part.table not in dropped}, parts_of_model()
     tables = frozenset(part.table for part in here)
@@ -74,7 +75,7 @@ def difference(book: sqlite3.Connection, dropped: Iterable[str] = ()) -> Differe
 def parts_of_model() -> set[Part]:
     """Every column and index that a new book gets."""
     found = set()
-    # Four types serve four hundred columns; working one out costs more than all the rest.
+    # Every opening does this. Compiling a type costs most, and 400 columns share four types.
     kinds: dict[str, str] = {}
     for table in SQLModel.metadata.tables.values():
         for column in table.columns:
@@ -88,12 +89,13 @@ def parts_of_model() -> set[Part]:
 
 
 def refuse_newer(book: sqlite3.Connection, found: Difference, path: Path) -> None:
-    """Raise BookError when a newer fieldbook added to a book of this format what we do not know.
+    """Raise BookError if a newer fieldbook added columns or tables to a book of this format.
 
-    Going on would lose no entry, but this fieldbook can't show in an unknown column what another
-    laptop enters in it. The newer fieldbook, which finds every column present, would then go on
-    showing the row without that value. So the book is left untouched. A table that no trigger of
-    fieldbook watches was made by another program and does not matter here.
+    To go on would lose no entry, as the journal keeps what this fieldbook does not know. But the
+    rows would go wrong: what another laptop enters in an unknown column can't be written to it
+    here, and the newer fieldbook, finding every column present, would never look in the journal for
+    it. So the book is left untouched. A table without our triggers is another program's: it is
+    ignored.
     """
     ours = SQLModel.metadata.tables
     for part in sorted(found.unknown):
@@ -103,7 +105,7 @@ def refuse_newer(book: sqlite3.Connection, found: Difference, path: Path) -> Non
             newer = part.name not in ours[part.table].columns
         else:
             query = "SELECT 1 FROM sqlite_schema WHERE type = 'trigger' AND name = ?"
-            watched = book.execute(query, (f"caught_{part.table}_insert",))
+            watched = book.execute(query, (trigger_name(part.table, "insert"),))
             newer = watched.fetchone() is not None
         if newer:
             raise BookError(
@@ -112,11 +114,11 @@ def refuse_newer(book: sqlite3.Connection, found: Difference, path: Path) -> Non
             )
 
 
-def refuse_unlike(found: Difference, path: Path) -> None:
-    """Raise BookError when the file can't be given a column that it lacks or holds differently."""
+def refuse_incompatible(found: Difference, path: Path) -> None:
+    """Raise BookError if a column that the file lacks, or has otherwise, can't be brought up."""
     held = {part[:2]: part for part in found.unknown}
     for part in sorted(found.missing):
-        if part.kind == _INDEX or part.table == _DERIVED or part.table not in found.here:
+        if part.kind == _INDEX or part.table == _DERIVED or part.table not in found.tables:
             continue
         column = SQLModel.metadata.tables[part.table].columns[part.name]
         there = held.get(part[:2])
@@ -124,7 +126,7 @@ def refuse_unlike(found: Difference, path: Path) -> None:
             fits = not (column.primary_key or column.unique or column.foreign_keys)
         else:
             fits = there.kind == part.kind
-        # Only text has a value that says nothing, for rows that hold none yet.
+        # Rows that have no value yet can be given one only in a text column: "".
         if not fits or (part.required and part.kind != _TEXT):
             raise BookError(
                 f"The book {path} can't be given {part.table}.{part.name} as this fieldbook has "
@@ -135,15 +137,15 @@ def refuse_unlike(found: Difference, path: Path) -> None:
 def bring_up(connection: Connection, found: Difference) -> list[tuple[str, str]]:
     """Add to the file what it lacks, inside the caller's transaction.
 
-    Returns the rows (table, id) that the journal may tell more of than the file could hold: an
-    older fieldbook keeps entries of columns and tables it does not know.
+    Returns the rows (table, id) that have entries on a new column or table, to be rebuilt: a
+    fieldbook that did not know it kept such entries of other laptops in the journal.
     """
     gained: dict[str, list[str]] = {}
     for table in SQLModel.metadata.sorted_tables:
         lacking = {part for part in found.missing if part.table == table.name}
         if not lacking or table.name == _DERIVED:
             continue
-        if table.name not in found.here:
+        if table.name not in found.tables:
             table.create(connection)
             gained[table.name] = table.columns.keys()
             continue
@@ -158,7 +160,7 @@ def bring_up(connection: Connection, found: Difference) -> list[tuple[str, str]]
         for index in table.indexes:
             index.create(connection, checkfirst=True)
     return [
-        row for name, columns in gained.items() for row in _of_journal(connection, name, columns)
+        row for name, columns in gained.items() for row in _rows_with(connection, name, columns)
     ]
 
 
@@ -171,8 +173,8 @@ def _add(connection: Connection, column: Column[Any]) -> None:
 
 
 def _remake(connection: Connection, table: Table, here: set[str]) -> None:
-    """Make a table anew with its rows: SQLite can't change NOT NULL of a column that is there."""
-    # The rows of other tables point nowhere until this table is back; that is looked at on commit.
+    """Make a table anew around its rows, because SQLite can't change NOT NULL of a column."""
+    # Rows of other tables refer to this one: SQLite is to check that on commit, not before.
     connection.exec_driver_sql("PRAGMA defer_foreign_keys=ON")
     connection.exec_driver_sql(f'CREATE TEMP TABLE remade AS SELECT * FROM "{table.name}"')
     connection.exec_driver_sql(f'DROP TABLE "{table.name}"')
@@ -188,13 +190,11 @@ def _remake(connection: Connection, table: Table, here: set[str]) -> None:
     connection.exec_driver_sql("DROP TABLE remade")
 
 
-def _of_journal(
-    connection: Connection, table: str, columns: Sequence[str]
-) -> list[tuple[str, str]]:
-    """The rows (table, id) of a table of which an entry tells one of these columns.
+def _rows_with(connection: Connection, table: str, columns: Sequence[str]) -> list[tuple[str, str]]:
+    """The rows (table, id) of a table that have an entry on one of these columns.
 
-    A text that was added with a row may hold the column's name in quotes as well. Such a row is
-    found too, and rebuilt as it was.
+    A row is found too if a text that was added with it holds the column's name in quotes. It is
+    then rebuilt for nothing, as it was.
     """
-    rows = connection.exec_driver_sql(_TELLING, (table, json.dumps(columns)))
+    rows = connection.exec_driver_sql(_ROWS_OF_ENTRIES, (table, json.dumps(columns)))
     return [(table, row[0]) for row in rows.all()]

@@ -1,7 +1,7 @@
-"""Bring up a book that is older than its journal: its log of entries becomes the journal.
+"""Bring up a book of formats 1 to 6: its log of changes becomes entries of the journal.
 
-Books up to format 6 kept every change in a table of their own, `entry`. What the log does not tell,
-because another program wrote it, is sealed as nobody's.
+These books kept every change in a table of their own, `entry`, and knew no other laptop. What rows
+hold and the log does not explain was written by another program, and is appended as such.
 """
 
 from __future__ import annotations
@@ -18,16 +18,20 @@ from fieldbook.store.changes import Act, another_program
 from fieldbook.store.journal.append import RowChange, append_entry, append_outbox
 from fieldbook.store.journal.entry import ADD, DELETED
 from fieldbook.store.journal.latest_versions import state_of
-from fieldbook.store.journal.merge import RowState
 from fieldbook.store.journal.origin import current_origin
 from fieldbook.store.journal.receive import rebuild_rows, table_row
 from fieldbook.store.journal.triggers import RECORD_TABLES, capture_current
 from fieldbook.store.sqlite.row_statements import column_list
 
-FIRST_MERGING = 7
-"""Books of an older format know no other laptop."""
+FIRST_WITH_JOURNAL = 7
+"""The first format whose journal is that of today."""
 DROPPED = ("entry", "journal", "outbox", "origin", "board_line", "words")
-_COLUMNS = 'group_id, kind, target, what, job_id, by, at, "table", row_id, "column", old, new'
+"""Tables of an older format that are dropped: today's of the same name hold something else."""
+_LOG = (
+    "SELECT group_id, kind, target, what, job_id, by, at, row_id, new, "
+    'entry."table", entry."column" FROM entry ORDER BY id'
+)
+_ADD_TO_OUTBOX = 'INSERT INTO outbox (job_id, "table", row_id, op, value) VALUES (?, ?, ?, ?, ?)'
 
 
 @dataclass(frozen=True)
@@ -35,127 +39,105 @@ class OldEntry:
     """A change as an older book kept it, and the act it was part of."""
 
     act: Act
-    table: str
-    row_id: str
-    op: str
-    value: str
+    change: RowChange
 
 
 def read_log(connection: Connection) -> list[OldEntry]:
-    """The log of an older book, oldest first; then its tables that are no more are dropped."""
-    there = {
-        row[0]
-        for row in connection.exec_driver_sql("SELECT name FROM sqlite_schema WHERE type = 'table'")
-    }
-    found: list[OldEntry] = []
-    if "entry" in there:
-        rows = connection.exec_driver_sql(f"SELECT {_COLUMNS} FROM entry ORDER BY id").all()
-        found = [_of_log(*row) for row in rows]
+    """Read the log of an older book, oldest first, and drop the tables that are replaced."""
+    tables = "SELECT name FROM sqlite_schema WHERE type = 'table'"
+    here = {row[0] for row in connection.exec_driver_sql(tables)}
+    log: list[OldEntry] = []
+    if "entry" in here:
+        log = [_from_log(dict(row)) for row in connection.exec_driver_sql(_LOG).mappings()]
     for name in DROPPED:
-        if name in there:
+        if name in here:
             connection.exec_driver_sql(f'DROP TABLE "{name}"')
-    return found
+    return log
 
 
-def _of_log(
-    group_id: str,
-    kind: str,
-    target: str,
-    what: str,
-    job_id: str,
-    by: str,
-    at: str,
-    table: str,
-    row_id: str,
-    column: str,
-    _old: str,
-    new: str,
-) -> OldEntry:
-    act = Act(job_id, by, what, kind, target, group_id, at)
-    if column:
-        return OldEntry(act, table, row_id, column, _plain(json.loads(new)))
-    if new == "null":
-        return OldEntry(act, table, row_id, DELETED, "null")
-    return OldEntry(act, table, row_id, ADD, _row(json.loads(new)))
+def _from_log(row: Mapping[str, Any]) -> OldEntry:
+    acted = (row[name] for name in ("job_id", "by", "what", "kind", "target", "group_id", "at"))
+    act = Act(*acted)
+    if row["column"]:
+        op, value = row["column"], _cell_json(json.loads(row["new"]))
+    elif row["new"] == "null":
+        op, value = DELETED, "null"
+    else:
+        op, value = ADD, _row_json(json.loads(row["new"]))
+    return OldEntry(act, RowChange(act.job_id, row["table"], row["row_id"], op, value))
 
 
-def of_old_text(held: Mapping[str, Any]) -> OldEntry | None:
-    """An entry of a text journal of format 1; None for one that says only who and when."""
-    op, value = held["op"], json.loads(held["value"])
+def from_old_text(line: Mapping[str, Any]) -> OldEntry | None:
+    """The change in a line of a text journal of the first kind.
+
+    None for a line that says only who changed a row and when: that follows from the others.
+    """
+    op, value = line["op"], json.loads(line["value"])
     if op in ("entered_by", "entered_at"):
         return None
-    act = Act(held["job_id"], held["who"], "", "other", "", f"{held['id'][:32]}", held["wall"])
-    told = _row(value) if op == ADD else "null" if op == DELETED else _plain(value)
-    return OldEntry(act, held["table"], held["row_id"], op, told)
+    # Such a line names no act, so each is an act of its own, which undo leaves alone.
+    act = Act(line["job_id"], line["who"], "", "other", "", line["id"][:32], line["wall"])
+    held = _row_json(value) if op == ADD else "null" if op == DELETED else _cell_json(value)
+    return OldEntry(act, RowChange(act.job_id, line["table"], line["row_id"], op, held))
 
 
-def _row(held: Mapping[str, Any]) -> str:
-    """A row added, without its id and what holds nothing."""
+def _row_json(row: Mapping[str, Any]) -> str:
+    """An added row as the triggers of today capture it: without its id and blank columns."""
     kept = {
-        key: int(one) if isinstance(one, bool) else one
-        for key, one in held.items()
-        if key != "id" and one not in (None, "")
+        key: int(value) if isinstance(value, bool) else value
+        for key, value in row.items()
+        if key != "id" and value not in (None, "")
     }
     return json.dumps(kept, ensure_ascii=False, separators=(",", ":"))
 
 
-def _plain(value: object) -> str:
+def _cell_json(value: object) -> str:
     return json.dumps(int(value) if isinstance(value, bool) else value, ensure_ascii=False)
 
 
 def append_old_log(connection: Connection, log: Iterable[OldEntry]) -> None:
-    """Seal an old log as this book's own entries."""
+    """Append an old log to the journal as this book's own entries."""
     own = current_origin(connection)
-    for one in log:
-        change = RowChange(one.act.job_id, one.table, one.row_id, one.op, one.value)
-        append_entry(connection, own, one.act, change)
+    for old in log:
+        append_entry(connection, own, old.act, old.change)
     own.save(connection)
 
 
 def append_differences(connection: Connection) -> None:
-    """Seal what rows hold and no entry tells, and what entries tell and rows no longer hold."""
+    """Append what another program wrote: where rows are not what their entries make them."""
     connection.exec_driver_sql("DELETE FROM outbox")
-    rows = list(differing(connection))
-    for table, row_id, state in rows:
-        _catch(connection, table, row_id, state)
+    rows = list(_capture_differences(connection))
     append_outbox(connection, another_program())
-    rebuild_rows(connection, [(table, row_id) for table, row_id, _ in rows])
+    rebuild_rows(connection, rows)
 
 
-def differing(connection: Connection) -> Iterator[tuple[str, str, RowState]]:
-    """The rows that are not as the journal tells them."""
+def _capture_differences(connection: Connection) -> Iterator[tuple[str, str]]:
+    """Add each difference to the outbox; yields the rows (table, id) that have one."""
     for table in RECORD_TABLES:
-        query = f'SELECT id FROM "{table}" UNION SELECT row_id FROM journal WHERE "table" = ?'
-        for (row_id,) in connection.exec_driver_sql(query, (table,)).all():
-            state = state_of(connection, table, row_id)
-            if _row_here(connection, table, row_id) != _told(table, row_id, state):
-                yield table, row_id, state
+        model = SQLModel.metadata.tables[table]
+        every_id = f'SELECT id FROM "{table}" UNION SELECT row_id FROM journal WHERE "table" = ?'
+        by_id = f'SELECT {column_list(model)} FROM "{table}" WHERE id = ?'
+        for (row_id,) in connection.exec_driver_sql(every_id, (table,)).all():
+            values = state_of(connection, table, row_id).values
+            of_entries = None if values is None else table_row(model, row_id, values)
+            found = connection.exec_driver_sql(by_id, (row_id,)).mappings().first()
+            row = None if found is None else dict(found)
+            if row == of_entries:
+                continue
+            if row is None:
+                removal = (str((values or {}).get("job_id", "")), table, row_id, DELETED, "null")
+                connection.exec_driver_sql(_ADD_TO_OUTBOX, removal)
+            else:
+                _capture_cells(connection, table, row, of_entries)
+            yield table, row_id
 
 
-def _row_here(connection: Connection, table: str, row_id: str) -> dict[str, Any] | None:
-    columns = column_list(SQLModel.metadata.tables[table])
-    query = f'SELECT {columns} FROM "{table}" WHERE id = ?'
-    row = connection.exec_driver_sql(query, (row_id,)).mappings().first()
-    return None if row is None else dict(row)
-
-
-def _told(table: str, row_id: str, state: RowState) -> dict[str, Any] | None:
-    if state.values is None:
-        return None
-    return table_row(SQLModel.metadata.tables[table], row_id, state.values)
-
-
-def _catch(connection: Connection, table: str, row_id: str, state: RowState) -> None:
-    """Put what differs in one row into the outbox."""
-    here, told = _row_here(connection, table, row_id), _told(table, row_id, state)
-    if here is None:
-        connection.exec_driver_sql(
-            'INSERT INTO outbox (job_id, "table", row_id, op, value) VALUES (?, ?, ?, ?, ?)',
-            (str((state.values or {}).get("job_id", "")), table, row_id, DELETED, "null"),
-        )
-    elif told is None:
-        capture_current(connection, table, row_id, "")
-    else:
-        for column, value in here.items():
-            if value != told[column] and column not in ("entered_by", "entered_at", "job_id"):
-                capture_current(connection, table, row_id, column)
+def _capture_cells(
+    connection: Connection, table: str, row: Mapping[str, Any], of_entries: Mapping[str, Any] | None
+) -> None:
+    if of_entries is None:
+        capture_current(connection, table, row["id"], "")
+        return
+    for column, value in row.items():
+        if value != of_entries[column] and column not in ("entered_by", "entered_at", "job_id"):
+            capture_current(connection, table, row["id"], column)

@@ -1,4 +1,4 @@
-"""Verify a book: its file, its journal's chain, its rows against the journal, text and backups."""
+"""Verify a book: its file, its journal, its rows, its text journal and its backups."""
 
 from __future__ import annotations
 
@@ -27,17 +27,19 @@ from fieldbook.store.lifecycle.layout import difference, refuse_newer
 from fieldbook.store.sqlite.backup import backups
 from fieldbook.store.sqlite.row_statements import column_list
 
+_REBUILD = "make a new book with fieldbook rebuild NEW"
+
 
 @dataclass(frozen=True)
 class Report:
-    """What was found: how many entries are sealed, and a sentence for each thing that is wrong."""
+    """How many entries the journal holds, and a sentence for each thing that is wrong."""
 
     entries: int
     wrong: tuple[str, ...]
 
 
 def verify(path: Path) -> Report:
-    """Look a book over without changing it. A file that is no book is one wrong thing."""
+    """Look a book over without changing it. That a file is no book at all is one wrong thing."""
     try:
         book = sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True, timeout=0)
     except sqlite3.Error as why:
@@ -46,17 +48,17 @@ def verify(path: Path) -> Report:
         book.row_factory = sqlite3.Row
         return _verify(book, path)
     except sqlite3.Error as why:
+        # Read-only, SQLite can't roll back what a power cut interrupted.
         if path.with_name(f"{path.name}-journal").exists():
             return Report(0, ("An entry was cut off: open the book once, and it is whole.",))
-        mend = "rebuild it: fieldbook rebuild NEW"
-        return Report(0, (f"The book {path} is damaged ({why}): {mend}.",))
+        return Report(0, (f"The book {path} is damaged ({why}): {_REBUILD}.",))
     finally:
         book.close()
 
 
 def _verify(book: sqlite3.Connection, path: Path) -> Report:
     wrong = [
-        f"The book's file is damaged: {row[0]}."
+        f"The book's file is damaged ({row[0]}): {_REBUILD}."
         for row in book.execute("PRAGMA integrity_check(3)")
         if row[0] != "ok"
     ]
@@ -67,22 +69,22 @@ def _verify(book: sqlite3.Connection, path: Path) -> Report:
         return Report(0, tuple(wrong))
     entries = [from_row(row) for row in book.execute(f"{SELECT_ENTRIES} ORDER BY origin, seq, n")]
     own = [row[0] for row in book.execute("SELECT id FROM origin ORDER BY no")]
-    wrong += _chain(entries, set(own))
+    wrong += _broken_chain(entries, set(own))
     unready = _unready(book, path)
-    wrong += [unready] if unready else _rows_differ(book, entries)
-    wrong += _text(path, own[-1] if own else "", entries)
+    wrong += [unready] if unready else _differing_rows(book, entries)
+    wrong += _missing_text(path, own[-1] if own else "", entries)
     wrong += [
-        f"The backup {one.name} is damaged: it is left out of a rebuild."
-        for one in backups(path)
-        if not is_sound(one)
+        f"The backup {copy.name} is damaged: it is left out of a rebuild."
+        for copy in backups(path)
+        if not is_sound(copy)
     ]
     return Report(len(entries), tuple(wrong))
 
 
-def _chain(entries: list[Entry], own: set[str]) -> Iterator[str]:
-    """Entries whose id is not their content's, or that do not follow the one before.
+def _broken_chain(entries: list[Entry], own: set[str]) -> Iterator[str]:
+    """Entries whose id is not the hash of their content, or that do not follow the one before.
 
-    Of another laptop's entries some may not have come yet; of this book's own none is missing.
+    Of another laptop's entries some may not have come yet. Of this book's own none may be missing.
     """
     ids: dict[tuple[str, int], set[str]] = {}
     for entry in entries:
@@ -91,7 +93,7 @@ def _chain(entries: list[Entry], own: set[str]) -> Iterator[str]:
         before = ids.get((entry.origin, entry.seq - 1), set())
         missing = entry.seq > 1 and not before
         if make_entry({name: getattr(entry, name) for name in FIELDS}).id != entry.id:
-            yield f"Entry {entry.seq} of the journal is not what was sealed."
+            yield f"Entry {entry.seq} of the journal is not what was sealed: {_REBUILD}."
         elif (before and entry.prev not in before) or (missing and entry.origin in own):
             yield f"Entry {entry.seq} of the journal does not follow entry {entry.seq - 1}."
 
@@ -105,22 +107,22 @@ def _unready(book: sqlite3.Connection, path: Path) -> str:
         return str(why)
     if differs.missing:
         first = min(differs.missing)
-        return f"The book has no {first.table}.{first.name}: open it once, and it is brought up."
+        return f"The book lacks {first.table}.{first.name}: open it once, and it is brought up."
     waiting = book.execute("SELECT count(*) FROM outbox").fetchone()[0]
     return f"{waiting} changes are not sealed yet: open the book once." if waiting else ""
 
 
-def _rows_differ(book: sqlite3.Connection, entries: list[Entry]) -> Iterator[str]:
-    """Rows that are not as the journal tells them."""
+def _differing_rows(book: sqlite3.Connection, entries: list[Entry]) -> Iterator[str]:
+    """Rows that are not what their entries make them."""
     by_row: dict[tuple[str, str], list[Entry]] = {}
     for entry in entries:
         by_row.setdefault((entry.table, entry.row_id), []).append(entry)
     states = {row: merge_row(of_row, column_accepts).values for row, of_row in by_row.items()}
-    # A row waits in the journal until its property is here.
+    # The entries of a row wait until its property is here.
     jobs = {row_id for (table, row_id), values in states.items() if table == "job" and values}
     for name in RECORD_TABLES:
         table = SQLModel.metadata.tables[name]
-        wanted = {
+        expected = {
             row_id: table_row(table, row_id, values)
             for (of_table, row_id), values in states.items()
             if of_table == name
@@ -129,25 +131,25 @@ def _rows_differ(book: sqlite3.Connection, entries: list[Entry]) -> Iterator[str
         }
         found = book.execute(f'SELECT {column_list(table)} FROM "{name}"')
         rows = {row["id"]: dict(row) for row in found}
-        for row_id in sorted({*rows, *wanted}):
-            if rows.get(row_id) != wanted.get(row_id):
-                yield f"A row of {name} ({row_id}) is not as the journal tells it."
+        for row_id in sorted({*rows, *expected}):
+            if rows.get(row_id) != expected.get(row_id):
+                yield f"A row of {name} ({row_id}) is not what its entries make it: {_REBUILD}."
 
 
-def _text(path: Path, origin: str, entries: list[Entry]) -> Iterator[str]:
-    """A text journal that lacks what is sealed."""
+def _missing_text(path: Path, origin: str, entries: list[Entry]) -> Iterator[str]:
+    """Whether the text journal of an origin lacks entries that the book holds."""
     file = journal_path(path, origin)
-    found = {entry.id for entry in valid_entries(file)} if file.exists() else set()
-    held = len(found & {entry.id for entry in entries})
-    if held < len(entries):
+    written = {entry.id for entry in valid_entries(file)} if file.exists() else set()
+    sound = len(written & {entry.id for entry in entries})
+    if sound < len(entries):
         yield (
-            f"The text journal {file.name} holds {held} sound entries of {len(entries)}: move it "
+            f"The text journal {file.name} holds {sound} sound entries of {len(entries)}: move it "
             "away and open the book once, and it is written anew."
         )
 
 
 def is_sound(path: Path) -> bool:
-    """Whether a copy of a book is whole."""
+    """Whether SQLite finds a book, or a backup of one, whole."""
     try:
         copy = sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True)
         try:

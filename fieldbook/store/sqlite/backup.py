@@ -1,4 +1,4 @@
-"""Copies of a book by SQLite's own backup, each checked before it counts, the oldest let go."""
+"""Backups of a book, made by SQLite's backup API and checked before they count; the newest stay."""
 
 from __future__ import annotations
 
@@ -9,11 +9,12 @@ from datetime import datetime
 from pathlib import Path
 
 KEPT = 7
-_A_DAY = 24 * 3600
+"""How many backups stay; older ones are deleted."""
+_DAY_S = 24 * 3600
 
 
 def backup_folder(book: Path) -> Path:
-    """Where a book's backups are."""
+    """The folder of a book's backups."""
     return book.with_name(f"{book.name}.backups")
 
 
@@ -23,24 +24,25 @@ def backups(book: Path) -> list[Path]:
 
 
 def has_recent_backup(book: Path) -> bool:
-    """Whether there is a backup of the last day."""
+    """Whether the newest backup is less than a day old."""
     newest = next(iter(backups(book)), None)
     try:
-        return newest is not None and time.time() - newest.stat().st_mtime < _A_DAY
+        return newest is not None and time.time() - newest.stat().st_mtime < _DAY_S
     except OSError:
         return False
 
 
 def back_up(source: sqlite3.Connection, book: Path, why: str) -> Path:
-    """Copy the open book to a file of its own; it has that name only once it is whole and sound.
+    """Copy an open book, and rename the copy to its name only when SQLite finds it sound.
 
-    `why` is part of the name: "closed", "before-format-5". Raises OSError or sqlite3.Error.
+    `why` becomes part of the name: "closed", "before-format-5". Raises OSError or sqlite3.Error.
     """
     folder = backup_folder(book)
     folder.mkdir(parents=True, exist_ok=True, mode=0o700)
     stamp = datetime.now().strftime("%Y%m%d-%H%M%S-%f")
     part = folder / f"{stamp}.part"
     try:
+        # SQLite would create the file readable for others.
         os.close(os.open(part, os.O_CREAT | os.O_EXCL | os.O_RDWR, 0o600))
         copy = sqlite3.connect(part)
         try:

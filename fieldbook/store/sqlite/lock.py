@@ -1,4 +1,7 @@
-"""Who holds the book: a small file beside it that a second instance reads."""
+"""Who has the book open: a small file beside it, which a second program reads to name the first.
+
+The lock itself is SQLite's (locking_mode=EXCLUSIVE); this file only explains it.
+"""
 
 from __future__ import annotations
 
@@ -10,31 +13,31 @@ from pathlib import Path
 from fieldbook.records.base import now
 
 
-def _file(book: Path) -> Path:
+def _path(book: Path) -> Path:
     return book.with_name(book.name + ".held")
 
 
 def write_holder(book: Path) -> None:
-    """Say that this process holds the book; a failure to say so harms nothing."""
-    about = {"pid": os.getpid(), "host": socket.gethostname(), "since": now()}
+    """Write that this process has the book open; a failure is ignored, as the lock holds anyway."""
+    holder = {"pid": os.getpid(), "host": socket.gethostname(), "since": now()}
     try:
-        descriptor = os.open(_file(book), os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600)
+        descriptor = os.open(_path(book), os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600)
         with os.fdopen(descriptor, "w", encoding="utf-8") as out:
-            json.dump(about, out)
+            json.dump(holder, out)
     except OSError:
         return
 
 
 def clear_holder(book: Path) -> None:
-    """Take the file away when the book is closed."""
-    _file(book).unlink(missing_ok=True)
+    """Delete the file when the book is closed."""
+    _path(book).unlink(missing_ok=True)
 
 
 def holder_sentence(book: Path) -> str:
-    """One sentence on who holds the book and what to do."""
+    """One sentence that names the program that has the book open, and what to do."""
     try:
-        about = json.loads(_file(book).read_text(encoding="utf-8"))
-        who = f"process {int(about['pid'])} on {about['host']}, since {about['since']}"
+        holder = json.loads(_path(book).read_text(encoding="utf-8"))
+        who = f"process {int(holder['pid'])} on {holder['host']}, since {holder['since']}"
     except (OSError, ValueError, KeyError, TypeError):
         who = "another program"
     return f"The book {book} is already open ({who}): close fieldbook there first."

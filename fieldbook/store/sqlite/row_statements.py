@@ -48,16 +48,16 @@ def select_rows(
 
 
 def insert_row(connection: Connection, name: str, row: Mapping[str, Any]) -> None:
-    """Insert a row by its columns."""
-    listed = ", ".join(f'"{column}"' for column in row)
+    """Insert a row, given as values by column."""
+    columns = ", ".join(f'"{column}"' for column in row)
     marks = ", ".join("?" * len(row))
     connection.exec_driver_sql(
-        f'INSERT INTO "{name}" ({listed}) VALUES ({marks})', tuple(row.values())
+        f'INSERT INTO "{name}" ({columns}) VALUES ({marks})', tuple(row.values())
     )
 
 
 def update_row(connection: Connection, name: str, row_id: str, changed: Mapping[str, Any]) -> None:
-    """Set columns of one row."""
+    """Set columns of one row, given as values by column."""
     sets = ", ".join(f'"{column}" = ?' for column in changed)
     connection.exec_driver_sql(
         f'UPDATE "{name}" SET {sets} WHERE id = ?', (*changed.values(), row_id)
@@ -65,5 +65,5 @@ def update_row(connection: Connection, name: str, row_id: str, changed: Mapping[
 
 
 def delete_row(connection: Connection, name: str, row_id: str) -> None:
-    """Take one row away."""
+    """Delete one row, if it is there."""
     connection.exec_driver_sql(f'DELETE FROM "{name}" WHERE id = ?', (row_id,))

@@ -1,4 +1,4 @@
-"""The transactions of an open book: whole or not at all, and what fails is one sentence."""
+"""The transactions of an open book. Each is kept whole or not at all, and fails in one sentence."""
 
 from __future__ import annotations
 
@@ -14,15 +14,14 @@ from fieldbook.store.errors import BookError
 
 
 class Transactions:
-    """Those of the one connection to the book at a path."""
+    """Transactions on the one connection to the book at a path. They can't be nested."""
 
     def __init__(self, connection: Connection, path: Path) -> None:
-        """Nothing is begun until asked for."""
         self.connection, self._path = connection, path
 
     @contextmanager
     def writing(self) -> Iterator[None]:
-        """One transaction, whole or not at all; a failure is one sentence."""
+        """A transaction that is on the disk when it ends. Raises BookError, and nothing is kept."""
         try:
             with self.connection.begin():
                 yield
@@ -34,7 +33,7 @@ class Transactions:
 
     @contextmanager
     def reading(self) -> Iterator[None]:
-        """Reads leave no transaction open."""
+        """A transaction for reading, so that all that is read is of one state. Raises BookError."""
         try:
             with self.connection.begin():
                 yield
