@@ -32,6 +32,7 @@ from fieldbook.trade.rules.editions import (
     resolved,
 )
 from fieldbook.trade.rules.keys import RULE_KEYS, to_text, value_in_words
+from fieldbook.trade.rules.locating import starter_sets
 
 FOLDER = "rules"
 _LARGEST = 1_000_000
@@ -45,13 +46,15 @@ class KnownSets:
     refused: tuple[str, ...]
 
     def names(self, on: date) -> list[str]:
-        """The names of the sets in force on a day, the generic set first."""
-        return [GENERIC, *sorted(name for name in in_force(self.sets, on) if name != GENERIC)]
+        """The sets in force on a day: the generic one, the firm's own, the starters by state."""
+        shipped = [rule_set.name for rule_set in starter_sets()]
+        held = sorted(name for name in in_force(self.sets, on) if name != GENERIC)
+        return [GENERIC, *sorted(held, key=lambda name: name in shipped)]
 
 
 def known_sets(book_path: Path) -> KnownSets:
-    """Read every rule file beside a book."""
-    sets: list[RuleSet] = []
+    """The starter sets that are shipped, and every rule file beside a book, which wins by name."""
+    sets: list[RuleSet] = list(starter_sets())
     refused: list[str] = []
     for path in sorted((book_path.parent / FOLDER).glob("*.toml")):
         try:

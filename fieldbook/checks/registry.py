@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date, datetime, time, timedelta
 
 from fieldbook.checks.desk.digging import check_groundwork, groundwork_turns
 from fieldbook.checks.desk.file_states import FileStates, check_files
@@ -15,9 +15,13 @@ from fieldbook.checks.ground.backfill import check_backfill
 from fieldbook.checks.ground.flush import check_flush
 from fieldbook.checks.ground.positions import check_positions
 from fieldbook.checks.ground.pressure_test import check_pressure
+from fieldbook.checks.looked import STAGES, Looked, Stage
+from fieldbook.checks.progress.stages import stage_of
 from fieldbook.checks.street.backflow_height import check_backflow
 from fieldbook.checks.street.backflow_tests import check_backflow_tests, retest_turns
+from fieldbook.checks.street.hazards import check_hazards
 from fieldbook.checks.street.supply_limits import check_supply
+from fieldbook.checks.verdicts import Answer, Verdicts, answers
 from fieldbook.checks.water.hydraulics import check_hydraulics
 from fieldbook.checks.wire.controller_setup import check_controller
 from fieldbook.checks.wire.electrics import check_electrics
@@ -30,59 +34,73 @@ NEVER = date(9999, 1, 1)
 
 @dataclass(frozen=True)
 class Subject:
-    """What is checked: a job, the day it is checked on, and its attached files on the disk."""
+    """What is checked: a job, the instant of the check, and its attached files on the disk."""
 
     job: LoadedJob
-    today: date
+    now: datetime
     files: FileStates
+
+    @property
+    def today(self) -> date:
+        """The day here."""
+        return self.now.date()
 
 
 @dataclass(frozen=True)
 class Check:
     """One check: its name, the place of the work it looks at, and the function that finds flags.
 
-    `turns` gives the days on which its flags may change though nothing is entered.
+    `due` is the work at which it becomes due. `look` yields a `Looked` for every thing it looks at
+    and a `Finding` for each that is wrong. `turns` gives the days on which its answers may change
+    though nothing is entered.
     """
 
     name: str
     place: Place
-    find: Callable[[Subject], Iterable[Finding]]
+    due: Stage
+    look: Callable[[Subject], Iterable[Finding | Looked]]
     turns: Callable[[LoadedJob], Iterable[date]] = lambda _job: ()
 
 
-def _of_record(name: str, place: Place, find: Callable[[LoadedJob], Iterable[Finding]]) -> Check:
+def _of_record(
+    name: str, place: Place, due: Stage, look: Callable[[LoadedJob], Iterable[Finding | Looked]]
+) -> Check:
     """A check that looks at the record alone."""
-    return Check(name, place, lambda subject: find(subject.job))
+    return Check(name, place, due, lambda subject: look(subject.job))
 
 
 CHECKS: tuple[Check, ...] = (
-    _of_record("supply", "street", check_supply),
-    _of_record("hydraulics", "ground", check_hydraulics),
-    _of_record("backflow height", "street", check_backflow),
-    _of_record("wire map", "controller", check_wiring),
-    _of_record("electrics", "controller", check_electrics),
-    _of_record("flush", "ground", check_flush),
-    _of_record("backfill", "ground", check_backfill),
-    _of_record("controller", "controller", check_controller),
-    _of_record("pressure test", "ground", check_pressure),
-    _of_record("sign-offs", "desk", check_signatures),
-    _of_record("positions", "boxes", check_positions),
-    _of_record("conflicts", "desk", check_conflicts),
+    _of_record("supply", "street", "survey", check_supply),
+    _of_record("hydraulics", "ground", "design", check_hydraulics),
+    _of_record("backflow height", "street", "service", check_backflow),
+    _of_record("backflow kind", "street", "service", check_hazards),
+    _of_record("wire map", "controller", "control", check_wiring),
+    _of_record("electrics", "controller", "control", check_electrics),
+    _of_record("flush", "ground", "service", check_flush),
+    _of_record("backfill", "ground", "service", check_backfill),
+    _of_record("controller", "controller", "control", check_controller),
+    _of_record("pressure test", "ground", "service", check_pressure),
+    _of_record("sign-offs", "desk", "survey", check_signatures),
+    _of_record("positions", "boxes", "handover", check_positions),
+    _of_record("conflicts", "desk", "survey", check_conflicts),
     Check(
         "permits and tickets",
         "desk",
+        "dig",
         lambda subject: check_groundwork(subject.job, subject.today),
         groundwork_turns,
     ),
     Check(
         "backflow tests",
         "street",
+        "service",
         lambda subject: check_backflow_tests(subject.job, subject.today),
         retest_turns,
     ),
     Check(
         "attached files",
         "desk",
+        "survey",
         lambda subject: check_files(subject.job.attachments, subject.files),
     ),
 )
@@ -90,18 +108,45 @@ CHECKS: tuple[Check, ...] = (
 than its check's: it is where the cell is that mends it."""
 
 
-def check(
-    job: LoadedJob, today: date | None = None, files: FileStates | None = None
-) -> tuple[Finding, ...]:
-    """Every flag of a job: stops first, then fixes and notes, each by place along the walk.
+def verdicts(
+    job: LoadedJob,
+    now: date | None = None,
+    files: FileStates | None = None,
+    asked: Stage | None = None,
+) -> Verdicts:
+    """Every answer of every check, and the flags: stops first, then by place along the walk.
 
-    `today` is the computer's date unless given; `files` are the states of attached files, of which
-    none is looked at unless given. Flags of one severity and place keep the order of the checks and
-    of the record. Never raises, however partial or absurd the record is.
+    `now` is an instant or a day, this computer's clock unless given; `files` are the states of
+    attached files, of which none is looked at unless given. `asked` is the work that is about to
+    begin, as a sign-off is asked for: what belongs to it is due. Flags of one severity and place
+    keep the order of the checks and of the record. Never raises, however partial or absurd the
+    record is.
     """
-    subject = Subject(job, today or date.today(), files or {})
-    found = (finding for one in CHECKS for finding in one.find(subject))
-    return tuple(sorted(found, key=lambda f: (SEVERITIES.index(f.severity), PLACES.index(f.place))))
+    subject = Subject(job, instant(now), files or {})
+    reached = max(stage_of(job), asked or "survey", key=STAGES.index)
+    found: list[Answer] = []
+    flags: list[Finding] = []
+    for one in CHECKS:
+        seen = list(one.look(subject))
+        flags += [thing for thing in seen if isinstance(thing, Finding)]
+        found += answers(one.name, one.due, reached, seen)
+    flags.sort(key=lambda f: (SEVERITIES.index(f.severity), PLACES.index(f.place)))
+    return Verdicts(tuple(found), tuple(flags))
+
+
+def instant(now: date | None) -> datetime:
+    """An instant with its offset: this computer's clock for None, noon here for a plain day."""
+    if now is None:
+        return datetime.now().astimezone()
+    at = now if isinstance(now, datetime) else datetime.combine(now, time(12))
+    return at.astimezone()
+
+
+def check(
+    job: LoadedJob, now: date | None = None, files: FileStates | None = None
+) -> tuple[Finding, ...]:
+    """The flags of a job; see `verdicts`."""
+    return verdicts(job, now, files).flags
 
 
 def flags_hold_until(job: LoadedJob, today: date) -> date:

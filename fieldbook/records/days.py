@@ -61,3 +61,14 @@ def time_of(text: str | None) -> datetime | None:
         return datetime.fromisoformat(text).replace(tzinfo=None) if text else None
     except ValueError:
         return None
+
+
+def instant_of(text: str | None) -> datetime | None:
+    """A kept time as an instant, so that times of two places compare; None for what is no time.
+
+    A time without an offset is one of this laptop's own clock.
+    """
+    try:
+        return datetime.fromisoformat(text).astimezone() if text else None
+    except (ValueError, OverflowError):
+        return None

@@ -21,7 +21,13 @@ from fieldbook.records.tables.controller import Controller, Terminal
 from fieldbook.records.tables.flush_backfill import Backfill, Flush
 from fieldbook.records.tables.job import Job, Note
 from fieldbook.records.tables.local_rules import LocalRules, RuleRow
-from fieldbook.records.tables.permits import CrewMember, Inspection, LocateTicket, Permit
+from fieldbook.records.tables.permits import (
+    CrewMember,
+    Inspection,
+    LocateTicket,
+    Permit,
+    UtilityAnswer,
+)
 from fieldbook.records.tables.pipe import PipeRun
 from fieldbook.records.tables.sign_offs import SignOff
 from fieldbook.records.tables.supply import FlowTestPoint, Supply
@@ -63,6 +69,7 @@ class LoadedJob:
     permits: tuple[Permit, ...] = ()
     inspections: tuple[Inspection, ...] = ()
     locate_tickets: tuple[LocateTicket, ...] = ()
+    utility_answers: tuple[UtilityAnswer, ...] = ()
     crew: tuple[CrewMember, ...] = ()
     pressure_tests: tuple[PressureTest, ...] = ()
     backflow_tests: tuple[BackflowTest, ...] = ()

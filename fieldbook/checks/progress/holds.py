@@ -16,7 +16,8 @@ from fieldbook.checks.desk.digging import ticket_span
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.ground.flush import missing_steps
 from fieldbook.checks.ground.pressure_test import cured_at, lacks, stretch_name
-from fieldbook.checks.street.backflow_tests import newest_test, test_passes
+from fieldbook.checks.looked import Missing
+from fieldbook.checks.street.backflow_tests import test_lacks, test_passes
 from fieldbook.records.days import day_of
 from fieldbook.records.ids import (
     backfill_id,
@@ -30,15 +31,6 @@ from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.permits import LocateTicket
 from fieldbook.trade.rules.design_limits import COMMON_PRACTICE
 
-
-@dataclass(frozen=True)
-class Missing:
-    """What a hold still waits for, and the cell where it is entered."""
-
-    words: str
-    at: CellRef
-
-
 Predicate = Callable[[LoadedJob, str | None, datetime], Iterable[Missing]]
 
 
@@ -51,6 +43,8 @@ class Hold:
     before: tuple[str, ...]
     missing: Predicate
     source: str = COMMON_PRACTICE
+    override_rule: str = ""
+    """The rule that lets this hold be overridden; a hold without one may always be."""
 
 
 SIGN_OFFS: Mapping[str, str] = {
@@ -166,17 +160,14 @@ def _inspected(job: LoadedJob, zone_id: str | None, _now: datetime) -> Iterable[
         yield Missing("the inspection before backfill", CellRef("inspection", "", "add inspection"))
 
 
-def _backflow_tested(job: LoadedJob, _zone: str | None, _now: datetime) -> Iterable[Missing]:
+def _backflow_tested(job: LoadedJob, _zone: str | None, now: datetime) -> Iterable[Missing]:
     if not job.backflow_assemblies:
         yield Missing("the backflow assembly", CellRef("backflow_assembly", "", "add backflow"))
     for assembly in job.backflow_assemblies:
-        test = newest_test(job, assembly)
-        if test is None:
-            at = CellRef("backflow_test", "", "add backflow test")
-            yield Missing(f"the certified test of the {assembly_name(assembly)}", at)
-        elif not test_passes(assembly, test):
-            at = CellRef("backflow_test", test.id, "certified")
-            yield Missing(f"a passed and certified test of the {assembly_name(assembly)}", at)
+        yield from test_lacks(job, assembly, now.date())
+        if not test_passes(job, assembly, now.date()) and not test_lacks(job, assembly, now.date()):
+            at = CellRef("backflow_assembly", assembly.id, "kind")
+            yield Missing(f"a passed test of the {assembly_name(assembly)}", at)
 
 
 def _sensor(job: LoadedJob, _zone: str | None, _now: datetime) -> Iterable[Missing]:
@@ -213,6 +204,7 @@ HOLDS: tuple[Hold, ...] = (
         ("dig",),
         _may_dig,
         "29 CFR 1926.651(b); permits are local.",
+        "override_dig",
     ),
     Hold(3, "No mainline pressurised before its cement has cured", ("pressurise",), _cured),
     Hold(4, "No backfill of the mainline before its pressure test passed", (BACKFILL,), _main_held),
@@ -234,6 +226,7 @@ HOLDS: tuple[Hold, ...] = (
         ("in service",),
         _backflow_tested,
         "30 Tex. Admin. Code 344.50(e); International Plumbing Code 312.10.2.",
+        "override_service",
     ),
     Hold(10, "No handover without a sensor where one is required", ("handover",), _sensor),
     Hold(11, "No handover before the as-built record is whole", ("handover",), _as_built),

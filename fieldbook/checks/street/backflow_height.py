@@ -1,8 +1,9 @@
 """The backflow assembly: its height over what it serves, and PVC left in the sun.
 
-Height is taken from the critical level to the top of the highest sprinkler of every zone the
-assembly serves: retracted (30 Tex. Admin. Code 344.50 measures it so), or raised where the local
-rule does.
+Height is taken from the critical level to the highest of everything downstream, pipe and sprinkler
+(30 Tex. Admin. Code 344.50(b)(3), (4): "above any downstream piping and the highest downstream
+opening"); pop-ups are measured retracted, or raised where the local rule does. Only elevations and
+rises that were entered count: what is not known is never taken to be low enough.
 """
 
 from __future__ import annotations
@@ -12,11 +13,13 @@ from collections.abc import Iterator
 from fieldbook.checks.common.job_rules import assembly_clearance, backflow_height, rule_value
 from fieldbook.checks.common.naming import assembly_name, quantity, run_name, zone_name
 from fieldbook.checks.finding import CellRef, Finding, Number
-from fieldbook.checks.water.heights import HeadHeight, head_heights
+from fieldbook.checks.looked import PROPERTY, Looked, Missing
+from fieldbook.checks.water.heights import Highest, highest_of
 from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.backflow_assembly import BackflowAssembly
 from fieldbook.records.tables.zones import Zone
+from fieldbook.trade.rules.design_limits import Rule
 from fieldbook.units import SHORT_LENGTH
 
 _CLOSE_ENOUGH_IN = 1e-6
@@ -24,74 +27,93 @@ _CLOSE_ENOUGH_IN = 1e-6
 _PAINT = "Plastic pipe association report UNI-TR-5: light water-based paint."
 
 
-def check_backflow(job: LoadedJob) -> Iterator[Finding]:
-    """Flags on each assembly."""
+def check_backflow(job: LoadedJob) -> Iterator[Finding | Looked]:
+    """Each assembly: how high it stands, and its PVC."""
+    if not job.backflow_assemblies:
+        at = CellRef("backflow_assembly", "", "add backflow")
+        yield Looked(PROPERTY, missing=(Missing("the backflow assembly", at),))
     for assembly in job.backflow_assemblies:
-        yield from _over_heads(job, assembly)
+        yield Looked(
+            f"height of the {assembly_name(assembly)}",
+            frozenset({assembly.id}),
+            tuple(_lacks(job, assembly)),
+        )
+        yield from _over_all(job, assembly)
         yield from _above_grade(job, assembly)
         yield from _sun(job, assembly)
 
 
-def _over_heads(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]:
-    """The critical level over the highest sprinkler it serves."""
+def served(job: LoadedJob, assembly: BackflowAssembly) -> list[Zone]:
+    """The zones behind an assembly."""
+    return [zone for zone in job.zones if job.backflow_of(zone) is assembly]
+
+
+def _tops(job: LoadedJob, assembly: BackflowAssembly) -> list[tuple[Zone, Highest]]:
+    raised = rule_value(job, "heads_measured") == "raised"
+    return [(zone, highest_of(job, zone, raised=raised)) for zone in served(job, assembly)]
+
+
+def _lacks(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Missing]:
+    """What must be known before the height can be called enough."""
+    name = assembly_name(assembly)
+
+    def cell(column: str) -> CellRef:
+        return CellRef("backflow_assembly", assembly.id, column)
+
+    if assembly.kind is None:
+        yield Missing("the kind of the backflow assembly", cell("kind"))
+    if assembly_clearance(job, assembly.kind) and amount(assembly, "above_grade_in") is None:
+        yield Missing(f"the height of the {name} over the soil", cell("above_grade_in"))
+    if backflow_height(job, assembly.kind) is None:
+        return
+    if amount(assembly, "critical_level_ft") is None:
+        yield Missing(f"the critical level of the {name}", cell("critical_level_ft"))
+    for zone, top in _tops(job, assembly):
+        if top.unknown:
+            words = f"the elevation of everything in {zone_name(zone)} ({len(top.unknown)} unknown)"
+            yield Missing(words, top.unknown[0])
+    if not served(job, assembly):
+        yield Missing(f"the zones that the {name} serves", CellRef("zone", "", "add zone"))
+
+
+def _over_all(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]:
+    """The critical level over the highest pipe and sprinkler that is known."""
     rule = backflow_height(job, assembly.kind)
-    highest = _highest(job, assembly)
-    if rule is None or highest is None:
-        return
-    zone, top = highest
     level_ft = amount(assembly, "critical_level_ft")
-    if level_ft is None:
-        yield from _not_measured(job, assembly, top)
+    known = [
+        (top.top_ft, zone, top) for zone, top in _tops(job, assembly) if top.top_ft is not None
+    ]
+    if rule is None or level_ft is None or not known:
         return
-    clearance_in = (level_ft - _top_ft(job, top)) * 12.0
-    if clearance_in >= rule.value - _CLOSE_ENOUGH_IN:
-        return
+    top_ft, zone, top = max(known, key=lambda one: one[0])
+    clearance_in = (level_ft - top_ft) * 12.0
+    if clearance_in < rule.value - _CLOSE_ENOUGH_IN:
+        yield _too_low(job, assembly, rule, clearance_in, _where(job, zone, top))
+
+
+def _where(job: LoadedJob, zone: Zone, top: Highest) -> str:
+    """The highest thing in words."""
+    if top.run is None:
+        return f"the point of connection, as high as {zone_name(zone)}"
+    thing = "pipe" if top.is_pipe else "sprinkler"
+    return f"the highest {thing} it serves, at {run_name(job, top.run)}"
+
+
+def _too_low(
+    job: LoadedJob, assembly: BackflowAssembly, rule: Rule, clearance_in: float, where: str
+) -> Finding:
     name, least = assembly_name(assembly), quantity(job, rule.value, SHORT_LENGTH)
     over = quantity(job, abs(clearance_in), SHORT_LENGTH)
-    stands = f"{over} over" if clearance_in >= 0 else f"{over} below"
-    where = f"the highest sprinkler it serves, at {run_name(job, top.run)}"
-    yield Finding(
+    return Finding(
         "backflow too low",
         "stop",
-        f"The {name} stands {stands} {where}; it needs {least}.",
-        f"Raise the {name}, lower the sprinkler of {zone_name(zone)}, or fit a kind that may stand "
-        "lower; then enter the new critical level at the street.",
+        f"The {name} stands {over} {'over' if clearance_in >= 0 else 'below'} {where}; it needs "
+        f"{least}.",
+        f"Raise the {name} or fit a kind that may stand lower; then enter its critical level.",
         CellRef("backflow_assembly", assembly.id, "critical_level_ft"),
         source=rule.source,
         numbers=(Number("clearance", clearance_in, "in"), Number("minimum", rule.value, "in")),
     )
-
-
-def _highest(job: LoadedJob, assembly: BackflowAssembly) -> tuple[Zone, HeadHeight] | None:
-    """The highest head of all zones the assembly serves, with its zone."""
-    found = [
-        (zone, head)
-        for zone in job.zones
-        if job.backflow_of(zone) is assembly
-        for head in head_heights(job, zone)
-    ]
-    return max(found, key=lambda one: _top_ft(job, one[1]), default=None)
-
-
-def _top_ft(job: LoadedJob, head: HeadHeight) -> float:
-    """The top of a head as the local rule measures it: retracted, or raised."""
-    raised = rule_value(job, "heads_measured") == "raised"
-    return head.elevation_ft + (amount(head.head, "pop_up_in") or 0.0) / 12.0 * raised
-
-
-def _not_measured(job: LoadedJob, assembly: BackflowAssembly, top: HeadHeight) -> Iterator[Finding]:
-    """Buried without the assembly's height, though the heads' heights are known."""
-    if top.measured and _buried(job, assembly):
-        name = assembly_name(assembly)
-        yield Finding(
-            "backflow not measured",
-            "fix",
-            f"Zones on the {name} are signed for backfill, but its critical level is not entered.",
-            f"Measure the critical level of the {name} above the job's datum and enter it at the "
-            "street.",
-            CellRef("backflow_assembly", assembly.id, "critical_level_ft"),
-            source="30 Tex. Admin. Code 344.50 for the way it is measured.",
-        )
 
 
 def _above_grade(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]:
@@ -114,14 +136,14 @@ def _above_grade(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding
 
 
 def _sun(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]:
-    """PVC above ground without paint; unsaid counts once a zone it serves is signed."""
-    unsaid = assembly.pvc_painted is None
+    """PVC above ground without paint; a blank counts once a zone it serves is signed."""
+    blank = assembly.pvc_painted is None
     if assembly.exposed_pvc is not True or assembly.pvc_painted is True:
         return
-    if unsaid and not _buried(job, assembly):
+    if blank and not any(_buried(job, zone) for zone in served(job, assembly)):
         return
     name = assembly_name(assembly)
-    state = "is not entered as painted" if unsaid else "is not painted"
+    state = "is not entered as painted" if blank else "is not painted"
     yield Finding(
         "pvc in the sun",
         "fix",
@@ -133,11 +155,6 @@ def _sun(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]:
     )
 
 
-def _buried(job: LoadedJob, assembly: BackflowAssembly) -> bool:
-    """Whether the backfill of any zone it serves is signed."""
-    return any(
-        job.backflow_of(zone) is assembly and stretch.signed_by
-        for zone in job.zones
-        for stretch in job.backfills
-        if stretch.zone_id == zone.id
-    )
+def _buried(job: LoadedJob, zone: Zone) -> bool:
+    """Whether the backfill of a zone is signed."""
+    return any(stretch.signed_by for stretch in job.backfills if stretch.zone_id == zone.id)

@@ -1,48 +1,115 @@
-"""The backflow assembly beyond its height: hazards, what is after it, its test and the next one."""
+"""The backflow assembly in use: what stands after it, its test or inspection, the next test."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date, timedelta
 
-from fieldbook.checks.common.job_rules import figure, rule_source, rule_value
+from fieldbook.checks.common.job_rules import figure, rule_source
 from fieldbook.checks.common.naming import assembly_name, quantity, sentence, zone_name
 from fieldbook.checks.finding import CellRef, Finding, Number, Severity
+from fieldbook.checks.looked import Looked, Missing
 from fieldbook.records.column_values import amount
 from fieldbook.records.days import day_of
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.backflow_assembly import BackflowAssembly
 from fieldbook.records.tables.tests import BackflowTest
-from fieldbook.trade.backflow import PASS_SOURCE, PASS_VALUES, RP_BUFFER_PSI
-from fieldbook.trade.rules.keys import HAZARDS
+from fieldbook.trade.backflow import AVB_KINDS, PASS_SOURCE, PASS_VALUES, RP_SOURCE, TEST_TICKS
 from fieldbook.units import PRESSURE
 
-_AVB = ("AVB", "anti-siphon valves")
-_VACUUM = (*_AVB, "PVB", "SVB")
+_VACUUM = (*AVB_KINDS, "PVB", "SVB")
 _NO_VALVE = "IRC P2902.5.3: no valve downstream of an atmospheric vacuum breaker."
 _NO_BACK = "ASSE 1001, 1020 and 1056: back-siphonage only, never back-pressure."
 SOON_DAYS = 30
 
 
-def newest_test(job: LoadedJob, assembly: BackflowAssembly) -> BackflowTest | None:
-    """The newest test of an assembly."""
+def newest_test(
+    job: LoadedJob, assembly: BackflowAssembly, on: date | None = None
+) -> BackflowTest | None:
+    """The newest test of an assembly that has a day; with `on`, of those not after that day."""
     only = len(job.backflow_assemblies) == 1
     found = [
-        one
-        for one in job.backflow_tests
-        if one.assembly_id == assembly.id or (only and not one.assembly_id)
+        (day, test.id, test)
+        for test in job.backflow_tests
+        if (test.assembly_id == assembly.id or (only and not test.assembly_id))
+        and (day := day_of(test.tested_on)) is not None
+        and (on is None or day <= on)
     ]
-    return max(found, key=lambda one: (one.tested_on or "", one.id), default=None)
+    return max(found, key=lambda one: one[:2])[2] if found else None
 
 
-def test_passes(assembly: BackflowAssembly, test: BackflowTest) -> bool:
-    """Whether a certified test is entered, with every reading its kind has, all passing."""
-    wanted = PASS_VALUES.get(assembly.kind or "", ())
-    read = [amount(test, one.column) for one in wanted]
-    passes = all(
-        psi is not None and psi >= one.least_psi for psi, one in zip(read, wanted, strict=True)
-    )
-    return passes and test.certified is True and bool(test.tester) and test.tested_on is not None
+def test_lacks(job: LoadedJob, assembly: BackflowAssembly, on: date) -> list[Missing]:
+    """All that keeps an assembly from counting as tested on a day; empty when it does."""
+    name = assembly_name(assembly)
+    found = []
+    if assembly.kind is None:
+        at = CellRef("backflow_assembly", assembly.id, "kind")
+        found.append(Missing("the kind of the backflow assembly", at))
+    if assembly.installed_on is None:
+        at = CellRef("backflow_assembly", assembly.id, "installed_on")
+        found.append(Missing(f"the day the {name} was installed", at))
+    if assembly.kind in AVB_KINDS:
+        return [*found, *_inspection_lacks(assembly, on)]
+    test = newest_test(job, assembly, on)
+    if test is None:
+        at = CellRef("backflow_test", "", "add backflow test")
+        return [*found, Missing(f"the certified test of the {name}", at)]
+    return [*found, *_report_lacks(assembly, test), *_older_than_the_work(assembly, test)]
+
+
+def test_passes(job: LoadedJob, assembly: BackflowAssembly, on: date) -> bool:
+    """Whether a full, certified report is on record that passes, and is not older than the work."""
+    test = newest_test(job, assembly, on)
+    failed = test is not None and any(_failures(job, assembly, test))
+    return not failed and not test_lacks(job, assembly, on)
+
+
+def _inspection_lacks(assembly: BackflowAssembly, on: date) -> Iterator[Missing]:
+    """An AVB has no field test: somebody looks at it."""
+    name = assembly_name(assembly)
+    at = CellRef("backflow_assembly", assembly.id, "inspected_on")
+    seen = day_of(assembly.inspected_on)
+    if seen is None or seen > on:
+        yield Missing(f"the inspection of the {name}", at)
+    elif any(done is not None and seen < done for done in _work_on(assembly)):
+        yield Missing(f"an inspection of the {name} after it was last worked on", at)
+    if not assembly.inspected_by.strip():
+        yield Missing(f"who inspected the {name}", replace(at, column="inspected_by"))
+
+
+def _report_lacks(assembly: BackflowAssembly, test: BackflowTest) -> Iterator[Missing]:
+    """The entries that a full report of its kind has."""
+    name = assembly_name(assembly)
+    for value in PASS_VALUES.get(assembly.kind or "", ()):
+        ticked = bool(value.or_tick) and getattr(test, value.or_tick) is True
+        if amount(test, value.column) is None and not ticked:
+            at = CellRef("backflow_test", test.id, value.column)
+            yield Missing(f"the reading of {value.words} of the {name}", at)
+    for column, words in TEST_TICKS.get(assembly.kind or "", ()):
+        # A reading of check 2 serves for an RP; the other ticks stand for nothing that is read.
+        if assembly.kind == "SVB" and getattr(test, column) is None:
+            yield Missing(f"whether {words} ({name})", CellRef("backflow_test", test.id, column))
+    for column, words in (("tester", "the tester"), ("certified", "the signed report")):
+        if getattr(test, column) in (None, "", False):
+            at = CellRef("backflow_test", test.id, column)
+            yield Missing(f"{words} of the test of the {name}", at)
+
+
+def _work_on(assembly: BackflowAssembly) -> tuple[date | None, date | None, date | None]:
+    """The days after which it is tested anew: installed, moved, repaired."""
+    dates = (assembly.installed_on, assembly.moved_on, assembly.repaired_on)
+    return day_of(dates[0]), day_of(dates[1]), day_of(dates[2])
+
+
+def _older_than_the_work(assembly: BackflowAssembly, test: BackflowTest) -> Iterator[Missing]:
+    """A test that was made before the assembly was installed, moved or repaired."""
+    tested, name = day_of(test.tested_on), assembly_name(assembly)
+    done = ("installed", "moved", "repaired")
+    for day, word in zip(_work_on(assembly), done, strict=True):
+        if day is not None and tested is not None and tested < day:
+            at = CellRef("backflow_test", test.id, "tested_on")
+            yield Missing(f"a test of the {name} after it was {word} on {day.isoformat()}", at)
 
 
 def retest_on(job: LoadedJob, assembly: BackflowAssembly) -> date | None:
@@ -70,36 +137,69 @@ def retest_turns(job: LoadedJob) -> Iterator[date]:
             yield due + timedelta(days=1)
 
 
-def check_backflow_tests(job: LoadedJob, today: date) -> Iterator[Finding]:
-    """Flags on hazards, use and tests of each assembly."""
+def check_backflow_tests(job: LoadedJob, today: date) -> Iterator[Finding | Looked]:
+    """Each assembly: its use, its test, and the day of the next one."""
     for assembly in job.backflow_assemblies:
-        yield from _allowed(job, assembly)
+        tests = {test.id for test in job.backflow_tests if _is_of(job, test, assembly)}
+        zones = {zone.id for zone in job.zones if job.backflow_of(zone) is assembly}
+        name, lacks = assembly_name(assembly), test_lacks(job, assembly, today)
+        rows = frozenset({assembly.id, *tests})
+        yield Looked(f"test of the {name}", rows, tuple(lacks))
+        use = frozenset({assembly.id, *zones})
+        yield Looked(f"use of the {name}", use, tuple(_use_lacks(assembly)))
         yield from _misused(job, assembly)
         yield from _held_too_long(job, assembly)
+        yield from _untestable(job, assembly)
         test = newest_test(job, assembly)
         if test is not None:
-            yield from _readings(job, assembly, test)
+            yield from _failures(job, assembly, test)
+            yield from _in_the_future(assembly, test, today)
             yield from _due(job, assembly, today)
 
 
-def _allowed(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]:
-    """A kind that the rules do not allow with the hazards there are."""
-    if assembly.kind is None:
-        return
-    there = [name for name in HAZARDS if name != "no_hazard" and getattr(job.supply, name, None)]
-    for name in there or ["no_hazard"]:
-        kinds = rule_value(job, f"allowed.{name}")
-        if isinstance(kinds, tuple) and assembly.kind not in kinds:
-            yield Finding(
-                "backflow not allowed",
-                "stop",
-                f"The {assembly_name(assembly)} is not allowed with {HAZARDS[name]}: "
-                f"{' or '.join(kinds) or 'none'} or an air gap.",
-                "Fit a kind that is allowed, or look up the local rule and choose its set at the "
-                "desk.",
-                CellRef("backflow_assembly", assembly.id, "kind"),
-                source=rule_source(job, f"allowed.{name}"),
-            )
+def _is_of(job: LoadedJob, test: BackflowTest, assembly: BackflowAssembly) -> bool:
+    only = len(job.backflow_assemblies) == 1
+    return test.assembly_id == assembly.id or (only and not test.assembly_id)
+
+
+def _use_lacks(assembly: BackflowAssembly) -> Iterator[Missing]:
+    """The questions on an assembly's use that bear on its kind."""
+    name = assembly_name(assembly)
+    for kinds, column, words in (
+        (AVB_KINDS, "valve_after", f"whether a valve stands after the {name}"),
+        (_VACUUM, "back_pressure", f"whether anything can push back through the {name}"),
+        (("RP",), "drain", f"whether the relief of the {name} drains"),
+    ):
+        if assembly.kind in kinds and getattr(assembly, column) is None:
+            yield Missing(words, CellRef("backflow_assembly", assembly.id, column))
+
+
+def _untestable(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]:
+    """A field test entered for a kind that has none."""
+    test = next((one for one in job.backflow_tests if _is_of(job, one, assembly)), None)
+    if assembly.kind in AVB_KINDS and test is not None:
+        yield Finding(
+            "avb has no test",
+            "fix",
+            f"A field test is entered for the {assembly_name(assembly)}: an AVB can't take one.",
+            "Remove the test, and enter the inspection of the AVB at the street.",
+            CellRef("backflow_test", test.id, "tested_on"),
+            source=PASS_SOURCE,
+        )
+
+
+def _in_the_future(
+    assembly: BackflowAssembly, test: BackflowTest, today: date
+) -> Iterator[Finding]:
+    tested = day_of(test.tested_on)
+    if tested is not None and tested > today:
+        yield Finding(
+            "test in the future",
+            "fix",
+            f"The test of the {assembly_name(assembly)} is of {tested.isoformat()}, after today.",
+            "Correct its day; if it is right, this laptop's clock is wrong.",
+            CellRef("backflow_test", test.id, "tested_on"),
+        )
 
 
 def _misused(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]:
@@ -107,7 +207,7 @@ def _misused(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]:
     name = assembly_name(assembly)
     misuses = (
         (
-            assembly.kind in _AVB and assembly.valve_after is True,
+            assembly.kind in AVB_KINDS and assembly.valve_after is True,
             "valve after the breaker",
             f"A valve stands after the {name}: it would hold it under pressure.",
             "Move the valve before it, or fit a PVB.",
@@ -140,7 +240,7 @@ def _misused(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]:
 def _held_too_long(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]:
     """Zones that keep an atmospheric breaker under pressure for longer than the rule allows."""
     most = figure(job, "avb_pressure_h")
-    if assembly.kind not in _AVB:
+    if assembly.kind not in AVB_KINDS:
         return
     name = assembly_name(assembly)
     for zone in job.zones:
@@ -158,37 +258,42 @@ def _held_too_long(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Findi
             )
 
 
-def _readings(job: LoadedJob, assembly: BackflowAssembly, test: BackflowTest) -> Iterator[Finding]:
-    """Readings under the published pass values."""
-    name = assembly_name(assembly)
+def _failures(job: LoadedJob, assembly: BackflowAssembly, test: BackflowTest) -> Iterator[Finding]:
+    """Readings under the published pass values, and what the report says did not hold."""
     for value in PASS_VALUES.get(assembly.kind or "", ()):
         psi = amount(test, value.column)
         if psi is not None and psi < value.least_psi - 1e-9:
-            yield Finding(
-                "backflow test failed",
-                "stop",
-                f"The test of the {name} failed: {value.words} reads "
-                f"{quantity(job, psi, PRESSURE)}, and {quantity(job, value.least_psi, PRESSURE)} "
-                "is the least.",
-                "Have it repaired and tested again by a licensed tester, and enter that test.",
-                CellRef("backflow_test", test.id, value.column),
-                source=PASS_SOURCE,
-                numbers=(Number("reading", psi, "psi"), Number("least", value.least_psi, "psi")),
-            )
+            reads, least = quantity(job, psi, PRESSURE), quantity(job, value.least_psi, PRESSURE)
+            said = f"{value.words} reads {reads}, and {least} is the least"
+            numbers = (Number("reading", psi, "psi"), Number("least", value.least_psi, "psi"))
+            yield _failed(assembly, test, said, value.column, numbers)
+    for column, words in TEST_TICKS.get(assembly.kind or "", ()):
+        if getattr(test, column) is False:
+            yield _failed(assembly, test, f"the report does not say that {words}", column, ())
     check, relief = amount(test, "check_1_psi"), amount(test, "relief_psi")
-    if assembly.kind == "RP" and check is not None and relief is not None:
-        buffer = check - relief
-        if buffer < RP_BUFFER_PSI - 1e-9:
-            yield Finding(
-                "small rp buffer",
-                "fix",
-                f"The buffer of the {name} is {quantity(job, buffer, PRESSURE)}; "
-                f"{quantity(job, RP_BUFFER_PSI, PRESSURE)} is advised.",
-                "Ask the tester.",
-                CellRef("backflow_test", test.id, "check_1_psi"),
-                source=PASS_SOURCE,
-                numbers=(Number("buffer", buffer, "psi"), Number("advised", RP_BUFFER_PSI, "psi")),
-            )
+    if assembly.kind == "RP" and check is not None and relief is not None and check <= relief:
+        said = "check 1 does not hold more than the pressure at which the relief valve opens"
+        numbers = (Number("check 1", check, "psi"), Number("relief", relief, "psi"))
+        yield _failed(assembly, test, said, "check_1_psi", numbers, RP_SOURCE)
+
+
+def _failed(
+    assembly: BackflowAssembly,
+    test: BackflowTest,
+    said: str,
+    column: str,
+    numbers: tuple[Number, ...],
+    source: str = PASS_SOURCE,
+) -> Finding:
+    return Finding(
+        "backflow test failed",
+        "stop",
+        f"The test of the {assembly_name(assembly)} failed: {said}.",
+        "Have it repaired and tested again by a licensed tester, and enter that test.",
+        CellRef("backflow_test", test.id, column),
+        source=source,
+        numbers=numbers,
+    )
 
 
 def _due(job: LoadedJob, assembly: BackflowAssembly, today: date) -> Iterator[Finding]:

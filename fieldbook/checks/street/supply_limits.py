@@ -1,4 +1,4 @@
-"""The supply at the street: static pressure too high, flow tests that tell little or nothing."""
+"""The supply: static pressure too high, what limits a zone, flow tests that tell too little."""
 
 from __future__ import annotations
 
@@ -7,20 +7,92 @@ from collections.abc import Iterator
 from fieldbook.checks.common.job_rules import static_maximum
 from fieldbook.checks.common.naming import quantity
 from fieldbook.checks.finding import CellRef, Finding, Number
+from fieldbook.checks.looked import Looked, Missing
 from fieldbook.records.column_values import amount
+from fieldbook.records.ids import once_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.trade.rules.design_limits import FLOW_TEST_DROP
 from fieldbook.units import PRESSURE
 from fieldbook.water import drops_enough
 
+STREET = "street meter"
 _FLOW_TEST = "NFPA 291, 4.4.6: a drop under 10 % of static is too small to plan by."
 
 
-def check_supply(job: LoadedJob) -> Iterator[Finding]:
-    """Flags on the static pressure and on each reading of the flow test."""
+def supply_cell(job: LoadedJob, column: str) -> CellRef:
+    """A cell of the supply, whether or not its row exists yet."""
+    row_id = job.supply.id if job.supply is not None else once_id(job.job.id, "supply")
+    return CellRef("supply", row_id, column)
+
+
+def has_meter(job: LoadedJob) -> bool:
+    """Whether the water comes through a street meter: a blank source does."""
+    return job.supply is None or job.supply.source in (None, STREET)
+
+
+def source_columns(job: LoadedJob) -> tuple[tuple[str, str], ...]:
+    """The columns of what feeds the property, each with its words: a well has no meter."""
+    if not has_meter(job):
+        return (("source_gpm", f"what the {_source(job)} gives"),)
+    return (
+        ("meter_size", "the meter's size"),
+        ("service_class", "what the service line is made of"),
+        ("service_size", "the service line's size"),
+        ("service_length_ft", "the service line's length"),
+    )
+
+
+def _source(job: LoadedJob) -> str:
+    return (job.supply.source if job.supply is not None else None) or STREET
+
+
+def check_supply(job: LoadedJob) -> Iterator[Finding | Looked]:
+    """The static pressure, what feeds the property, and each reading of the flow test."""
+    yield Looked("static pressure", frozenset({supply_cell(job, "").row_id}), tuple(_static(job)))
+    missing = [
+        Missing(words, supply_cell(job, column))
+        for column, words in source_columns(job)
+        if job.supply is None or getattr(job.supply, column) is None
+    ]
+    yield Looked("what feeds the property", frozenset({""}), tuple(missing), "design")
+    points = frozenset(point.id for point in job.flow_test_points)
+    lacks = () if _tested(job) else (Missing("a flow test", _flow_test_cell(job)),)
+    yield Looked("flow test", points or frozenset({""}), lacks, "design")
     static_psi = amount(job.supply, "static_psi")
-    if static_psi is None or job.supply is None:
-        return
+    if static_psi is not None:
+        yield from _static_flags(job, static_psi)
+        yield from _flow_tests(job, static_psi)
+
+
+def _static(job: LoadedJob) -> Iterator[Missing]:
+    if amount(job.supply, "static_psi") is None:
+        yield Missing("the static pressure", supply_cell(job, "static_psi"))
+    if job.supply is None or job.supply.behind_regulator is None:
+        words = "whether the gauge was behind a regulator"
+        yield Missing(words, supply_cell(job, "behind_regulator"))
+
+
+def _tested(job: LoadedJob) -> bool:
+    """Whether any reading of the flow test has its flow and its residual pressure."""
+    return any(
+        point.residual_psi is not None
+        and (
+            point.flow_gpm is not None
+            or (point.bucket_gal is not None and point.bucket_s is not None)
+        )
+        for point in job.flow_test_points
+    )
+
+
+def _flow_test_cell(job: LoadedJob) -> CellRef:
+    points = job.flow_test_points
+    if not points:
+        return CellRef("flow_test_point", "", "add flow test")
+    return CellRef("flow_test_point", points[-1].id, "residual_psi")
+
+
+def _static_flags(job: LoadedJob, static_psi: float) -> Iterator[Finding]:
+    """Static over the limit, and static that isn't the street's."""
     rule = static_maximum(job)
     if static_psi > rule.value:
         limit = quantity(job, rule.value, PRESSURE)
@@ -28,13 +100,21 @@ def check_supply(job: LoadedJob) -> Iterator[Finding]:
             "static too high",
             "fix",
             f"Static pressure is {quantity(job, static_psi, PRESSURE)}, over {limit}.",
-            f"Fit a pressure regulator at the point of connection, set it under {limit}, and enter "
-            "the pressure behind it as static at the street.",
-            CellRef("supply", job.supply.id, "static_psi"),
+            f"Fit a regulator at the point of connection, set it under {limit}, and enter the "
+            "pressure behind it as static at the street.",
+            supply_cell(job, "static_psi"),
             source=rule.source,
             numbers=(Number("static", static_psi, "psi"), Number("limit", rule.value, "psi")),
         )
-    yield from _flow_tests(job, static_psi)
+    if job.supply is not None and job.supply.behind_regulator is True:
+        yield Finding(
+            "gauge behind a regulator",
+            "note",
+            "Static was read behind the house regulator: it shows the regulator, not the street.",
+            "Take it as static only if the sprinklers are fed behind that regulator; else read it "
+            "before the regulator.",
+            supply_cell(job, "behind_regulator"),
+        )
 
 
 def _flow_tests(job: LoadedJob, static_psi: float) -> Iterator[Finding]:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from fieldbook.checks.finding import CellRef
 from fieldbook.checks.water.pipe_tree import Runs, lateral_of, mainline_to
 from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
@@ -48,6 +49,69 @@ def head_heights(job: LoadedJob, zone: Zone) -> tuple[HeadHeight, ...]:
         measured = entered is not None or any(rise is not None for rise in rises)
         found.append(HeadHeight(head, path[-1], height, measured))
     return tuple(found)
+
+
+@dataclass(frozen=True)
+class Highest:
+    """The highest thing of a zone, and the cells of what is not known to be lower.
+
+    `top_ft` is above the datum; `run` is the pipe run that ends there, None for a zone that is as a
+    whole said to be no higher than the connection. None for both while nothing is known.
+    """
+
+    top_ft: float | None
+    run: PipeRun | None
+    is_pipe: bool
+    unknown: tuple[CellRef, ...]
+
+
+def highest_of(job: LoadedJob, zone: Zone, *, raised: bool) -> Highest:
+    """The highest of a zone's sprinklers and pipes, from elevations and rises that were entered.
+
+    `raised`: a pop-up counts at its raised top. A pipe's elevation is known where a rise was
+    entered for every run on the way to it, a sprinkler's also by its own elevation.
+    """
+    if zone.no_higher is True:
+        return Highest(connection_ft(job), None, is_pipe=False, unknown=())
+    main, lateral = mainline_to(job, zone), lateral_of(job, zone)
+    tops: list[tuple[float, PipeRun, bool]] = []
+    unknown: list[CellRef] = []
+    if not lateral.runs:
+        unknown.append(CellRef("zone", zone.id, "no_higher"))
+    paths = (main[: at + 1] for at in range(len(main)))
+    for path in (*paths, *((*main, *path) for path in lateral.paths())):
+        run = path[-1]
+        pipe_ft = _known_ft(job, path)
+        head = job.head_at(run.id)
+        pop_up_ft = (amount(head, "pop_up_in") or 0.0) / 12.0 if raised else 0.0
+        head_ft = amount(head, "elevation_ft")
+        head_ft = pipe_ft if head_ft is None else head_ft
+        if pipe_ft is not None:
+            tops.append((pipe_ft, run, True))
+        if head is not None and head_ft is not None:
+            tops.append((head_ft + pop_up_ft, run, False))
+        # A sprinkler of known height stands over its own riser, not over the pipe on the way to it.
+        if pipe_ft is None and (head is None or head_ft is None):
+            unknown.append(_lacks(path, head))
+    found = max(tops, key=lambda top: top[0], default=None)
+    if found is None:
+        return Highest(None, None, is_pipe=False, unknown=tuple(dict.fromkeys(unknown)))
+    return Highest(found[0], found[1], found[2], tuple(dict.fromkeys(unknown)))
+
+
+def _known_ft(job: LoadedJob, path: Runs) -> float | None:
+    """The elevation at the end of a path; None unless every rise on it was entered."""
+    rises = [amount(run, "rise_ft") for run in path]
+    known = [rise for rise in rises if rise is not None]
+    return connection_ft(job) + sum(known) if len(known) == len(rises) else None
+
+
+def _lacks(path: Runs, head: Head | None) -> CellRef:
+    """The cell that would give the height: the head's at the end, else that of the first run."""
+    if head is not None:
+        return CellRef("head", head.id, "elevation_ft")
+    run = next(run for run in path if amount(run, "rise_ft") is None)
+    return CellRef("pipe_run", run.id, "rise_ft")
 
 
 def _rise_ft(runs: Runs) -> float:

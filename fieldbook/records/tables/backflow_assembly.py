@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Annotated, ClassVar
 
 from fieldbook.records.base import Place, Record
-from fieldbook.records.fact import amount, choice, pairs, tick, words
+from fieldbook.records.fact import amount, choice, day, pairs, tick, words
 from fieldbook.trade.backflow import BACKFLOW_KINDS
 from fieldbook.trade.pipes import PIPE_SIZES
 from fieldbook.units import LENGTH, PRESSURE, SHORT_LENGTH
@@ -30,6 +30,21 @@ class BackflowAssembly(Record, table=True):
     ] = None
     size: Annotated[str | None, choice("Size", PIPE_SIZES)] = None
     serial: Annotated[str, words("Serial", "The tester's report names it.", wanted=True)] = ""
+    installed_on: Annotated[
+        str | None, day("Installed", "Its test is made on this day or after it.", wanted=True)
+    ] = None
+    moved_on: Annotated[str | None, day("Moved", "It is tested again after it was moved.")] = None
+    repaired_on: Annotated[
+        str | None, day("Repaired", "It is tested again after a repair or a new part.")
+    ] = None
+    inspected_on: Annotated[
+        str | None,
+        day(
+            "Inspected",
+            "AVB: it has no field test; height, no valve after it, and 12 h in 24 are looked at.",
+        ),
+    ] = None
+    inspected_by: Annotated[str, words("Inspected by", "Who looked at the AVB.")] = ""
     critical_level_ft: Annotated[
         float | None,
         amount(

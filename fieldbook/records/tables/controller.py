@@ -7,7 +7,16 @@ from typing import Annotated, ClassVar
 from sqlmodel import Field
 
 from fieldbook.records.base import Place, Record
-from fieldbook.records.fact import amount, conductor_colour, hidden, link, tick, whole, words
+from fieldbook.records.fact import (
+    amount,
+    choice,
+    conductor_colour,
+    hidden,
+    link,
+    tick,
+    whole,
+    words,
+)
 from fieldbook.units import CURRENT, RESISTANCE, VOLTAGE
 
 TERMINAL_ROLES = ("zone", "common", "master")
@@ -51,6 +60,9 @@ class Controller(Record, table=True):
     ] = None
     rain_sensor: Annotated[
         bool | None, tick("Rain sensor", "Fitted in open sky and connected.", wanted=True)
+    ] = None
+    powered_by: Annotated[
+        str | None, choice("Powered by", ("mains", "battery"), "Blank is the mains.")
     ] = None
     transformer_va: Annotated[
         int | None,

@@ -7,11 +7,17 @@ from typing import Annotated, ClassVar
 from sqlmodel import Field
 
 from fieldbook.records.base import Place, Record
-from fieldbook.records.fact import amount, hidden, moment, tick, words
+from fieldbook.records.fact import amount, choice, hidden, moment, tick, words
 from fieldbook.units import MINUTES, SHORT_LENGTH
 
-FLUSH_STEPS = ("main_valve_on", "tops_off", "bleed_open", "ran_clear", "bleed_closed", "tops_back")
-"""The flush in the order it is done (common practice, no source)."""
+LET_ON_BY = ("controller", "by hand")
+CAME_OUT_AT = ("risers, before heads", "line ends", "heads, nozzles out")
+MAINLINE_STEPS = ("ran_clear", "bleed_closed")
+FLUSH_STEPS = (*MAINLINE_STEPS, "tops_back")
+"""What must be true of a flush, in the order it is done. The mainline has no heads."""
+
+
+_OLDER = "A step that older books asked for; no check asks for it now."
 
 
 class Flush(Record, table=True):
@@ -22,23 +28,33 @@ class Flush(Record, table=True):
     sheet: ClassVar[Place] = "ground"
 
     zone_id: Annotated[str | None, hidden("Zone", "zone")] = Field(default=None)
-    main_valve_on: Annotated[
-        bool | None, tick("Main on", "Main valve open, slowly.", wanted=True)
+    let_on_by: Annotated[
+        str | None, choice("Let on", LET_ON_BY, "How water was let into the line.", wanted=True)
     ] = None
-    tops_off: Annotated[
-        bool | None, tick("Tops off", "Head tops out, so that dirt can leave.", wanted=True)
-    ] = None
-    bleed_open: Annotated[
-        bool | None,
-        tick("Bleed open", "Bleed screw a quarter turn; face away from it.", wanted=True),
+    came_out_at: Annotated[
+        str | None,
+        choice(
+            "Came out at",
+            CAME_OUT_AT,
+            "Dirt leaves through open ends: risers before heads are fitted, or nozzles out.",
+            wanted=True,
+            source="American Fork, Utah, 15.01.840 D; Elk River, Minnesota: nozzles removed.",
+        ),
     ] = None
     ran_clear: Annotated[
-        bool | None, tick("Ran clear", "Until every head runs clear.", wanted=True)
+        bool | None,
+        tick("Ran clear", "No code asks for minutes: until the water is clear.", wanted=True),
     ] = None
     bleed_closed: Annotated[
-        bool | None, tick("Closed", "Bleed screw hand-tight, no tool.", wanted=True)
+        bool | None, tick("Closed", "The valve or line end is closed again.", wanted=True)
     ] = None
-    tops_back: Annotated[bool | None, tick("Tops back", "Head tops back in.", wanted=True)] = None
+    tops_back: Annotated[
+        bool | None,
+        tick("Fitted", "Nozzles or heads are fitted after it ran clear.", wanted=True),
+    ] = None
+    main_valve_on: Annotated[bool | None, tick("Main on", _OLDER)] = None
+    tops_off: Annotated[bool | None, tick("Tops off", _OLDER)] = None
+    bleed_open: Annotated[bool | None, tick("Bleed open", _OLDER)] = None
     clear_min: Annotated[
         float | None, amount("Clear after", MINUTES, (0, 600), "Until it ran clear.")
     ] = None

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from typing import Annotated, ClassVar
 
+from sqlmodel import Field
+
 from fieldbook.records.base import Place, Record
-from fieldbook.records.fact import choice, day, words
+from fieldbook.records.fact import choice, day, link, tick, words
 
 PERMIT_KINDS = ("irrigation", "plumbing", "backflow", "electrical", "right of way")
 INSPECTION_KINDS = ("before backfill", "pressure test", "backflow", "final")
 RESULTS = ("passed", "failed", "to correct")
+ANSWERS = ("clear", "marked", "no answer yet")
 ROLES = ("irrigator", "backflow tester", "electrician", "crew")
 
 
@@ -59,6 +62,19 @@ class LocateTicket(Record, table=True):
         ),
     ] = ""
     called_on: Annotated[str | None, day("Called")] = None
+    starts_on: Annotated[
+        str | None, day("Work starts", "The day of beginning that the ticket names.")
+    ] = None
+    marked_on: Annotated[str | None, day("Marked", "The day the marks were there.")] = None
+    private_lines: Annotated[
+        bool | None,
+        tick(
+            "Private lines asked",
+            "Nobody marks lines behind the meter: grill gas, shed, pool, well, septic, lights, dog "
+            "fence, old irrigation.",
+            wanted=True,
+        ),
+    ] = None
     clear_on: Annotated[
         str | None, day("Clear from", "The first day digging may begin.", wanted=True)
     ] = None
@@ -68,6 +84,24 @@ class LocateTicket(Record, table=True):
     renewed_on: Annotated[str | None, day("Renewed", "The marks were renewed on this day.")] = None
     dug_from: Annotated[str | None, day("Dug from", "The first day anybody dug.")] = None
     dug_until: Annotated[str | None, day("Dug until", "The last day anybody dug.")] = None
+
+
+class UtilityAnswer(Record, table=True):
+    """What one utility answered to a locate ticket."""
+
+    __tablename__ = "utility_answer"
+    title: ClassVar[str] = "utility answer"
+    sheet: ClassVar[Place] = "desk"
+
+    ticket_id: Annotated[
+        str | None, link("Ticket", "locate_ticket", "Blank is the job's only ticket.")
+    ] = Field(default=None)
+    utility: Annotated[str, words("Utility", "Such as power, gas, water.", wanted=True)] = ""
+    answer: Annotated[
+        str | None,
+        choice("Answer", ANSWERS, "Nobody digs before every utility has answered.", wanted=True),
+    ] = None
+    answered_on: Annotated[str | None, day("On")] = None
 
 
 class CrewMember(Record, table=True):

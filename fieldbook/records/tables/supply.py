@@ -11,6 +11,8 @@ from fieldbook.trade.pipes import PIPE_CLASSES, PIPE_SIZES
 from fieldbook.units import FLOW, LENGTH, PRESSURE, SECONDS, VOLUME
 
 FRICTION_LAWS = ("hazen-williams", "darcy-weisbach")
+SOURCES = ("street meter", "well", "pump", "tank")
+PUMP_SIDES = ("before the assembly", "after the assembly")
 
 
 class Supply(Record, table=True):
@@ -30,6 +32,23 @@ class Supply(Record, table=True):
             "Gauge on a hose tap, everything off. Read it at several hours and keep the lowest.",
             wanted=True,
         ),
+    ] = None
+    behind_regulator: Annotated[
+        bool | None,
+        tick(
+            "Gauge behind a regulator",
+            "Was the gauge behind the house regulator? Then it does not show the street.",
+            wanted=True,
+            either=True,
+        ),
+    ] = None
+    source: Annotated[
+        str | None,
+        choice("Source", SOURCES, "Where water comes from; blank is the street."),
+    ] = None
+    source_gpm: Annotated[
+        float | None,
+        amount("Source gives", FLOW, (0.1, 2000), "What the well, pump or tank gives without end."),
     ] = None
     static_where: Annotated[str, words("Read where, when", "Which tap, and the hour.")] = ""
     meter_size: Annotated[
@@ -82,6 +101,15 @@ class Supply(Record, table=True):
     pump: Annotated[bool | None, tick("Pump", "Does a pump raise the pressure?", either=True)] = (
         None
     )
+    pump_side: Annotated[
+        str | None,
+        choice(
+            "Pump stands",
+            PUMP_SIDES,
+            "After the assembly a pump can push water back through it.",
+            source="Uniform Plumbing Code 2018, 603.5.6.",
+        ),
+    ] = None
     friction_law: Annotated[
         str | None,
         choice(

@@ -32,10 +32,10 @@ class PressureTest(Record, table=True):
     label_min: Annotated[
         float | None,
         amount(
-            "Label says",
+            "Cure time",
             MINUTES,
             (0, 10000),
-            "Cure time before testing on the label of the cement in hand; it governs.",
+            "From the label of the cement in hand: it governs.",
         ),
     ] = None
     air_deg_f: Annotated[
@@ -81,6 +81,15 @@ class BackflowTest(Record, table=True):
     )
     inlet_psi: Annotated[
         float | None, amount("Inlet opens", PRESSURE, (0, 30), "PVB and SVB: the air inlet.")
+    ] = None
+    check_1_tight: Annotated[
+        bool | None, tick("Check 1 tight", "DC: check 1 held against back-pressure.")
+    ] = None
+    check_2_tight: Annotated[
+        bool | None, tick("Check 2 tight", "RP and DC: check 2 held against back-pressure.")
+    ] = None
+    opened_fully: Annotated[
+        bool | None, tick("Opened fully", "SVB: the air inlet opened fully at no pressure.")
     ] = None
     certified: Annotated[
         bool | None, tick("Certified", "The tester's signed report is filed.", wanted=True)

@@ -19,10 +19,10 @@ from fieldbook.records.fact import (
     words,
 )
 from fieldbook.trade.rules.design_limits import COMMON_PRACTICE
-from fieldbook.units import LENGTH, PRESSURE, RATIO, RESISTANCE
+from fieldbook.units import LENGTH, PRESSURE, RATIO, RESISTANCE, SHORT_LENGTH
 
 GAUGES = ("10", "12", "14", "16", "18", "20", "22")
-VALVE_KINDS = ("zone", "master")
+COIL_KINDS = ("24 V AC", "latching DC")
 SPLICE_KINDS = ("filled twist connector", "gel tube", "crimp in sealed sleeve", "open twist")
 
 
@@ -76,6 +76,13 @@ class Cable(Record, table=True):
     common_waterproof: Annotated[
         bool | None,
         tick("Common splice waterproof", "A wet common stops every zone.", wanted=True),
+    ] = None
+    cover_in: Annotated[
+        float | None,
+        amount("Cover", SHORT_LENGTH, (0, 120), "Soil over the wire where it is least."),
+    ] = None
+    under_driveway: Annotated[
+        bool | None, tick("Under a driveway", "It asks for more cover there.", either=True)
     ] = None
     fed_from: Annotated[
         str | None,
@@ -213,6 +220,14 @@ class Valve(Record, table=True):
             LENGTH,
             (0, 20000),
             "One way, controller to valve, as laid: trench, risers and box loops.",
+        ),
+    ] = None
+    coil_kind: Annotated[
+        str | None,
+        choice(
+            "Coil kind",
+            COIL_KINDS,
+            "A latching coil of a battery controller reads a few ohms; blank is 24 V AC.",
         ),
     ] = None
     coil_ohm: Annotated[

@@ -7,7 +7,7 @@ from typing import Annotated, ClassVar
 from sqlmodel import Field
 
 from fieldbook.records.base import Place, Record
-from fieldbook.records.fact import amount, choice, hidden, link, whole, words
+from fieldbook.records.fact import amount, choice, hidden, link, tick, whole, words
 from fieldbook.units import ANGLE, FLOW, HOURS, LENGTH, PRESSURE, SHORT_LENGTH
 
 HEAD_KINDS = ("spray", "rotary stream", "rotor", "bubbler", "drip")
@@ -42,6 +42,14 @@ class Zone(Record, table=True):
     pressure_h: Annotated[
         float | None,
         amount("Hours a day", HOURS, (0, 24), "How long it is under pressure in 24 hours."),
+    ] = None
+    no_higher: Annotated[
+        bool | None,
+        tick(
+            "No higher",
+            "Nothing of this zone, pipe or sprinkler, is higher than the point of connection.",
+            either=True,
+        ),
     ] = None
     runs_with: Annotated[
         str | None,

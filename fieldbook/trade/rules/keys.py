@@ -28,12 +28,15 @@ class RuleKey:
     words: tuple[str, ...] = ()
 
 
+_COUNTS = ("working", "calendar")
+_SINCE = ("call", "mark", "start")
 HAZARDS: Mapping[str, str] = {
     "no_hazard": "no other hazard",
     "chemicals": "chemicals injected",
     "septic": "a septic field",
     "second_source": "a second water source",
-    "pump": "a pump",
+    "pump": "a pump after the assembly",
+    "pump_before": "a pump before the assembly",
 }
 """The hazards that decide which assemblies are allowed, by column, in words."""
 
@@ -63,8 +66,15 @@ RULE_KEYS: Mapping[str, RuleKey] = {
     "velocity_ft_s": RuleKey("Velocity in plastic pipe", "number", "ft/s", 1, 20),
     "static_psi": RuleKey("Static pressure without a regulator", "number", "psi", 20, 200),
     "permit_required": RuleKey("A permit before digging", "yes or no"),
-    "locate_wait_days": RuleKey("Digging after the call", "number", "working days", 0, 30),
+    "locate_wait_days": RuleKey("Notice before digging, in full days", "number", "days", 0, 30),
+    "locate_wait_count": RuleKey("Days of notice are", "words", words=_COUNTS, high=0),
     "locate_expiry_days": RuleKey("Locate marks hold", "number", "days", 1, 365),
+    "locate_expiry_count": RuleKey("Days the marks hold are", "words", words=_COUNTS, high=0),
+    "locate_expiry_since": RuleKey("The marks hold from the", "words", words=_SINCE, high=0),
+    "locate_expiry_first_day": RuleKey("That day counts as the first", "yes or no"),
+    "locate_answers_required": RuleKey("Every utility answers before digging", "yes or no"),
+    "override_dig": RuleKey("Digging before the ticket is clear may be overridden", "yes or no"),
+    "override_service": RuleKey("Service before the backflow test may be overridden", "yes or no"),
     "tolerance_in": RuleKey("Hand digging beside a mark", "number", "in", 0, 120),
     "inspection_before_backfill": RuleKey("An inspection before backfill", "yes or no"),
     "pressure_test_psi": RuleKey("Pressure test at", "number", "psi", 0, 400),

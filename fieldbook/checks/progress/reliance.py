@@ -1,0 +1,52 @@
+"""Which checks a sign-off relies on, as data, and the stops that stand against it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from fieldbook.checks.finding import Finding
+from fieldbook.checks.looked import zone_of
+from fieldbook.checks.progress.holds import BACKFILL
+from fieldbook.checks.verdicts import Answer
+from fieldbook.records.loaded_job import LoadedJob
+
+_STREET = ("supply", "hydraulics", "backflow height", "backflow kind", "backflow tests")
+_WIRE = ("wire map", "electrics", "controller")
+_GROUND = ("flush", "backfill", "pressure test")
+_ALL = (*_STREET, *_WIRE, *_GROUND, "permits and tickets", "positions", "conflicts")
+
+RELIES_ON: Mapping[str, tuple[str, ...]] = {
+    "price": ("supply", "hydraulics"),
+    "dig": ("permits and tickets",),
+    "pressurise": ("pressure test",),
+    BACKFILL: ("hydraulics", *_GROUND),
+    "wire backfill": ("wire map", "electrics"),
+    "energise": (*_WIRE, "pressure test"),
+    "in service": (*_STREET, *_WIRE, *_GROUND),
+    "handover": _ALL,
+    "close": _ALL,
+}
+"""By sign-off, the names of the checks whose stops hold it back."""
+
+
+def stops_against(
+    job: LoadedJob, answers: Iterable[Answer], kind: str, zone_id: str | None
+) -> list[Finding]:
+    """The stops on what a sign-off covers: of the whole job, or of one stretch for a backfill.
+
+    A zone's backfill is held back by stops on that zone's rows, the mainline's (None) by stops at
+    the ground that belong to no zone.
+    """
+    relied_on = RELIES_ON.get(kind, ())
+    flags = (flag for one in answers if one.check in relied_on for flag in one.flags)
+    stops = dict.fromkeys(flag for flag in flags if flag.severity == "stop")
+    if kind != BACKFILL:
+        return list(stops)
+    return [stop for stop in stops if _on_stretch(job, stop, zone_id)]
+
+
+def _on_stretch(job: LoadedJob, stop: Finding, zone_id: str | None) -> bool:
+    zone = zone_of(job, stop.at)
+    if zone is not None:
+        return zone.id == zone_id
+    return zone_id is None and stop.place == "ground"
