@@ -35,7 +35,7 @@ class Override:
 
 def flushed(job: LoadedJob, zone_id: str | None) -> bool:
     """Whether every step of a zone's flush, or the mainline's (None), is ticked."""
-    return not missing_steps(job.flush_of(zone_id))
+    return not missing_steps(job.flush_of(zone_id), zone_id)
 
 
 def tick_flush(open_job: OpenJob, zone_id: str | None) -> bool:

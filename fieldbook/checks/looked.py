@@ -60,6 +60,18 @@ def zone_rows(job: LoadedJob, zone: Zone) -> frozenset[str]:
     return frozenset(found)
 
 
+def stretch_rows(job: LoadedJob, zone_id: str | None) -> frozenset[str]:
+    """The ids of the rows of a zone, or of the mainline (None)."""
+    zone = job.zone(zone_id)
+    if zone is not None:
+        return zone_rows(job, zone)
+    found = {pressure_test_id(job.job.id, None), backfill_id(job.job.id, None)}
+    found |= {flush_id(job.job.id)} | {run.id for run in job.runs_of(None)}
+    for rows in (job.flushes, job.backfills, job.pressure_tests):
+        found |= {row.id for row in rows if row.zone_id is None}
+    return frozenset(found)
+
+
 def zone_of(job: LoadedJob, at: CellRef) -> Zone | None:
     """The zone that a cell belongs to; None for the mainline's and the whole property's."""
     return next((zone for zone in job.zones if at.row_id in zone_rows(job, zone)), None)

@@ -111,7 +111,7 @@ def _mainline(job: LoadedJob) -> Iterator[NextStep]:
     if held:
         yield NextStep("ground", "Test the mainline under pressure.", held[0].at)
     log = job.flush_of(None)
-    missing = missing_steps(log)
+    missing = missing_steps(log, None)
     if missing:
         row_id = log.id if log is not None else flush_id(job.job.id)
         at = CellRef("flush", row_id, "flush" if log is None else missing[0])
@@ -173,7 +173,7 @@ def _flush(job: LoadedJob) -> Iterator[NextStep]:
     """The flush of each zone."""
     for zone in job.zones:
         log = job.flush_of(zone.id)
-        missing = missing_steps(log)
+        missing = missing_steps(log, zone.id)
         if missing:
             row_id = log.id if log is not None else flush_id(zone.id)
             at = CellRef("flush", row_id, "flush" if log is None else missing[0])

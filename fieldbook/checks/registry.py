@@ -80,7 +80,12 @@ CHECKS: tuple[Check, ...] = (
     _of_record("backfill", "ground", "service", check_backfill),
     _of_record("controller", "controller", "control", check_controller),
     _of_record("pressure test", "ground", "service", check_pressure),
-    _of_record("sign-offs", "desk", "survey", check_signatures),
+    Check(
+        "sign-offs",
+        "desk",
+        "survey",
+        lambda subject: check_signatures(subject.job, subject.now),
+    ),
     _of_record("positions", "boxes", "handover", check_positions),
     _of_record("conflicts", "desk", "survey", check_conflicts),
     Check(

@@ -7,7 +7,7 @@ watch.
 from __future__ import annotations
 
 import re
-from datetime import date, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 
 _CLOCK = re.compile(r"(?:(\d{4}-\d{2}-\d{2})[ T])?(\d{1,2}):(\d{2})(?::\d{2})?")
 
@@ -72,3 +72,8 @@ def instant_of(text: str | None) -> datetime | None:
         return datetime.fromisoformat(text).astimezone() if text else None
     except (ValueError, OverflowError):
         return None
+
+
+def order_of(text: str | None) -> datetime:
+    """A key that sorts kept times as instants; what is no time comes first."""
+    return instant_of(text) or datetime.min.replace(tzinfo=UTC)

@@ -15,6 +15,7 @@ from typing import TypeVar, cast, get_args, get_type_hints
 
 from fieldbook.records.base import Record, facts_of, table_of
 from fieldbook.records.conflict import BrokenLink, Conflict
+from fieldbook.records.days import order_of
 from fieldbook.records.tables.attachments import Attachment
 from fieldbook.records.tables.backflow_assembly import BackflowAssembly
 from fieldbook.records.tables.controller import Controller, Terminal
@@ -187,7 +188,13 @@ class LoadedJob:
 
     def signed(self, kind: str, zone_id: str | None = None) -> SignOff | None:
         """The sign-off of a kind and stretch that counts: the newest, unless withdrawn."""
-        newest = self.newest_sign_off(kind, zone_id)
+        found = [row for row in self.sign_offs if (row.kind, row.zone_id) == (kind, zone_id)]
+        after = {row.supersedes for row in found if row.supersedes != row.id}
+        newest = max(
+            (row for row in found if row.id not in after),
+            key=lambda row: (order_of(row.signed_at), row.id),
+            default=None,
+        )
         return newest if newest is not None and newest.state == "signed" else None
 
     def flush_of(self, zone_id: str | None) -> Flush | None:

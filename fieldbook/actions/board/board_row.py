@@ -56,7 +56,7 @@ def make_row(job: LoadedJob, today: date) -> BoardRow:
         job.job.phone,
         job.job.access,
         len(job.zones),
-        sum(not missing_steps(job.flush_of(zone.id)) for zone in job.zones),
+        sum(not missing_steps(job.flush_of(zone.id), zone.id) for zone in job.zones),
         step.sentence,
         step.place,
         found["stop"],

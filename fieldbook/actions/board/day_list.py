@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from fieldbook.actions.open_job import flags_of
-from fieldbook.checks.common.naming import assembly_name, sentence
+from fieldbook.checks.common.naming import assembly_name, sentence, stretch_name
 from fieldbook.checks.desk.digging import ticket_span
 from fieldbook.checks.finding import Finding
-from fieldbook.checks.ground.pressure_test import cured_at, stretch_name
+from fieldbook.checks.ground.pressure_test import cured_at
 from fieldbook.checks.next_step import next_step, next_step_at
 from fieldbook.checks.progress.holds import SIGN_OFFS, unmet
 from fieldbook.checks.registry import counts, tally
@@ -101,7 +101,7 @@ def _waits(job: LoadedJob, now: datetime) -> Iterator[Due]:
 def _runs_out(job: LoadedJob, today: date) -> Iterator[Due]:
     """Utility marks, permits, licences and backflow tests that expire within a week, or have."""
     dated: list[tuple[str, date | None]] = [
-        (f"marks of ticket {ticket.number}", ticket_span(job, ticket)[1])
+        (f"marks of ticket {ticket.number}", ticket_span(job, ticket).last)
         for ticket in job.locate_tickets
         if not ticket.dug_until
     ]

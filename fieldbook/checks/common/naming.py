@@ -54,6 +54,11 @@ def zone_name(zone: Zone | None) -> str:
     )
 
 
+def stretch_name(job: LoadedJob, zone_id: str | None) -> str:
+    """Such as "the mainline" (None) or "zone 3 (front lawn)"."""
+    return "the mainline" if zone_id is None else zone_name(job.zone(zone_id))
+
+
 def zone_word(zone: Zone | None) -> str:
     """Such as "zone 3", for a second mention."""
     return f"zone {zone.number}" if zone is not None and zone.number is not None else "that zone"

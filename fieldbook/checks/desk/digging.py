@@ -1,40 +1,190 @@
-"""Permits, locate tickets, licences: what does not hold on the days that matter."""
+"""Digging: the permit, the locate ticket with every utility's answer, licences, inspections.
+
+The first and last day of digging are counted as the job's rule set says. Where the ticket itself
+names a day, that day is taken: the notification centre's own dates govern.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from datetime import date, timedelta
 
-from fieldbook.checks.common.job_rules import figure
+from fieldbook.checks.common.job_rules import figure, required, rule_source, rule_value
+from fieldbook.checks.common.naming import listed, sentence
 from fieldbook.checks.finding import CellRef, Finding
+from fieldbook.checks.looked import Looked, Missing
 from fieldbook.records.days import day_of
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.records.tables.permits import LocateTicket
+from fieldbook.records.tables.permits import LocateTicket, UtilityAnswer
+from fieldbook.trade.rules.locating import Count, TicketLife, first_day_to_dig
 
 _DIG = "29 CFR 1926.651(b): locate before opening."
+NOT_ANSWERED = "no answer yet"
 SOON_DAYS = 7
 
 
-def ticket_span(job: LoadedJob, ticket: LocateTicket) -> tuple[date | None, date | None]:
-    """The first and last day on which a ticket's marks hold."""
-    clear, called = day_of(ticket.clear_on), day_of(ticket.called_on)
-    ends = day_of(ticket.expires_on)
-    since = day_of(ticket.renewed_on) or called or clear
-    if ends is None and since is not None:
-        ends = since + timedelta(days=int(figure(job, "locate_expiry_days").value))
-    return clear, ends
+@dataclass(frozen=True)
+class TicketSpan:
+    """The first and the last day on which a ticket's marks hold; None where not known."""
+
+    first: date | None
+    last: date | None
+
+    def covers(self, day: date) -> bool:
+        """Whether the marks hold on a day. Without a last day nothing is known to hold."""
+        return self.first is not None and self.last is not None and self.first <= day <= self.last
 
 
-def check_groundwork(job: LoadedJob, today: date) -> Iterator[Finding]:
-    """Flags on tickets, permits, inspections and licences."""
+def ticket_span(job: LoadedJob, ticket: LocateTicket) -> TicketSpan:
+    """The days that a ticket's marks hold: as entered, else as the rule set counts them."""
+    called = day_of(ticket.called_on)
+    earliest = None
+    if called is not None:
+        wait = int(figure(job, "locate_wait_days").value)
+        earliest = first_day_to_dig(called, wait, _count(job, "locate_wait_count"))
+    entered = day_of(ticket.clear_on)
+    first = entered if entered is not None else earliest
+    last = day_of(ticket.expires_on)
+    since = day_of(ticket.renewed_on) or _since(job, ticket, first)
+    if last is None and since is not None:
+        last = _life(job).last_day(since)
+    return TicketSpan(first, last)
+
+
+def _since(job: LoadedJob, ticket: LocateTicket, first: date | None) -> date | None:
+    """The day from which the life of a ticket counts by the rule set, else the first one known."""
+    by_rule = {
+        "call": ticket.called_on,
+        "mark": ticket.marked_on,
+        "start": ticket.starts_on,
+    }
+    wanted = day_of(by_rule.get(str(rule_value(job, "locate_expiry_since"))))
+    return wanted or day_of(ticket.called_on) or first
+
+
+def _life(job: LoadedJob) -> TicketLife:
+    return TicketLife(
+        int(figure(job, "locate_expiry_days").value),
+        _count(job, "locate_expiry_count"),
+        required(job, "locate_expiry_first_day"),
+    )
+
+
+def _count(job: LoadedJob, key: str) -> Count:
+    return "working" if rule_value(job, key) == "working" else "calendar"
+
+
+def answers_of(job: LoadedJob, ticket: LocateTicket) -> list[UtilityAnswer]:
+    """The answers to a ticket; an answer that names none is to the job's only ticket."""
+    only = len(job.locate_tickets) == 1
+    return [
+        one
+        for one in job.utility_answers
+        if one.ticket_id == ticket.id or (only and not one.ticket_id)
+    ]
+
+
+def silent(job: LoadedJob, ticket: LocateTicket) -> list[str]:
+    """The utilities that have not answered yet, by name."""
+    return [
+        one.utility.strip() or "a utility without a name"
+        for one in answers_of(job, ticket)
+        if one.answer in (None, NOT_ANSWERED)
+    ]
+
+
+def digging_lacks(job: LoadedJob, on: date) -> Iterator[Missing]:
+    """All that digging on a day still needs; nothing when a permit and a clear ticket are there."""
+    if required(job, "permit_required") and not any(one.number.strip() for one in job.permits):
+        yield Missing("the permit's number", _permit_cell(job, "number"))
+    tickets = [one for one in job.locate_tickets if one.number.strip()]
+    if not tickets:
+        yield Missing("the locate ticket", _ticket_cell(job, "number"))
+        return
+    holding = [one for one in tickets if ticket_span(job, one).covers(on)]
+    if not holding:
+        at = CellRef("locate_ticket", tickets[-1].id, "clear_on")
+        yield Missing(f"a locate ticket that holds on {on.isoformat()}", at)
+        return
+    lacks = [list(_ticket_lacks(job, ticket)) for ticket in holding]
+    yield from min(lacks, key=len)
+
+
+def _ticket_lacks(job: LoadedJob, ticket: LocateTicket) -> Iterator[Missing]:
+    """What is not known of a ticket: each utility's answer, and the private lines."""
+    number = ticket.number.strip() or "(no number)"
+    if required(job, "locate_answers_required"):
+        answers = answers_of(job, ticket)
+        if not answers:
+            at = CellRef("utility_answer", "", "add utility answer")
+            yield Missing(f"each utility's answer to ticket {number}", at)
+        for one in answers:
+            if one.answer in (None, NOT_ANSWERED):
+                name = one.utility.strip() or "a utility"
+                at = CellRef("utility_answer", one.id, "answer")
+                yield Missing(f"the answer of {name} to ticket {number}", at)
+    if ticket.private_lines is not True:
+        at = CellRef("locate_ticket", ticket.id, "private_lines")
+        yield Missing("that private lines were asked for", at)
+
+
+def _permit_cell(job: LoadedJob, column: str) -> CellRef:
+    if not job.permits:
+        return CellRef("permit", "", "add permit")
+    return CellRef("permit", job.permits[0].id, column)
+
+
+def _ticket_cell(job: LoadedJob, column: str) -> CellRef:
+    if not job.locate_tickets:
+        return CellRef("locate_ticket", "", "add ticket")
+    return CellRef("locate_ticket", job.locate_tickets[0].id, column)
+
+
+def check_groundwork(job: LoadedJob, today: date) -> Iterator[Finding | Looked]:
+    """The permit and ticket that digging needs, inspections, and licences."""
+    dug = [day for one in job.locate_tickets if (day := day_of(one.dug_from)) is not None]
+    lacks = tuple(digging_lacks(job, min(dug, default=today)))
+    rows = {one.id for one in (*job.permits, *job.locate_tickets, *job.utility_answers)}
+    yield Looked("what digging needs", frozenset(rows or {""}), lacks)
     for ticket in job.locate_tickets:
-        yield from _ticket(job, ticket)
+        yield from _dug_early(job, ticket, today)
+        yield from _dug_late(job, ticket, today)
+        yield from _dug_unanswered(job, ticket)
     for permit in job.permits:
-        yield from _lapses(
-            today, day_of(permit.expires_on), f"Permit {permit.number or '(no number)'}", permit.id
-        )
+        what = f"Permit {permit.number or '(no number)'}"
+        yield from _lapses(today, permit.expires_on, what, CellRef("permit", permit.id, ""))
+    if required(job, "inspection_before_backfill"):
+        yield Looked("inspection before backfill", missing=tuple(inspection_lacks(job)), due="bury")
+    yield from _inspections(job)
+    for member in job.crew:
+        who = f"The licence of {member.name or 'a crew member'} as {member.role or 'crew'}"
+        yield from _lapses(today, member.expires_on, who, CellRef("crew_member", member.id, ""))
+    if job.crew:
+        yield Looked("licences", frozenset(member.id for member in job.crew))
+
+
+def inspection_lacks(job: LoadedJob) -> Iterator[Missing]:
+    """The inspection before backfill, where none that was passed is the newest."""
+    held = [one for one in job.inspections if one.kind == "before backfill"]
+    newest = max(held, key=lambda one: (one.held_on or "", one.id), default=None)
+    if newest is None:
+        at = CellRef("inspection", "", "add inspection")
+        yield Missing("the inspection before backfill", at)
+    elif newest.result != "passed" or newest.held_on is None:
+        at = CellRef("inspection", newest.id, "result" if newest.held_on else "held_on")
+        yield Missing("an inspection before backfill that was passed", at)
+
+
+def _inspections(job: LoadedJob) -> Iterator[Finding]:
+    """Inspections that were not passed and that no later one of the kind has settled."""
     for one in job.inspections:
-        if one.result in ("failed", "to correct"):
+        later = [
+            other
+            for other in job.inspections
+            if other.kind == one.kind and (other.held_on or "") > (one.held_on or "")
+        ]
+        if one.result in ("failed", "to correct") and not later:
             yield Finding(
                 "inspection not passed",
                 "stop",
@@ -42,56 +192,84 @@ def check_groundwork(job: LoadedJob, today: date) -> Iterator[Finding]:
                 "Correct what was found, have it inspected again, and enter that inspection.",
                 CellRef("inspection", one.id, "result"),
             )
-    for member in job.crew:
-        who = f"The licence of {member.name or 'a crew member'} as {member.role or 'crew'}"
-        yield from _lapses(today, day_of(member.expires_on), who, member.id, table="crew_member")
 
 
 def groundwork_turns(job: LoadedJob) -> Iterator[date]:
-    """The days on which a permit or licence comes near its end, and the day after the end."""
+    """The days on which a ticket, permit or licence changes what may be said of it."""
     ends = [permit.expires_on for permit in job.permits]
     ends += [member.expires_on for member in job.crew]
     for end in map(day_of, ends):
         if end is not None:
             yield end - timedelta(days=SOON_DAYS)
             yield end + timedelta(days=1)
+    for ticket in job.locate_tickets:
+        span = ticket_span(job, ticket)
+        if span.first is not None:
+            yield span.first
+        if span.last is not None:
+            yield span.last + timedelta(days=1)
 
 
-def _ticket(job: LoadedJob, ticket: LocateTicket) -> Iterator[Finding]:
-    """Digging before a ticket was clear, or after its marks lapsed."""
-    begins, ends = ticket_span(job, ticket)
-    first, last = day_of(ticket.dug_from), day_of(ticket.dug_until) or day_of(ticket.dug_from)
-    number = ticket.number or "(no number)"
-    if first is not None and (begins is None or first < begins):
-        clear = begins.isoformat() if begins is not None else "a day that is not entered"
+def _dug_early(job: LoadedJob, ticket: LocateTicket, today: date) -> Iterator[Finding]:
+    """Digging before the ticket was clear: a stop until it is clear, a fix for good."""
+    span, first = ticket_span(job, ticket), day_of(ticket.dug_from)
+    if first is None or (span.first is not None and first >= span.first):
+        return
+    clear = span.first.isoformat() if span.first is not None else "a day that is not entered"
+    still = span.first is None or today < span.first
+    yield Finding(
+        "dug before clear",
+        "stop" if still else "fix",
+        f"Digging began on {first.isoformat()}; locate ticket {ticket.number or '(no number)'} is "
+        f"clear from {clear}.",
+        "Stop digging until the marks are there, then dig by hand beside them. Private lines are "
+        "not marked.",
+        CellRef("locate_ticket", ticket.id, "dug_from"),
+        source=_DIG,
+    )
+
+
+def _dug_late(job: LoadedJob, ticket: LocateTicket, today: date) -> Iterator[Finding]:
+    """Digging after the marks had lapsed: a stop while it is going on, a fix for good."""
+    last_held = ticket_span(job, ticket).last
+    last = day_of(ticket.dug_until) or day_of(ticket.dug_from)
+    if last is None or last_held is None or last <= last_held:
+        return
+    yield Finding(
+        "dug after marks lapsed",
+        "stop" if last >= today else "fix",
+        f"Digging went on until {last.isoformat()}; the marks of ticket "
+        f"{ticket.number or '(no number)'} held until {last_held.isoformat()}.",
+        "Stop, have the marks renewed, and enter the day at the desk.",
+        CellRef("locate_ticket", ticket.id, "renewed_on"),
+        source=rule_source(job, "locate_expiry_days"),
+    )
+
+
+def _dug_unanswered(job: LoadedJob, ticket: LocateTicket) -> Iterator[Finding]:
+    """Digging before every utility has answered."""
+    names = silent(job, ticket)
+    if day_of(ticket.dug_from) is None or not names:
+        return
+    if required(job, "locate_answers_required"):
+        at = next(o for o in answers_of(job, ticket) if o.answer in (None, NOT_ANSWERED))
         yield Finding(
-            "dug before clear",
+            "dug before answers",
             "stop",
-            f"Digging began on {first.isoformat()}; locate ticket {number} is clear from {clear}.",
-            "Stop digging until the marks are there; hand dig beside them. Private lines are not "
-            "marked.",
-            CellRef("locate_ticket", ticket.id, "dug_from"),
-            source=_DIG,
-        )
-    if last is not None and ends is not None and last > ends:
-        yield Finding(
-            "dug after marks lapsed",
-            "stop",
-            f"Digging went on until {last.isoformat()}; the marks of ticket {number} held until "
-            f"{ends.isoformat()}.",
-            "Stop, have the marks renewed, and enter the day at the desk.",
-            CellRef("locate_ticket", ticket.id, "renewed_on"),
-            source=figure(job, "locate_expiry_days").source,
+            f"Digging began, but {sentence(listed(names))} did not answer ticket "
+            f"{ticket.number or '(no number)'}.",
+            "Stop digging, ask the notification centre, and enter each utility's answer.",
+            CellRef("utility_answer", at.id, "answer"),
+            source=rule_source(job, "locate_answers_required"),
         )
 
 
-def _lapses(
-    today: date, ends: date | None, what: str, row_id: str, table: str = "permit"
-) -> Iterator[Finding]:
+def _lapses(today: date, until: str | None, what: str, row: CellRef) -> Iterator[Finding]:
     """Something that has run out, or does within a week."""
+    ends = day_of(until)
     if ends is None:
         return
-    at = CellRef(table, row_id, "expires_on")
+    at = CellRef(row.table, row.row_id, "expires_on")
     if ends < today:
         said = f"{what} ran out on {ends.isoformat()}."
         yield Finding("ran out", "fix", said, "Renew it and enter the new day at the desk.", at)

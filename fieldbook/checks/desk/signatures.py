@@ -1,61 +1,117 @@
-"""Sign-offs that no longer cover what is there, or were let through."""
+"""Sign-offs that are no longer true: unmet holds, later changes, overrides, wrong rows."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import datetime
 
-from fieldbook.checks.common.naming import listed
+from fieldbook.checks.common.naming import listed, sentence, stretch_name
 from fieldbook.checks.finding import CellRef, Finding
-from fieldbook.checks.ground.pressure_test import stretch_name
+from fieldbook.checks.looked import Looked
 from fieldbook.checks.progress.digests import changed
 from fieldbook.checks.progress.holds import BACKFILL, SIGN_OFFS
+from fieldbook.checks.progress.standing import Standing, standings
 from fieldbook.records.ids import backfill_id
 from fieldbook.records.loaded_job import TABLES, LoadedJob
 from fieldbook.records.tables.sign_offs import SignOff
 
 
 def sign_off_name(job: LoadedJob, sign_off: SignOff) -> str:
-    """Such as "the backfill of zone 3 (front lawn)" or "“Digging may begin”"."""
+    """Such as "the backfill of zone 3 (front lawn)" or "“What digging needs is recorded”"."""
     if sign_off.kind == BACKFILL:
         return f"the backfill of {stretch_name(job, sign_off.zone_id)}"
     return f"“{SIGN_OFFS.get(sign_off.kind, sign_off.kind)}”"
 
 
-def check_signatures(job: LoadedJob) -> Iterator[Finding]:
-    """Flags on every sign-off that counts, and on signatures that have none."""
+def check_signatures(job: LoadedJob, now: datetime) -> Iterator[Finding | Looked]:
+    """Every sign-off that counts, and signatures of which none is on record."""
     yield from _without_evidence(job)
-    for sign_off in counting(job):
-        said = (
-            f"{sign_off_name(job, sign_off)}, signed by {sign_off.signed_by} on "
-            f"{sign_off.signed_at[:10]}"
+    for stands in standings(job, now):
+        at = _cell_of(job, stands.sign_off)
+        yield Looked(sign_off_name(job, stands.sign_off), frozenset({at.row_id}))
+        yield from _unproven(job, stands, at)
+        yield from _changed(job, stands.sign_off, at)
+        yield from _overridden(job, stands, at)
+
+
+def _signed(job: LoadedJob, sign_off: SignOff) -> str:
+    """The sign-off with its signer and day, to begin a sentence."""
+    who = sign_off.signed_by.strip() or "nobody"
+    return sentence(f"{sign_off_name(job, sign_off)}, signed by {who} on {sign_off.signed_at[:10]}")
+
+
+def _unproven(job: LoadedJob, stands: Standing, at: CellRef) -> Iterator[Finding]:
+    """What speaks against a signature, whatever way it came into the book."""
+    said = _signed(job, stands.sign_off)
+    if stands.unmet:
+        first = stands.unmet[0]
+        more = f", and {len(stands.unmet) - 1} more holds" if stands.unmet[1:] else ""
+        yield Finding(
+            "sign-off no longer met",
+            "fix",
+            f"{said}, isn't proven: hold {first.hold.number} lacks {first.missing[0].words}{more}.",
+            "Enter what is missing, or take the signature back with Space.",
+            at,
+            source=first.hold.source,
         )
-        tables = changed(job, sign_off)
-        if tables:
-            words = [TABLES[one].title if one in TABLES else one for one in tables]
-            yield Finding(
-                "changed after sign-off",
-                "fix",
-                f"{said[:1].upper()}{said[1:]}: the {listed(words)} changed after it.",
-                "Look at what changed, then take the signature back and sign again with Space.",
-                _cell_of(job, sign_off),
-            )
-        if sign_off.overridden:
-            yield Finding(
-                "hold overridden",
-                "note",
-                f"{said[:1].upper()}{said[1:]}, overrides a hold: {sign_off.overridden}. "
-                f"{sign_off.override_by}: {sign_off.override_reason}",
-                "It stays on record; prove what was skipped if it still can be.",
-                _cell_of(job, sign_off),
-            )
+    if stands.faults:
+        yield Finding(
+            "sign-off unproven",
+            "fix",
+            f"{said}, is not proven: {listed(stands.faults)}.",
+            "Take it back and sign again with Space, with the clock of this laptop right.",
+            at,
+        )
+    if stands.rivals:
+        rival = stands.rivals[-1]
+        verb = "signed" if rival.state == "signed" else "withdrew"
+        yield Finding(
+            "signed on two laptops",
+            "fix",
+            f"{said}: {rival.signed_by or 'another laptop'} {verb} it too, not having seen that.",
+            "Agree which counts, then take it back and sign again with Space.",
+            at,
+        )
+
+
+def _changed(job: LoadedJob, sign_off: SignOff, at: CellRef) -> Iterator[Finding]:
+    """Rows that are no longer as they were signed over."""
+    tables = changed(job, sign_off)
+    if tables:
+        words = [TABLES[one].title if one in TABLES else one for one in tables]
+        yield Finding(
+            "changed after sign-off",
+            "fix",
+            f"{_signed(job, sign_off)}: the {listed(words)} changed after it.",
+            "Look at what changed, then take the signature back and sign again with Space.",
+            at,
+        )
+
+
+def _overridden(job: LoadedJob, stands: Standing, at: CellRef) -> Iterator[Finding]:
+    """Holds that were overridden: a fix until they are met, a note for good."""
+    row = stands.sign_off
+    if not row.overridden:
+        return
+    left = [str(one.hold.number) for one in stands.overridden]
+    yield Finding(
+        "hold overridden",
+        "fix" if left else "note",
+        f"{_signed(job, row)}, overrides a hold: {row.overridden}. "
+        f"{row.override_by}: {row.override_reason}",
+        f"Prove what hold {listed(left)} asks; it stays on record."
+        if left
+        else "What was skipped is proven now; the override stays on record.",
+        at,
+    )
 
 
 def _without_evidence(job: LoadedJob) -> Iterator[Finding]:
     """A stretch that says it is signed, of which no sign-off is on record."""
     for stretch in job.backfills:
         zone = job.zone(stretch.zone_id)
-        lost = zone is None and stretch.zone_id is not None
-        if not stretch.signed_by or lost or job.signed(BACKFILL, stretch.zone_id) is not None:
+        gone = zone is None and stretch.zone_id is not None
+        if not stretch.signed_by or gone or job.signed(BACKFILL, stretch.zone_id) is not None:
             continue
         yield Finding(
             "no sign-off on record",
@@ -65,14 +121,6 @@ def _without_evidence(job: LoadedJob) -> Iterator[Finding]:
             "Look at what can still be seen, then sign it with Space.",
             CellRef("backfill", stretch.id, "sign"),
         )
-
-
-def counting(job: LoadedJob) -> list[SignOff]:
-    """The sign-offs that count now, by when they were signed."""
-    known = {BACKFILL, *SIGN_OFFS}
-    keys = dict.fromkeys((one.kind, one.zone_id) for one in job.sign_offs if one.kind in known)
-    found = [one for key in keys if (one := job.signed(*key)) is not None]
-    return sorted(found, key=lambda one: (one.signed_at, one.id))
 
 
 def _cell_of(job: LoadedJob, sign_off: SignOff) -> CellRef:

@@ -4,52 +4,77 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from fieldbook.checks.common.job_rules import cover_minimum
-from fieldbook.checks.common.naming import box_name, listed, quantity, sentence, zone_name
-from fieldbook.checks.finding import CellRef, Finding, Number, Severity
-from fieldbook.checks.ground.flush import STEP_WORDS, missing_steps
-from fieldbook.records.ids import flush_id
+from fieldbook.checks.common.job_rules import cover_minimum, figure
+from fieldbook.checks.common.naming import (
+    box_name,
+    cable_name,
+    listed,
+    quantity,
+    sentence,
+    stretch_name,
+)
+from fieldbook.checks.finding import CellRef, Finding, Number
+from fieldbook.checks.ground.flush import STEP_WORDS, flush_steps, missing_steps
+from fieldbook.checks.looked import Looked, Missing, stretch_rows
+from fieldbook.records.column_values import amount
+from fieldbook.records.ids import backfill_id, flush_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.flush_backfill import Backfill
-from fieldbook.records.tables.zones import Zone
 from fieldbook.units import SHORT_LENGTH
 
 _SOIL = "Common practice; ASTM D2774 is the governing practice."
+_UNSEEN = (("cover_in", "the cover"), ("rock_free", "whether the soil is free of rock"))
+"""The columns that can't be looked at again once a stretch is buried, each with its words."""
 
 
-def check_backfill(job: LoadedJob) -> Iterator[Finding]:
-    """Flags on each stretch whose backfill was begun, then on the valve boxes."""
+def check_backfill(job: LoadedJob) -> Iterator[Finding | Looked]:
+    """Each stretch that will be buried, then the valve boxes."""
+    for zone_id in [*([None] if job.runs_of(None) else []), *(zone.id for zone in job.zones)]:
+        stretch = job.backfill_of(zone_id)
+        yield Looked(
+            f"backfill of {stretch_name(job, zone_id)}",
+            stretch_rows(job, zone_id),
+            tuple(_lacks(job, stretch, zone_id)),
+            "survey" if stretch is not None and stretch.signed_by else None,
+        )
     for stretch in job.backfills:
-        zone = job.zone(stretch.zone_id)
-        if zone is None and stretch.zone_id is not None:
+        if job.zone(stretch.zone_id) is None and stretch.zone_id is not None:
             continue
-        where = zone_name(zone) if zone is not None else "the mainline"
-        if zone is not None:
-            yield from _signed_before_flush(job, zone, stretch)
+        where = stretch_name(job, stretch.zone_id)
+        yield from _signed_before_flush(job, stretch, where)
         yield from _cover(job, stretch, where)
         yield from _soil(stretch, where)
         yield from _signed_unseen(stretch, where)
-        if zone is not None:
+        if stretch.zone_id is not None:
             yield from _heads(stretch, where)
     yield from _boxes(job)
+    yield from _wire_cover(job)
 
 
-def _signed_before_flush(job: LoadedJob, zone: Zone, stretch: Backfill) -> Iterator[Finding]:
+def _lacks(job: LoadedJob, stretch: Backfill | None, zone_id: str | None) -> Iterator[Missing]:
+    """What can't be looked at again once a stretch is buried."""
+    row_id = stretch.id if stretch is not None else backfill_id(job.job.id, zone_id)
+    where = stretch_name(job, zone_id)
+    for column, words in _UNSEEN:
+        if stretch is None or getattr(stretch, column) is None:
+            yield Missing(f"{words} of {where}", CellRef("backfill", row_id, column))
+
+
+def _signed_before_flush(job: LoadedJob, stretch: Backfill, where: str) -> Iterator[Finding]:
     """A signature over a flush that is not complete."""
-    log = job.flush_of(zone.id)
-    missing = missing_steps(log)
-    if not stretch.signed_by or not missing:
+    flush = job.flush_of(stretch.zone_id)
+    missing = missing_steps(flush, stretch.zone_id)
+    if not stretch.signed_by or not missing or stretch.zone_id is None:
         return
     lacks = "nothing of its flush is entered"
-    if log is not None and len(missing) < len(STEP_WORDS):
-        lacks = f"its flush still lacks: {listed([STEP_WORDS[step] for step in missing])}"
-    row_id = log.id if log is not None else flush_id(zone.id)
+    if flush is not None and len(missing) < len(flush_steps(stretch.zone_id)):
+        lacks = f"its flush lacks {listed([STEP_WORDS[step] for step in missing])}"
+    row_id = flush.id if flush is not None else flush_id(stretch.zone_id)
     yield Finding(
         "buried before flush",
         "stop",
-        f"The backfill of {zone_name(zone)} is signed, but {lacks}.",
-        f"Finish the flush of {zone_name(zone)} at the ground and tick every step, or take the "
-        "signature back with Space.",
+        f"The backfill of {where} is signed, but {lacks}.",
+        f"Finish the flush of {where} and tick its steps, or take the signature back with Space.",
         CellRef("flush", row_id, missing[0]),
     )
 
@@ -63,7 +88,7 @@ def _cover(job: LoadedJob, stretch: Backfill, where: str) -> Iterator[Finding]:
     asked = quantity(job, rule.value, SHORT_LENGTH)
     yield Finding(
         "cover too low",
-        _worse_when_signed(stretch),
+        "stop",
         f"The pipe of {where} has {seen} of cover; the minimum here is {asked}.",
         f"Dig {where} deeper or add soil, then enter the new cover at the ground; the local "
         "minimum is set at the desk.",
@@ -81,7 +106,7 @@ def _soil(stretch: Backfill, where: str) -> Iterator[Finding]:
     if stretch.rock_free is False:
         yield Finding(
             "soil not rock-free",
-            _worse_when_signed(stretch),
+            "stop",
             f"The soil around the pipe of {where} is not free of rock.",
             f"Lay the pipe of {where} in sand or fine soil, then tick Rock-free at the ground.",
             CellRef("backfill", stretch.id, "rock_free"),
@@ -91,11 +116,7 @@ def _soil(stretch: Backfill, where: str) -> Iterator[Finding]:
 
 def _signed_unseen(stretch: Backfill, where: str) -> Iterator[Finding]:
     """Signed without what can't be looked at again."""
-    unseen = [
-        (column, words)
-        for column, words in (("cover_in", "its cover"), ("rock_free", "whether the soil is clean"))
-        if getattr(stretch, column) is None
-    ]
+    unseen = [(column, words) for column, words in _UNSEEN if getattr(stretch, column) is None]
     if stretch.signed_by and unseen:
         yield Finding(
             "signed unseen",
@@ -141,6 +162,21 @@ def _boxes(job: LoadedJob) -> Iterator[Finding]:
             )
 
 
-def _worse_when_signed(stretch: Backfill) -> Severity:
-    """What is already signed to be buried is a stop."""
-    return "stop" if stretch.signed_by else "fix"
+def _wire_cover(job: LoadedJob) -> Iterator[Finding]:
+    """Cable that lies shallower than the rule asks, deeper under a driveway."""
+    for cable in job.cables:
+        cover_in = amount(cable, "cover_in")
+        rule = figure(job, f"cover_in.wire{'_driveway' if cable.under_driveway is True else ''}")
+        if cover_in is None or cover_in >= rule.value:
+            continue
+        seen, asked = (quantity(job, one, SHORT_LENGTH) for one in (cover_in, rule.value))
+        place = " under a driveway" if cable.under_driveway is True else ""
+        yield Finding(
+            "wire too shallow",
+            "fix",
+            f"{sentence(cable_name(cable))} has {seen} of cover{place}; the minimum is {asked}.",
+            "Lay it deeper or in conduit as the local code allows, and enter the new cover.",
+            CellRef("cable", cable.id, "cover_in"),
+            source=rule.source,
+            numbers=(Number("cover", cover_in, "in"), Number("minimum cover", rule.value, "in")),
+        )

@@ -1,83 +1,113 @@
-"""The flush: what was entered that says a zone is not yet clean, closed and put back."""
+"""The flush of each line, mainline first: what says that it isn't clean, closed and fitted yet.
+
+American Fork, Utah, 15.01.840 D: lines are flushed before heads are fitted. Elk River, Minnesota:
+flush with nozzles removed, then adjust. No code found gives minutes or a velocity: "until clear".
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from fieldbook.checks.common.naming import zone_name, zone_word
+from fieldbook.checks.common.naming import stretch_name
 from fieldbook.checks.finding import CellRef, Finding
+from fieldbook.checks.looked import Looked, Missing, stretch_rows
+from fieldbook.records.ids import flush_id
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.records.tables.flush_backfill import FLUSH_STEPS, Flush
-from fieldbook.records.tables.zones import Zone
+from fieldbook.records.tables.flush_backfill import FLUSH_STEPS, MAINLINE_STEPS, Flush
 
 STEP_WORDS = {
-    "main_valve_on": "main valve on",
-    "tops_off": "tops off",
-    "bleed_open": "bleed screw open",
-    "ran_clear": "ran clear",
-    "bleed_closed": "bleed screw closed",
-    "tops_back": "tops back",
+    "let_on_by": "how water was let on",
+    "came_out_at": "where it came out",
+    "ran_clear": "that it ran clear",
+    "bleed_closed": "that it was closed again",
+    "tops_back": "that nozzles or heads are fitted",
 }
+_SOURCE = "American Fork, Utah, 15.01.840 D; common practice."
 
 
-def missing_steps(flush: Flush | None) -> tuple[str, ...]:
-    """The columns of the flush steps that are not ticked as done, in order."""
-    return tuple(step for step in FLUSH_STEPS if flush is None or getattr(flush, step) is not True)
+def flush_steps(zone_id: str | None) -> tuple[str, ...]:
+    """The columns that must be true of a flush: the mainline (None) has no heads to fit."""
+    return MAINLINE_STEPS if zone_id is None else FLUSH_STEPS
 
 
-def check_flush(job: LoadedJob) -> Iterator[Finding]:
-    """Flags on every zone whose flush was begun; a zone not yet flushed has none."""
-    for zone in job.zones:
-        flush = job.flush_of(zone.id)
+def missing_steps(flush: Flush | None, zone_id: str | None) -> tuple[str, ...]:
+    """The steps of a stretch's flush that are not ticked as done, in order."""
+    steps = flush_steps(zone_id)
+    return tuple(step for step in steps if flush is None or getattr(flush, step) is not True)
+
+
+def check_flush(job: LoadedJob) -> Iterator[Finding | Looked]:
+    """Each line that is there to be flushed: the mainline, then every zone."""
+    stretches = [*([None] if job.runs_of(None) else []), *(zone.id for zone in job.zones)]
+    for zone_id in stretches:
+        flush = job.flush_of(zone_id)
+        signed = job.backfill_of(zone_id)
+        yield Looked(
+            f"flush of {stretch_name(job, zone_id)}",
+            stretch_rows(job, zone_id),
+            tuple(_lacks(job, flush, zone_id)),
+            "survey" if signed is not None and signed.signed_by else None,
+        )
         if flush is not None:
-            yield from _clear(zone, flush)
-            yield from _bleed_screw(zone, flush)
-            yield from _tops(zone, flush)
+            yield from _clear(job, flush)
+            yield from _left_open(job, flush)
 
 
-def _clear(zone: Zone, flush: Flush) -> Iterator[Finding]:
-    """Ran clear: said not to have, or closed up without a word on it."""
+def _lacks(job: LoadedJob, flush: Flush | None, zone_id: str | None) -> Iterator[Missing]:
+    """What is not entered of a flush."""
+    row_id = flush.id if flush is not None else flush_id(zone_id or job.job.id)
+    where = stretch_name(job, zone_id)
+    if flush is None:
+        yield Missing(f"the flush of {where}", CellRef("flush", row_id, "flush"))
+        return
+    for step in ("let_on_by", "came_out_at", *flush_steps(zone_id)):
+        if getattr(flush, step) is None:
+            words = f"{STEP_WORDS[step]} (flush of {where})"
+            yield Missing(words, CellRef("flush", row_id, step))
+
+
+def _clear(job: LoadedJob, flush: Flush) -> Iterator[Finding]:
+    """Ran clear: entered as not clear, or closed up without an entry on it."""
     closed_up = flush.bleed_closed is True or flush.tops_back is True
+    where = stretch_name(job, flush.zone_id)
+    at = CellRef("flush", flush.id, "ran_clear")
     if flush.ran_clear is False:
         yield Finding(
             "flush not clear",
             "stop",
-            f"The flush of {zone_name(zone)} did not run clear.",
-            f"Flush {zone_word(zone)} again until every head runs clear, then tick Ran clear at "
-            "the ground; don't bury it before.",
-            CellRef("flush", flush.id, "ran_clear"),
+            f"The flush of {where} did not run clear.",
+            f"Flush {where} again until the water is clear, then tick Ran clear at the ground; "
+            "don't bury it before.",
+            at,
+            source=_SOURCE,
         )
     elif flush.ran_clear is None and closed_up:
         yield Finding(
             "flush not clear",
             "fix",
-            f"The flush of {zone_name(zone)} was closed up, but nobody entered that it ran clear.",
-            f"Tick Ran clear for {zone_word(zone)} at the ground if it did, else flush it again.",
-            CellRef("flush", flush.id, "ran_clear"),
+            f"The flush of {where} was closed up, but nobody entered that it ran clear.",
+            f"Tick Ran clear for {where} at the ground if it did, else flush it again.",
+            at,
+            source=_SOURCE,
         )
 
 
-def _bleed_screw(zone: Zone, flush: Flush) -> Iterator[Finding]:
-    """The bleed screw: left open after the zone ran clear."""
-    ran = flush.bleed_open is True and flush.ran_clear is True
-    if flush.bleed_closed is False or (ran and flush.bleed_closed is not True):
+def _left_open(job: LoadedJob, flush: Flush) -> Iterator[Finding]:
+    """A line that was entered as not closed, or whose nozzles are not fitted."""
+    where = stretch_name(job, flush.zone_id)
+    if flush.bleed_closed is False:
         yield Finding(
-            "bleed screw open",
+            "line not closed",
             "fix",
-            f"The bleed screw of the valve of {zone_name(zone)} is not closed.",
-            f"Close it hand-tight, no tool, and tick Closed for {zone_word(zone)} at the ground.",
+            f"The line of {where} is not closed after its flush.",
+            f"Close it, then tick Closed for {where} at the ground.",
             CellRef("flush", flush.id, "bleed_closed"),
         )
-
-
-def _tops(zone: Zone, flush: Flush) -> Iterator[Finding]:
-    """The tops: off, and not put back once the zone was closed."""
-    closed = flush.ran_clear is True and flush.bleed_closed is True
-    if flush.tops_back is False or (closed and flush.tops_back is not True):
+    if flush.zone_id is not None and flush.tops_back is False:
         yield Finding(
-            "tops off",
+            "nozzles not fitted",
             "fix",
-            f"The head tops of {zone_name(zone)} are not back in.",
-            f"Put the tops back and tick Tops back for {zone_word(zone)} at the ground.",
+            f"The nozzles or heads of {where} are not fitted after its flush.",
+            f"Fit them, then tick Fitted for {where} at the ground.",
             CellRef("flush", flush.id, "tops_back"),
         )

@@ -1,4 +1,4 @@
-"""The pressure test of a stretch: cement cured, water only, long enough, and what it dropped."""
+"""The pressure test of a stretch: cement cured, water only, high and long enough, and its drop."""
 
 from __future__ import annotations
 
@@ -7,149 +7,204 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from fieldbook.checks.common.job_rules import figure
-from fieldbook.checks.common.naming import quantity, sentence, zone_name
+from fieldbook.checks.common.naming import quantity, sentence, stretch_name
 from fieldbook.checks.finding import CellRef, Finding, Number, Severity
+from fieldbook.checks.looked import Looked, Missing, stretch_rows
 from fieldbook.records.column_values import amount
 from fieldbook.records.days import time_of
 from fieldbook.records.ids import pressure_test_id
 from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.tables.pipe import PipeRun
 from fieldbook.records.tables.tests import PressureTest
-from fieldbook.trade.pipes import PIPE_SIZES
-from fieldbook.trade.solvent_cement import CURE_SOURCE, cure_min
+from fieldbook.trade.pipes import PIPE_CLASSES, PIPE_SIZES
+from fieldbook.trade.solvent_cement import CURE_SOURCE, cure_min, is_cemented
 from fieldbook.units import PRESSURE
 
-_WATER = "PPFA User Bulletin 4-80; ASTM D2241, note 1."
+_WATER = "PPFA User Bulletin 4-80: never compressed air or gas in plastic pipe; ASTM D2241, note 1."
+_RATING = "ASTM D1785, D2241, B88, F876: the rating at 73 F; fittings may be less."
 
 
 @dataclass(frozen=True)
-class Lack:
-    """What a test lacks or fails in, and the cell that mends it."""
+class Failure:
+    """One way in which a test did not pass: the code of its flag, words, cell, source, figures."""
 
+    code: str
     words: str
-    at: CellRef
+    column: str
+    source: str
+    numbers: tuple[Number, ...] = ()
 
 
-def stretch_name(job: LoadedJob, zone_id: str | None) -> str:
-    """Such as "the mainline" or "zone 3 (front lawn)"."""
-    return "the mainline" if zone_id is None else zone_name(job.zone(zone_id))
+def cemented_runs(job: LoadedJob, zone_id: str | None) -> list[PipeRun]:
+    """The runs of a stretch whose joints are cemented; a run of no known class may be one."""
+    return [run for run in job.runs_of(zone_id) if is_cemented(run.pipe_class)]
 
 
 def cured_at(job: LoadedJob, test: PressureTest) -> datetime | None:
-    """When the last joint has cured: by its label, else by the longest table for its pipe."""
+    """When the last joint has cured: by its label, else by the longest table for its pipe.
+
+    None while no time is entered, and for pipe without cemented joints, which has no cure time.
+    """
     cemented = time_of(test.cemented_at)
-    if cemented is None:
+    runs = cemented_runs(job, test.zone_id)
+    if cemented is None or (job.runs_of(test.zone_id) and not runs):
         return None
     minutes = amount(test, "label_min")
     if minutes is None:
-        sizes = [run.size for run in job.runs_of(test.zone_id) if run.size in PIPE_SIZES]
+        sizes = [run.size for run in runs if run.size in PIPE_SIZES]
         largest = max(sizes, key=PIPE_SIZES.index, default=None)
-        air, damp = test.air_deg_f, test.humidity_pct
-        minutes = cure_min(largest, air, damp)
+        tested_psi = amount(test, "start_psi") or least_psi(job)
+        minutes = cure_min(largest, test.air_deg_f, test.humidity_pct, tested_psi)
     return cemented + timedelta(minutes=minutes)
 
 
-def lacks(job: LoadedJob, zone_id: str | None) -> list[Lack]:
+def least_psi(job: LoadedJob) -> float:
+    """What a test begins at, at least: the rule's figure or the static pressure, in psi."""
+    return max(figure(job, "pressure_test_psi").value, amount(job.supply, "static_psi") or 0.0)
+
+
+def lowest_rating(job: LoadedJob, zone_id: str | None) -> float | None:
+    """The lowest pressure rating in psi of the pipe under test; None where none is published."""
+    ratings = []
+    for run in job.runs_of(zone_id):
+        pipe = PIPE_CLASSES.get(run.pipe_class or "")
+        rating = pipe.rating_psi.get(run.size or "") if pipe is not None else None
+        if rating is not None:
+            ratings.append(rating)
+    return min(ratings, default=None)
+
+
+def lacks(job: LoadedJob, zone_id: str | None) -> list[Missing]:
     """All that keeps a stretch's pressure test from having passed; empty when it has."""
     test = job.pressure_test_of(zone_id)
+    found = _not_entered(job, test, zone_id)
+    if found or test is None:
+        return found
+    return [
+        Missing(failure.words, CellRef("pressure_test", test.id, failure.column))
+        for failure in _failures(job, test)
+    ]
+
+
+def _not_entered(job: LoadedJob, test: PressureTest | None, zone_id: str | None) -> list[Missing]:
     row_id = test.id if test is not None else pressure_test_id(job.job.id, zone_id)
-
-    def lack(words: str, column: str) -> Lack:
-        return Lack(words, CellRef("pressure_test", row_id, column))
-
+    where = stretch_name(job, zone_id)
     if test is None:
-        return [lack(f"the pressure test of {stretch_name(job, zone_id)}", "began_at")]
+        at = CellRef("pressure_test", row_id, "began_at")
+        return [Missing(f"the pressure test of {where}", at)]
+    asked = [
+        ("began_at", "the beginning"),
+        ("start_psi", "the first reading"),
+        ("ended_at", "the end"),
+        ("end_psi", "the last reading"),
+    ]
+    if cemented_runs(job, zone_id) or not job.runs_of(zone_id):
+        asked.append(("cemented_at", "the time of the last cemented joint"))
     found = [
-        lack(f"{words} of the pressure test", column)
-        for column, words in (
-            ("began_at", "the beginning"),
-            ("start_psi", "the first reading"),
-            ("ended_at", "the end"),
-            ("end_psi", "the last reading"),
+        Missing(
+            f"{words} of the pressure test of {where}", CellRef("pressure_test", row_id, column)
         )
+        for column, words in asked
         if getattr(test, column) is None
     ]
     if test.water_only is not True:
-        found.append(lack("that the test was with water only", "water_only"))
-    if found:
-        return found
-    return [lack(words, at.column) for _, words, at, _, _ in _failures(job, test)]
+        at = CellRef("pressure_test", row_id, "water_only")
+        found.append(Missing(f"that the test of {where} was with water only", at))
+    return found
 
 
-def check_pressure(job: LoadedJob) -> Iterator[Finding]:
-    """Flags on every pressure test that was begun."""
-    for test in job.pressure_tests:
-        where = stretch_name(job, test.zone_id)
-        if test.water_only is False:
-            yield Finding(
-                "tested with air",
-                "stop",
-                f"{sentence(where)} was tested with something else than water.",
-                "Never test plastic pipe with air or gas: let the pressure off from a distance, "
-                "fill it with water, and test again.",
-                CellRef("pressure_test", test.id, "water_only"),
-                source=_WATER,
-            )
-        for code, words, at, source, numbers in _failures(job, test):
-            severity: Severity = "stop" if code != "test too short" else "fix"
-            yield Finding(
-                code,
-                severity,
-                f"The pressure test of {where} did not pass: {words}.",
-                "Mend what leaks or wait until the cement has cured, then test again and enter the "
-                "new readings at the ground.",
-                at,
-                source=source,
-                numbers=numbers,
-            )
+def check_pressure(job: LoadedJob) -> Iterator[Finding | Looked]:
+    """The mainline's pressure test, and every other that was begun."""
+    stretches = dict.fromkeys(test.zone_id for test in job.pressure_tests)
+    if job.runs_of(None):
+        stretches = {None: None, **stretches}
+    for zone_id in stretches:
+        signed = job.backfill_of(zone_id)
+        test = job.pressure_test_of(zone_id)
+        yield Looked(
+            f"pressure test of {stretch_name(job, zone_id)}",
+            stretch_rows(job, zone_id),
+            tuple(_not_entered(job, test, zone_id)),
+            "survey" if signed is not None and signed.signed_by else None,
+        )
+        if test is not None:
+            yield from _flags(job, test)
 
 
-_Failure = tuple[str, str, CellRef, str, tuple[Number, ...]]
+def _flags(job: LoadedJob, test: PressureTest) -> Iterator[Finding]:
+    """A test with air, and each way in which it did not pass."""
+    where = stretch_name(job, test.zone_id)
+    if test.water_only is False:
+        yield Finding(
+            "tested with air",
+            "stop",
+            f"{sentence(where)} was tested with something else than water.",
+            "Never test plastic pipe with air or gas: let the pressure off from a distance, "
+            "fill it with water, and test again.",
+            CellRef("pressure_test", test.id, "water_only"),
+            source=_WATER,
+        )
+    for failure in _failures(job, test):
+        severity: Severity = "stop" if failure.code != "test too short" else "fix"
+        yield Finding(
+            failure.code,
+            severity,
+            f"The pressure test of {where} did not pass: {failure.words}.",
+            "Mend what leaks or wait until the cement has cured, then test again and enter the "
+            "new readings.",
+            CellRef("pressure_test", test.id, failure.column),
+            source=failure.source,
+            numbers=failure.numbers,
+        )
 
 
-def _failures(job: LoadedJob, test: PressureTest) -> Iterator[_Failure]:
-    """Each way in which what was entered does not pass: code, words, cell, source, numbers."""
+def _failures(job: LoadedJob, test: PressureTest) -> Iterator[Failure]:
+    """Each way in which what was entered does not pass."""
+    yield from _time_failures(job, test)
+    start_psi, end_psi = amount(test, "start_psi"), amount(test, "end_psi")
+    if start_psi is not None:
+        yield from _start_failures(job, test, start_psi)
+    most = figure(job, "pressure_test_drop_psi")
+    if start_psi is not None and end_psi is not None and start_psi - end_psi > most.value + 1e-9:
+        drop = start_psi - end_psi
+        words = f"it dropped {quantity(job, drop, PRESSURE)}, and "
+        numbers = (Number("drop", drop, "psi"), Number("most", most.value, "psi"))
+        words += f"{quantity(job, most.value, PRESSURE)} is the most"
+        yield Failure("pressure dropped", words, "end_psi", most.source, numbers)
+
+
+def _time_failures(job: LoadedJob, test: PressureTest) -> Iterator[Failure]:
+    """Begun before the cement had cured, or held too briefly."""
     began, ended = time_of(test.began_at), time_of(test.ended_at)
     cured = cured_at(job, test)
     if began is not None and cured is not None and began < cured:
         words = f"it began at {began:%H:%M}, and the cement cures until {_until(began, cured)}"
-        yield (
-            "tested before cured",
-            words,
-            CellRef("pressure_test", test.id, "began_at"),
-            CURE_SOURCE,
-            (),
-        )
+        yield Failure("tested before cured", words, "began_at", CURE_SOURCE)
     least = figure(job, "pressure_test_min")
     if began is not None and ended is not None:
         minutes = (ended - began).total_seconds() / 60.0
         if minutes < least.value:
-            yield (
-                "test too short",
-                f"it was held {minutes:.0f} of {least.value:.0f} minutes",
-                CellRef("pressure_test", test.id, "ended_at"),
-                least.source,
-                (Number("held", minutes, "min"), Number("minimum", least.value, "min")),
-            )
-    start_psi, end_psi = amount(test, "start_psi"), amount(test, "end_psi")
-    asked, most = figure(job, "pressure_test_psi"), figure(job, "pressure_test_drop_psi")
-    if start_psi is not None and start_psi < asked.value:
-        yield (
-            "tested too low",
-            f"{quantity(job, start_psi, PRESSURE)} is under {quantity(job, asked.value, PRESSURE)}",
-            CellRef("pressure_test", test.id, "start_psi"),
-            asked.source,
-            (Number("test", start_psi, "psi"), Number("minimum", asked.value, "psi")),
-        )
-    if start_psi is not None and end_psi is not None and start_psi - end_psi > most.value + 1e-9:
-        drop = start_psi - end_psi
-        yield (
-            "pressure dropped",
-            f"it dropped {quantity(job, drop, PRESSURE)}, and "
-            f"{quantity(job, most.value, PRESSURE)} is the most",
-            CellRef("pressure_test", test.id, "end_psi"),
-            most.source,
-            (Number("drop", drop, "psi"), Number("most", most.value, "psi")),
-        )
+            words = f"it was held {minutes:.0f} of {least.value:.0f} minutes"
+            numbers = (Number("held", minutes, "min"), Number("minimum", least.value, "min"))
+            yield Failure("test too short", words, "ended_at", least.source, numbers)
+
+
+def _start_failures(job: LoadedJob, test: PressureTest, start_psi: float) -> Iterator[Failure]:
+    """Begun under what it must withstand, or over what its pipe is rated for."""
+    asked, least = figure(job, "pressure_test_psi"), least_psi(job)
+    if start_psi < least:
+        start, limit = quantity(job, start_psi, PRESSURE), quantity(job, least, PRESSURE)
+        words = f"it began at {start}, under {limit}"
+        if least > asked.value:
+            words += ", the static pressure"
+        numbers = (Number("test", start_psi, "psi"), Number("minimum", least, "psi"))
+        yield Failure("tested too low", words, "start_psi", asked.source, numbers)
+    rating = lowest_rating(job, test.zone_id)
+    if rating is not None and start_psi > rating:
+        start, limit = quantity(job, start_psi, PRESSURE), quantity(job, rating, PRESSURE)
+        words = f"it began at {start}, over {limit}, the lowest rating of its pipe"
+        numbers = (Number("test", start_psi, "psi"), Number("rating", rating, "psi"))
+        yield Failure("tested over the rating", words, "start_psi", _RATING, numbers)
 
 
 def _until(began: datetime, cured: datetime) -> str:

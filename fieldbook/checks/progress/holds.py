@@ -1,24 +1,23 @@
 """The hold points: nothing goes on before what comes first is proven and recorded.
 
-Twelve holds, as data and pure predicates. A sign-off is refused while one of its holds is not met;
-an override needs a name, a reason and a time, and is shown wherever the sign-off is.
+Thirteen holds, as data and pure predicates. A sign-off is refused while one of its holds is not
+met; an override needs a name, a reason and a time, and is shown wherever the sign-off is.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import datetime
 
 from fieldbook.checks.common.job_rules import rain_shutoff, required
-from fieldbook.checks.common.naming import assembly_name, cable_name, zone_name
-from fieldbook.checks.desk.digging import ticket_span
+from fieldbook.checks.common.naming import assembly_name, cable_name, stretch_name, zone_name
+from fieldbook.checks.desk.digging import digging_lacks, inspection_lacks
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.ground.flush import missing_steps
-from fieldbook.checks.ground.pressure_test import cured_at, lacks, stretch_name
+from fieldbook.checks.ground.pressure_test import cemented_runs, cured_at, lacks
 from fieldbook.checks.looked import Missing
 from fieldbook.checks.street.backflow_tests import test_lacks, test_passes
-from fieldbook.records.days import day_of
 from fieldbook.records.ids import (
     backfill_id,
     flush_id,
@@ -28,7 +27,6 @@ from fieldbook.records.ids import (
     valve_id,
 )
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.records.tables.permits import LocateTicket
 from fieldbook.trade.rules.design_limits import COMMON_PRACTICE
 
 Predicate = Callable[[LoadedJob, str | None, datetime], Iterable[Missing]]
@@ -48,12 +46,12 @@ class Hold:
 
 
 SIGN_OFFS: Mapping[str, str] = {
-    "price": "The design may be priced",
-    "dig": "Digging may begin",
-    "pressurise": "The mainline may be pressurised",
-    "energise": "Valves may be energised",
-    "wire backfill": "The wire may be buried",
-    "in service": "The system may be put in service",
+    "price": "What pricing needs is recorded",
+    "dig": "What digging needs is recorded",
+    "pressurise": "What pressurising the mainline needs is recorded",
+    "energise": "What energising the valves needs is recorded",
+    "wire backfill": "What burying the wire needs is recorded",
+    "in service": "What service needs is recorded",
     "handover": "Handed over",
     "close": "The job is closed",
 }
@@ -75,25 +73,12 @@ def _measured(job: LoadedJob, _zone: str | None, _now: datetime) -> Iterable[Mis
 
 
 def _may_dig(job: LoadedJob, _zone: str | None, now: datetime) -> Iterable[Missing]:
-    if required(job, "permit_required") and not any(one.number for one in job.permits):
-        yield Missing("the permit's number", CellRef("permit", "", "add permit"))
-    tickets = [one for one in job.locate_tickets if one.number and day_of(one.clear_on)]
-    if not tickets:
-        yield Missing(
-            "the locate ticket with the day it is clear", CellRef("locate_ticket", "", "add ticket")
-        )
-    elif not any(covers(job, one, now.date()) for one in tickets):
-        at = CellRef("locate_ticket", tickets[-1].id, "clear_on")
-        yield Missing(f"a locate ticket that holds on {now.date().isoformat()}", at)
-
-
-def covers(job: LoadedJob, ticket: LocateTicket, on: date) -> bool:
-    """Whether a ticket's marks hold on a day."""
-    begins, ends = ticket_span(job, ticket)
-    return begins is not None and begins <= on and (ends is None or on <= ends)
+    yield from digging_lacks(job, now.date())
 
 
 def _cured(job: LoadedJob, _zone: str | None, now: datetime) -> Iterable[Missing]:
+    if job.runs_of(None) and not cemented_runs(job, None):
+        return
     test = job.pressure_test_of(None)
     cured = cured_at(job, test) if test is not None else None
     row_id = test.id if test is not None else pressure_test_id(job.job.id, None)
@@ -106,8 +91,7 @@ def _cured(job: LoadedJob, _zone: str | None, now: datetime) -> Iterable[Missing
 
 def _main_held(job: LoadedJob, zone_id: str | None, _now: datetime) -> Iterable[Missing]:
     if zone_id is None:
-        for one in lacks(job, None):
-            yield Missing(one.words, one.at)
+        yield from lacks(job, None)
 
 
 def _main_flushed(job: LoadedJob, _zone: str | None, _now: datetime) -> Iterable[Missing]:
@@ -137,7 +121,7 @@ def _lateral_flushed(job: LoadedJob, zone_id: str | None, _now: datetime) -> Ite
     if zone_id is None:
         return
     log = job.flush_of(zone_id)
-    missing = missing_steps(log)
+    missing = missing_steps(log, zone_id)
     if missing:
         row_id = log.id if log is not None else flush_id(zone_id)
         words = f"the flush of {zone_name(job.zone(zone_id))}"
@@ -153,11 +137,8 @@ def _inspected(job: LoadedJob, zone_id: str | None, _now: datetime) -> Iterable[
     if stretch is None or stretch.rock_free is not True:
         at = CellRef("backfill", row_id, "rock_free")
         yield Missing(f"that the soil at {where} is free of rock", at)
-    passed = any(
-        one.kind == "before backfill" and one.result == "passed" for one in job.inspections
-    )
-    if required(job, "inspection_before_backfill") and not passed:
-        yield Missing("the inspection before backfill", CellRef("inspection", "", "add inspection"))
+    if required(job, "inspection_before_backfill"):
+        yield from inspection_lacks(job)
 
 
 def _backflow_tested(job: LoadedJob, _zone: str | None, now: datetime) -> Iterable[Missing]:
@@ -192,7 +173,15 @@ def _as_built(job: LoadedJob, _zone: str | None, _now: datetime) -> Iterable[Mis
         yield Missing("the customer", CellRef("job", job.job.id, "customer"))
 
 
-def _retest(job: LoadedJob, zone_id: str | None, now: datetime) -> Iterable[Missing]:
+def _in_service(job: LoadedJob, zone_id: str | None, now: datetime) -> Iterable[Missing]:
+    if job.signed("in service") is None:
+        yield Missing("the sign-off of service", CellRef("sign_off", "in service", "sign off"))
+    yield from _backflow_tested(job, zone_id, now)
+
+
+def _handed_over(job: LoadedJob, zone_id: str | None, now: datetime) -> Iterable[Missing]:
+    if job.signed("handover") is None:
+        yield Missing("the sign-off of handover", CellRef("sign_off", "handover", "sign off"))
     yield from _backflow_tested(job, zone_id, now)
 
 
@@ -230,7 +219,14 @@ HOLDS: tuple[Hold, ...] = (
     ),
     Hold(10, "No handover without a sensor where one is required", ("handover",), _sensor),
     Hold(11, "No handover before the as-built record is whole", ("handover",), _as_built),
-    Hold(12, "No job closed before the next backflow test is known", ("close",), _retest),
+    Hold(12, "No job closed before handover and its backflow test", ("close",), _handed_over),
+    Hold(
+        13,
+        "No handover before service and its backflow test",
+        ("handover",),
+        _in_service,
+        "30 Tex. Admin. Code 344.50(e); common practice.",
+    ),
 )
 
 

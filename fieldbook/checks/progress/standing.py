@@ -12,18 +12,17 @@ import re
 import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
+from datetime import datetime, timedelta
 
 from fieldbook.checks.common.job_rules import required
 from fieldbook.checks.progress.holds import BACKFILL, SIGN_OFFS, Hold, Unmet, unmet
-from fieldbook.records.days import instant_of, time_of
+from fieldbook.records.days import instant_of, order_of, time_of
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.sign_offs import WITHDRAWN, SignOff
 
 CLOCK_TOLERANCE = timedelta(minutes=5)
 """Two sound clocks may differ by this much; a time later than that is in the future."""
 LEAST_LETTERS = 2
-_LONG_AGO = datetime.min.replace(tzinfo=UTC)
 _OVERRIDDEN = re.compile(r"hold (\d+)")
 
 
@@ -90,7 +89,10 @@ def latest_rows(job: LoadedJob, kind: str, zone_id: str | None) -> list[SignOff]
     superseded = {
         row.supersedes for row in rows if row.supersedes in ids and row.supersedes != row.id
     }
-    return sorted((row for row in rows if row.id not in superseded), key=_order)
+    return sorted(
+        (row for row in rows if row.id not in superseded),
+        key=lambda row: (order_of(row.signed_at), row.id),
+    )
 
 
 def readable_words(text: str) -> bool:
@@ -123,8 +125,3 @@ def _faults(row: SignOff, now: datetime) -> list[str]:
     elif at > now + CLOCK_TOLERANCE:
         found.append(f"its time, {row.signed_at[:16]}, is in the future: a clock was wrong")
     return found
-
-
-def _order(row: SignOff) -> tuple[datetime, str]:
-    """By instant, not by text: two laptops may keep different offsets."""
-    return instant_of(row.signed_at) or _LONG_AGO, row.id
