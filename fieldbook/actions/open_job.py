@@ -9,7 +9,8 @@ from datetime import date
 from fieldbook.actions.files.attached_files import file_states
 from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.finding import Finding
-from fieldbook.checks.registry import check
+from fieldbook.checks.registry import verdicts
+from fieldbook.checks.verdicts import Verdicts
 from fieldbook.records.base import new_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.job import Job
@@ -22,7 +23,7 @@ from fieldbook.units import System
 class OpenJob:
     """One property open on one book, changed by one person.
 
-    `job` and `findings` always show the book: each act is on disk, loaded and checked again before
+    `job` and `verdicts` always show the book: each act is on disk, loaded and checked again before
     the next key. An act is what undo takes back at once.
     """
 
@@ -31,7 +32,12 @@ class OpenJob:
         self.book = book
         self.by = by
         self.job: LoadedJob = book.load(job_id)
-        self.findings: tuple[Finding, ...] = flags_of(self.book, self.job)
+        self.verdicts: Verdicts = verdicts_of(self.book, self.job)
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """The flags, the worst first."""
+        return self.verdicts.flags
 
     @property
     def job_id(self) -> str:
@@ -62,7 +68,7 @@ class OpenJob:
     def refresh(self) -> None:
         """Load the job again and check it."""
         self.job = self.book.load(self.job_id)
-        self.findings = flags_of(self.book, self.job)
+        self.verdicts = verdicts_of(self.book, self.job)
 
     def undo(self) -> str:
         """Undo the newest act of this laptop that still stands; returns what it was.
@@ -87,19 +93,19 @@ class OpenJob:
         return what
 
 
-def flags_of(book: Book, job: LoadedJob, today: date | None = None) -> tuple[Finding, ...]:
-    """Every flag of a job in a book, those on the attached files beside the book included."""
-    return check(job, today or date.today(), file_states(book.path, job.attachments))
+def verdicts_of(book: Book, job: LoadedJob, now: date | None = None) -> Verdicts:
+    """Every answer for a job in a book, those on the attached files beside the book included."""
+    return verdicts(job, now, file_states(book.path, job.attachments))
 
 
 @dataclass(frozen=True)
 class CheckedJob:
-    """A property, its notes and its flags, without its rows: a book may hold thousands."""
+    """A property, its notes and its answers, without its rows: a book may hold thousands."""
 
     job_id: str
     address: str
     notes: tuple[str, ...]
-    findings: tuple[Finding, ...]
+    verdicts: Verdicts
 
 
 def check_jobs(book: Book, jobs: Iterable[Job]) -> list[CheckedJob]:
@@ -108,5 +114,5 @@ def check_jobs(book: Book, jobs: Iterable[Job]) -> list[CheckedJob]:
     for job in jobs:
         loaded = book.load(job.id)
         notes = tuple(note.text for note in loaded.notes)
-        found.append(CheckedJob(job.id, job.address, notes, flags_of(book, loaded)))
+        found.append(CheckedJob(job.id, job.address, notes, verdicts_of(book, loaded)))
     return found

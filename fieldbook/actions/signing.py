@@ -13,16 +13,24 @@ from datetime import datetime
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.common.naming import listed
-from fieldbook.checks.ground.flush import missing_steps
+from fieldbook.checks.ground.flush import flush_steps, missing_steps
 from fieldbook.checks.progress.digests import covered, whole_digest
 from fieldbook.checks.progress.holds import BACKFILL, SIGN_OFFS, unmet
+from fieldbook.checks.progress.reliance import stops_against
+from fieldbook.checks.progress.standing import may_override, readable_words
+from fieldbook.checks.registry import verdicts
 from fieldbook.records.base import PLACE_WORDS, new_id, now
 from fieldbook.records.ids import backfill_id, flush_id
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.records.tables.flush_backfill import FLUSH_STEPS, Backfill
+from fieldbook.records.tables.flush_backfill import Backfill
 from fieldbook.records.tables.sign_offs import WITHDRAWN
 from fieldbook.records.values import Value
 from fieldbook.store.changes import Add, Change, Put
+
+_SIGNED_ALREADY = "It is signed already: there is no hold to override. Space takes it back."
+_USUAL_MAINLINE = {"let_on_by": "by hand", "came_out_at": "line ends"}
+_USUAL_ZONE = {"let_on_by": "controller", "came_out_at": "heads, nozzles out"}
+"""How a line is usually flushed (common practice, no source); one key enters it."""
 
 
 @dataclass(frozen=True)
@@ -39,17 +47,24 @@ def flushed(job: LoadedJob, zone_id: str | None) -> bool:
 
 
 def tick_flush(open_job: OpenJob, zone_id: str | None) -> bool:
-    """Tick every step of a flush, or clear them when all are ticked, as one act.
+    """Enter a flush as it is usually done, or clear its steps when all are ticked, as one act.
 
-    `zone_id` is None for the mainline. Returns whether it is flushed now.
+    `zone_id` is None for the mainline, which has no heads. What was entered of how water was let on
+    and where it came out stays. Returns whether it is flushed now.
     """
     value = None if flushed(open_job.job, zone_id) else True
+    held = open_job.job.flush_of(zone_id)
     row_id, seed = flush_id(zone_id or open_job.job_id), {"zone_id": zone_id}
     zone = open_job.job.zone(zone_id)
-    open_job.commit(
-        [Put("flush", row_id, step, value, seed) for step in FLUSH_STEPS],
-        f"flush of {f'zone {zone.number}' if zone else 'the mainline'}",
-    )
+    usual = _USUAL_MAINLINE if zone_id is None else _USUAL_ZONE
+    changes = [Put("flush", row_id, step, value, seed) for step in flush_steps(zone_id)]
+    if value:
+        changes += [
+            Put("flush", row_id, column, word, seed)
+            for column, word in usual.items()
+            if held is None or getattr(held, column) is None
+        ]
+    open_job.commit(changes, f"flush of {f'zone {zone.number}' if zone else 'the mainline'}")
     return value is True
 
 
@@ -62,6 +77,8 @@ def sign_backfill(open_job: OpenJob, zone_id: str | None, override: Override | N
     """
     stretch = open_job.job.backfill_of(zone_id)
     taking_back = stretch is not None and bool(stretch.signed_by)
+    if taking_back and override is not None:
+        raise RefusedError(_SIGNED_ALREADY)
     by, at = ("", "") if taking_back else (open_job.by, now())
     row_id, seed = backfill_id(open_job.job_id, zone_id), {"zone_id": zone_id}
     also: list[Change] = [
@@ -81,6 +98,8 @@ def sign_off(open_job: OpenJob, kind: str, override: Override | None = None) -> 
     Returns whether it is signed now. Raises RefusedError as `sign_backfill` does.
     """
     if open_job.job.signed(kind) is not None:
+        if override is not None:
+            raise RefusedError(_SIGNED_ALREADY)
         _withdraw(open_job, kind, None, [], "signature taken back")
         return False
     _sign(open_job, kind, None, override, [])
@@ -88,27 +107,51 @@ def sign_off(open_job: OpenJob, kind: str, override: Override | None = None) -> 
 
 
 def why_not(job: LoadedJob, kind: str, zone_id: str | None, at: datetime | None = None) -> str:
-    """The sentence that refuses a sign-off at a time, or now; empty when it may be signed."""
+    """The sentence that refuses a sign-off at a time, or now; empty when it may be signed.
+
+    A hold that is not met comes first, then a stop on what the sign-off covers.
+    """
     held = unmet(job, kind, zone_id, at or datetime.now())
-    if not held:
+    if held:
+        first, more = held[0], f" {len(held) - 1} more after it." if held[1:] else ""
+        title = f"{first.hold.title[:1].lower()}{first.hold.title[1:]}"
+        missing = listed([missing.words for missing in first.missing], most=2)
+        place = PLACE_WORDS[first.missing[0].at.place]
+        number = first.hold.number
+        return f"Hold {number}, {title}: missing {missing} (enter it at the {place}).{more}"
+    stops = stops_against(job, verdicts(job, at).answers, kind, zone_id)
+    if not stops:
         return ""
-    first, more = held[0], f" {len(held) - 1} more after it." if held[1:] else ""
-    title = f"{first.hold.title[:1].lower()}{first.hold.title[1:]}"
-    missing = listed([missing.words for missing in first.missing], most=2)
-    place = PLACE_WORDS[first.missing[0].at.place]
-    return f"Hold {first.hold.number}, {title}: missing {missing} (enter it at the {place}).{more}"
+    more = f" {len(stops) - 1} more stops stand." if stops[1:] else ""
+    return f"A stop stands on it: {stops[0].sentence}{more}"
+
+
+def _refuse(open_job: OpenJob, kind: str, zone_id: str | None, override: Override | None) -> None:
+    """Raise RefusedError unless a sign-off may be signed, with the override if there is one."""
+    job = open_job.job
+    held = unmet(job, kind, zone_id, datetime.now())
+    fast = next((one for one in held if not may_override(job, one.hold)), None)
+    if held and (override is None or fast is not None):
+        mend = "" if fast is not None else " Ctrl+O overrides it, with a name."
+        if override is not None:
+            mend = " The local rules let nobody override it."
+        raise RefusedError(why_not(job, kind, zone_id) + mend)
+    if override is not None:
+        for text, words in ((override.name, "name"), (override.reason, "reason")):
+            if not readable_words(text):
+                raise RefusedError(f"An override needs a {words} in letters that can be read.")
+    stops = stops_against(job, open_job.verdicts.answers, kind, zone_id)
+    if stops:
+        more = f" {len(stops) - 1} more stops stand." if stops[1:] else ""
+        raise RefusedError(f"A stop stands on it: {stops[0].sentence}{more} {stops[0].mend}")
 
 
 def _sign(
     open_job: OpenJob, kind: str, zone_id: str | None, override: Override | None, also: list[Change]
 ) -> None:
     """Add a sign-off, and make the changes `also`, in one act. Raises RefusedError."""
+    _refuse(open_job, kind, zone_id, override)
     held = unmet(open_job.job, kind, zone_id, datetime.now())
-    if held and override is None:
-        refusal = why_not(open_job.job, kind, zone_id)
-        raise RefusedError(f"{refusal} Ctrl+O overrides it, with a name.")
-    if override is not None and not (override.name.strip() and override.reason.strip()):
-        raise RefusedError("An override needs a name and a reason.")
     parts = covered(_with_stretch(open_job.job, zone_id, also), kind, zone_id)
     values = _sign_off_row(open_job, kind, zone_id, "signed")
     values["covered"] = json.dumps(parts, sort_keys=True)

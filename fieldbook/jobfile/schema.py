@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from fieldbook.records.base import facts_of
-from fieldbook.records.fact import LONGEST_TEXT, Fact
+from fieldbook.records.fact import Fact
 from fieldbook.records.loaded_job import FIELD_OF, TABLES, record_of
 
 FORMAT = 1
@@ -84,4 +84,4 @@ def _kind(fact: Fact) -> Schema:
         return {"type": ["boolean", "null"]}
     if fact.kind == "choice":
         return {"enum": [*fact.choices, None]}
-    return {"type": ["string", "null"], "maxLength": LONGEST_TEXT}
+    return {"type": ["string", "null"], "maxLength": fact.longest}

@@ -5,12 +5,9 @@ from __future__ import annotations
 import math
 
 from fieldbook.records.base import Record, facts_of
-from fieldbook.records.fact import LONGEST_TEXT, Fact
+from fieldbook.records.fact import LONGEST_HIDDEN, LONGEST_TEXT, Fact
 from fieldbook.records.loaded_job import record_of
 from fieldbook.records.values import ValueRefusedError, from_file, printable
-
-LONGEST_HIDDEN = 40_000
-"""Most characters in a column that the program fills: the digests of a sign-off are long."""
 
 
 def column_accepts(table: str, column: str, value: object) -> bool:

@@ -29,6 +29,8 @@ Kind = Literal[
 
 LONGEST_TEXT = 400
 """Most characters in a text that a person types."""
+LONGEST_HIDDEN = 40_000
+"""Most characters in a column that the program fills: the digests of a sign-off are long."""
 
 
 @dataclass(frozen=True)
@@ -57,6 +59,11 @@ class Fact:
     wanted: bool = False
     good: str = ""
     either: bool = False
+
+    @property
+    def longest(self) -> int:
+        """The most characters that a text of this column has."""
+        return LONGEST_HIDDEN if self.kind == "hidden" else LONGEST_TEXT
 
 
 def amount(

@@ -182,19 +182,14 @@ class LoadedJob:
     def newest_sign_off(self, kind: str, zone_id: str | None = None) -> SignOff | None:
         """The sign-off of a kind and stretch that no other supersedes, even if it is withdrawn."""
         found = [row for row in self.sign_offs if (row.kind, row.zone_id) == (kind, zone_id)]
-        superseded = {row.supersedes for row in found}
+        superseded = {row.supersedes for row in found if row.supersedes != row.id}
         left = (row for row in found if row.id not in superseded)
-        return max(left, key=lambda row: (row.signed_at, row.id), default=None)
+        # By instant, not by text: two laptops may keep different offsets.
+        return max(left, key=lambda row: (order_of(row.signed_at), row.id), default=None)
 
     def signed(self, kind: str, zone_id: str | None = None) -> SignOff | None:
         """The sign-off of a kind and stretch that counts: the newest, unless withdrawn."""
-        found = [row for row in self.sign_offs if (row.kind, row.zone_id) == (kind, zone_id)]
-        after = {row.supersedes for row in found if row.supersedes != row.id}
-        newest = max(
-            (row for row in found if row.id not in after),
-            key=lambda row: (order_of(row.signed_at), row.id),
-            default=None,
-        )
+        newest = self.newest_sign_off(kind, zone_id)
         return newest if newest is not None and newest.state == "signed" else None
 
     def flush_of(self, zone_id: str | None) -> Flush | None:

@@ -12,7 +12,7 @@ from itertools import pairwise
 from typing import TypeVar
 
 from fieldbook.records.days import read_clock, read_day
-from fieldbook.records.fact import LONGEST_TEXT, Fact
+from fieldbook.records.fact import Fact
 from fieldbook.trade.colours import parse_colour
 from fieldbook.units import FLOW, PRESSURE, System, UnitError, finite, parse, show
 
@@ -108,8 +108,8 @@ def _refuse_hostile(fact: Fact, text: str) -> None:
                 f"{fact.label} holds the control or direction character U+{ord(char):04X}: "
                 "remove it."
             )
-    if len(text) > LONGEST_TEXT:
-        raise ValueRefusedError(f"{fact.label} is longer than {LONGEST_TEXT} characters.")
+    if len(text) > fact.longest:
+        raise ValueRefusedError(f"{fact.label} is longer than {fact.longest} characters.")
 
 
 def _text(fact: Fact, text: str) -> str:

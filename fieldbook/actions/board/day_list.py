@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
-from fieldbook.actions.open_job import flags_of
+from fieldbook.actions.open_job import verdicts_of
 from fieldbook.checks.common.naming import assembly_name, sentence, stretch_name
 from fieldbook.checks.desk.digging import ticket_span
 from fieldbook.checks.finding import Finding
@@ -68,7 +68,7 @@ def day_list(book: Book, now: datetime | None = None) -> DayList:
     flags: list[Due] = []
     for job in book.jobs():
         loaded = book.load(job.id)
-        found = flags_of(book, loaded, at.date())
+        found = verdicts_of(book, loaded, at).flags
         can += _can_be_done(loaded, found)
         waits += _waits(loaded, at)
         runs_out += _runs_out(loaded, at.date())

@@ -13,6 +13,7 @@ from collections.abc import Iterable, Mapping
 from fieldbook.records.base import Record, facts_of
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.sign_offs import SignOff
+from fieldbook.records.tables.zones import Zone
 
 _SIGNATURE = ("kind", "signed_by", "signed_at", "overridden", "override_by", "override_reason")
 _NOT_COVERED = {"id", "entered_by", "entered_at", "signed_by", "signed_at", "job_id"}
@@ -20,15 +21,27 @@ _LEFT_OUT = ("sign_off", "note", "attachment", "rule")
 """What even a handover does not cover."""
 
 
-def covered(job: LoadedJob, kind: str, zone_id: str | None) -> dict[str, str]:
+VERSION_KEY = "digest version"
+VERSION = "2"
+"""What a sign-off keeps beside its digests. Those without it were made by version 1, which also
+took the names of zones and boxes, so that renaming one looked like a change of the work."""
+_ONLY_NAMES = {"zone": ("name",), "valve_box": ("location",)}
+"""Columns that only say how a thing is called; version 2 leaves them out."""
+
+
+def covered(
+    job: LoadedJob, kind: str, zone_id: str | None, version: str = VERSION
+) -> dict[str, str]:
     """The digest of each table's rows that a sign-off of this kind and stretch covers."""
-    return {table: digest(job, rows) for table, rows in _rows(job, kind, zone_id).items()}
+    rows = _rows(job, kind, zone_id)
+    found = {table: digest(job, table, held, version) for table, held in rows.items()}
+    return found if version == "1" else {**found, VERSION_KEY: version}
 
 
 def whole_digest(parts: Mapping[str, str], signature: Mapping[str, object]) -> str:
     """One digest over all of them and over the signature's own words."""
-    told = {name: signature.get(name) or "" for name in _SIGNATURE}
-    return _sha(json.dumps([dict(parts), told], sort_keys=True, ensure_ascii=False))
+    words = {name: signature.get(name) or "" for name in _SIGNATURE}
+    return _sha(json.dumps([dict(parts), words], sort_keys=True, ensure_ascii=False))
 
 
 def changed(job: LoadedJob, sign_off: SignOff) -> list[str]:
@@ -39,29 +52,36 @@ def changed(job: LoadedJob, sign_off: SignOff) -> list[str]:
         return ["record"]
     if not isinstance(then, dict) or whole_digest(then, sign_off.model_dump()) != sign_off.digest:
         return ["record"]
-    now = covered(job, sign_off.kind, sign_off.zone_id)
+    version = str(then.get(VERSION_KEY, "1"))
+    now = covered(job, sign_off.kind, sign_off.zone_id, version)
+    if version == "1":
+        now.pop("utility_answer", None)
     return [table for table in sorted({*then, *now}) if then.get(table) != now.get(table)]
 
 
-def digest(job: LoadedJob, rows: Iterable[Record]) -> str:
-    """SHA-256 of rows, whatever their order; columns that hold nothing do not count."""
-    told = sorted(json.dumps(_facts(job, row), sort_keys=True, ensure_ascii=False) for row in rows)
-    return _sha("\n".join(told))
+def digest(job: LoadedJob, table: str, rows: Iterable[Record], version: str = VERSION) -> str:
+    """SHA-256 of a table's rows, whatever their order; columns that hold nothing do not count."""
+    left_out = _NOT_COVERED | set(() if version == "1" else _ONLY_NAMES.get(table, ()))
+    facts = [_facts(job, row, left_out, version) for row in rows]
+    return _sha("\n".join(sorted(json.dumps(f, sort_keys=True, ensure_ascii=False) for f in facts)))
 
 
-def _facts(job: LoadedJob, row: Record) -> dict[str, object]:
+def _facts(job: LoadedJob, row: Record, left_out: set[str], version: str) -> dict[str, object]:
     facts = facts_of(type(row))
     found: dict[str, object] = {}
     for key, value in row.model_dump().items():
-        if key in _NOT_COVERED or value in (None, ""):
+        if key in left_out or value in (None, ""):
             continue
-        found[key] = _name(job.row(value)) if facts[key].links_to else value
+        found[key] = _name(job.row(value), version) if facts[key].links_to else value
     return found
 
 
-def _name(row: Record | None) -> str:
-    """A linked row by what a person knows it by."""
-    words = [getattr(row, column, None) for column in ("number", "name", "kind", "colour")]
+def _name(row: Record | None, version: str) -> str:
+    """A linked row by what a person knows it by: of a zone version 2 takes only the number."""
+    columns = ["number", "name", "kind", "colour"]
+    if version != "1" and isinstance(row, Zone) and row.number is not None:
+        columns = ["number"]
+    words = [getattr(row, column, None) for column in columns]
     return " ".join(str(word) for word in words if word not in (None, ""))
 
 
@@ -71,7 +91,7 @@ def _sha(text: str) -> str:
 
 _TABLES: Mapping[str, tuple[str, ...]] = {
     "wire backfill": ("valve", "cable", "conductor", "splice"),
-    "dig": ("permit", "locate_ticket"),
+    "dig": ("permit", "locate_ticket", "utility_answer"),
     "in service": ("backflow_assembly", "backflow_test"),
     "price": ("supply", "flow_test_point", "zone"),
 }

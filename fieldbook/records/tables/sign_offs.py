@@ -29,8 +29,8 @@ class SignOff(Record, table=True):
     signed_by: Annotated[str, hidden("Signed by")] = ""
     signed_at: Annotated[str, moment("Signed at")] = ""
     digest: Annotated[str, hidden("Digest")] = ""
-    covered: Annotated[str, words("Covered")] = ""
-    overridden: Annotated[str, words("Holds overridden")] = ""
+    covered: Annotated[str, hidden("Covered")] = ""
+    overridden: Annotated[str, hidden("Holds overridden")] = ""
     override_by: Annotated[str, words("Override by")] = ""
     override_reason: Annotated[str, words("Override reason")] = ""
     supersedes: Annotated[str | None, hidden("Supersedes", "sign_off")] = Field(default=None)
