@@ -11,7 +11,7 @@ from typing import Literal
 from fieldbook.trade.rules.design_limits import FLOW_TEST_DROP, METER_LOSS_PART, METER_SAFE_PART
 from fieldbook.water.friction import FLOW_EXPONENT, flow_at_velocity_gpm
 
-RuleName = Literal["meter flow", "meter loss", "service line", "flow test"]
+RuleName = Literal["source", "meter flow", "meter loss", "service line", "flow test"]
 
 
 @dataclass(frozen=True)
@@ -19,6 +19,7 @@ class Street:
     """What is known of the supply; None where a figure is not known."""
 
     static_psi: float | None = None
+    source_gpm: float | None = None
     meter_safe_gpm: float | None = None
     meter_loss_at_safe_psi: float | None = None
     service_bore_in: float | None = None
@@ -41,6 +42,8 @@ def limits(street: Street, needed_psi: float | None) -> tuple[Limit, ...]:
     `needed_psi` is the pressure that the zone needs, for the flow test's rule.
     """
     found: list[Limit] = []
+    if street.source_gpm is not None:
+        found.append(Limit("source", street.source_gpm))
     safe, static = street.meter_safe_gpm, street.static_psi
     if safe is not None:
         found.append(Limit("meter flow", METER_SAFE_PART.value * safe))

@@ -56,9 +56,10 @@ def static_maximum(job: LoadedJob) -> Rule:
     return figure(job, "static_psi")
 
 
-def velocity_maximum(job: LoadedJob) -> Rule:
-    """The velocity in ft/s above which pipe is too small."""
-    return figure(job, "velocity_ft_s")
+def velocity_maximum(job: LoadedJob, pipe_class: str | None) -> Rule:
+    """The velocity in ft/s above which pipe of a class is too small; plastic for None."""
+    copper = pipe_class is not None and pipe_class.startswith("copper")
+    return figure(job, "velocity_ft_s.copper" if copper else "velocity_ft_s")
 
 
 def cover_minimum(job: LoadedJob, *, mainline: bool) -> Rule:

@@ -6,44 +6,16 @@ from collections.abc import Iterator
 
 from fieldbook.checks.common.job_rules import static_maximum
 from fieldbook.checks.common.naming import quantity
+from fieldbook.checks.common.supply import source_columns, supply_cell
 from fieldbook.checks.finding import CellRef, Finding, Number
 from fieldbook.checks.looked import Looked, Missing
 from fieldbook.records.column_values import amount
-from fieldbook.records.ids import once_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.trade.rules.design_limits import FLOW_TEST_DROP
 from fieldbook.units import PRESSURE
 from fieldbook.water import drops_enough
 
-STREET = "street meter"
 _FLOW_TEST = "NFPA 291, 4.4.6: a drop under 10 % of static is too small to plan by."
-
-
-def supply_cell(job: LoadedJob, column: str) -> CellRef:
-    """A cell of the supply, whether or not its row exists yet."""
-    row_id = job.supply.id if job.supply is not None else once_id(job.job.id, "supply")
-    return CellRef("supply", row_id, column)
-
-
-def has_meter(job: LoadedJob) -> bool:
-    """Whether the water comes through a street meter: a blank source does."""
-    return job.supply is None or job.supply.source in (None, STREET)
-
-
-def source_columns(job: LoadedJob) -> tuple[tuple[str, str], ...]:
-    """The columns of what feeds the property, each with its words: a well has no meter."""
-    if not has_meter(job):
-        return (("source_gpm", f"what the {_source(job)} gives"),)
-    return (
-        ("meter_size", "the meter's size"),
-        ("service_class", "what the service line is made of"),
-        ("service_size", "the service line's size"),
-        ("service_length_ft", "the service line's length"),
-    )
-
-
-def _source(job: LoadedJob) -> str:
-    return (job.supply.source if job.supply is not None else None) or STREET
 
 
 def check_supply(job: LoadedJob) -> Iterator[Finding | Looked]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fieldbook.checks.common.naming import zone_word
+from fieldbook.checks.finding import CellRef
 from fieldbook.checks.water.zone_flow import bore_of, nozzle_pressure_psi
 from fieldbook.records.column_values import amount
 from fieldbook.records.tables.backflow_assembly import BackflowAssembly
@@ -24,7 +25,12 @@ from fieldbook.water import Device, Head, Kind, Link, NetworkError, Node, Pipe, 
 
 
 class MissingError(Exception):
-    """A figure on the way is not entered yet; the text names it."""
+    """A figure on the way is not entered yet: the text names it, `at` is its cell."""
+
+    def __init__(self, words: str, at: CellRef) -> None:
+        """Such as "the length of run 3 of zone 1"."""
+        super().__init__(words)
+        self.at = at
 
 
 @dataclass(frozen=True)
@@ -36,10 +42,10 @@ class HeadRows:
     zone: Zone
 
 
-def entered(value: float | None, what: str) -> float:
+def entered(value: float | None, what: str, at: CellRef) -> float:
     """A figure that a network needs. Raises MissingError, naming it, while it is not entered."""
     if value is None:
-        raise MissingError(what)
+        raise MissingError(what, at)
     return value
 
 
@@ -96,10 +102,15 @@ class Draft:
         if name in self.runs:
             return f"after {name}"
         self.runs[name] = run
-        length_ft = entered(amount(run, "length_ft"), f"the length of {name}")
+        length_ft = entered(
+            amount(run, "length_ft"),
+            f"the length of {name}",
+            CellRef("pipe_run", run.id, "length_ft"),
+        )
         bore = bore_of(run.pipe_class, run.size)
         if bore is None:
-            raise MissingError(f"the size and class of {name}")
+            at = CellRef("pipe_run", run.id, "size" if run.size is None else "pipe_class")
+            raise MissingError(f"the size and class of {name}", at)
         feet, k = amount(run, "fittings_ft"), amount(run, "fittings_k")
         usual = FITTINGS_PART.value if feet is None and k is None else 0.0
         pipe = Pipe(
@@ -117,10 +128,15 @@ class Draft:
     def head(self, rows: HeadRows, elevation_ft: float, at: str) -> None:
         """Stand a head at the end of its run, on a riser where it stands higher or lower."""
         name = f"head {rows.run.number} of {zone_word(rows.zone)}"
-        nozzle_gpm = entered(amount(rows.head, "nozzle_gpm"), f"the nozzle flow of {name}")
+        nozzle_gpm = entered(
+            amount(rows.head, "nozzle_gpm"),
+            f"the nozzle flow of {name}",
+            CellRef("head", rows.head.id, "nozzle_gpm"),
+        )
         rated_psi = entered(
             nozzle_pressure_psi(rows.head, rows.zone),
             f"the pressure the nozzle of {name} is rated at",
+            CellRef("head", rows.head.id, "rated_psi"),
         )
         if abs(self.nodes[at].elevation_ft - elevation_ft) > 1e-9:
             # A pipe of no length loses nothing: only the riser's height counts.

@@ -13,11 +13,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from fieldbook.checks.common.naming import zone_word
+from fieldbook.checks.common.supply import has_meter, supply_cell
+from fieldbook.checks.finding import CellRef
 from fieldbook.checks.water.heights import connection_ft, head_heights
 from fieldbook.checks.water.network_draft import Draft, HeadRows, MissingError, entered
 from fieldbook.checks.water.pipe_tree import lateral_of, mainline_to
 from fieldbook.checks.water.zone_flow import bore_of, street_of
 from fieldbook.records.column_values import amount
+from fieldbook.records.ids import head_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.backflow_assembly import BackflowAssembly
 from fieldbook.records.tables.pipe import PipeRun
@@ -83,16 +86,26 @@ def _street(job: LoadedJob, draft: Draft) -> tuple[Supply, str]:
     """The supply, and the node at the point of connection."""
     street, row = street_of(job), job.supply
     at = draft.node("street", connection_ft(job))
-    static_psi = entered(street.static_psi, "the static pressure")
+    static_psi = entered(street.static_psi, "the static pressure", supply_cell(job, "static_psi"))
     if street.test_residual_psi is not None and street.test_flow_gpm is not None:
         return Supply(static_psi, street.test_residual_psi, street.test_flow_gpm), at
+    if not has_meter(job):
+        # Only a test tells how the pressure of a well, pump or tank falls with the flow.
+        raise MissingError("a flow test", CellRef("flow_test_point", "", "add flow test"))
     if street.meter_safe_gpm is None or street.meter_loss_at_safe_psi is None or row is None:
-        raise MissingError("a flow test, or the meter and the service line,")
+        at_meter = supply_cell(job, "meter_size")
+        raise MissingError("a flow test, or the meter and the service line,", at_meter)
     at = draft.add(METER, Valve.rated(street.meter_loss_at_safe_psi, street.meter_safe_gpm), at)
-    length_ft = entered(amount(row, "service_length_ft"), "the length of the service line")
+    length_ft = entered(
+        amount(row, "service_length_ft"),
+        "the length of the service line",
+        supply_cell(job, "service_length_ft"),
+    )
     bore = bore_of(row.service_class, row.service_size)
     if bore is None:
-        raise MissingError("the class and size of the service line")
+        column = "service_class" if row.service_class is None else "service_size"
+        at_cell = supply_cell(job, column)
+        raise MissingError("the class and size of the service line", at_cell)
     pipe = Pipe(
         length_ft,
         bore.bore_in,
@@ -143,7 +156,9 @@ def _lateral(job: LoadedJob, zone: Zone, draft: Draft, at: str) -> None:
     word = zone_word(zone)
     lateral = lateral_of(job, zone)
     if not lateral.sound or not lateral.runs:
-        raise MissingError(f"the lateral of {word}, run after run,")
+        raise MissingError(
+            f"the lateral of {word}, run after run,", CellRef("pipe_run", zone.id, "add run")
+        )
     ends: dict[str, str] = {}
     for path in lateral.paths():
         start = at
@@ -157,4 +172,5 @@ def _lateral(job: LoadedJob, zone: Zone, draft: Draft, at: str) -> None:
         if head is not None:
             draft.head(HeadRows(head, run, zone), heights[run.id], ends[run.id])
     if not any(rows.zone is zone for rows in draft.heads.values()):
-        raise MissingError(f"the heads of {word}")
+        last = lateral.runs[-1]
+        raise MissingError(f"the heads of {word}", CellRef("head", head_id(last.id), "nozzle_gpm"))

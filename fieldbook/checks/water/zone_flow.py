@@ -6,16 +6,21 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from fieldbook.checks.common.job_rules import velocity_maximum
+from fieldbook.checks.common.naming import zone_name
+from fieldbook.checks.common.supply import has_meter, source_columns, supply_cell
+from fieldbook.checks.finding import CellRef
+from fieldbook.checks.looked import Missing
 from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.supply import FlowTestPoint
 from fieldbook.records.tables.zones import Head, Zone
 from fieldbook.trade.meters import METERS, SAFE_FLOW_SOURCE
 from fieldbook.trade.pipes import PIPE_CLASSES, PipeClass
-from fieldbook.trade.rules.design_limits import METER_LOSS_PART
+from fieldbook.trade.rules.design_limits import METER_LOSS_PART, Rule
 from fieldbook.water import Street, available_flow, bucket_gpm
 
 _RULES = {
+    "source": ("what the well, pump or tank gives", "As entered at the street."),
     "meter flow": (
         "75 % of the meter's safe flow",
         f"Common practice for the 75 %; safe maximum flow: {SAFE_FLOW_SOURCE}",
@@ -23,7 +28,7 @@ _RULES = {
     "meter loss": ("the meter, losing at most 10 % of static,", METER_LOSS_PART.source),
     "service line": (
         "the velocity limit of the service line",
-        "2004 Florida Building Code, Plumbing, App. F, Part II F: 5 ft/s.",
+        "",
     ),
     "flow test": (
         "the flow test at the pressure the zone needs",
@@ -88,7 +93,30 @@ def available(job: LoadedJob, zone: Zone) -> Available | None:
     if limit is None:
         return None
     rule, source = _RULES[limit.rule]
+    if limit.rule == "service line":
+        source = _service_limit(job).source
     return Available(limit.flow_gpm, rule, source)
+
+
+def _service_limit(job: LoadedJob) -> Rule:
+    """The velocity limit in ft/s of the service line, for what it is made of."""
+    return velocity_maximum(job, job.supply.service_class if job.supply is not None else None)
+
+
+def allowed_lacks(job: LoadedJob, zone: Zone) -> list[Missing]:
+    """What must be entered before a zone's draw can be held against all that limits it."""
+    columns = (("static_psi", "the static pressure"), *source_columns(job))
+    found = [
+        Missing(words, supply_cell(job, column))
+        for column, words in columns
+        if job.supply is None or getattr(job.supply, column) is None
+    ]
+    if zone_flow_gpm(job, zone) is None:
+        at = CellRef("zone", zone.id, "design_flow_gpm")
+        found.append(Missing(f"the flow of {zone_name(zone)}", at))
+    if flow_test(job) is None:
+        found.append(Missing("a flow test", CellRef("flow_test_point", "", "add flow test")))
+    return found
 
 
 def available_together(job: LoadedJob, zones: Iterable[Zone]) -> Available | None:
@@ -113,15 +141,17 @@ def street_of(job: LoadedJob) -> Street:
     """The supply as `fieldbook.water` takes it."""
     supply = job.supply
     meter = METERS.get(supply.meter_size or "") if supply is not None else None
-    own_gpm = amount(supply, "meter_safe_gpm")
+    metered = has_meter(job)
+    own_gpm = amount(supply, "meter_safe_gpm") if metered else None
     service = bore_of(supply.service_class, supply.service_size) if supply is not None else None
     test = flow_test(job)
     return Street(
         static_psi=amount(supply, "static_psi"),
-        meter_safe_gpm=own_gpm or (meter.safe_gpm if meter is not None else None),
-        meter_loss_at_safe_psi=meter.loss_at_safe_psi if meter is not None else None,
+        source_gpm=None if metered else amount(supply, "source_gpm"),
+        meter_safe_gpm=own_gpm or meter.safe_gpm if metered and meter is not None else own_gpm,
+        meter_loss_at_safe_psi=meter.loss_at_safe_psi if metered and meter is not None else None,
         service_bore_in=service.bore_in if service is not None else None,
-        service_velocity_ft_s=velocity_maximum(job).value,
+        service_velocity_ft_s=_service_limit(job).value,
         test_residual_psi=test[0] if test is not None else None,
         test_flow_gpm=test[1] if test is not None else None,
     )

@@ -88,7 +88,7 @@ def requirements_of(job: LoadedJob, job_network: JobNetwork) -> Requirements:
         draws.update((name, gpm * part) for name, gpm in nozzles.items())
     limit = available_together(job, job_network.zones)
     most_gpm = limit.flow_gpm if limit is not None else None
-    return Requirements(needed, most_gpm, velocity_maximum(job).value, draws)
+    return Requirements(needed, most_gpm, velocity_maximum(job, None).value, draws)
 
 
 def larger_pipe(job_network: JobNetwork) -> PipeChoices:
@@ -111,7 +111,7 @@ def _now(job: LoadedJob, now: Margins) -> str:
     if now.spare_gpm < 0:
         failing.append("it draws more than the supply allows")
     if now.spare_ft_s < 0:
-        limit = velocity_maximum(job).value
+        limit = velocity_maximum(job, None).value
         fastest = speed(job, limit - now.spare_ft_s)
         failing.append(f"water runs {fastest} where {speed(job, limit)} is the limit")
     return f"{sentence(listed(failing))}." if failing else "It could not be solved."

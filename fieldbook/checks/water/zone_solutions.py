@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from fieldbook.checks.common.job_rules import velocity_maximum
+from fieldbook.checks.finding import CellRef
 from fieldbook.checks.water.network_draft import HeadRows, MissingError
 from fieldbook.checks.water.networks import SERVICE, JobNetwork, network_of
 from fieldbook.checks.water.pipe_tree import lateral_of, mainline_to
@@ -31,6 +32,7 @@ class ZoneGroup:
     solution: Solution | None
     refusal: str = ""
     missing: str = ""
+    missing_at: CellRef | None = None
 
     @property
     def failed(self) -> bool:
@@ -60,7 +62,7 @@ def _solve_group(job: LoadedJob, zones: tuple[Zone, ...]) -> ZoneGroup:
         job_network = network_of(job, zones)
         return ZoneGroup(zones, job_network, solve(job_network.network))
     except MissingError as figure:
-        return ZoneGroup(zones, None, None, missing=str(figure))
+        return ZoneGroup(zones, None, None, missing=str(figure), missing_at=figure.at)
     except NetworkError as error:
         return ZoneGroup(zones, None, None, refusal=str(error))
 
@@ -83,10 +85,16 @@ class Speed:
 
 def speeds(job: LoadedJob, group: ZoneGroup) -> list[Speed]:
     """The velocity in every pipe: as solved, else at the design flow with each zone alone."""
-    limit = velocity_maximum(job)
     solved = group.job_network is not None and group.solution is not None
     figures = _solved_speeds(job, group) if solved else _design_speeds(job, group)
-    return [Speed(run, gpm, ft_s, limit.value, limit.source) for run, gpm, ft_s in figures]
+    return [_speed(job, run, gpm, ft_s) for run, gpm, ft_s in figures]
+
+
+def _speed(job: LoadedJob, run: PipeRun | None, gpm: float, ft_s: float) -> Speed:
+    """A velocity beside the limit for what the pipe is made of; the service line's for None."""
+    service = job.supply.service_class if job.supply is not None else None
+    limit = velocity_maximum(job, run.pipe_class if run is not None else service)
+    return Speed(run, gpm, ft_s, limit.value, limit.source)
 
 
 _Figures = Iterator[tuple[PipeRun | None, float, float]]
