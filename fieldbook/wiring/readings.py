@@ -17,6 +17,9 @@ OPEN_OHM = 1000.0
 """From here up a meter on its low range shows over range."""
 SHORT_OHM = 10.0
 USUAL_OHM = (20.0, 60.0)
+LATCHING_SHORT_OHM = 1.0
+LATCHING_OHM = (2.0, 20.0)
+"""A latching coil of a battery controller reads a few ohms (common practice, no source)."""
 JOINTS_OHM = 0.5
 """What splices and meter leads add."""
 # A reading is sound within a tenth of the known one, or 3 ohm; over 5 ohm more it is high.
@@ -40,35 +43,42 @@ def expected_ohm(coil_ohm: float, loop_ohm: float) -> float:
     return coil_ohm + loop_ohm + JOINTS_OHM
 
 
-def judge(ohm: float, day_1_ohm: float | None = None, expected: float | None = None) -> Reading:
-    """Judge a reading in ohm. `expected` is from `expected_ohm`.
+def judge(
+    ohm: float,
+    day_1_ohm: float | None = None,
+    expected: float | None = None,
+    *,
+    latching: bool = False,
+) -> Reading:
+    """Judge a reading in ohm. `expected` is from `expected_ohm`; a latching coil reads a few ohms.
 
     A day-1 reading, or an expected one, that is itself open or short is no measure to judge by.
     """
+    short = LATCHING_SHORT_OHM if latching else SHORT_OHM
     known = day_1_ohm if day_1_ohm is not None else expected
     basis: Basis = "day 1" if day_1_ohm is not None else "coil and wire"
-    if known is None or known >= OPEN_OHM or known < SHORT_OHM:
-        return Reading(ohm, _by_band(ohm), "usual coils")
-    return Reading(ohm, _by_known(ohm, known), basis, known)
+    if known is None or known >= OPEN_OHM or known < short:
+        return Reading(ohm, _by_band(ohm, latching=latching), "usual coils")
+    return Reading(ohm, _by_known(ohm, known, short), basis, known)
 
 
-def _by_band(ohm: float) -> Meaning:
-    low, high = USUAL_OHM
+def _by_band(ohm: float, *, latching: bool) -> Meaning:
+    low, high = LATCHING_OHM if latching else USUAL_OHM
     if ohm >= OPEN_OHM:
         return "open"
-    if ohm < SHORT_OHM:
+    if ohm < (LATCHING_SHORT_OHM if latching else SHORT_OHM):
         return "short"
     if ohm < low:
         return "low"
     return "high" if ohm > high else "sound"
 
 
-def _by_known(ohm: float, known: float) -> Meaning:
+def _by_known(ohm: float, known: float, short: float) -> Meaning:
     if ohm >= OPEN_OHM:
         return "open"
     if abs(ohm - known) <= max(_SOUND_PART * known, _SOUND_OHM):
         return "sound"
-    if ohm < SHORT_OHM:
+    if ohm < short:
         return "short"
     if _HALF[0] * known <= ohm <= _HALF[1] * known:
         return "two coils"

@@ -93,6 +93,14 @@ def reading_of(job: LoadedJob, terminal: Terminal) -> Reading | None:
     now, day_1 = amount(terminal, "now_ohm"), amount(terminal, "day_1_ohm")
     if terminal.role == "common" or (now is None and day_1 is None):
         return None
+    latching = is_latching(job, valve_behind(job, terminal))
     if now is None:
-        return judge(day_1 or 0.0, None, expected_of(job, terminal))
-    return judge(now, day_1, expected_of(job, terminal))
+        return judge(day_1 or 0.0, None, expected_of(job, terminal), latching=latching)
+    return judge(now, day_1, expected_of(job, terminal), latching=latching)
+
+
+def is_latching(job: LoadedJob, valve: Valve | None) -> bool:
+    """Whether a valve's coil latches: as entered, else as a battery controller needs it."""
+    if valve is not None and valve.coil_kind is not None:
+        return valve.coil_kind == "latching DC"
+    return job.controller is not None and job.controller.powered_by == "battery"

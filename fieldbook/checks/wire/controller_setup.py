@@ -6,15 +6,37 @@ from collections.abc import Iterator
 
 from fieldbook.checks.common.job_rules import rain_shutoff
 from fieldbook.checks.finding import CellRef, Finding
+from fieldbook.checks.looked import Looked, Missing
 from fieldbook.records.ids import once_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.controller import Controller
 
-_CONDUIT = "NEC 300.5(D)(1) for raceway leaving the ground; common practice for Class 2 wire."
+_CONDUIT = "Common practice, no source, for Class 2 wire; local electrical code governs."
 
 
-def check_controller(job: LoadedJob) -> Iterator[Finding]:
-    """Flags on the controller itself; `wire_colours` has those on its terminals."""
+_ASKED = (
+    ("outdoors", "whether the controller hangs outdoors"),
+    ("supply_near", "whether there is a power supply near the controller"),
+    ("wire_in_conduit", "whether the wire is in conduit"),
+)
+
+
+def check_controller(job: LoadedJob) -> Iterator[Finding | Looked]:
+    """The controller itself, and its rain sensor; `wire_colours` looks at its terminals."""
+    row_id = job.controller.id if job.controller else once_id(job.job.id, "controller")
+    missing = [
+        Missing(words, CellRef("controller", row_id, column))
+        for column, words in _ASKED
+        if job.controller is None or getattr(job.controller, column) is None
+    ]
+    if job.controller is not None and job.controller.powered_by == "battery":
+        missing = [one for one in missing if one.at.column != "supply_near"]
+    yield Looked("controller", frozenset({row_id}), tuple(missing))
+    if rain_shutoff(job) is not None:
+        fitted = job.controller.rain_sensor if job.controller is not None else None
+        at = CellRef("controller", row_id, "rain_sensor")
+        lacks = () if fitted is not None else (Missing("whether a rain sensor is fitted", at),)
+        yield Looked("rain sensor", frozenset({row_id}), lacks, "handover")
     if job.controller is not None:
         yield from _mounting(job.controller)
     yield from _rain_sensor(job)

@@ -5,8 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from fieldbook.checks.common.naming import listed, quantity, sentence, terminal_name, valve_name
+from fieldbook.checks.common.naming import (
+    listed,
+    quantity,
+    sentence,
+    terminal_name,
+    valve_name,
+    zone_name,
+)
 from fieldbook.checks.finding import CellRef, Finding, Number, Severity
+from fieldbook.checks.looked import Looked, Missing, zone_rows
 from fieldbook.checks.wire.circuits import (
     Circuit,
     circuit_of,
@@ -14,11 +22,12 @@ from fieldbook.checks.wire.circuits import (
     reading_of,
     valve_behind,
 )
-from fieldbook.checks.wire.ends import joined_wires
+from fieldbook.checks.wire.ends import joined_wires, terminal_cell
 from fieldbook.checks.wire.wire_evidence import end_name, ran_of, station_words
 from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.controller import Terminal
+from fieldbook.records.tables.zones import Zone
 from fieldbook.units import LENGTH
 from fieldbook.wiring import (
     CLASS_2_VA,
@@ -40,8 +49,11 @@ _POWER_OFF = "With the power off and the common lifted"
 _CLASS_2 = "NEC 725; chapter 9, table 11(A): Class 2 up to 30 V and 100 VA."
 
 
-def check_electrics(job: LoadedJob) -> Iterator[Finding]:
-    """Flags on what was tested and metered, and on the wire's length."""
+def check_electrics(job: LoadedJob) -> Iterator[Finding | Looked]:
+    """Each zone's ohms: what was tested and metered; then the wire's length."""
+    for zone in job.zones:
+        lacks = tuple(_lacks(job, zone))
+        yield Looked(f"ohms of {zone_name(zone)}", zone_rows(job, zone), lacks)
     for terminal in job.terminals:
         yield from _ran(job, terminal)
     for terminal in job.terminals:
@@ -50,6 +62,15 @@ def check_electrics(job: LoadedJob) -> Iterator[Finding]:
             yield _reading(job, terminal, reading)
     yield from _coil_volts(job)
     yield from _transformer(job)
+
+
+def _lacks(job: LoadedJob, zone: Zone) -> Iterator[Missing]:
+    """No reading from the controller, without which a coil or splice can't be judged."""
+    terminals = [one for one in job.terminals if job.terminal_zone(one) is zone]
+    if not any(reading_of(job, one) is not None for one in terminals):
+        at = terminal_cell(job, zone.id) or CellRef("zone", zone.id, "number")
+        column = "day_1_ohm" if at.table == "terminal" else at.column
+        yield Missing(f"the ohms of {zone_name(zone)}", replace(at, column=column))
 
 
 def _ran(job: LoadedJob, terminal: Terminal) -> Iterator[Finding]:

@@ -7,13 +7,16 @@ at one end, that end is merely not entered yet, and nothing is flagged.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
-from fieldbook.checks.common.naming import cable_name, is_or_are, listed, sentence, short
+from fieldbook.checks.common.naming import cable_name, is_or_are, listed, sentence, short, zone_name
 from fieldbook.checks.finding import CellRef, Finding
+from fieldbook.checks.looked import Looked, Missing, zone_rows
 from fieldbook.checks.wire.conductors import check_conductors, unlisted
 from fieldbook.checks.wire.ends import (
     WireEnds,
     common_station,
+    has_terminal,
     is_common,
     joined_wires,
     terminal_cell,
@@ -22,17 +25,24 @@ from fieldbook.checks.wire.ends import (
 )
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.wires import Cable
+from fieldbook.records.tables.zones import Zone
 from fieldbook.wiring import Double, End, Join, Misread, Side, Wire, closed
 
 _WHERE = {"box": "at the valve boxes", "controller": "at the controller"}
 
 
-def check_wiring(job: LoadedJob) -> Iterator[Finding]:
-    """Flags on the wires and their ends, then on the cables.
+def check_wiring(job: LoadedJob) -> Iterator[Finding | Looked]:
+    """Each zone's wire and each cable's common: flags on the ends, then on the cables.
 
     `explained` collects ends that a flag already accounts for, so that one mistake gives one flag.
     """
     ends, joined = wire_ends(job), joined_wires(job)
+    for zone in job.zones:
+        yield Looked(f"wire of {zone_name(zone)}", zone_rows(job, zone), tuple(_lacks(job, zone)))
+    for cable in job.own_commons():
+        at = terminal_cell(job, common_station(cable.id)) or CellRef("cable", cable.id, "name")
+        rows = frozenset({cable.id, at.row_id})
+        yield Looked(f"common of {cable_name(cable)}", rows, tuple(_common_lacks(job, cable, at)))
     explained: set[End] = set()
     for double in joined.doubles:
         yield _double(job, ends, joined, double, explained)
@@ -47,6 +57,33 @@ def check_wiring(job: LoadedJob) -> Iterator[Finding]:
     explained.update(unlisted_ends)
     yield from _one_end(job, ends, joined, explained)
     yield from _no_cable(ends)
+
+
+def _lacks(job: LoadedJob, zone: Zone) -> Iterator[Missing]:
+    """What is not entered of a zone's wire: its colour at both ends, its splice."""
+    name = zone_name(zone)
+    at = valve_cell(job, zone.id)
+    valve = job.valve_of(zone.id)
+    if at is not None and (valve is None or not valve.colour):
+        yield Missing(f"the wire at the valve of {name}", at)
+    if at is not None and (valve is None or valve.splice_waterproof is None):
+        cell = replace(at, column="splice_waterproof")
+        yield Missing(f"the splice at the valve of {name}", cell)
+    if not has_terminal(job, zone.id):
+        cell = terminal_cell(job, zone.id) or CellRef("zone", zone.id, "number")
+        yield Missing(f"the wire under the terminal of {name}", cell)
+
+
+def _common_lacks(job: LoadedJob, cable: Cable, at: CellRef) -> Iterator[Missing]:
+    """What is not entered of a cable's common."""
+    name = cable_name(cable)
+    if not cable.common_colour:
+        yield Missing(f"the common of {name}", CellRef("cable", cable.id, "common_colour"))
+    if cable.common_waterproof is None:
+        cell = CellRef("cable", cable.id, "common_waterproof")
+        yield Missing(f"the common splice of {name}", cell)
+    if not has_terminal(job, common_station(cable.id)):
+        yield Missing(f"the common terminal of {name}", at)
 
 
 def _double(

@@ -55,7 +55,7 @@ class Controller(Record, table=True):
             "Wire in conduit",
             "Exposed field wire runs in conduit from the ground to the controller.",
             wanted=True,
-            source="NEC 300.5(D)(1) for raceway leaving the ground; common practice for Class 2.",
+            source="Common practice, no source.",
         ),
     ] = None
     rain_sensor: Annotated[

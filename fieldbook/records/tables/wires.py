@@ -22,6 +22,7 @@ from fieldbook.trade.rules.design_limits import COMMON_PRACTICE
 from fieldbook.units import LENGTH, PRESSURE, RATIO, RESISTANCE, SHORT_LENGTH
 
 GAUGES = ("10", "12", "14", "16", "18", "20", "22")
+VALVE_KINDS = ("zone", "master")
 COIL_KINDS = ("24 V AC", "latching DC")
 SPLICE_KINDS = ("filled twist connector", "gel tube", "crimp in sealed sleeve", "open twist")
 
