@@ -7,14 +7,20 @@ splices), the ground (pressure test, flush, backfill), the controller, and at la
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, datetime
 
 from fieldbook.checks.common.job_rules import required
 from fieldbook.checks.common.naming import assembly_name, cable_name, zone_name
-from fieldbook.checks.finding import CellRef, Finding
+from fieldbook.checks.common.supply import source_columns, supply_cell
+from fieldbook.checks.desk.digging import ticket_lacks, ticket_span
+from fieldbook.checks.finding import CellRef
 from fieldbook.checks.ground.flush import missing_steps
 from fieldbook.checks.ground.pressure_test import lacks
+from fieldbook.checks.progress.holds import unmet
+from fieldbook.checks.registry import instant, verdicts
+from fieldbook.checks.verdicts import Verdicts
 from fieldbook.checks.wire.ends import (
     MASTER,
     common_station,
@@ -22,6 +28,7 @@ from fieldbook.checks.wire.ends import (
     terminal_cell,
 )
 from fieldbook.records.base import Place
+from fieldbook.records.days import day_of
 from fieldbook.records.ids import backfill_id, flush_id, once_id, valve_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.zones import Zone
@@ -29,25 +36,78 @@ from fieldbook.records.tables.zones import Zone
 
 @dataclass(frozen=True)
 class NextStep:
-    """One thing to do: where, what, and the cell it is entered in (None: no one cell)."""
+    """One thing to do: where, what, and the cell it is entered in (None: no one cell).
+
+    `plans`: it needs no digging, though it is entered at the ground or the boxes.
+    """
 
     place: Place
     sentence: str
     at: CellRef | None = None
+    plans: bool = False
 
 
-def next_step(job: LoadedJob, flags: Iterable[Finding]) -> NextStep:
-    """The first thing on the walk not in the record; with all there, stops, then handover.
+def next_step(job: LoadedJob, answers: Verdicts, now: date | None = None) -> NextStep:
+    """The first thing on the walk that is not in the record; then stops, holds, the sign-offs.
 
-    `flags` are those of the job.
+    `answers` are those of the job at `now`. Handing over is said only when no hold, stop or check
+    that it relies on is open; nothing more once the job is closed.
     """
-    for step in _steps(job):
-        return step
-    stops = [finding for finding in flags if finding.severity == "stop"]
+    at = instant(now)
+    if job.signed("close") is not None:
+        return NextStep("desk", "Nothing more: the job is closed.")
+    steps = list(_steps(job)) if job.signed("handover") is None else []
+    waits_until = _waits_until(job, at.date())
+    if steps and waits_until is not None:
+        return _meanwhile(job, steps, waits_until)
+    return steps[0] if steps else _after_the_walk(job, answers, at)
+
+
+def _waits_until(job: LoadedJob, today: date) -> date | None:
+    """The day on which digging may be looked at, while a ticket was called for and isn't clear."""
+    if any(day_of(ticket.dug_from) for ticket in job.locate_tickets):
+        return None
+    firsts = [ticket_span(job, one).first for one in job.locate_tickets if one.number.strip()]
+    known = [first for first in firsts if first is not None]
+    return min(known) if known and min(known) > today else None
+
+
+def _meanwhile(job: LoadedJob, steps: Sequence[NextStep], until: date) -> NextStep:
+    """What can be done before the ticket is clear, and until when the rest waits."""
+    rest = f"Digging waits until {until.isoformat()}."
+    for step in steps:
+        if step.place in ("street", "desk") or step.plans:
+            return replace(step, sentence=f"{step.sentence} {rest}")
+    ticket = job.locate_tickets[-1]
+    return NextStep("desk", rest, CellRef("locate_ticket", ticket.id, "clear_on"))
+
+
+def _after_the_walk(job: LoadedJob, answers: Verdicts, at: datetime) -> NextStep:
+    """Stops, then service, then handover and its checks, then the end."""
+    stops = [flag for flag in answers.flags if flag.severity == "stop"]
     if stops:
-        more = "one stop" if len(stops) == 1 else f"{len(stops)} stops"
-        return NextStep(stops[0].place, f"Clear {more}, then hand over.", stops[0].at)
-    return NextStep("desk", "Hand over.")
+        more = "the stop" if len(stops) == 1 else f"{len(stops)} stops"
+        return NextStep(stops[0].place, f"Clear {more}: {stops[0].sentence}", stops[0].at)
+    for kind, words in _LAST_SIGN_OFFS:
+        if job.signed(kind) is not None:
+            continue
+        held = unmet(job, kind, None, at.replace(tzinfo=None))
+        missing = held[0].missing[0] if held else None
+        if missing is None and kind == "handover":
+            open_ = verdicts(job, at, None, "handover").not_checked
+            missing = open_[0].missing[0] if open_ else None
+        if missing is not None:
+            return NextStep(missing.at.place, f"{words} waits for {missing.words}.", missing.at)
+        return NextStep("desk", _SIGN[kind], CellRef("sign_off", kind, "sign off"))
+    return NextStep("desk", "Nothing more: the job is closed.")
+
+
+_LAST_SIGN_OFFS = (("in service", "Service"), ("handover", "Handover"), ("close", "Closing"))
+_SIGN = {
+    "in service": "Sign that what service needs is recorded.",
+    "handover": "Hand over.",
+    "close": "Close the job.",
+}
 
 
 def next_step_at(job: LoadedJob, place: Place) -> NextStep | None:
@@ -62,45 +122,56 @@ def _steps(job: LoadedJob) -> Iterator[NextStep]:
 
 
 def _supply(job: LoadedJob) -> Iterator[NextStep]:
-    """Pressure, meter and service line at the street."""
-    supply = job.supply
-    row_id = supply.id if supply is not None else once_id(job.job.id, "supply")
-    for column, words in (
-        ("static_psi", "Read the static pressure."),
-        ("meter_size", "Read the meter's size."),
-        ("service_class", "See what the service line is made of."),
-        ("service_size", "Measure the service line's size."),
-        ("service_length_ft", "Measure the service line's length."),
-    ):
-        if supply is None or getattr(supply, column) is None:
-            yield NextStep("street", words, CellRef("supply", row_id, column))
+    """Pressure, and what feeds the property: meter and service line, or what a well gives."""
+    columns = (("static_psi", "the static pressure"), *source_columns(job))
+    for column, words in columns:
+        if job.supply is None or getattr(job.supply, column) is None:
+            sentence = _SUPPLY_STEPS.get(column, f"Enter {words}.")
+            yield NextStep("street", sentence, supply_cell(job, column))
+
+
+_SUPPLY_STEPS = {
+    "static_psi": "Read the static pressure.",
+    "meter_size": "Read the meter's size.",
+    "service_class": "See what the service line is made of.",
+    "service_size": "Measure the service line's size.",
+    "service_length_ft": "Measure the service line's length.",
+}
 
 
 def _zones(job: LoadedJob) -> Iterator[NextStep]:
     """Zones, and the laterals of those without a flow."""
     if not job.zones:
-        yield NextStep("ground", "Add the first zone.", CellRef("zone", "", "add zone"))
+        at = CellRef("zone", "", "add zone")
+        yield NextStep("ground", "Add the first zone.", at, plans=True)
     for zone in job.zones:
         if zone.design_flow_gpm is None and not job.runs_of(zone.id):
             at = CellRef("pipe_run", zone.id, "add run")
-            yield NextStep("ground", f"Lay out the lateral of {zone_name(zone)}.", at)
+            yield NextStep("ground", f"Lay out the lateral of {zone_name(zone)}.", at, plans=True)
 
 
 def _before_digging(job: LoadedJob) -> Iterator[NextStep]:
-    """The permit and the locate ticket, once there is something to dig for."""
+    """The permit, the locate ticket and its answers, once there is something to dig for."""
     if not job.zones:
         return
-    if required(job, "permit_required") and not any(one.number for one in job.permits):
-        at = CellRef("permit", job.permits[0].id if job.permits else "", "number")
-        if not job.permits:
-            at = CellRef("permit", "", "add permit")
+    if required(job, "permit_required") and not any(one.number.strip() for one in job.permits):
+        at = CellRef("permit", "", "add permit")
+        if job.permits:
+            at = CellRef("permit", job.permits[0].id, "number")
         yield NextStep("desk", "Enter the permit before anybody digs.", at)
-    tickets = [one for one in job.locate_tickets if one.number and one.clear_on]
+    tickets = [one for one in job.locate_tickets if one.number.strip()]
     if not tickets:
         at = CellRef("locate_ticket", "", "add ticket")
         if job.locate_tickets:
-            at = CellRef("locate_ticket", job.locate_tickets[0].id, "clear_on")
+            at = CellRef("locate_ticket", job.locate_tickets[0].id, "number")
         yield NextStep("desk", "Enter the locate ticket before anybody digs.", at)
+    for ticket in tickets:
+        if ticket_span(job, ticket).first is None:
+            at = CellRef("locate_ticket", ticket.id, "clear_on")
+            yield NextStep("desk", "Enter the day the locate ticket is clear.", at)
+    if tickets and not any(ticket.dug_from for ticket in job.locate_tickets):
+        for missing in ticket_lacks(job, tickets[-1]):
+            yield NextStep("desk", f"Enter {missing.words} before anybody digs.", missing.at)
 
 
 def _mainline(job: LoadedJob) -> Iterator[NextStep]:

@@ -13,6 +13,9 @@ from typing import Literal
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.looked import STAGES, Looked, Missing, Stage
 
+_NAMED = 3
+"""How many missing entries a headline names."""
+
 Word = Literal["sound", "wrong", "not checked", "not due"]
 
 
@@ -42,6 +45,27 @@ class Verdicts:
     def of(self, word: Word) -> tuple[Answer, ...]:
         """The answers with this word."""
         return tuple(answer for answer in self.answers if answer.word == word)
+
+    @property
+    def open_count(self) -> int:
+        """How many things are due and lack an entry."""
+        return len(self.not_checked)
+
+    @property
+    def headline(self) -> str:
+        """One sentence where nothing is wrong: what is open, named first; never more than is so."""
+        missing = list(dict.fromkeys(a.missing[0].words for a in self.not_checked))
+        if missing:
+            more = f" and {len(missing) - _NAMED} more" if len(missing) > _NAMED else ""
+            words = (
+                "1 check is open" if self.open_count == 1 else f"{self.open_count} checks are open"
+            )
+            return f"{words}: {', '.join(missing[:_NAMED])}{more}."
+        sound, later = len(self.of("sound")), len(self.of("not due"))
+        if not sound:
+            return "Nothing is checked yet."
+        due = f"The {sound} things due so far are checked and sound"
+        return f"{due}; {later} are not due yet." if later else f"{due}."
 
     @property
     def not_checked(self) -> tuple[Answer, ...]:

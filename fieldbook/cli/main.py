@@ -93,7 +93,9 @@ def check(path: Path, job: tuple[str, ...], *, as_json: bool) -> None:
         print_checks_as_json(checked)
     else:
         print_checks(checked)
-    if any(flag.severity == "stop" for checked_job in checked for flag in checked_job.findings):
+    if any(
+        flag.severity == "stop" for checked_job in checked for flag in checked_job.verdicts.flags
+    ):
         sys.exit(1)
 
 

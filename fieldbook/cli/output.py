@@ -15,6 +15,7 @@ from fieldbook.actions.board.board_row import BoardRow
 from fieldbook.actions.board.day_list import DayList
 from fieldbook.actions.open_job import CheckedJob
 from fieldbook.checks.finding import Finding
+from fieldbook.checks.verdicts import Answer
 from fieldbook.records.values import printable
 
 _STYLES = {"stop": "bold red", "fix": "yellow", "note": "cyan"}
@@ -42,18 +43,48 @@ def print_checks(checked: Sequence[CheckedJob], *, notes: bool = False) -> None:
         console.print(_literal(job.address, "bold"))
         for text in job.notes if notes else ():
             console.print(_literal(f"Note: {text}"))
-        console.print(_flags(job.findings) if job.findings else Text("No flags.", style="green"))
+        if job.verdicts.flags:
+            console.print(_flags(job.verdicts.flags))
+        if job.verdicts.not_checked:
+            console.print(_open(job.verdicts.not_checked))
+        if not job.verdicts.flags:
+            console.print(_literal(job.verdicts.headline))
     if not checked:
         console.print(_EMPTY)
 
 
 def print_checks_as_json(checked: Iterable[CheckedJob]) -> None:
-    """Each property's flags as a list of JSON objects."""
+    """Each property's flags and answers as a list of JSON objects."""
     document = [
-        {"job": job.job_id, "address": job.address, "flags": list(map(asdict, job.findings))}
+        {
+            "job": job.job_id,
+            "address": job.address,
+            "flags": list(map(asdict, job.verdicts.flags)),
+            "checks": [_answer(answer) for answer in job.verdicts.answers],
+        }
         for job in checked
     ]
     click.echo(json.dumps(document, ensure_ascii=False, indent=2))
+
+
+def _answer(answer: Answer) -> dict[str, object]:
+    """One answer without its flags, which stand in a list of their own."""
+    codes = [flag.code for flag in answer.flags]
+    missing = list(map(asdict, answer.missing)) if answer.word == "not checked" else []
+    named = {"check": answer.check, "thing": answer.thing, "answer": answer.word}
+    return {**named, "flags": codes, "missing": missing}
+
+
+def _open(answers: Sequence[Answer]) -> Table:
+    """What is due and was not checked, and what each lacks."""
+    table = Table(show_edge=False, header_style="bold", pad_edge=False)
+    table.add_column("Not checked", overflow="fold")
+    table.add_column("Place", no_wrap=True)
+    table.add_column("What is missing", overflow="fold")
+    for answer in answers:
+        words = ", ".join(missing.words for missing in answer.missing)
+        table.add_row(_literal(answer.thing), answer.missing[0].at.place, _literal(words))
+    return table
 
 
 def _flags(findings: Iterable[Finding]) -> Table:

@@ -10,7 +10,7 @@ from datetime import date
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.ground.flush import missing_steps
 from fieldbook.checks.next_step import next_step
-from fieldbook.checks.registry import check, counts, flags_hold_until, tally
+from fieldbook.checks.registry import counts, flags_hold_until, tally, verdicts
 from fieldbook.records.base import Place, Record, facts_of
 from fieldbook.records.loaded_job import TABLES, LoadedJob
 from fieldbook.records.tables.job import Job
@@ -37,6 +37,7 @@ class BoardRow:
     stops: int = 0
     fixes: int = 0
     notes: int = 0
+    open: int = 0
     known: bool = True
 
     @property
@@ -44,11 +45,16 @@ class BoardRow:
         """The counted flags, worst first, such as "1 stop, 2 fixes"; "-" for none."""
         return tally({"stop": self.stops, "fix": self.fixes, "note": self.notes}) or "-"
 
+    @property
+    def unchecked(self) -> str:
+        """How many checks are open, such as "3 open"; "-" for none."""
+        return f"{self.open} open" if self.open else "-"
+
 
 def make_row(job: LoadedJob, today: date) -> BoardRow:
     """The row of a loaded job, checked as of a day; the flags are those of the record alone."""
-    flags = check(job, today)
-    step, found = next_step(job, flags), counts(flags)
+    answers = verdicts(job, today)
+    step, found = next_step(job, answers, today), counts(answers.flags)
     return BoardRow(
         job.job.id,
         job.job.address,
@@ -62,6 +68,7 @@ def make_row(job: LoadedJob, today: date) -> BoardRow:
         found["stop"],
         found["fix"],
         found["note"],
+        answers.open_count,
     )
 
 

@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from fieldbook.actions.open_job import verdicts_of
 from fieldbook.checks.common.naming import assembly_name, sentence, stretch_name
 from fieldbook.checks.desk.digging import ticket_span
-from fieldbook.checks.finding import Finding
 from fieldbook.checks.ground.pressure_test import cured_at
 from fieldbook.checks.next_step import next_step, next_step_at
 from fieldbook.checks.progress.holds import SIGN_OFFS, unmet
 from fieldbook.checks.registry import counts, tally
 from fieldbook.checks.street.backflow_tests import retest_on
+from fieldbook.checks.verdicts import Verdicts
 from fieldbook.records.base import PLACE_WORDS, PLACES
 from fieldbook.records.days import day_of
 from fieldbook.records.loaded_job import LoadedJob
@@ -68,8 +68,9 @@ def day_list(book: Book, now: datetime | None = None) -> DayList:
     flags: list[Due] = []
     for job in book.jobs():
         loaded = book.load(job.id)
-        found = verdicts_of(book, loaded, at).flags
-        can += _can_be_done(loaded, found)
+        answers = verdicts_of(book, loaded, at)
+        found = answers.flags
+        can += _can_be_done(loaded, answers, at)
         waits += _waits(loaded, at)
         runs_out += _runs_out(loaded, at.date())
         if found:
@@ -78,10 +79,10 @@ def day_list(book: Book, now: datetime | None = None) -> DayList:
     return DayList(tuple(can), tuple(waits), tuple(runs_out), tuple(flags))
 
 
-def _can_be_done(job: LoadedJob, flags: Sequence[Finding]) -> Iterator[Due]:
+def _can_be_done(job: LoadedJob, answers: Verdicts, now: datetime) -> Iterator[Due]:
     """The next step at each place; where the record is complete, the handover."""
     steps = [step for place in PLACES if (step := next_step_at(job, place)) is not None]
-    for step in steps or [next_step(job, flags)]:
+    for step in steps or [next_step(job, answers, now)]:
         yield Due(job.job.address, f"{sentence(PLACE_WORDS[step.place])}: {step.sentence}")
 
 

@@ -107,11 +107,11 @@ def digging_lacks(job: LoadedJob, on: date) -> Iterator[Missing]:
         at = CellRef("locate_ticket", tickets[-1].id, "clear_on")
         yield Missing(f"a locate ticket that holds on {on.isoformat()}", at)
         return
-    lacks = [list(_ticket_lacks(job, ticket)) for ticket in holding]
+    lacks = [list(ticket_lacks(job, ticket)) for ticket in holding]
     yield from min(lacks, key=len)
 
 
-def _ticket_lacks(job: LoadedJob, ticket: LocateTicket) -> Iterator[Missing]:
+def ticket_lacks(job: LoadedJob, ticket: LocateTicket) -> Iterator[Missing]:
     """What is not known of a ticket: each utility's answer, and the private lines."""
     number = ticket.number.strip() or "(no number)"
     if required(job, "locate_answers_required"):
