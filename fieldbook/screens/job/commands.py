@@ -55,8 +55,9 @@ def _override(host: CommandHost) -> None:
 
 
 def _flags(host: CommandHost) -> None:
-    if not host.open_job.findings:
-        raise RefusedError("No flags: nothing that was entered is wrong so far.")
+    verdicts = host.open_job.verdicts
+    if not verdicts.flags and not verdicts.not_checked:
+        raise RefusedError(verdicts.headline)
     host.focus_flags()
 
 

@@ -11,8 +11,9 @@ from textual.message import Message
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
-from fieldbook.checks.finding import Finding
+from fieldbook.checks.finding import CellRef, Finding
 from fieldbook.checks.registry import counts, tally
+from fieldbook.checks.verdicts import Answer, Verdicts
 
 _STYLE = {"stop": "$error bold", "fix": "$warning bold", "note": "$primary"}
 
@@ -27,14 +28,36 @@ def flag_text(finding: Finding, *, whole: bool) -> Content:
     return text
 
 
+def open_text(answer: Answer) -> Content:
+    """A check that is open: what it looks at, and what it lacks."""
+    words = ", ".join(missing.words for missing in answer.missing)
+    return Content.assemble(
+        ("NOT CHECKED", "$foreground bold"), " ", Content(f"{answer.thing}: {words}")
+    )
+
+
+def step_to(answer: Answer) -> Target:
+    """Where an open check is entered."""
+    first = answer.missing[0]
+    return Target(first.at, f"Enter {first.words}.")
+
+
+@dataclass(frozen=True)
+class Target:
+    """The cell that a line of the list leads to, and the sentence shown there."""
+
+    at: CellRef
+    sentence: str
+
+
 class FlagList(OptionList):
-    """Every flag; Enter goes to the cell that mends it."""
+    """Every flag, then every open check; Enter goes to the cell that mends or answers it."""
 
     @dataclass
     class Follow(Message):
-        """Go to the cell that mends this flag."""
+        """Go to the cell of this line."""
 
-        finding: Finding
+        target: Target
 
     class Leave(Message):
         """Back to the sheet."""
@@ -44,25 +67,29 @@ class FlagList(OptionList):
     def __init__(self) -> None:
         """Empty until `show`."""
         super().__init__(id="flags", compact=True, markup=False)
-        self._findings: tuple[Finding, ...] = ()
+        self._shown: tuple[tuple[Finding, ...], tuple[Answer, ...]] | None = None
+        self._targets: list[Target] = []
 
-    def show(self, findings: tuple[Finding, ...]) -> None:
-        """List the flags, the highlight kept where it can be."""
-        if findings == self._findings and self.option_count:
+    def show(self, verdicts: Verdicts) -> None:
+        """List the flags and the open checks, the highlight kept where it can be."""
+        if (verdicts.flags, verdicts.not_checked) == self._shown:
             return
         here = self.highlighted
-        self._findings = findings
+        self._shown = (verdicts.flags, verdicts.not_checked)
+        self._targets = [Target(flag.at, flag.mend) for flag in verdicts.flags]
+        self._targets += [step_to(answer) for answer in verdicts.not_checked]
         self.clear_options()
-        options = [Option(flag_text(one, whole=True)) for one in findings]
-        self.add_options(options or [Option(Content("No flags."), disabled=True)])
-        if findings:
-            self.highlighted = min(here or 0, len(findings) - 1)
+        options = [Option(flag_text(flag, whole=True)) for flag in verdicts.flags]
+        options += [Option(open_text(answer)) for answer in verdicts.not_checked]
+        self.add_options(options or [Option(Content(verdicts.headline), disabled=True)])
+        if self._targets:
+            self.highlighted = min(here or 0, len(self._targets) - 1)
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
-        """Enter: follow the flag."""
+        """Enter: go to the cell."""
         event.stop()
-        if event.option_index < len(self._findings):
-            self.post_message(self.Follow(self._findings[event.option_index]))
+        if event.option_index < len(self._targets):
+            self.post_message(self.Follow(self._targets[event.option_index]))
 
     def action_leave(self) -> None:
         """Esc: back to the sheet."""
@@ -70,18 +97,21 @@ class FlagList(OptionList):
 
 
 class FlagLine(Static):
-    """The flags in one line: how many, and the worst of them."""
+    """The flags in one line: how many, the worst of them, how many checks are open."""
 
     def __init__(self) -> None:
         """Empty until `show`."""
         super().__init__(id="flag-line", markup=False)
 
-    def show(self, findings: tuple[Finding, ...]) -> None:
-        """The tally and the worst flag."""
-        if not findings:
-            self.update(Content.styled("No flags.", "$success"), layout=False)
+    def show(self, verdicts: Verdicts) -> None:
+        """The tally, the open checks and the worst flag; without a flag, what is open."""
+        if not verdicts.flags:
+            style = "" if verdicts.not_checked or not verdicts.of("sound") else "$success"
+            self.update(Content.styled(verdicts.headline, style), layout=False)
             return
-        more = f"{tally(counts(findings))} | "
+        count = verdicts.open_count
+        more = f", {count} not checked" if count else ""
+        words = Content(f"{tally(counts(verdicts.flags))}{more} | ")
         self.update(
-            Content.assemble(Content(more), flag_text(findings[0], whole=False)), layout=False
+            Content.assemble(words, flag_text(verdicts.flags[0], whole=False)), layout=False
         )

@@ -107,8 +107,8 @@ class JobScreen(Screen[None]):
         self.query_one(TitleLine).show(f"{job.job.address}{customer}{then}", open_job.by)
         counts = {place: count(job) for place, count in OPEN_COUNTS.items()}
         self.query_one(PlaceTabs).show(self.place, counts)
-        self.query_one(FlagList).show(open_job.findings)
-        self.query_one(FlagLine).show(open_job.findings)
+        self.query_one(FlagList).show(open_job.verdicts)
+        self.query_one(FlagLine).show(open_job.verdicts)
 
     def show_cursor(self) -> None:
         """Bring the cursor into view and describe its cell."""
@@ -159,11 +159,10 @@ class JobScreen(Screen[None]):
         self.set_focus(self.query_one(PlaceTabs))
 
     def on_flag_list_follow(self, event: FlagList.Follow) -> None:
-        """Go to the cell that mends the flag."""
+        """To the cell that mends the flag or answers the check."""
         self.remove_class("flags-open")
-        finding = event.finding
-        self.open_place(finding.place, finding.at)
-        self.hint.say(finding.mend)
+        self.open_place(event.target.at.place, event.target.at)
+        self.say(event.target.sentence)
 
     def on_flag_list_leave(self) -> None:
         """Go back to the sheet."""
