@@ -25,11 +25,12 @@ _EMPTY = "No property yet: fieldbook opens the board."
 def print_board(rows: Iterable[BoardRow]) -> None:
     """The board as a table."""
     table = Table(box=None, pad_edge=False, header_style="bold")
-    for head in ("Property", "Customer", "Zones", "Flushed", "Next", "Flags"):
+    for head in ("Property", "Customer", "Zones", "Flushed", "Next", "Flags", "Open"):
         table.add_column(head, overflow="fold", no_wrap=head in ("Zones", "Flushed"))
     for row in rows:
         flushed = f"{row.flushed} of {row.zones}" if row.zones else "-"
-        cells = (row.address, row.customer, str(row.zones or "-"), flushed, row.next, row.flags)
+        zones, still_open = str(row.zones or "-"), str(row.open or "-")
+        cells = (row.address, row.customer, zones, flushed, row.next, row.flags, still_open)
         table.add_row(*map(_literal, cells))
     _console().print(table if table.row_count else _EMPTY)
 

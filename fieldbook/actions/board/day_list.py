@@ -55,7 +55,7 @@ class DayList:
             ("Can be done now", self.can, "Nothing: no property is on the board."),
             ("Waits", self.waits, "Nothing waits."),
             ("Runs out within a week, or has", self.runs_out, "Nothing runs out."),
-            ("Flags", self.flags, "No flags."),
+            ("Flags and open checks", self.flags, "Nothing is wrong or open."),
         )
 
 
@@ -73,8 +73,10 @@ def day_list(book: Book, now: datetime | None = None) -> DayList:
         can += _can_be_done(loaded, answers, at)
         waits += _waits(loaded, at)
         runs_out += _runs_out(loaded, at.date())
-        if found:
-            flags.append(Due(job.address, tally(counts(found))))
+        words = [tally(counts(found))] if found else []
+        words += [f"{answers.open_count} not checked"] if answers.open_count else []
+        if words:
+            flags.append(Due(job.address, ", ".join(words)))
     runs_out.sort(key=lambda due: str(due.on))
     return DayList(tuple(can), tuple(waits), tuple(runs_out), tuple(flags))
 

@@ -15,6 +15,8 @@ if TYPE_CHECKING:
 _WIDE = 110
 _NARROW = 70
 _FLUSHED = 8
+_OPEN = 4
+"""How wide the count of open checks is."""
 _GAP = "  "
 _UNKNOWN = "…"
 
@@ -28,6 +30,7 @@ class _Widths:
     zones: int
     next: int
     flags: int
+    open: int
 
 
 def _widths(room: int) -> _Widths:
@@ -35,10 +38,10 @@ def _widths(room: int) -> _Widths:
     customer = 18 if room >= _WIDE else 0
     zones = 0 if room < _NARROW else 6
     flags = 26 if room >= _WIDE else 16 if zones else 15
-    fixed = [width for width in (customer, zones, _FLUSHED, flags) if width]
+    fixed = [width for width in (customer, zones, _FLUSHED, flags, _OPEN) if width]
     rest = max(room - sum(fixed) - (len(fixed) + 1) * len(_GAP), 20)
     address = min(max(rest * 2 // 5 if zones else rest // 2, 10), 34)
-    return _Widths(address, customer, zones, rest - address, flags)
+    return _Widths(address, customer, zones, rest - address, flags, _OPEN)
 
 
 def heads(room: int) -> str:
@@ -50,7 +53,8 @@ def heads(room: int) -> str:
         (fit("Zones", widths.zones), widths.zones),
         (fit("Flushed", _FLUSHED), _FLUSHED),
         (fit("Next", widths.next), widths.next),
-        ("Flags", widths.flags),
+        (fit("Flags", widths.flags), widths.flags),
+        ("Open", widths.open),
     )
     return _GAP.join(text for text, width in cells if width)
 
@@ -67,6 +71,7 @@ def line_content(line: BoardRow, room: int) -> Content:
         (flushed if line.known else _UNKNOWN, _FLUSHED, ""),
         (line.next if line.known else "Being read ...", widths.next, ""),
         (line.flags if line.known else _UNKNOWN, widths.flags, _flag_style(line)),
+        (str(line.open or "-") if line.known else _UNKNOWN, widths.open, ""),
     )
     parts = [Content.styled(fit(text, width), style) for text, width, style in cells if width]
     return Content(_GAP).join(parts)
@@ -79,4 +84,4 @@ def _flag_style(line: BoardRow) -> str:
         return "$error bold"
     if line.fixes:
         return "$warning bold"
-    return "$primary" if line.notes else "$success"
+    return "$primary" if line.notes or line.open else "$success"
