@@ -10,7 +10,7 @@ from examples import few_or_many
 
 from fieldbook.actions.signing import flushed
 from fieldbook.checks.next_step import next_step
-from fieldbook.checks.registry import check, counts
+from fieldbook.checks.registry import check, counts, verdicts
 from fieldbook.jobfile.write import write_job
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.store.book import Book
@@ -192,7 +192,7 @@ async def test_a_days_work_from_first_run_to_a_sound_check(book_file: Path, zone
         await desk(crew)
         await crew.stand_on("job", "customer")
         await crew.enter("A. Customer")
-        assert next_step(crew.open_job.job, crew.open_job.findings).sentence == "Hand over."
+        assert next_step(crew.open_job.job, verdicts(crew.open_job.job)).sentence == "Hand over."
         job_id, written = crew.open_job.job_id, write_job(crew.open_job.job)
         await crew.press("ctrl+q")
     with Book(book_file) as book:

@@ -5,14 +5,14 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from builders import JOB, bare_job, put, signed_off, sound_job, without
+from builders import JOB, TODAY, bare_job, put, signed_off, sound_job, without
 from examples import examples
 from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
 
 from fieldbook.checks.finding import SEVERITIES
 from fieldbook.checks.next_step import next_step
-from fieldbook.checks.registry import check, counts
+from fieldbook.checks.registry import check, counts, verdicts
 from fieldbook.records.base import PLACES, Record, facts_of
 from fieldbook.records.ids import backfill_id, flush_id, once_id, valve_id
 from fieldbook.records.loaded_job import FIELD_OF, TABLES, LoadedJob
@@ -70,7 +70,8 @@ def any_job(draw: st.DrawFn) -> LoadedJob:
 @examples(120, list(HealthCheck))
 @given(any_job())
 def test_no_job_makes_a_check_raise_and_every_flag_is_complete(job: LoadedJob) -> None:
-    findings = check(job)
+    answers = verdicts(job, TODAY)
+    findings = answers.flags
     for finding in findings:
         assert 10 < len(finding.sentence) <= LONGEST_SENTENCE, finding.sentence
         assert finding.sentence.endswith(".")
@@ -82,7 +83,7 @@ def test_no_job_makes_a_check_raise_and_every_flag_is_complete(job: LoadedJob) -
     ranks = [(SEVERITIES.index(f.severity), PLACES.index(f.place)) for f in findings]
     assert ranks == sorted(ranks)
     assert sum(counts(findings).values()) == len(findings)
-    step = next_step(job, findings)
+    step = next_step(job, answers, TODAY)
     assert step.sentence.endswith(".")
     assert len(step.sentence) <= LONGEST_SENTENCE
 
@@ -91,12 +92,12 @@ def test_no_job_makes_a_check_raise_and_every_flag_is_complete(job: LoadedJob) -
 def test_a_sound_job_without_some_tables_has_no_flags(gone: list[str]) -> None:
     """What is not entered yet is no flag, unless a signature or a wire relies on it."""
     job = without(sound_job(), "backfill", "terminal", *gone)
-    assert check(job) == ()
+    assert check(job, TODAY) == ()
 
 
 def test_a_new_and_a_sound_property_have_no_flags() -> None:
-    assert check(bare_job()) == ()
-    assert check(signed_off(sound_job(6))) == ()
+    assert check(bare_job(), TODAY) == ()
+    assert check(signed_off(sound_job(6)), TODAY) == ()
 
 
 def test_checking_twice_gives_the_same_flags_stops_first() -> None:
@@ -105,8 +106,8 @@ def test_checking_twice_gives_the_same_flags_stops_first() -> None:
     job = put(job, "flush", flush_id("zone-1"), ran_clear=False)
     job = put(job, "backfill", backfill_id(JOB, "zone-2"), heads_plumb=False)
     job = signed_off(job)
-    findings = check(job)
-    assert findings == check(job)
+    findings = check(job, TODAY)
+    assert findings == check(job, TODAY)
     assert [(f.severity, f.place) for f in findings] == [
         ("stop", "ground"),
         ("stop", "ground"),

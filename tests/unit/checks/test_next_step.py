@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 import pytest
-from builders import JOB, bare_job, codes, mend, put, sound_job, without
+from builders import JOB, TODAY, bare_job, checked, codes, mend, put, sound_job, without
 
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.next_step import NextStep, next_step
-from fieldbook.checks.registry import check
 from fieldbook.records.ids import backfill_id, flush_id, once_id, terminal_id, valve_id
 from fieldbook.records.loaded_job import LoadedJob
 
 
 def step_of(job: LoadedJob) -> NextStep:
     """The next step of a job with the flags it has."""
-    return next_step(job, check(job))
+    return next_step(job, checked(job), TODAY)
 
 
 def test_an_empty_property_begins_with_the_static_pressure() -> None:
@@ -117,6 +116,6 @@ def test_a_zone_with_a_design_flow_needs_no_lateral_to_go_on() -> None:
 
 def test_following_every_stop_leads_to_the_handover() -> None:
     job = put(sound_job(), "backfill", backfill_id(JOB, "zone-1"), rock_free=False)
-    (stop,) = [flag for flag in check(job) if flag.severity == "stop"]
+    (stop,) = [flag for flag in checked(job).flags if flag.severity == "stop"]
     assert step_of(job).at == stop.at
     assert step_of(mend(job, stop, True)).sentence == "Hand over."
