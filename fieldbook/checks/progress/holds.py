@@ -17,7 +17,9 @@ from fieldbook.checks.finding import CellRef
 from fieldbook.checks.ground.flush import missing_steps
 from fieldbook.checks.ground.pressure_test import cemented_runs, cured_at, lacks
 from fieldbook.checks.looked import Missing
+from fieldbook.checks.progress.signature_rows import faultless_row
 from fieldbook.checks.street.backflow_tests import test_lacks, test_passes
+from fieldbook.records.days import time_of
 from fieldbook.records.ids import (
     backfill_id,
     flush_id,
@@ -173,15 +175,23 @@ def _as_built(job: LoadedJob, _zone: str | None, _now: datetime) -> Iterable[Mis
         yield Missing("the customer", CellRef("job", job.job.id, "customer"))
 
 
-def _in_service(job: LoadedJob, zone_id: str | None, now: datetime) -> Iterable[Missing]:
-    if job.signed("in service") is None:
-        yield Missing("the sign-off of service", CellRef("sign_off", "in service", "sign off"))
-    yield from _backflow_tested(job, zone_id, now)
+def _signed_before(job: LoadedJob, kind: str, now: datetime) -> Iterable[Missing]:
+    """An earlier sign-off: a faultless row, and its own holds still met as it was signed."""
+    row = faultless_row(job, kind, None, now.astimezone())
+    if row is None:
+        words = f"the sign-off “{SIGN_OFFS[kind]}”"
+        yield Missing(words, CellRef("sign_off", kind, "sign off"))
+        return
+    for one in unmet(job, kind, None, time_of(row.signed_at) or now):
+        yield from one.missing
+
+
+def _in_service(job: LoadedJob, _zone: str | None, now: datetime) -> Iterable[Missing]:
+    yield from _signed_before(job, "in service", now)
 
 
 def _handed_over(job: LoadedJob, zone_id: str | None, now: datetime) -> Iterable[Missing]:
-    if job.signed("handover") is None:
-        yield Missing("the sign-off of handover", CellRef("sign_off", "handover", "sign off"))
+    yield from _signed_before(job, "handover", now)
     yield from _backflow_tested(job, zone_id, now)
 
 

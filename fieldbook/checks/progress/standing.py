@@ -9,20 +9,17 @@ same thing without having seen it. It does not matter how the row came into the 
 from __future__ import annotations
 
 import re
-import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from fieldbook.checks.common.job_rules import required
 from fieldbook.checks.progress.holds import BACKFILL, SIGN_OFFS, Hold, Unmet, unmet
-from fieldbook.records.days import instant_of, order_of, time_of
+from fieldbook.checks.progress.signature_rows import latest_rows, readable_words, row_faults
+from fieldbook.records.days import time_of
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.sign_offs import WITHDRAWN, SignOff
 
-CLOCK_TOLERANCE = timedelta(minutes=5)
-"""Two sound clocks may differ by this much; a time later than that is in the future."""
-LEAST_LETTERS = 2
 _OVERRIDDEN = re.compile(r"hold (\d+)")
 
 
@@ -74,31 +71,15 @@ def standing(job: LoadedJob, kind: str, zone_id: str | None, now: datetime) -> S
         row,
         tuple(one for one in left if one not in allowed),
         allowed,
-        tuple(_faults(row, now)),
+        tuple(row_faults(row, now)),
         rivals,
     )
 
 
-def latest_rows(job: LoadedJob, kind: str, zone_id: str | None) -> list[SignOff]:
-    """The rows of a sign-off that no other of its rows supersedes, oldest first.
-
-    More than one means that two laptops signed or withdrew without having seen each other.
-    """
-    rows = [row for row in job.sign_offs if (row.kind, row.zone_id) == (kind, zone_id)]
-    ids = {row.id for row in rows}
-    superseded = {
-        row.supersedes for row in rows if row.supersedes in ids and row.supersedes != row.id
-    }
-    return sorted(
-        (row for row in rows if row.id not in superseded),
-        key=lambda row: (order_of(row.signed_at), row.id),
-    )
-
-
-def readable_words(text: str) -> bool:
-    """Whether a person can read a name or a reason here: letters, not blanks or invisible signs."""
-    letters = [char for char in text if unicodedata.category(char).startswith("L")]
-    return len(letters) >= LEAST_LETTERS
+def proven(job: LoadedJob, kind: str, zone_id: str | None, now: datetime) -> bool:
+    """Whether a signature counts and nothing speaks against it."""
+    found = standing(job, kind, zone_id, now)
+    return found is not None and found.proven
 
 
 def may_override(job: LoadedJob, hold: Hold) -> bool:
@@ -112,16 +93,3 @@ def _overridden(job: LoadedJob, row: SignOff, left: Sequence[Unmet]) -> tuple[Un
         return ()
     numbers = {int(number) for number in _OVERRIDDEN.findall(row.overridden or "")}
     return tuple(one for one in left if one.hold.number in numbers and may_override(job, one.hold))
-
-
-def _faults(row: SignOff, now: datetime) -> list[str]:
-    """What is wrong with a row itself."""
-    at = instant_of(row.signed_at)
-    found = []
-    if not (row.signed_by or "").strip():
-        found.append("nobody is named as its signer")
-    if at is None:
-        found.append("it has no time that can be read")
-    elif at > now + CLOCK_TOLERANCE:
-        found.append(f"its time, {row.signed_at[:16]}, is in the future: a clock was wrong")
-    return found
