@@ -35,7 +35,11 @@ def covered(
     """The digest of each table's rows that a sign-off of this kind and stretch covers."""
     rows = _rows(job, kind, zone_id)
     found = {table: digest(job, table, held, version) for table, held in rows.items()}
-    return found if version == "1" else {**found, VERSION_KEY: version}
+    if version == "1":
+        # Version 1 knew no utility answers.
+        found.pop("utility_answer", None)
+        return found
+    return {**found, VERSION_KEY: version}
 
 
 def whole_digest(parts: Mapping[str, str], signature: Mapping[str, object]) -> str:
@@ -54,8 +58,6 @@ def changed(job: LoadedJob, sign_off: SignOff) -> list[str]:
         return ["record"]
     version = str(then.get(VERSION_KEY, "1"))
     now = covered(job, sign_off.kind, sign_off.zone_id, version)
-    if version == "1":
-        now.pop("utility_answer", None)
     return [table for table in sorted({*then, *now}) if then.get(table) != now.get(table)]
 
 
