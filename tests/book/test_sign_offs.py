@@ -52,7 +52,7 @@ def test_an_unmet_hold_refuses_and_an_override_records_name_reason_and_time(book
     with pytest.raises(RefusedError, match="Hold 7, no nozzle and no backfill"):
         signing.sign_backfill(open_job, zone_id)
     assert not open_job.job.sign_offs
-    with pytest.raises(RefusedError, match="a name and a reason"):
+    with pytest.raises(RefusedError, match="a reason in letters"):
         signing.sign_backfill(open_job, zone_id, signing.Override("A. Foreman", " "))
     assert signing.sign_backfill(open_job, zone_id, FOREMAN)
     (signed,) = open_job.job.sign_offs
