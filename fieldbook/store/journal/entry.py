@@ -101,11 +101,7 @@ def as_dict(entry: Entry) -> dict[str, Any]:
 
 
 def from_dict(raw: object) -> Entry:
-    """The entry that plain values from outside describe.
-
-    Raises EntryError unless every field is there and of its type, and the id is that of the
-    content.
-    """
+    """The entry of values from outside. Raises EntryError unless they are whole and have its id."""
     if not isinstance(raw, Mapping) or set(raw) != {"id", *FIELDS}:
         raise EntryError("it does not have exactly the fields of an entry")
     for name in FIELDS:

@@ -83,10 +83,7 @@ class RowLatestVersions(SQLModel, table=True):
 
 
 class OpenConflict(SQLModel, table=True):
-    """A conflict that nobody has settled (`merge.CellConflict`).
-
-    `heads` is a JSON list of the ids of the entries in conflict.
-    """
+    """A conflict that nobody has settled (`merge.CellConflict`); `heads` are entry ids as JSON."""
 
     __tablename__ = "conflict"
 

@@ -68,10 +68,7 @@ class ConnectionLostError(Exception):
 
 
 def parse_address(url: str) -> dict[str, Any]:
-    """The parts of an office's address, by their names in PostgreSQL.
-
-    Raises BookError, which does not repeat the address.
-    """
+    """The parts of an office's address by name. Raises BookError, which does not repeat it."""
     with suppress(psycopg.Error):
         parts = conninfo_to_dict(url) if is_office(url) else {}
         # An @, : or / in a password that is not percent-encoded ends up in the host or the port.
@@ -85,10 +82,7 @@ def parse_address(url: str) -> dict[str, Any]:
 
 
 def tls_warning(url: str) -> str:
-    """A sentence if the connection leaves this machine and does not check the office's certificate.
-
-    Otherwise "".
-    """
+    """A sentence if a connection over a network does not check the office's certificate, or ""."""
     parts = parse_address(url)
     hosts = str(parts.get("hostaddr") or parts.get("host") or "").split(",")
     mode = parts.get("sslmode") or os.environ.get("PGSSLMODE")
@@ -106,10 +100,7 @@ def _is_local(host: str) -> bool:
 
 @contextmanager
 def connect_office(url: str) -> Iterator[OfficeConnection]:
-    """A connection that commits after every statement, closed at the end.
-
-    Raises BookError, or ConnectionLostError where another attempt may help, for what fails in it.
-    """
+    """A connection that commits after every statement. Raises BookError or ConnectionLostError."""
     parts = parse_address(url)
     # What the address itself says of a setting counts, but text is always UTF-8.
     chosen = {name: parts.get(name, value) for name, value in _SETTINGS.items()}

@@ -86,7 +86,9 @@ def _send(connection: OfficeConnection, sha256: str, path: Path, result: FilesRe
     try:
         size = path.stat().st_size
         if size > LARGEST_ATTACHED or hash_of(path) != sha256:
-            result.refused.add(f"{path} was not sent: it was changed since it was attached.")
+            result.refused.add(
+                f"{path} was changed since it was attached and not sent: attach it again."
+            )
             return False
         row = connection.execute(_PARTS_SENT, (sha256,)).fetchone() or (0,)
         number = checked_count(row[0])
@@ -96,7 +98,9 @@ def _send(connection: OfficeConnection, sha256: str, path: Path, result: FilesRe
                 connection.execute(_ADD_PART, (sha256, number, content))
                 number += 1
     except OSError as why:
-        result.refused.add(f"{path} was not sent: it can't be read ({why.strerror}).")
+        result.refused.add(
+            f"{path} can't be read ({why.strerror}) and was not sent: check the disk."
+        )
         return False
     connection.execute(_ADD, (sha256, size))
     return True
@@ -105,11 +109,8 @@ def _send(connection: OfficeConnection, sha256: str, path: Path, result: FilesRe
 def _fetch(
     connection: OfficeConnection, sha256: str, laptop: str, path: Path, result: FilesResult
 ) -> bool:
-    """Receive the parts that this laptop lacks of a file; False if the file was refused.
-
-    The parts of an exchange that broke off are kept in a ".part" file, and their number is known
-    from its size.
-    """
+    """Receive the parts that this laptop lacks of a file; False if the file was refused."""
+    # It keeps the parts of an exchange that broke off; how many there are follows from its size.
     part = path.with_name(f"{path.name}.office.part")
     try:
         path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
