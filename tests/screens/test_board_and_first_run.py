@@ -144,7 +144,7 @@ def test_a_fault_of_the_demo_leaves_nothing_in_the_folder_of_the_shell(
     assert list(shell.iterdir()) == []
 
 
-async def test_the_palette_offers_the_actions_of_the_registry(book_file: Path) -> None:
+async def test_the_palette_offers_the_actions_of_the_keymap(book_file: Path) -> None:
     async with at_a_new_property(book_file) as crew:
         await crew.press("ctrl+p")
         await crew.type("controller")

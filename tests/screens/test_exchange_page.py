@@ -39,7 +39,7 @@ async def test_the_folder_is_asked_and_what_came_is_on_the_board(
         assert isinstance(crew.app.screen, BoardScreen)
         assert "3 Alder Lane" in crew.screen()
         await crew.press("x")
-        assert "Enter takes" in crew.screen()
+        assert "Enter alone takes" in crew.screen()
         await crew.press("enter")
         assert "0 entries came, 0 went" in await finished(crew)
 

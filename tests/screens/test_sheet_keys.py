@@ -10,13 +10,13 @@ from crew import at_a_new_property
 from fieldbook.actions.keymap import ACTIONS, action_for, offered
 from fieldbook.screens.board.board_screen import BoardScreen
 from fieldbook.screens.job.commands import COMMANDS
-from fieldbook.screens.session import _DO as BOARD_DO
+from fieldbook.screens.session import BOARD_COMMANDS
 from fieldbook.screens.widgets.dialogs import Choose, Read
 
 
-def test_every_action_of_the_registry_can_be_done_where_it_is_offered() -> None:
+def test_every_action_of_the_keymap_has_a_command_where_it_is_offered() -> None:
     assert {action.name for action in offered("place")} == set(COMMANDS)
-    assert {action.name for action in offered("board")} == set(BOARD_DO) - {"open"}
+    assert {action.name for action in offered("board")} == set(BOARD_COMMANDS)
 
 
 @pytest.mark.parametrize("where", ["board", "place"])
