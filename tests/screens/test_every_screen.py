@@ -185,7 +185,7 @@ async def test_flags_and_the_cell_are_always_in_sight(size: tuple[int, int]) -> 
                 assert 0 <= down < view.scrollable_content_region.height
 
 
-def test_contrast_of_the_published_extremes() -> None:
+def test_contrast_is_as_published_at_its_extremes() -> None:
     # WCAG 2.2: black on white is 21:1, a colour on itself 1:1.
     assert contrast((0, 0, 0), (255, 255, 255)) == pytest.approx(21)
     assert contrast((1, 2, 3), (1, 2, 3)) == pytest.approx(1)
