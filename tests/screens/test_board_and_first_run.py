@@ -113,7 +113,7 @@ async def test_the_colours_chosen_are_remembered(book_file: Path) -> None:
         assert crew.app.theme == chosen
 
 
-async def test_a_book_that_another_program_holds_ends_the_app_with_one_sentence(
+async def test_a_book_that_is_open_elsewhere_ends_the_app_with_one_sentence(
     book_file: Path,
 ) -> None:
     from fieldbook.screens.app import FieldbookApp

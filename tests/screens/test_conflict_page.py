@@ -177,7 +177,7 @@ async def test_u_on_the_page_opens_the_last_question_again(book_file: Path) -> N
         assert "choose by number" in words(crew)
 
 
-async def test_the_page_opens_at_the_question_about_the_cell_under_the_cursor(
+async def test_the_page_opens_at_the_question_about_the_cursor_s_cell(
     book_file: Path,
 ) -> None:
     async with at_the_truck(book_with(book_file.parent, access, static)) as crew:

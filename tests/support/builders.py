@@ -1,4 +1,4 @@
-"""Small builders of loaded jobs in memory: a bare job, and a sound one to spoil one thing of."""
+"""Builders of loaded jobs in memory: a bare one, and a sound one of which tests change a part."""
 
 from __future__ import annotations
 
@@ -86,7 +86,7 @@ def conductors(*colours: str, cable: str = CABLE) -> tuple[Conductor, ...]:
 def wired_job(
     box: Sequence[str | None], controller: Sequence[str | None], **tables: object
 ) -> LoadedJob:
-    """One cable with a white common; the colours at the valves and under the terminals."""
+    """A job of one cable with a white common, and these colours at valves and terminals."""
     count = max(len(box), len(controller))
     parts: dict[str, Any] = {
         "zones": tuple(zone(number) for number in range(1, count + 1)),
@@ -102,7 +102,7 @@ def wired_job(
 
 
 def flushed(number: int | None, **steps: object) -> Flush:
-    """The finished flush of zone `number`, or of the mainline (None), but for the steps given."""
+    """The finished flush of zone `number`, or of the mainline (None), with these steps changed."""
     owner = None if number is None else f"zone-{number}"
     done: dict[str, Any] = dict.fromkeys(FLUSH_STEPS, True)
     return row(Flush, flush_id(owner or JOB), zone_id=owner, **{**done, **steps})
@@ -232,7 +232,7 @@ def sound_job(zones: int = 2, units: str = "us") -> LoadedJob:
 
 
 def signed_off(job: LoadedJob) -> LoadedJob:
-    """The job with a sign-off on record for every stretch that says it is signed."""
+    """The job with a sign-off for every backfill that says it is signed."""
     made = []
     for no, stretch in enumerate(job.backfills):
         values: dict[str, Any] = {
@@ -248,7 +248,7 @@ def signed_off(job: LoadedJob) -> LoadedJob:
 
 
 def put(job: LoadedJob, table: str, row_id: str, **values: object) -> LoadedJob:
-    """The job with columns of one row changed, the row made if it is not there yet."""
+    """The job with columns of one row changed; the row is added if it is missing."""
     rows = job.tables()[table]
     record = TABLES[table]
     old = next((one for one in rows if one.id == row_id), None)
@@ -275,17 +275,17 @@ def _with(job: LoadedJob, table: str, rows: tuple[Record, ...]) -> LoadedJob:
 
 
 def mend(job: LoadedJob, finding: Finding, value: object) -> LoadedJob:
-    """The job after the cell that a flag points at was given a value."""
+    """The job with this value in the cell that a flag points at."""
     return put(job, finding.at.table, finding.at.row_id, **{finding.at.column: value})
 
 
 def codes(job: LoadedJob) -> list[str]:
-    """The names of all flags of a job, but for its sign-offs, which builders leave out."""
+    """The names of a job's flags, without those on sign-offs, which builders leave out."""
     return [finding.code for finding in check(job) if finding.code != UNSIGNED]
 
 
 def only(job: LoadedJob, code: str) -> Finding:
-    """The one flag of this name; fails if there is none or more than one."""
+    """The one flag of this name; the test fails if there is none or more than one."""
     found = [finding for finding in check(job) if finding.code == code]
     assert len(found) == 1, [finding.sentence for finding in check(job)]
     return found[0]

@@ -105,7 +105,7 @@ def _head(project: object, at: str, place: int, node: Node, head: Head) -> int:
 
 
 def _resistance(project: object, name: str, start: str, end: str, loss: Loss) -> None:
-    """A pipe with r |q|^1.852 + k q |q|, whatever its length has to be for that."""
+    """A pipe that loses r |q|^1.852 + k q |q|; its length is made to fit that."""
     link = en.addlink(project, name, en.PIPE, start, end)
     per_cfs = loss.power / PSI_PER_FT * _GPM_PER_CFS**FLOW_EXPONENT
     length_ft = max(per_cfs * _C**FLOW_EXPONENT * _BORE_FT**4.871 / 4.727, _LEAST_FT)
