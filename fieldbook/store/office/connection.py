@@ -7,16 +7,14 @@ from __future__ import annotations
 
 import os
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass
 from typing import Any
 
 import psycopg
 from psycopg.conninfo import conninfo_to_dict
 
 from fieldbook.records.values import printable
-from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
 from fieldbook.store.paths import is_office
 
@@ -45,19 +43,6 @@ _REJECTIONS = (
 )
 _BEFORE_REASON = re.compile("failed: |FATAL: ")
 _LONGEST_REASON = 80
-
-
-@dataclass(frozen=True)
-class Session:
-    """One connection to an office during an exchange of an open book.
-
-    `place` is the id under which the book remembers the office. Call `report` after each step.
-    """
-
-    connection: OfficeConnection
-    book: Book
-    place: str
-    report: Callable[[], None]
 
 
 class ConnectionLostError(Exception):
