@@ -17,7 +17,7 @@ from fieldbook.actions.cells import enter_text
 from fieldbook.actions.job_files import import_bytes
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import demo_files
-from fieldbook.checks.desk.open_conflicts import differs
+from fieldbook.checks.desk.open_conflicts import has_conflicts
 from fieldbook.checks.finding import CellRef
 from fieldbook.records.base import PLACES, facts_of
 from fieldbook.records.loaded_job import FIELD_OF, TABLES
@@ -108,7 +108,7 @@ async def every_screen(crew: Crew, apart: int) -> AsyncIterator[str]:
         await crew.press("escape")
         yield f"strip at {place}"
         await crew.press("down")
-    if differs(crew.open_job.job):
+    if has_conflicts(crew.open_job.job):
         await crew.press("f6")
         yield "what differs"
         await crew.press("t")

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from fieldbook.actions.open_job import flags_of
-from fieldbook.checks.common.naming import assembly_name, sentence
+from fieldbook.checks.common.naming import assembly_name, sentence, stretch_name
 from fieldbook.checks.desk.digging import ticket_span
 from fieldbook.checks.finding import Finding
-from fieldbook.checks.ground.pressure_test import cured_at, stretch_name
+from fieldbook.checks.ground.pressure_test import cured_at
 from fieldbook.checks.next_step import next_step, next_step_at
 from fieldbook.checks.progress.holds import SIGN_OFFS, unmet
 from fieldbook.checks.registry import counts, tally

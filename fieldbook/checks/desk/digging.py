@@ -1,4 +1,4 @@
-"""Permits, locate tickets, licences: what does not hold on the days that matter."""
+"""Permits, locate tickets, inspections and licences that do not hold on the days that matter."""
 
 from __future__ import annotations
 
@@ -6,17 +6,19 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 
 from fieldbook.checks.common.job_rules import figure
+from fieldbook.checks.common.naming import short
 from fieldbook.checks.finding import CellRef, Finding
 from fieldbook.records.days import day_of
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.permits import LocateTicket
 
 _DIG = "29 CFR 1926.651(b): locate before opening."
-SOON_DAYS = 7
+_SOON_DAYS = 7
+"""A permit or licence that runs out within so many days is noted."""
 
 
 def ticket_span(job: LoadedJob, ticket: LocateTicket) -> tuple[date | None, date | None]:
-    """The first and last day on which a ticket's marks hold."""
+    """The first and last day on which a ticket's marks hold; None for a day not entered."""
     clear, called = day_of(ticket.clear_on), day_of(ticket.called_on)
     ends = day_of(ticket.expires_on)
     since = day_of(ticket.renewed_on) or called or clear
@@ -28,23 +30,28 @@ def ticket_span(job: LoadedJob, ticket: LocateTicket) -> tuple[date | None, date
 def check_groundwork(job: LoadedJob, today: date) -> Iterator[Finding]:
     """Flags on tickets, permits, inspections and licences."""
     for ticket in job.locate_tickets:
-        yield from _ticket(job, ticket)
+        yield from _dug_outside_span(job, ticket)
     for permit in job.permits:
-        yield from _lapses(
-            today, day_of(permit.expires_on), f"Permit {permit.number or '(no number)'}", permit.id
+        what = f"Permit {short(permit.number) or '(no number)'}"
+        yield from _runs_out(
+            what, permit.expires_on, today, CellRef("permit", permit.id, "expires_on")
         )
-    for one in job.inspections:
-        if one.result in ("failed", "to correct"):
+    for inspection in job.inspections:
+        if inspection.result in ("failed", "to correct"):
+            kind = f"{short(inspection.kind)} " if inspection.kind else ""
+            held_on = short(inspection.held_on or "a day that is not entered")
             yield Finding(
                 "inspection not passed",
                 "stop",
-                f"The inspection {one.kind or ''} of {one.held_on or 'no day'} was not passed.",
-                "Correct what was found, have it inspected again, and enter that inspection.",
-                CellRef("inspection", one.id, "result"),
+                f"The {kind}inspection of {held_on} was not passed.",
+                "Correct what was found, have it inspected again, and enter that inspection at the "
+                "desk.",
+                CellRef("inspection", inspection.id, "result"),
             )
     for member in job.crew:
-        who = f"The licence of {member.name or 'a crew member'} as {member.role or 'crew'}"
-        yield from _lapses(today, day_of(member.expires_on), who, member.id, table="crew_member")
+        who, role = short(member.name) or "a crew member", short(member.role or "crew")
+        at = CellRef("crew_member", member.id, "expires_on")
+        yield from _runs_out(f"The licence of {who} as {role}", member.expires_on, today, at)
 
 
 def groundwork_turns(job: LoadedJob) -> Iterator[date]:
@@ -53,15 +60,15 @@ def groundwork_turns(job: LoadedJob) -> Iterator[date]:
     ends += [member.expires_on for member in job.crew]
     for end in map(day_of, ends):
         if end is not None:
-            yield end - timedelta(days=SOON_DAYS)
+            yield end - timedelta(days=_SOON_DAYS)
             yield end + timedelta(days=1)
 
 
-def _ticket(job: LoadedJob, ticket: LocateTicket) -> Iterator[Finding]:
+def _dug_outside_span(job: LoadedJob, ticket: LocateTicket) -> Iterator[Finding]:
     """Digging before a ticket was clear, or after its marks lapsed."""
     begins, ends = ticket_span(job, ticket)
     first, last = day_of(ticket.dug_from), day_of(ticket.dug_until) or day_of(ticket.dug_from)
-    number = ticket.number or "(no number)"
+    number = short(ticket.number) or "(no number)"
     if first is not None and (begins is None or first < begins):
         clear = begins.isoformat() if begins is not None else "a day that is not entered"
         yield Finding(
@@ -85,16 +92,16 @@ def _ticket(job: LoadedJob, ticket: LocateTicket) -> Iterator[Finding]:
         )
 
 
-def _lapses(
-    today: date, ends: date | None, what: str, row_id: str, table: str = "permit"
-) -> Iterator[Finding]:
-    """Something that has run out, or does within a week."""
+def _runs_out(what: str, expires_on: str | None, today: date, at: CellRef) -> Iterator[Finding]:
+    """A flag on something that has run out, or does within a week."""
+    ends = day_of(expires_on)
     if ends is None:
         return
-    at = CellRef(table, row_id, "expires_on")
     if ends < today:
         said = f"{what} ran out on {ends.isoformat()}."
         yield Finding("ran out", "fix", said, "Renew it and enter the new day at the desk.", at)
-    elif ends <= today + timedelta(days=SOON_DAYS):
+    elif ends <= today + timedelta(days=_SOON_DAYS):
         said = f"{what} runs out on {ends.isoformat()}."
-        yield Finding("runs out soon", "note", said, "Renew it in time.", at)
+        yield Finding(
+            "runs out soon", "note", said, "Renew it in time and enter the new day at the desk.", at
+        )

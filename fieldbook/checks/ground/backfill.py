@@ -1,20 +1,18 @@
-"""The backfill: cover, soil, heads, and signatures that came too early; boxes on their base."""
+"""The backfill of each stretch: cover, soil, heads, signatures too early; and valve box bases."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
+from fieldbook.checks.common.cells import flush_cell
 from fieldbook.checks.common.job_rules import cover_minimum
 from fieldbook.checks.common.naming import box_name, listed, quantity, sentence, zone_name
 from fieldbook.checks.finding import CellRef, Finding, Number, Severity
 from fieldbook.checks.ground.flush import STEP_WORDS, missing_steps
-from fieldbook.records.ids import flush_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.flush_backfill import Backfill
 from fieldbook.records.tables.zones import Zone
 from fieldbook.units import SHORT_LENGTH
-
-_SOIL = "Common practice; ASTM D2774 is the governing practice."
 
 
 def check_backfill(job: LoadedJob) -> Iterator[Finding]:
@@ -35,27 +33,25 @@ def check_backfill(job: LoadedJob) -> Iterator[Finding]:
 
 
 def _signed_before_flush(job: LoadedJob, zone: Zone, stretch: Backfill) -> Iterator[Finding]:
-    """A signature over a flush that is not complete."""
-    log = job.flush_of(zone.id)
-    missing = missing_steps(log)
+    """A zone that is signed for backfill before every step of its flush is ticked."""
+    missing = missing_steps(job.flush_of(zone.id))
     if not stretch.signed_by or not missing:
         return
-    lacks = "nothing of its flush is entered"
-    if log is not None and len(missing) < len(STEP_WORDS):
-        lacks = f"its flush still lacks: {listed([STEP_WORDS[step] for step in missing])}"
-    row_id = log.id if log is not None else flush_id(zone.id)
+    state = "nothing of its flush is entered"
+    if len(missing) < len(STEP_WORDS):
+        state = f"its flush still lacks: {listed([STEP_WORDS[step] for step in missing])}"
     yield Finding(
         "buried before flush",
         "stop",
-        f"The backfill of {zone_name(zone)} is signed, but {lacks}.",
+        f"The backfill of {zone_name(zone)} is signed, but {state}.",
         f"Finish the flush of {zone_name(zone)} at the ground and tick every step, or take the "
         "signature back with Space.",
-        CellRef("flush", row_id, missing[0]),
+        flush_cell(job, zone.id, missing[0]),
     )
 
 
 def _cover(job: LoadedJob, stretch: Backfill, where: str) -> Iterator[Finding]:
-    """Cover under the local minimum."""
+    """Cover that is less than the local minimum."""
     rule = cover_minimum(job, mainline=stretch.zone_id is None)
     if stretch.cover_in is None or not stretch.cover_in < rule.value:
         return
@@ -77,20 +73,21 @@ def _cover(job: LoadedJob, stretch: Backfill, where: str) -> Iterator[Finding]:
 
 
 def _soil(stretch: Backfill, where: str) -> Iterator[Finding]:
-    """Stone against the pipe."""
+    """Soil with stones against the pipe."""
     if stretch.rock_free is False:
+        at = CellRef("backfill", stretch.id, "rock_free")
         yield Finding(
             "soil not rock-free",
             _worse_when_signed(stretch),
             f"The soil around the pipe of {where} is not free of rock.",
             f"Lay the pipe of {where} in sand or fine soil, then tick Rock-free at the ground.",
-            CellRef("backfill", stretch.id, "rock_free"),
-            source=_SOIL,
+            at,
+            source=at.source,
         )
 
 
 def _signed_unseen(stretch: Backfill, where: str) -> Iterator[Finding]:
-    """Signed without what can't be looked at again."""
+    """A signed stretch without entries of what can't be seen once it is buried."""
     unseen = [
         (column, words)
         for column, words in (("cover_in", "its cover"), ("rock_free", "whether the soil is clean"))
@@ -108,7 +105,7 @@ def _signed_unseen(stretch: Backfill, where: str) -> Iterator[Finding]:
 
 
 def _heads(stretch: Backfill, where: str) -> Iterator[Finding]:
-    """Heads that lean, or stand proud of or under the grade."""
+    """Heads that lean, or stand above or below the grade."""
     if stretch.heads_plumb is False:
         yield Finding(
             "heads not plumb",
@@ -128,7 +125,7 @@ def _heads(stretch: Backfill, where: str) -> Iterator[Finding]:
 
 
 def _boxes(job: LoadedJob) -> Iterator[Finding]:
-    """Valve boxes set on bare soil."""
+    """Valve boxes that have no base."""
     for box in job.valve_boxes:
         if box.on_base is False:
             yield Finding(
@@ -142,5 +139,5 @@ def _boxes(job: LoadedJob) -> Iterator[Finding]:
 
 
 def _worse_when_signed(stretch: Backfill) -> Severity:
-    """What is already signed to be buried is a stop."""
+    """A stop where the stretch is signed to be buried, else a fix."""
     return "stop" if stretch.signed_by else "fix"

@@ -1,8 +1,8 @@
-"""The flush: what was entered that says a zone is not yet clean, closed and put back."""
+"""The flush of each zone: entries that say it is not yet clean, closed and put back."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from fieldbook.checks.common.naming import zone_name, zone_word
 from fieldbook.checks.finding import CellRef, Finding
@@ -10,7 +10,7 @@ from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.flush_backfill import FLUSH_STEPS, Flush
 from fieldbook.records.tables.zones import Zone
 
-STEP_WORDS = {
+STEP_WORDS: Mapping[str, str] = {
     "main_valve_on": "main valve on",
     "tops_off": "tops off",
     "bleed_open": "bleed screw open",
@@ -21,12 +21,12 @@ STEP_WORDS = {
 
 
 def missing_steps(flush: Flush | None) -> tuple[str, ...]:
-    """The columns of the flush steps that are not ticked as done, in order."""
+    """The columns of the flush steps that are not ticked as done, in the order of the work."""
     return tuple(step for step in FLUSH_STEPS if flush is None or getattr(flush, step) is not True)
 
 
 def check_flush(job: LoadedJob) -> Iterator[Finding]:
-    """Flags on every zone whose flush was begun; a zone not yet flushed has none."""
+    """Flags on every zone whose flush was begun; a zone that is not flushed yet has none."""
     for zone in job.zones:
         flush = job.flush_of(zone.id)
         if flush is not None:
@@ -36,7 +36,7 @@ def check_flush(job: LoadedJob) -> Iterator[Finding]:
 
 
 def _clear(zone: Zone, flush: Flush) -> Iterator[Finding]:
-    """Ran clear: said not to have, or closed up without a word on it."""
+    """A flush that did not run clear, or was closed up though nobody entered that it did."""
     closed_up = flush.bleed_closed is True or flush.tops_back is True
     if flush.ran_clear is False:
         yield Finding(
@@ -44,7 +44,7 @@ def _clear(zone: Zone, flush: Flush) -> Iterator[Finding]:
             "stop",
             f"The flush of {zone_name(zone)} did not run clear.",
             f"Flush {zone_word(zone)} again until every head runs clear, then tick Ran clear at "
-            "the ground; don't bury it before.",
+            "the ground; do not bury it before.",
             CellRef("flush", flush.id, "ran_clear"),
         )
     elif flush.ran_clear is None and closed_up:
@@ -58,7 +58,7 @@ def _clear(zone: Zone, flush: Flush) -> Iterator[Finding]:
 
 
 def _bleed_screw(zone: Zone, flush: Flush) -> Iterator[Finding]:
-    """The bleed screw: left open after the zone ran clear."""
+    """A bleed screw that is open, or not entered as closed though the zone ran clear."""
     ran = flush.bleed_open is True and flush.ran_clear is True
     if flush.bleed_closed is False or (ran and flush.bleed_closed is not True):
         yield Finding(
@@ -71,7 +71,7 @@ def _bleed_screw(zone: Zone, flush: Flush) -> Iterator[Finding]:
 
 
 def _tops(zone: Zone, flush: Flush) -> Iterator[Finding]:
-    """The tops: off, and not put back once the zone was closed."""
+    """Head tops that are off, or not entered as put back though the zone was closed."""
     closed = flush.ran_clear is True and flush.bleed_closed is True
     if flush.tops_back is False or (closed and flush.tops_back is not True):
         yield Finding(

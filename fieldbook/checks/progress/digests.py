@@ -1,7 +1,7 @@
-"""What a sign-off covers, as digests: so that a later change of it shows.
+"""The digests of what a sign-off covers, which show a later change of the record.
 
-A digest is SHA-256 over the rows as JSON: without who entered them and when, and with the names of
-the rows they link to rather than ids, so that it is the same in a copy of the job.
+A digest is SHA-256 over the rows as JSON, without who entered them and when. A link counts as the
+name of the row it leads to, not as its id, so the digest is the same in a copy of the job.
 """
 
 from __future__ import annotations
@@ -17,22 +17,25 @@ from fieldbook.records.tables.sign_offs import SignOff
 _SIGNATURE = ("kind", "signed_by", "signed_at", "overridden", "override_by", "override_reason")
 _NOT_COVERED = {"id", "entered_by", "entered_at", "signed_by", "signed_at", "job_id"}
 _LEFT_OUT = ("sign_off", "note", "attachment", "rule")
-"""What even a handover does not cover."""
+"""Tables that even a handover does not cover."""
 
 
 def covered(job: LoadedJob, kind: str, zone_id: str | None) -> dict[str, str]:
-    """The digest of each table's rows that a sign-off of this kind and stretch covers."""
+    """For each table, the digest of the rows that a sign-off of this kind and stretch covers."""
     return {table: digest(job, rows) for table, rows in _rows(job, kind, zone_id).items()}
 
 
 def whole_digest(parts: Mapping[str, str], signature: Mapping[str, object]) -> str:
-    """One digest over all of them and over the signature's own words."""
-    told = {name: signature.get(name) or "" for name in _SIGNATURE}
-    return _sha(json.dumps([dict(parts), told], sort_keys=True, ensure_ascii=False))
+    """One digest over the digests of all tables and over the signature itself."""
+    signed = {name: signature.get(name) or "" for name in _SIGNATURE}
+    return _sha(json.dumps([dict(parts), signed], sort_keys=True, ensure_ascii=False))
 
 
 def changed(job: LoadedJob, sign_off: SignOff) -> list[str]:
-    """The tables whose covered rows are no longer as they were signed over."""
+    """The tables whose covered rows changed since they were signed for.
+
+    It is ["record"] where the sign-off itself can't be trusted.
+    """
     try:
         then = json.loads(sign_off.covered or "{}")
     except ValueError:
@@ -44,12 +47,12 @@ def changed(job: LoadedJob, sign_off: SignOff) -> list[str]:
 
 
 def digest(job: LoadedJob, rows: Iterable[Record]) -> str:
-    """SHA-256 of rows, whatever their order; columns that hold nothing do not count."""
-    told = sorted(json.dumps(_facts(job, row), sort_keys=True, ensure_ascii=False) for row in rows)
-    return _sha("\n".join(told))
+    """SHA-256 of rows, whatever their order; columns that are not entered do not count."""
+    written = (json.dumps(_values(job, row), sort_keys=True, ensure_ascii=False) for row in rows)
+    return _sha("\n".join(sorted(written)))
 
 
-def _facts(job: LoadedJob, row: Record) -> dict[str, object]:
+def _values(job: LoadedJob, row: Record) -> dict[str, object]:
     facts = facts_of(type(row))
     found: dict[str, object] = {}
     for key, value in row.model_dump().items():
@@ -60,7 +63,7 @@ def _facts(job: LoadedJob, row: Record) -> dict[str, object]:
 
 
 def _name(row: Record | None) -> str:
-    """A linked row by what a person knows it by."""
+    """The number and names by which a person knows a linked row."""
     words = [getattr(row, column, None) for column in ("number", "name", "kind", "colour")]
     return " ".join(str(word) for word in words if word not in (None, ""))
 
@@ -75,7 +78,7 @@ _TABLES: Mapping[str, tuple[str, ...]] = {
     "in service": ("backflow_assembly", "backflow_test"),
     "price": ("supply", "flow_test_point", "zone"),
 }
-"""The tables that some sign-offs cover whole; a handover covers nearly everything."""
+"""Sign-offs that cover whole tables; a handover or closed job covers nearly everything."""
 
 
 def _rows(job: LoadedJob, kind: str, zone_id: str | None) -> dict[str, list[Record]]:
@@ -90,13 +93,12 @@ def _rows(job: LoadedJob, kind: str, zone_id: str | None) -> dict[str, list[Reco
 
 
 def _stretch(job: LoadedJob, zone_id: str | None) -> dict[str, list[Record]]:
-    """The rows of a stretch: its pipe and heads, test, flush and backfill."""
-    runs = list(job.runs_of(zone_id))
-    heads = [head for run in runs if (head := job.head_at(run.id)) is not None]
+    """The rows of a stretch by table: its pipe and heads, test, flush and backfill."""
+    runs = job.runs_of(zone_id)
     return {
         "pipe_run": list(runs),
-        "head": list(heads),
-        "pressure_test": [one for one in job.pressure_tests if one.zone_id == zone_id],
-        "flush": [one for one in job.flushes if one.zone_id == zone_id],
-        "backfill": [one for one in job.backfills if one.zone_id == zone_id],
+        "head": [head for run in runs if (head := job.head_at(run.id)) is not None],
+        "pressure_test": [row for row in job.pressure_tests if row.zone_id == zone_id],
+        "flush": [row for row in job.flushes if row.zone_id == zone_id],
+        "backfill": [row for row in job.backfills if row.zone_id == zone_id],
     }

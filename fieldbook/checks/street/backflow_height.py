@@ -1,4 +1,4 @@
-"""The backflow assembly: its height over what it serves, and PVC left in the sun.
+"""The backflow assembly: its height over the heads it serves, and PVC left in the sun.
 
 Height is taken from the critical level to the top of the highest sprinkler of every zone the
 assembly serves: retracted (30 Tex. Admin. Code 344.50 measures it so), or raised where the local
@@ -20,12 +20,11 @@ from fieldbook.records.tables.zones import Zone
 from fieldbook.units import SHORT_LENGTH
 
 _CLOSE_ENOUGH_IN = 1e-6
-"""What binary fractions of a foot may be off by; no tape reads it."""
-_PAINT = "Plastic pipe association report UNI-TR-5: light water-based paint."
+"""The rounding error of heights in binary fractions of a foot; no tape reads it."""
 
 
 def check_backflow(job: LoadedJob) -> Iterator[Finding]:
-    """Flags on each assembly."""
+    """Flags on the height of each assembly, and on its PVC."""
     for assembly in job.backflow_assemblies:
         yield from _over_heads(job, assembly)
         yield from _above_grade(job, assembly)
@@ -33,7 +32,7 @@ def check_backflow(job: LoadedJob) -> Iterator[Finding]:
 
 
 def _over_heads(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]:
-    """The critical level over the highest sprinkler it serves."""
+    """A critical level that is too low over the highest sprinkler that it serves."""
     rule = backflow_height(job, assembly.kind)
     highest = _highest(job, assembly)
     if rule is None or highest is None:
@@ -63,7 +62,7 @@ def _over_heads(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]
 
 
 def _highest(job: LoadedJob, assembly: BackflowAssembly) -> tuple[Zone, HeadHeight] | None:
-    """The highest head of all zones the assembly serves, with its zone."""
+    """The highest head of all zones that the assembly serves, with its zone."""
     found = [
         (zone, head)
         for zone in job.zones
@@ -74,28 +73,30 @@ def _highest(job: LoadedJob, assembly: BackflowAssembly) -> tuple[Zone, HeadHeig
 
 
 def _top_ft(job: LoadedJob, head: HeadHeight) -> float:
-    """The top of a head as the local rule measures it: retracted, or raised."""
-    raised = rule_value(job, "heads_measured") == "raised"
-    return head.elevation_ft + (amount(head.head, "pop_up_in") or 0.0) / 12.0 * raised
+    """The height of a head's top in ft as the local rule measures it: retracted, or raised."""
+    if rule_value(job, "heads_measured") != "raised":
+        return head.elevation_ft
+    return head.elevation_ft + (amount(head.head, "pop_up_in") or 0.0) / 12.0
 
 
 def _not_measured(job: LoadedJob, assembly: BackflowAssembly, top: HeadHeight) -> Iterator[Finding]:
-    """Buried without the assembly's height, though the heads' heights are known."""
+    """Pipe buried before the assembly's height is entered, though the heads' heights are known."""
     if top.measured and _buried(job, assembly):
         name = assembly_name(assembly)
+        at = CellRef("backflow_assembly", assembly.id, "critical_level_ft")
         yield Finding(
             "backflow not measured",
             "fix",
             f"Zones on the {name} are signed for backfill, but its critical level is not entered.",
             f"Measure the critical level of the {name} above the job's datum and enter it at the "
             "street.",
-            CellRef("backflow_assembly", assembly.id, "critical_level_ft"),
-            source="30 Tex. Admin. Code 344.50 for the way it is measured.",
+            at,
+            source=at.source,
         )
 
 
 def _above_grade(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]:
-    """The clearance of an assembly that must stand clear of the soil."""
+    """An assembly that must stand clear of the soil and does not."""
     rule = assembly_clearance(job, assembly.kind)
     above_in = amount(assembly, "above_grade_in")
     if rule is None or above_in is None or above_in >= rule.value - _CLOSE_ENOUGH_IN:
@@ -114,27 +115,28 @@ def _above_grade(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding
 
 
 def _sun(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]:
-    """PVC above ground without paint; unsaid counts once a zone it serves is signed."""
-    unsaid = assembly.pvc_painted is None
+    """PVC above ground without paint. Paint not entered counts once a zone it serves is signed."""
+    not_entered = assembly.pvc_painted is None
     if assembly.exposed_pvc is not True or assembly.pvc_painted is True:
         return
-    if unsaid and not _buried(job, assembly):
+    if not_entered and not _buried(job, assembly):
         return
     name = assembly_name(assembly)
-    state = "is not entered as painted" if unsaid else "is not painted"
+    state = "is not entered as painted" if not_entered else "is not painted"
+    at = CellRef("backflow_assembly", assembly.id, "pvc_painted")
     yield Finding(
         "pvc in the sun",
         "fix",
         f"PVC at the {name} stands in the sun and {state}.",
         "Paint every exposed inch with light-coloured water-based paint, then tick PVC painted at "
         "the street.",
-        CellRef("backflow_assembly", assembly.id, "pvc_painted"),
-        source=_PAINT,
+        at,
+        source=at.source,
     )
 
 
 def _buried(job: LoadedJob, assembly: BackflowAssembly) -> bool:
-    """Whether the backfill of any zone it serves is signed."""
+    """Whether the backfill of any zone that it serves is signed."""
     return any(
         job.backflow_of(zone) is assembly and stretch.signed_by
         for zone in job.zones

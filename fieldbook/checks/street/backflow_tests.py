@@ -1,7 +1,8 @@
-"""The backflow assembly beyond its height: hazards, what is after it, its test and the next one."""
+"""The backflow assembly: whether its kind is allowed, how it is used, its test and the next."""
 
 from __future__ import annotations
 
+from calendar import monthrange
 from collections.abc import Iterator
 from datetime import date, timedelta
 
@@ -21,11 +22,12 @@ _AVB = ("AVB", "anti-siphon valves")
 _VACUUM = (*_AVB, "PVB", "SVB")
 _NO_VALVE = "IRC P2902.5.3: no valve downstream of an atmospheric vacuum breaker."
 _NO_BACK = "ASSE 1001, 1020 and 1056: back-siphonage only, never back-pressure."
-SOON_DAYS = 30
+_SOON_DAYS = 30
+"""A test that is due within so many days is noted."""
 
 
 def newest_test(job: LoadedJob, assembly: BackflowAssembly) -> BackflowTest | None:
-    """The newest test of an assembly."""
+    """The newest test of an assembly; a test that names none is the job's only assembly's."""
     only = len(job.backflow_assemblies) == 1
     found = [
         one
@@ -36,7 +38,7 @@ def newest_test(job: LoadedJob, assembly: BackflowAssembly) -> BackflowTest | No
 
 
 def test_passes(assembly: BackflowAssembly, test: BackflowTest) -> bool:
-    """Whether a certified test is entered, with every reading its kind has, all passing."""
+    """Whether a test is certified and holds every reading of the assembly's kind, all passing."""
     wanted = PASS_VALUES.get(assembly.kind or "", ())
     read = [amount(test, one.column) for one in wanted]
     passes = all(
@@ -46,19 +48,14 @@ def test_passes(assembly: BackflowAssembly, test: BackflowTest) -> bool:
 
 
 def retest_on(job: LoadedJob, assembly: BackflowAssembly) -> date | None:
-    """The day by which an assembly is to be tested again; None without a test."""
+    """The day by which an assembly must be tested again; None before its first test."""
     test = newest_test(job, assembly)
     tested = day_of(test.tested_on) if test is not None else None
     if tested is None:
         return None
     months = int(figure(job, "backflow_retest_months").value) + tested.month - 1
     year, month = tested.year + months // 12, months % 12 + 1
-    for day in range(tested.day, 27, -1):
-        try:
-            return date(year, month, day)
-        except ValueError:
-            continue
-    return date(year, month, min(tested.day, 28))
+    return date(year, month, min(tested.day, monthrange(year, month)[1]))
 
 
 def retest_turns(job: LoadedJob) -> Iterator[date]:
@@ -66,7 +63,7 @@ def retest_turns(job: LoadedJob) -> Iterator[date]:
     for assembly in job.backflow_assemblies:
         due = retest_on(job, assembly)
         if due is not None:
-            yield due - timedelta(days=SOON_DAYS)
+            yield due - timedelta(days=_SOON_DAYS)
             yield due + timedelta(days=1)
 
 
@@ -83,7 +80,7 @@ def check_backflow_tests(job: LoadedJob, today: date) -> Iterator[Finding]:
 
 
 def _allowed(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]:
-    """A kind that the rules do not allow with the hazards there are."""
+    """A kind that the rules don't allow with the hazards that were entered."""
     if assembly.kind is None:
         return
     there = [name for name in HAZARDS if name != "no_hazard" and getattr(job.supply, name, None)]
@@ -103,14 +100,14 @@ def _allowed(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]:
 
 
 def _misused(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]:
-    """What must not be after or on an assembly of its kind."""
+    """Use that an assembly of this kind does not stand."""
     name = assembly_name(assembly)
     misuses = (
         (
             assembly.kind in _AVB and assembly.valve_after is True,
             "valve after the breaker",
             f"A valve stands after the {name}: it would hold it under pressure.",
-            "Move the valve before it, or fit a PVB.",
+            "Move the valve before it, or fit a PVB, and correct its entry at the street.",
             _NO_VALVE,
             "valve_after",
         ),
@@ -118,7 +115,7 @@ def _misused(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]:
             assembly.kind in _VACUUM and assembly.back_pressure is True,
             "back-pressure",
             f"The {name} is under back-pressure, against which it does not protect.",
-            "Fit an RP, or take the back-pressure away.",
+            "Fit an RP or take the back-pressure away, and correct its entry at the street.",
             _NO_BACK,
             "back_pressure",
         ),
@@ -126,7 +123,8 @@ def _misused(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]:
             assembly.kind == "RP" and assembly.drain is False,
             "relief does not drain",
             f"The relief port of the {name} can't drain in full.",
-            "Give it a drain by an air gap for its full discharge.",
+            "Give it a drain by an air gap for its full discharge, then tick Relief drains at the "
+            "street.",
             rule_source(job, "backflow_above_grade_in.RP"),
             "drain",
         ),
@@ -151,7 +149,7 @@ def _held_too_long(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Findi
                 "stop",
                 f"{sentence(zone_name(zone))} keeps the {name} under pressure {hours:g} h "
                 f"in 24; {most.value:g} h is the most.",
-                "Shorten its programme, or fit a PVB.",
+                "Shorten its programme and enter its hours at the ground, or fit a PVB.",
                 CellRef("zone", zone.id, "pressure_h"),
                 source=most.source,
                 numbers=(Number("hours", hours, "h"), Number("most", most.value, "h")),
@@ -159,7 +157,7 @@ def _held_too_long(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Findi
 
 
 def _readings(job: LoadedJob, assembly: BackflowAssembly, test: BackflowTest) -> Iterator[Finding]:
-    """Readings under the published pass values."""
+    """Readings that are under the published pass values."""
     name = assembly_name(assembly)
     for value in PASS_VALUES.get(assembly.kind or "", ()):
         psi = amount(test, value.column)
@@ -170,7 +168,8 @@ def _readings(job: LoadedJob, assembly: BackflowAssembly, test: BackflowTest) ->
                 f"The test of the {name} failed: {value.words} reads "
                 f"{quantity(job, psi, PRESSURE)}, and {quantity(job, value.least_psi, PRESSURE)} "
                 "is the least.",
-                "Have it repaired and tested again by a licensed tester, and enter that test.",
+                "Have it repaired and tested again by a licensed tester; enter that test at the "
+                "street.",
                 CellRef("backflow_test", test.id, value.column),
                 source=PASS_SOURCE,
                 numbers=(Number("reading", psi, "psi"), Number("least", value.least_psi, "psi")),
@@ -184,7 +183,7 @@ def _readings(job: LoadedJob, assembly: BackflowAssembly, test: BackflowTest) ->
                 "fix",
                 f"The buffer of the {name} is {quantity(job, buffer, PRESSURE)}; "
                 f"{quantity(job, RP_BUFFER_PSI, PRESSURE)} is advised.",
-                "Ask the tester.",
+                "Ask the tester whether it needs repair, and enter the next test at the street.",
                 CellRef("backflow_test", test.id, "check_1_psi"),
                 source=PASS_SOURCE,
                 numbers=(Number("buffer", buffer, "psi"), Number("advised", RP_BUFFER_PSI, "psi")),
@@ -192,10 +191,10 @@ def _readings(job: LoadedJob, assembly: BackflowAssembly, test: BackflowTest) ->
 
 
 def _due(job: LoadedJob, assembly: BackflowAssembly, today: date) -> Iterator[Finding]:
-    """The next test: overdue, or near."""
+    """The next test, if it is overdue or near."""
     due = retest_on(job, assembly)
     test = newest_test(job, assembly)
-    if due is None or test is None or (due - today).days > SOON_DAYS:
+    if due is None or test is None or (due - today).days > _SOON_DAYS:
         return
     late = due < today
     name = assembly_name(assembly)

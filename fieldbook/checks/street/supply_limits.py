@@ -1,4 +1,4 @@
-"""The supply at the street: static pressure too high, flow tests that tell little or nothing."""
+"""The supply at the street: static pressure that is too high, and flow tests that show little."""
 
 from __future__ import annotations
 
@@ -38,7 +38,7 @@ def check_supply(job: LoadedJob) -> Iterator[Finding]:
 
 
 def _flow_tests(job: LoadedJob, static_psi: float) -> Iterator[Finding]:
-    """Readings whose residual pressure is not below static, or only just."""
+    """Readings whose residual pressure is not below static, or below it by too little."""
     for count, point in enumerate(job.flow_test_points, start=1):
         residual_psi = amount(point, "residual_psi")
         if residual_psi is None:
