@@ -17,12 +17,14 @@ import resource
 import select
 import statistics
 import struct
-import subprocess
 import sys
 import tempfile
 import termios
 import time
 from pathlib import Path
+
+from fieldbook.actions.properties import fill_demo
+from fieldbook.store.book import Book
 
 RUNS = 9
 KEYS = 40
@@ -171,9 +173,8 @@ def _measure(folder: Path) -> None:
     script.write_text(EMPTY, encoding="utf-8")
     empty = [sys.executable, str(script)]
     app = [sys.executable, "-m", "fieldbook", "--book", book]
-    subprocess.run(
-        [sys.executable, "-c", _FILL, book], check=True, env={**os.environ, "PYTHONWARNINGS": ""}
-    )
+    with Book(Path(book)) as opened:
+        fill_demo(opened)
     report(
         "first frame, ms",
         1000 * first_frame(app, b"fieldbook"),
@@ -207,15 +208,6 @@ def report(what: str, ours: float, empty: float, aim: float) -> None:
     ratio = ours / empty
     print(f"{what:<24} {ours:8.1f}  empty {empty:8.1f}  ratio {ratio:5.2f}  aim <= {aim}")
 
-
-_FILL = """
-import sys
-from pathlib import Path
-from fieldbook.actions.properties import fill_demo
-from fieldbook.store.book import Book
-with Book(Path(sys.argv[1])) as book:
-    fill_demo(book)
-"""
 
 if __name__ == "__main__":
     resource.setrlimit(resource.RLIMIT_CORE, (0, 0))

@@ -1,7 +1,7 @@
-"""Every action once: its keys, its words, where it is offered. Keys, palette and help read it.
+"""The keymap: every action with its keys and words. Key bindings, palette and help all read it.
 
-`keys` that are single letters give way to typing in a cell whose value they could begin (`?` never
-does); the others work everywhere.
+What an action does stands elsewhere: in `screens/job/commands.py` for a place, in
+`screens/session.py` for the board. A test holds the names in these three files equal.
 """
 
 from __future__ import annotations
@@ -17,166 +17,141 @@ KeyWords = Sequence[tuple[str, str]]
 
 @dataclass(frozen=True)
 class Action:
-    """One thing a person can ask for. `short` is for the foot of the screen.
+    """One thing a person can ask for.
 
-    `as_read`: what Textual reads the keys as where a terminal sends Alt as Esc (Alt+2 is then the
-    sign that a keyboard with an Option key has there).
+    `keys` are named as Textual names them, `option_keys` too: those are the characters that a
+    keyboard with an Option key sends where another sends Alt and a digit. On a cell whose value
+    could begin with it, a single letter is text and no key, unless `in_text` is set.
     """
 
     name: str
     keys: tuple[str, ...]
-    short: str
     label: str
     help: str
     where: tuple[Where, ...] = ("place",)
     in_text: bool = False
-    as_read: tuple[str, ...] = ()
+    option_keys: tuple[str, ...] = ()
 
     @property
     def all_keys(self) -> tuple[str, ...]:
-        """Its keys, also as a terminal may have them read."""
-        return (*self.keys, *self.as_read)
+        """Every key that asks for the action, however the terminal sends it."""
+        return (*self.keys, *self.option_keys)
 
 
-def _go(place: str, number: int, label: str, as_read: str) -> Action:
+def _go(place: str, number: int, label: str, option_key: str) -> Action:
     """The action that opens a place from anywhere in the property."""
-    help_ = "At the next thing to do there."
-    return Action(
-        f"go_{place}", (f"alt+{number}",), place, label, help_, in_text=True, as_read=(as_read,)
-    )
+    help_ = "It opens at the next thing to do there."
+    keys = (f"alt+{number}",)
+    return Action(f"go_{place}", keys, label, help_, in_text=True, option_keys=(option_key,))
 
+
+_BOARD: tuple[Where, ...] = ("board",)
+_BOTH: tuple[Where, ...] = ("board", "place")
 
 ACTIONS: tuple[Action, ...] = (
-    Action(
-        "new",
-        ("n",),
-        "new",
-        "New property",
-        "Type its address; it opens at the street.",
-        ("board",),
-    ),
+    Action("open", ("enter",), "Open the property", "It opens at the next thing to do.", _BOARD),
+    Action("new", ("n",), "New property", "Type its address; it opens at the street.", _BOARD),
     Action(
         "day",
         ("d",),
-        "day",
         "The day",
         "What can be done now on every property, what waits, what runs out this week.",
-        ("board",),
+        _BOARD,
     ),
     Action(
         "exchange",
         ("x",),
-        "exchange",
         "Exchange with other laptops",
-        "Through a folder, such as one on a stick; again and again does no harm.",
-        ("board",),
+        "Through a folder, such as one on a stick. To repeat it does no harm.",
+        _BOARD,
     ),
-    Action("find", ("slash",), "find", "Find a property", "By any text in it.", ("board",)),
+    Action("find", ("slash",), "Find a property", "By any text in it.", _BOARD),
     Action(
         "remove_property",
         ("delete",),
-        "remove",
         "Remove the property",
-        "Takes it off the board; u brings it back.",
-        ("board",),
+        "It leaves the board; u brings it back.",
+        _BOARD,
     ),
     Action(
         "undo",
         ("u", "ctrl+z"),
-        "undo",
         "Undo the last entry",
-        "Takes back the newest entry that still stands, across restarts.",
-        ("board", "place"),
+        "Takes back the newest entry that still stands, also one made before a restart.",
+        _BOTH,
     ),
     Action(
         "redo",
         ("ctrl+y",),
-        "put back",
         "Put back what was undone",
-        "Until something else is entered.",
+        "Possible until something else is entered.",
         in_text=True,
     ),
     Action(
         "explain",
         ("question_mark", "f1"),
-        "explain",
         "Explain this",
         "What the cell is, why it is asked, where its figures come from, who entered it.",
-        ("board", "place"),
-        True,
+        _BOTH,
+        in_text=True,
     ),
     Action(
         "flags",
         ("f", "ctrl+f"),
-        "flags",
         "Go to the flags",
-        "Arrows choose one, Enter goes to the cell that mends it, Esc comes back.",
+        "Arrows choose a flag, Enter goes to the cell that mends it, Esc comes back.",
     ),
     Action(
         "wire_map",
         ("f2",),
-        "wire map",
         "Wire map",
-        "Where each wire leads and what says so, every doubt, pictures of boxes and controller.",
+        "Where each wire leads and what shows it, every doubt, pictures of boxes and controller.",
     ),
     Action(
         "compare_rules",
         ("f3",),
-        "compare rules",
         "Compare with another rule set",
-        "Which rules differ, which flags would come and go.",
+        "Which rules differ, and which flags would come and go.",
     ),
     Action(
         "plan",
         ("f4",),
-        "plan",
         "As-built plan",
         "Fixed points and what is tied to them, to scale, north up.",
     ),
     Action(
         "history",
         ("f5",),
-        "history",
         "History of this cell",
-        "Every value it ever held: who, when, what was there before, on which laptop.",
+        "Every value it has held: who, when, what was there before, on which laptop.",
     ),
     Action(
         "settle",
         ("f6",),
-        "settle",
         "Settle what differs",
-        "What laptops entered differently, one by one: take a version, or type another.",
+        "What laptops entered differently, question by question: keep a version, or type another.",
     ),
     Action(
         "attach",
         ("ctrl+a",),
-        "attach",
         "Attach a photo or paper",
-        "To the line you are on; the file is kept beside the book by its content.",
+        "To the row you are on; a copy of the file is kept beside the book.",
     ),
     Action(
         "override",
         ("ctrl+o",),
-        "override",
         "Override a hold",
         "Sign though a hold is not met: with a name and a reason, shown wherever the sign-off is.",
     ),
     Action(
         "next_wanted",
         ("n", "ctrl+n"),
-        "next",
         "Next cell that wants a value",
-        "Goes on from the cell you are on, round the place.",
+        "From the cell you are on, round the place.",
     ),
-    Action("next_place", ("tab",), "place", "Next place", "Street, valve boxes, ground, ..."),
-    Action("previous_place", ("shift+tab",), "place", "Place before", "The other way round."),
-    Action(
-        "places",
-        ("escape",),
-        "places",
-        "Choose a place",
-        "Then 1 to 5, or Esc again for the board.",
-    ),
+    Action("next_place", ("tab",), "Next place", "Street, valve boxes, ground, controller, desk."),
+    Action("previous_place", ("shift+tab",), "Place before", "The other way round."),
+    Action("places", ("escape",), "Choose a place", "Then 1 to 5, or Esc again for the board."),
     _go("street", 1, "Go to the street", "inverted_exclamation_mark"),
     _go("boxes", 2, "Go to the valve boxes", "trade_mark_sign"),
     _go("ground", 3, "Go to the ground", "pound_sign"),
@@ -185,37 +160,28 @@ ACTIONS: tuple[Action, ...] = (
     Action(
         "remove_row",
         ("ctrl+d",),
-        "remove row",
         "Remove this row",
-        "With what hangs on it; u brings it back.",
+        "With what belongs to it; u brings it back.",
     ),
-    Action("clear", ("delete",), "clear", "Clear this cell", "u brings the value back."),
-    Action("next_section", ("pagedown",), "section", "Next section", "Of this place."),
-    Action("previous_section", ("pageup",), "section", "Section before", "Of this place."),
-    Action("board", ("ctrl+b",), "board", "Back to the board", "Everything is already on disk."),
+    Action("clear", ("delete",), "Clear this cell", "u brings the value back."),
+    Action("next_section", ("pagedown",), "Next section", "Of this place."),
+    Action("previous_section", ("pageup",), "Section before", "Of this place."),
+    Action("board", ("ctrl+b",), "Back to the board", "Everything is already on disk."),
     Action(
         "theme",
         ("ctrl+l",),
-        "colours",
         "Colours for the cab or the sun",
         "Dark, or black on white for glare; this laptop remembers.",
-        ("board", "place"),
-        True,
+        _BOTH,
+        in_text=True,
     ),
-    Action(
-        "quit",
-        ("ctrl+q",),
-        "quit",
-        "Leave fieldbook",
-        "Everything is already on disk.",
-        ("board", "place"),
-    ),
+    Action("quit", ("ctrl+q",), "Leave fieldbook", "Everything is already on disk.", _BOTH),
 )
 
 FUNCTION_KEYS = tuple(
-    key for one in ACTIONS for key in one.keys if key[0] == "f" and key[1:].isdigit()
+    key for action in ACTIONS for key in action.keys if key[0] == "f" and key[1:].isdigit()
 )
-"""F1 and on: what they open, each of them puts away again."""
+"""F1, F2 ...: each also closes the page it opens."""
 
 
 def offered(where: Where) -> Iterable[Action]:
@@ -227,6 +193,7 @@ def action_for(key: str, where: Where, *, typing: bool) -> Action | None:
     """The action a key asks for. `typing`: the cell takes text, so letters are text there."""
     for action in offered(where):
         if key in action.all_keys:
+            # Textual names letters by themselves: only a key of one character can be text.
             if typing and len(key) == 1 and not action.in_text:
                 continue
             return action

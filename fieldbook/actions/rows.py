@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
-from fieldbook.checks.desk.duplicates import NUMBERED
+from fieldbook.checks.desk.open_conflicts import NUMBERED
 from fieldbook.records.base import Record, facts_of, new_id
 from fieldbook.records.fact import Fact
 from fieldbook.records.ids import head_id

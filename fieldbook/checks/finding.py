@@ -1,11 +1,11 @@
-"""What a check found: a flag, with the cell that mends it, its numbers and its source."""
+"""What checks find: a flag, with the cell that mends it, its numbers and its source."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
 from typing import Literal
 
-from fieldbook.records.base import Place
+from fieldbook.records.base import Place, facts_of
 from fieldbook.records.loaded_job import record_of
 from fieldbook.trade.rules.design_limits import COMMON_PRACTICE
 
@@ -16,7 +16,7 @@ SEVERITIES: tuple[Severity, ...] = ("stop", "fix", "note")
 
 @dataclass(frozen=True)
 class CellRef:
-    """The cell that mends a flag: table, row id and column. The row need not exist yet."""
+    """A cell of the record: table, row id and column. The row need not exist yet."""
 
     table: str
     row_id: str
@@ -28,10 +28,25 @@ class CellRef:
         record = record_of(self.table)
         return record.sheet if record is not None else "desk"
 
+    @property
+    def source(self) -> str:
+        """The source that the cell's column names, else common practice."""
+        record = record_of(self.table)
+        fact = facts_of(record).get(self.column) if record is not None else None
+        return (fact.source if fact is not None else "") or COMMON_PRACTICE
+
+
+@dataclass(frozen=True)
+class Missing:
+    """Something that is not entered or not proven, in words, and the cell where it is entered."""
+
+    words: str
+    at: CellRef
+
 
 @dataclass(frozen=True)
 class Number:
-    """One figure a flag rests on, in our unit."""
+    """One figure that a flag rests on, in our unit."""
 
     name: str
     value: float
@@ -42,9 +57,9 @@ class Number:
 class Finding:
     """A flag. `code` is a stable short name of the check, such as "flow over supply".
 
-    severity stop: do not bury, do not energise; fix: mend it; note: worth knowing.
-    `sentence` says what is wrong and where, `mend` how to put it right, `at` names the cell that
-    mends it and with it the place, `source` tells where the figures come from.
+    `severity` is stop: do not bury, do not energise; fix: mend it; or note: worth knowing.
+    `sentence` says what is wrong and where, `mend` how to put it right. `at` is the cell that mends
+    it and so gives the place. `source` says where the figures come from.
     """
 
     code: str

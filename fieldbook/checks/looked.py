@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal, get_args
 
-from fieldbook.checks.finding import CellRef
+from fieldbook.checks.finding import CellRef, Missing
 from fieldbook.records.ids import backfill_id, flush_id, pressure_test_id, terminal_id, valve_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.zones import Zone
@@ -16,14 +16,6 @@ Stage = Literal[
 """The work of a job in its usual order; `progress.stages` tells how far a job is."""
 STAGES: tuple[Stage, ...] = get_args(Stage)
 PROPERTY = "the property"
-
-
-@dataclass(frozen=True)
-class Missing:
-    """What is not entered yet, in words such as "the static pressure", and the cell for it."""
-
-    words: str
-    at: CellRef
 
 
 @dataclass(frozen=True)

@@ -9,13 +9,13 @@ from datetime import date, datetime, time, timedelta
 from fieldbook.checks.desk.digging import check_groundwork, groundwork_turns
 from fieldbook.checks.desk.file_states import FileStates, check_files
 from fieldbook.checks.desk.open_conflicts import check_conflicts
-from fieldbook.checks.desk.signatures import check_signatures
 from fieldbook.checks.finding import SEVERITIES, Finding, Severity
 from fieldbook.checks.ground.backfill import check_backfill
 from fieldbook.checks.ground.flush import check_flush
 from fieldbook.checks.ground.positions import check_positions
 from fieldbook.checks.ground.pressure_test import check_pressure
 from fieldbook.checks.looked import STAGES, Looked, Stage
+from fieldbook.checks.progress.signatures import check_signatures
 from fieldbook.checks.progress.stages import stage_of
 from fieldbook.checks.street.backflow_height import check_backflow
 from fieldbook.checks.street.backflow_tests import check_backflow_tests, retest_turns

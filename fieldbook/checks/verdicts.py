@@ -10,8 +10,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from fieldbook.checks.finding import Finding
-from fieldbook.checks.looked import STAGES, Looked, Missing, Stage
+from fieldbook.checks.finding import Finding, Missing
+from fieldbook.checks.looked import STAGES, Looked, Stage
 
 _NAMED = 3
 """How many missing entries a headline names."""

@@ -9,6 +9,8 @@ from __future__ import annotations
 import re
 from datetime import UTC, date, datetime, timedelta
 
+_YEARS = range(1900, 2201)
+"""Other years are typing mistakes, and days or months added to them may be no date at all."""
 _CLOCK = re.compile(r"(?:(\d{4}-\d{2}-\d{2})[ T])?(\d{1,2}):(\d{2})(?::\d{2})?")
 
 
@@ -22,10 +24,10 @@ def read_day(text: str) -> str:
         return date.today().isoformat()
     if word in ("yesterday", "y"):
         return (date.today() - timedelta(days=1)).isoformat()
-    try:
-        return date.fromisoformat(word).isoformat()
-    except ValueError as error:
-        raise ValueError("a date such as 2026-05-01, or today") from error
+    day = _date(word)
+    if day is None:
+        raise ValueError("a date such as 2026-05-01, or today")
+    return day.isoformat()
 
 
 def read_clock(text: str) -> str:
@@ -37,10 +39,10 @@ def read_clock(text: str) -> str:
     if word.casefold() in ("now", "n"):
         return datetime.now().isoformat(timespec="minutes")
     found = _CLOCK.fullmatch(word)
+    on = (_date(found[1]) if found[1] else date.today()) if found is not None else None
     try:
-        if found is None:
+        if found is None or on is None:
             raise ValueError(word)
-        on = date.fromisoformat(found[1]) if found[1] else date.today()
         at = datetime(on.year, on.month, on.day, int(found[2]), int(found[3]))
     except ValueError as error:
         raise ValueError("a time such as 14:30, 2026-05-01 14:30, or now") from error
@@ -48,19 +50,17 @@ def read_clock(text: str) -> str:
 
 
 def day_of(text: str | None) -> date | None:
-    """The day of a stored date or time; None if there is none, or if the text is no date."""
-    try:
-        return date.fromisoformat(text[:10]) if text else None
-    except ValueError:
-        return None
+    """The day of a stored date or time; None if the text is empty or no date we can use."""
+    return _date(text[:10]) if text else None
 
 
 def time_of(text: str | None) -> datetime | None:
-    """A stored time without its offset; None if there is none, or if the text is no time."""
+    """A stored time without its offset; None if the text is empty or no time we can use."""
     try:
-        return datetime.fromisoformat(text).replace(tzinfo=None) if text else None
+        at = datetime.fromisoformat(text).replace(tzinfo=None) if text else None
     except ValueError:
         return None
+    return at if at is not None and at.year in _YEARS else None
 
 
 def instant_of(text: str | None) -> datetime | None:
@@ -69,7 +69,8 @@ def instant_of(text: str | None) -> datetime | None:
     A time without an offset is one of this laptop's own clock.
     """
     try:
-        return datetime.fromisoformat(text).astimezone() if text else None
+        at = datetime.fromisoformat(text) if text else None
+        return at.astimezone() if at is not None and at.year in _YEARS else None
     except (ValueError, OverflowError):
         return None
 
@@ -77,3 +78,11 @@ def instant_of(text: str | None) -> datetime | None:
 def order_of(text: str | None) -> datetime:
     """A key that sorts kept times as instants; what is no time comes first."""
     return instant_of(text) or datetime.min.replace(tzinfo=UTC)
+
+
+def _date(text: str) -> date | None:
+    try:
+        day = date.fromisoformat(text)
+    except ValueError:
+        return None
+    return day if day.year in _YEARS else None

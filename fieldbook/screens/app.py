@@ -1,4 +1,4 @@
-"""The app: the first frame at once, then the book, then the screens over it."""
+"""The app: it shows the first frame at once, then opens the book and puts screens over it."""
 
 from __future__ import annotations
 
@@ -26,9 +26,9 @@ if TYPE_CHECKING:
 
 FAULT_LOG = "fieldbook-fault.txt"
 _BETWEEN_SLICES_S = 0.01
-"""Room for keys between two slices of what is made anew."""
+"""Time for keys between two slices of rows that are made anew."""
 _QUIET_S = 0.2
-"""Who types is not held up: slices wait so long after a key, but for lines that are in view."""
+"""So long after a key no row is made anew that is not in view: typing is not held up."""
 
 
 @dataclass
@@ -86,29 +86,30 @@ class FieldbookApp(App[None]):
         self._key_at = 0.0
 
     def on_mount(self) -> None:
-        """Show the empty board, then fetch the book."""
+        """Show the empty board, then open the book."""
         for theme in THEMES:
             self.register_theme(theme)
         self.theme = DUSK.name
         self.push_screen(self._board)
-        self.call_after_refresh(self.fetch, demo=self._path is None)
+        self.call_after_refresh(self.open_book, demo=self._path is None)
 
     @work(thread=True, exclusive=True, exit_on_error=False)
-    def fetch(self, *, demo: bool) -> None:
-        """Open the book in a thread: importing what reads it takes longer than a frame."""
+    def open_book(self, *, demo: bool) -> None:
+        """Open the book in a thread; a message says how it went."""
         try:
-            # Here and not above: this import costs more than all of the first frame.
+            # Imported here: the record and the store take longer to import than the first frame.
             from fieldbook.screens.session import OpenBook  # noqa: PLC0415
 
             path = None if demo else self._path
             opened = OpenBook.demo() if path is None else OpenBook(path)
         except Exception as why:
+            # A worker that fails ends the app with a traceback: every fault becomes a sentence.
             self.post_message(BookFailed(_sentence(why)))
         else:
             self.post_message(BookOpened(opened))
 
     def on_book_opened(self, event: BookOpened) -> None:
-        """Show its board, or ask for initials first."""
+        """Show the board, and on first run ask for initials."""
         if self._book is not None:
             self._book.close()
         self._book = event.opened
@@ -121,7 +122,7 @@ class FieldbookApp(App[None]):
             self.pop_screen()
 
     def _show_board(self) -> None:
-        """The board as it now is; what is behind follows in slices, keys in between."""
+        """Show the board as it is now; stale rows are made anew in slices, with keys in between."""
         assert self._book is not None
         self._book.show_on(self._board)
         if self._book.board.stale_count() and not self._catching_up:
@@ -129,18 +130,18 @@ class FieldbookApp(App[None]):
             self.set_timer(_BETWEEN_SLICES_S, self._catch_up)
 
     def _catch_up(self) -> None:
-        """A slice, and after it the next."""
+        """Make a slice of stale rows anew, and set the timer for the next."""
         if self._book is None or not self._board.is_there:
             self._catching_up = False
             return
         quiet = time.monotonic() - self._key_at > _QUIET_S
-        if quiet or self._board.unknown:
+        if quiet or self._board.stale_in_view:
             self._catching_up = self._book.catch_up(self._board)
         if self._catching_up:
             self.set_timer(_BETWEEN_SLICES_S, self._catch_up)
 
     async def on_event(self, event: events.Event) -> None:
-        """Know when a key was pressed last."""
+        """Note when a key was pressed last."""
         if isinstance(event, events.Key):
             self._key_at = time.monotonic()
         await super().on_event(event)
@@ -150,7 +151,7 @@ class FieldbookApp(App[None]):
         self.exit(return_code=2, message=event.sentence)
 
     def on_first_run_initials_given(self, event: FirstRun.InitialsGiven) -> None:
-        """Keep them, or say why not."""
+        """Keep the initials, or say why they are refused."""
         if self._book is None:
             return
         try:
@@ -163,38 +164,39 @@ class FieldbookApp(App[None]):
         self._show_board()
 
     def on_first_run_demo_wanted(self) -> None:
-        """Open the scratch copy instead."""
-        self.fetch(demo=True)
+        """Open a scratch copy of the demo in place of the book."""
+        self.open_book(demo=True)
 
     def on_theme_wanted(self) -> None:
-        """The other theme, and remember it."""
+        """Change to the other theme; this laptop remembers it."""
         self.theme = GLARE.name if self.theme == DUSK.name else DUSK.name
         if self._book is not None:
             self._book.book.laptop.set_theme(self.theme)
 
     def on_board_screen_do(self, event: BoardScreen.Do) -> None:
-        """A key on the board."""
+        """Carry out a command of the board; before the book is open only leaving is possible."""
         if self._book is not None:
-            self._book.do(self._board, event.name, event.line)
+            self._book.do(self._board, event.name, event.row)
         elif event.name == "quit":
             self.exit()
 
     def on_board_screen_resumed(self) -> None:
-        """The board is in front again: read it again."""
+        """Show the board again: it is in front, and something may have been entered."""
         if self._book is not None:
             self._show_board()
 
     def on_unmount(self) -> None:
-        """Everything is on disk already; let go of the book."""
+        """Close the book; everything is on disk already."""
         # A message of the board that is still waiting then finds no book, not a closed one.
         book, self._book = self._book, None
         if book is not None:
             book.close()
 
     def _handle_exception(self, error: Exception) -> None:
-        """A fault of our own ends the app with a sentence; the details go to a file.
+        """End the app with a sentence after a fault of its own; a file has the traceback.
 
-        It is beside the book; the demo, which leaves nothing behind, has it among temporary files.
+        The file is beside the book; of the demo, which keeps nothing, among the temporary files.
+        Textual would print the traceback with every local variable over the crew's terminal.
         """
         if self.is_headless:
             super()._handle_exception(error)
@@ -213,6 +215,6 @@ class FieldbookApp(App[None]):
 
 
 def _sentence(why: Exception) -> str:
-    """An error as a person reads it."""
+    """An error as a person reads it: our own errors are sentences, others are wrapped in one."""
     known = type(why).__module__.startswith("fieldbook.")
     return str(why) if known else f"The book could not be opened ({why})."

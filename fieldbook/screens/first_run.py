@@ -1,4 +1,4 @@
-"""First run on a laptop: whose initials its entries carry, or a look at the demo first."""
+"""First run on a laptop: it asks for the initials of its entries, and offers the demo."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ _KEYS = (
 
 
 class FirstRun(ModalScreen[None]):
-    """Asks for initials; the app decides and takes the screen away."""
+    """Asks for initials; the app takes or refuses them, and closes the screen."""
 
     class DemoWanted(Message):
         """Open a scratch copy of the demo properties instead of the book."""
@@ -40,7 +40,7 @@ class FirstRun(ModalScreen[None]):
     BINDINGS: ClassVar[list[BindingType]] = [("f2", "demo", "Demo")]
 
     def compose(self) -> ComposeResult:
-        """What this is, the line to type, the demo."""
+        """What fieldbook is, the line for the initials, the keys."""
         with Vertical(classes="dialog"):
             yield Static("fieldbook", classes="dialog-title")
             yield Static(Content(_WHAT))
@@ -49,22 +49,22 @@ class FirstRun(ModalScreen[None]):
             yield Static(Content(_KEYS))
 
     def on_mount(self) -> None:
-        """Ready to type."""
+        """Make the line ready for typing."""
         line = self.query_one("#answer", Input)
         line.cursor_blink = False
         line.focus()
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
-        """Enter."""
+        """Enter: pass the initials to the app."""
         event.stop()
         self.post_message(self.InitialsGiven(event.value))
 
     def action_demo(self) -> None:
-        """F2."""
+        """F2: ask for the demo."""
         self.post_message(self.DemoWanted())
 
     def refuse(self, why: str) -> None:
-        """Say why the initials were not taken."""
+        """Say why the initials are refused."""
         hint = self.query_one("#hint", Static)
         hint.add_class("bad")
         hint.update(Content(why))

@@ -1,4 +1,7 @@
-"""An open book behind the screens: the board's acts. Imported only once a frame is shown."""
+"""The open book behind the board's screen, and the commands of the board.
+
+It imports the record and the store, so it is imported only once the first frame is shown.
+"""
 
 from __future__ import annotations
 
@@ -9,13 +12,14 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from fieldbook.actions import properties
-from fieldbook.actions.board.board import Board, SearchResult
+from fieldbook.actions.board.board import Board
 from fieldbook.actions.board.board_row import BoardRow
 from fieldbook.actions.board.day_list import day_list
 from fieldbook.actions.exchange.folder_exchange import FolderExchange
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import fill_demo
 from fieldbook.actions.refused import RefusedError
+from fieldbook.records.base import Place
 from fieldbook.screens.job.job_screen import JobScreen
 from fieldbook.screens.pages.exchange_page import ExchangePage
 from fieldbook.screens.pages.page import Page
@@ -29,27 +33,27 @@ from fieldbook.store.errors import BookError
 if TYPE_CHECKING:
     from fieldbook.screens.board.board_screen import BoardScreen
 
-_TELL_EACH_S = 1.0
-"""How often the board tells how much is still to be read."""
+_REPORT_EVERY_S = 1.0
+"""How often the title says how many rows are still to be read."""
 _KEEP, _REMOVE = "Keep it", "Remove it (u on the board brings it back)"
 
 
 class OpenBook:
-    """The book, its board, and whose entries are made."""
+    """A book, its board, and the initials that entries are made with (`by`)."""
 
     def __init__(self, path: Path, *, scratch: bool = False) -> None:
-        """Open the book at `path`; raises BookError. `scratch`: nothing here is kept."""
+        """Open the book at `path`; raises BookError. `scratch`: it is thrown away at the end."""
         self.book = Book(path, scratch=scratch)
         self.scratch = scratch
         self.by = self.book.laptop.initials()
         self.board = Board(self.book)
         self.board.prepare_first_page()
-        self._told_at = 0.0
+        self._reported_at = 0.0
         self._folder: tempfile.TemporaryDirectory[str] | None = None
 
     @classmethod
     def demo(cls) -> OpenBook:
-        """A scratch copy of the demo properties in a folder that goes with it."""
+        """A scratch copy of the demo properties, in a folder that is removed with it."""
         folder = tempfile.TemporaryDirectory(prefix="fieldbook-demo-")
         path = Path(folder.name) / "demo.sqlite"
         with Book(path, scratch=True) as book:
@@ -59,134 +63,150 @@ class OpenBook:
         return opened
 
     def close(self) -> None:
-        """Let go of the book, and of the scratch folder if it has one."""
+        """Close the book, and remove the scratch folder if it has one."""
         self.book.close()
         if self._folder is not None:
             self._folder.cleanup()
 
     def set_initials(self, typed: str) -> None:
-        """Sign with these from now on; raises RefusedError."""
+        """Make entries with these initials from now on; raises RefusedError."""
         self.by = properties.set_initials(self.book, typed)
 
     def show_on(self, screen: BoardScreen, job_id: str | None = None) -> None:
-        """Show the board as it now is."""
+        """Show the board as it is now, `job_id` highlighted."""
         screen.show(self.board.listing(), self._title(), self.by, job_id)
 
     def catch_up(self, screen: BoardScreen) -> bool:
-        """Make a few of the lines that are behind, those in view first; whether there are more."""
-        seen = screen.unknown
-        made = self.board.catch_up(seen)
+        """Make some stale rows anew, those in view first; returns whether more are left."""
+        in_view = screen.stale_in_view
+        made = self.board.catch_up(in_view)
         more = made and self.board.stale_count() > 0
-        due = not more or time.monotonic() - self._told_at > _TELL_EACH_S
+        due = not more or time.monotonic() - self._reported_at > _REPORT_EVERY_S
         if due:
-            self._told_at = time.monotonic()
-        if seen or due:
-            screen.renew(self._title(), self.by, find_again=due)
+            self._reported_at = time.monotonic()
+        if in_view or due:
+            screen.reread(self._title(), self.by, find_again=due)
         return more
 
     def _title(self) -> str:
         if self.scratch:
             return "fieldbook - demo copy, nothing here is kept"
-        count, behind = self.book.board.count(), self.board.stale_count()
+        count, stale = self.book.board.count(), self.board.stale_count()
         what = "1 property" if count == 1 else f"{count} properties"
-        return f"fieldbook - {what}" + (f", {behind} still to be read" if behind else "")
+        return f"fieldbook - {what}" + (f", {stale} still to be read" if stale else "")
 
-    def find(self, typed: str) -> SearchResult:
-        """The properties that hold what was typed."""
-        return self.board.find(typed)
+    def do(self, screen: BoardScreen, name: str, row: BoardRow | None) -> None:
+        """Run a command of the board on the property highlighted."""
+        _attempt(screen, lambda: BOARD_COMMANDS[name](self, screen, row))
 
-    def do(self, screen: BoardScreen, name: str, line: BoardRow | None) -> None:
-        """Run a board action; a reason it can't be done goes on the screen."""
-        try:
-            _DO[name](self, screen, line)
-        except (RefusedError, BookError) as why:
-            screen.say(str(why), bad=True)
+    def open_job(self, screen: BoardScreen, job_id: str, place: Place) -> None:
+        """Open a property at a place; raises BookError."""
+        screen.app.push_screen(JobScreen(OpenJob(self.book, job_id, self.by), place))
 
 
-def _new(opened: OpenBook, screen: BoardScreen, _line: BoardRow | None) -> None:
+def _attempt(screen: BoardScreen, command: Callable[[], None]) -> None:
+    """Run a command, or show in one sentence why it can't be done."""
+    try:
+        command()
+    except (RefusedError, BookError) as why:
+        screen.say(str(why), bad=True)
+
+
+def _new(opened: OpenBook, screen: BoardScreen, _row: BoardRow | None) -> None:
     def refuse(typed: str) -> str | None:
         return None if typed.strip() else "A property needs an address: street and number."
 
-    def answered(address: str | None) -> None:
-        if address is None:
-            return
+    def add(address: str) -> None:
         job_id = properties.new_property(opened.book, address, opened.by)
-        screen.app.push_screen(JobScreen(OpenJob(opened.book, job_id, opened.by), "street"))
+        opened.open_job(screen, job_id, "street")
 
-    hint = "Its address. Esc: no new property."
+    def answered(address: str | None) -> None:
+        if address is not None:
+            _attempt(screen, lambda: add(address))
+
+    hint = "Type its address. Esc adds no property."
     screen.app.push_screen(AskLine("New property", hint, refuse), answered)
 
 
-def _open(opened: OpenBook, screen: BoardScreen, line: BoardRow | None) -> None:
-    if line is None:
-        raise RefusedError("No property is chosen: n adds one.")
-    place = opened.board.current(line).place
-    screen.app.push_screen(JobScreen(OpenJob(opened.book, line.job_id, opened.by), place))
+def _open(opened: OpenBook, screen: BoardScreen, row: BoardRow | None) -> None:
+    if row is None:
+        raise RefusedError("There is no property to open: n adds one.")
+    opened.open_job(screen, row.job_id, opened.board.current(row).place)
 
 
-def _find(opened: OpenBook, screen: BoardScreen, _line: BoardRow | None) -> None:
+def _find(opened: OpenBook, screen: BoardScreen, _row: BoardRow | None) -> None:
     def refuse(typed: str) -> str | None:
-        return None if opened.find(typed) else f"No property matches “{typed.strip()}”."
+        return None if opened.board.find(typed) else f"No property matches “{typed.strip()}”."
 
     def answered(typed: str | None) -> None:
         if typed is not None:
-            screen.find(opened.find(typed))
+            _attempt(screen, lambda: screen.show_found(opened.board.find(typed)))
 
     hint = "Words from its address, customer, notes, serials, permits, any text in it."
-    behind = opened.board.stale_count()
-    if behind:
-        hint += f" {behind} are still to be read: those by address and customer only."
+    stale = opened.board.stale_count()
+    if stale:
+        hint += f" {stale} are still to be read: those are found by address and customer only."
     screen.app.push_screen(AskLine("Find a property", hint, refuse), answered)
 
 
-def _remove(opened: OpenBook, screen: BoardScreen, line: BoardRow | None) -> None:
-    if line is None:
-        raise RefusedError("No property is chosen.")
+def _remove(opened: OpenBook, screen: BoardScreen, row: BoardRow | None) -> None:
+    if row is None:
+        raise RefusedError("There is no property to remove.")
+
+    def remove() -> None:
+        properties.remove_property(opened.book, row.job_id, opened.by)
+        opened.show_on(screen)
+        screen.say(f"Removed {row.address}. u brings it back.")
 
     def answered(index: int | None) -> None:
         if index == 1:
-            properties.remove_property(opened.book, line.job_id, opened.by)
-            opened.show_on(screen)
-            screen.say(f"Removed {line.address}. u brings it back.")
+            _attempt(screen, remove)
 
-    screen.app.push_screen(Choose(f"Remove {line.address}?", (_KEEP, _REMOVE)), answered)
+    screen.app.push_screen(Choose(f"Remove {row.address}?", (_KEEP, _REMOVE)), answered)
 
 
-def _undo(opened: OpenBook, screen: BoardScreen, _line: BoardRow | None) -> None:
+def _undo(opened: OpenBook, screen: BoardScreen, _row: BoardRow | None) -> None:
     job_id = properties.bring_back(opened.book, opened.by)
     opened.show_on(screen, job_id)
     screen.say("The property removed last is back.")
 
 
-def _day(opened: OpenBook, screen: BoardScreen, _line: BoardRow | None) -> None:
+def _day(opened: OpenBook, screen: BoardScreen, _row: BoardRow | None) -> None:
     screen.app.push_screen(Page(lambda _width: day_lines(day_list(opened.book))))
 
 
-def _exchange(opened: OpenBook, screen: BoardScreen, _line: BoardRow | None) -> None:
+def _exchange(opened: OpenBook, screen: BoardScreen, _row: BoardRow | None) -> None:
     last = opened.book.places.last_folder()
+
+    def folder_of(typed: str) -> Path:
+        return Path(typed.strip() or last).expanduser()
 
     def refuse(typed: str) -> str | None:
         if not typed.strip() and not last:
             return "Type the whole path of a folder, such as one on a stick."
-        folder = Path(typed.strip() or last).expanduser()
+        folder = folder_of(typed)
         return None if folder.is_dir() else f"There is no folder {folder}: put the stick in first."
 
     def answered(typed: str | None) -> None:
         if typed is not None:
-            folder = Path(typed.strip() or last).expanduser()
+            folder = folder_of(typed)
             page = ExchangePage(FolderExchange(opened.book, folder), str(folder))
             screen.app.push_screen(page, lambda _: opened.show_on(screen))
 
-    again = f" Enter takes {last} again." if last else ""
-    hint = f"A folder on a stick, or one kept alike on two laptops: its whole path.{again}"
+    again = f" Enter alone takes {last} again." if last else ""
+    hint = f"The whole path of a folder on a stick, or of one that two laptops share.{again}"
     screen.app.push_screen(AskLine("Exchange with other laptops", hint, refuse), answered)
 
 
-def _explain(_opened: OpenBook, screen: BoardScreen, _line: BoardRow | None) -> None:
+def _explain(_opened: OpenBook, screen: BoardScreen, _row: BoardRow | None) -> None:
     screen.app.push_screen(Read("Keys on the board", explain_keys("board")))
 
 
-_DO: Mapping[str, Callable[[OpenBook, BoardScreen, BoardRow | None], None]] = {
+def _change_theme(_opened: OpenBook, screen: BoardScreen, _row: BoardRow | None) -> None:
+    screen.app.post_message(ThemeWanted())
+
+
+BOARD_COMMANDS: Mapping[str, Callable[[OpenBook, BoardScreen, BoardRow | None], None]] = {
     "new": _new,
     "open": _open,
     "find": _find,
@@ -195,6 +215,7 @@ _DO: Mapping[str, Callable[[OpenBook, BoardScreen, BoardRow | None], None]] = {
     "explain": _explain,
     "day": _day,
     "exchange": _exchange,
-    "theme": lambda _opened, screen, _line: (screen.post_message(ThemeWanted()), None)[1],
-    "quit": lambda _opened, screen, _line: screen.app.exit(),
+    "theme": _change_theme,
+    "quit": lambda _opened, screen, _row: screen.app.exit(),
 }
+"""By the name of the action, as `keymap.offered("board")` lists them."""

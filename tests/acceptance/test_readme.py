@@ -4,12 +4,17 @@ from __future__ import annotations
 
 import os
 import re
+import shlex
 import subprocess
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 from an_office import Office
+from click.testing import CliRunner
+
+from fieldbook.cli.main import main
 
 ROOT = Path(__file__).resolve().parents[2]
 README = (ROOT / "README.md").read_text("utf-8")
@@ -46,45 +51,60 @@ def test_the_gate_runs_the_two_set_up_commands() -> None:
     assert SET_UP[1] == ".venv/bin/pip install -e '.[test]' && .venv/bin/pytest"
 
 
-def test_every_other_command_runs(tmp_path: Path) -> None:
+@pytest.fixture
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Stand in an empty folder, beside links to the files of the checkout that commands name."""
     for name in ("demo_jobs", "tests"):
         (tmp_path / name).symlink_to(ROOT / name)
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("FIELDBOOK_BOOK", str(tmp_path / "book.sqlite"))
+    programs = f"{Path(sys.executable).parent}{os.pathsep}{os.environ['PATH']}"
+    monkeypatch.setenv("PATH", programs)
+
+
+def in_a_shell(line: str) -> str:
+    """What a line prints, run as it stands there."""
+    ran = subprocess.run(line, shell=True, capture_output=True, text=True, check=False)
+    assert ran.returncode == 0, (line, ran.stderr)
+    return ran.stdout
+
+
+def in_this_process(line: str) -> str:
+    """What a line prints; its calls of fieldbook run here, where all is imported already."""
+    printed = ""
+    for command in line.split(" && "):
+        program, *arguments = shlex.split(command)
+        if program == "fieldbook":
+            result = CliRunner().invoke(main, arguments)
+            assert result.exit_code == 0, (command, result.output)
+            printed += result.stdout
+        else:
+            printed += in_a_shell(command)
+    return printed
+
+
+WAYS = pytest.mark.parametrize(
+    "run", [in_this_process, pytest.param(in_a_shell, marks=pytest.mark.slow)]
+)
+
+
+@WAYS
+@pytest.mark.usefixtures("folder")
+def test_every_other_command_runs(run: Callable[[str], str]) -> None:
     lines = [line.replace(".venv/bin/", "") for line in OTHERS if not OFFICE.search(line)]
     assert lines
-    run(lines, tmp_path)
-
-
-def test_every_command_with_an_office_runs(tmp_path: Path, office: Office) -> None:
-    addresses = {"p": office.url, "$": office.laptop()}
-    lines = [
-        OFFICE.sub(lambda found: addresses[found.group()[0]], line)
-        for line in OTHERS
-        if OFFICE.search(line)
-    ]
-    assert lines
-    run(lines, tmp_path)
-
-
-def run(lines: list[str], tmp_path: Path) -> None:
-    """Run commands as they stand. Each exits with 0, and one of fieldbook prints something."""
-    environment = {
-        **os.environ,
-        "FIELDBOOK_BOOK": str(tmp_path / "book.sqlite"),
-        "PATH": f"{Path(sys.executable).parent}{os.pathsep}{os.environ['PATH']}",
-    }
     for line in lines:
-        ran = subprocess.run(
-            line,
-            shell=True,
-            cwd=tmp_path,
-            env=environment,
-            capture_output=True,
-            text=True,
-            timeout=120,
-            check=False,
-        )
-        assert ran.returncode == 0, (line, ran.stderr)
-        assert ran.stdout or "fieldbook" not in line, line
+        assert run(line) or "fieldbook" not in line, line
+
+
+@WAYS
+@pytest.mark.usefixtures("folder")
+def test_every_command_with_an_office_runs(run: Callable[[str], str], office: Office) -> None:
+    addresses = {"p": office.url, "$": office.laptop()}
+    lines = [line for line in OTHERS if OFFICE.search(line)]
+    assert lines
+    for line in lines:
+        assert run(OFFICE.sub(lambda found: addresses[found.group()[0]], line)), line
 
 
 @pytest.mark.parametrize("name", ["README.md", "DEVELOPERS.md"])

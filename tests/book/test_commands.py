@@ -46,7 +46,7 @@ def refused(result: Result) -> str:
     return said
 
 
-def test_version_and_help(book_file: Path) -> None:
+def test_version_and_help_are_printed(book_file: Path) -> None:
     assert __version__ in run(book_file, "--version").output
     shown = run(book_file, "--help").output
     for command in ("demo", "jobs", "check", "import", "export", "schema"):
@@ -112,7 +112,7 @@ def test_a_property_that_is_not_there_is_named(demo_book: Path) -> None:
     assert "No property" in refused(run(demo_book, "check", alder["job"][:8]))
 
 
-def test_import_and_export(book_file: Path, tmp_path: Path) -> None:
+def test_an_imported_job_is_exported_again(book_file: Path, tmp_path: Path) -> None:
     result = run(book_file, "import", demo_file("alder_lane"))
     assert result.exit_code == 0
     assert result.output.startswith("Imported 14 Alder Lane: ")

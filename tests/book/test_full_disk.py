@@ -54,7 +54,7 @@ def _run(command: list[str]) -> int:
 
 
 def fill(disk: Path, leave: int = 0) -> Path:
-    """Take all room on the disk but so many bytes."""
+    """Fill the disk except for so many bytes; return the file that does it."""
     filler = disk / "filler"
     with filler.open("wb", buffering=0) as file:
         with suppress(OSError):
@@ -105,7 +105,7 @@ def test_a_full_disk_refuses_an_entry_and_keeps_every_one_before(
         assert book.load(open_job.job_id).notes[0].text == kept
 
 
-def test_the_text_takes_entries_whole_or_not_at_all(small_disk: Path) -> None:
+def test_the_text_journal_takes_all_entries_of_a_commit_or_none(small_disk: Path) -> None:
     path = small_disk / "book.sqlite"
     with Book(path) as book:
         begun(book)
@@ -132,7 +132,7 @@ def test_a_book_can_be_closed_and_opened_on_a_full_disk(small_disk: Path) -> Non
         assert book.load(job_id).job.address == "12 Elm Street"
 
 
-def test_the_board_is_told_though_a_full_disk_keeps_no_line(small_disk: Path) -> None:
+def test_the_board_shows_rows_that_a_full_disk_can_not_store(small_disk: Path) -> None:
     path = small_disk / "book.sqlite"
     with Book(path) as book:
         begun(book)
@@ -178,7 +178,7 @@ def test_a_read_only_disk_is_one_sentence(small_disk: Path) -> None:
     assert path.read_bytes() == before
 
 
-async def test_the_screen_tells_and_the_old_value_stays(small_disk: Path) -> None:
+async def test_the_screen_reports_a_full_disk_and_keeps_the_old_value(small_disk: Path) -> None:
     path = small_disk / "book.sqlite"
     with Book(path) as book:
         begun(book)

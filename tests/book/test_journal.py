@@ -37,7 +37,7 @@ from fieldbook.store.sqlite.backup import KEPT, backups
 
 
 def busy(path: Path) -> str:
-    """A book with all kinds of entries, closed; the job's id."""
+    """Make a book with all kinds of entries and close it; return the job's id."""
     with Book(path) as book:
         book.laptop.set_initials("AB")
         open_job = OpenJob(book, new_property(book, "12 Elm Street", "AB"), "AB")
@@ -67,7 +67,7 @@ def exported(path: Path) -> list[str]:
         return [write_job(book.load(job.id)) for job in book.jobs()]
 
 
-def test_a_busy_book_verifies(book_file: Path) -> None:
+def test_a_book_with_all_kinds_of_entries_passes_verify(book_file: Path) -> None:
     busy(book_file)
     found = verify(book_file)
     assert found.wrong == ()
@@ -100,7 +100,9 @@ def test_the_record_is_rebuilt_from_the_text_journal_alone(book_file: Path, tmp_
         ("DELETE FROM outbox; UPDATE journal SET who = 'XX' WHERE seq = 9", "not what was sealed"),
     ],
 )
-def test_a_journal_that_was_tampered_with_shows(book_file: Path, line: str, words: str) -> None:
+def test_verify_finds_a_journal_that_was_tampered_with(
+    book_file: Path, line: str, words: str
+) -> None:
     busy(book_file)
     with sqlite3.connect(book_file) as raw:
         raw.executescript("DROP TRIGGER journal_no_update; DROP TRIGGER journal_no_delete")
@@ -109,7 +111,7 @@ def test_a_journal_that_was_tampered_with_shows(book_file: Path, line: str, word
     assert any(words in sentence for sentence in verify(book_file).wrong)
 
 
-def test_rows_changed_past_the_triggers_show(book_file: Path) -> None:
+def test_verify_finds_rows_that_were_changed_past_the_triggers(book_file: Path) -> None:
     busy(book_file)
     with sqlite3.connect(book_file) as raw:
         raw.execute("DROP TRIGGER caught_supply_update")
@@ -118,7 +120,7 @@ def test_rows_changed_past_the_triggers_show(book_file: Path) -> None:
     assert any("A row of supply" in sentence for sentence in verify(book_file).wrong)
 
 
-def test_what_another_program_writes_is_caught_and_sealed(book_file: Path) -> None:
+def test_a_change_of_another_program_gets_an_entry(book_file: Path) -> None:
     job_id = busy(book_file)
     with sqlite3.connect(book_file) as raw:
         raw.execute("UPDATE supply SET static_psi = 71")
@@ -144,7 +146,7 @@ def test_a_cut_line_is_dropped_and_written_again(book_file: Path) -> None:
     assert text.read_bytes() == whole
 
 
-def test_a_line_that_was_changed_is_passed_over_and_mended(book_file: Path) -> None:
+def test_verify_finds_a_changed_line_of_the_text_journal(book_file: Path) -> None:
     busy(book_file)
     text = text_of(book_file)
     lines = text.read_text("utf-8").splitlines(keepends=True)
@@ -157,7 +159,7 @@ def test_a_line_that_was_changed_is_passed_over_and_mended(book_file: Path) -> N
     assert verify(book_file).wrong == ()
 
 
-def test_a_backup_is_made_on_closing_and_the_oldest_go(book_file: Path) -> None:
+def test_a_backup_is_made_on_closing_and_the_oldest_are_deleted(book_file: Path) -> None:
     busy(book_file)
     assert len(backups(book_file)) == 1
     Book(book_file).close()
@@ -180,7 +182,7 @@ def test_a_backup_is_made_on_closing_and_the_oldest_go(book_file: Path) -> None:
         "INSERT OR REPLACE INTO journal SELECT * FROM journal WHERE n = 1",
     ],
 )
-def test_no_writer_changes_the_journal(book_file: Path, line: str) -> None:
+def test_no_program_can_change_the_journal(book_file: Path, line: str) -> None:
     busy(book_file)
     with sqlite3.connect(book_file) as raw:
         raw.execute("PRAGMA recursive_triggers = ON")
@@ -190,7 +192,7 @@ def test_no_writer_changes_the_journal(book_file: Path, line: str) -> None:
 
 
 @pytest.mark.parametrize("seed", range(12))
-def test_a_byte_flipped_anywhere_is_found_or_harms_nothing(
+def test_verify_finds_a_flipped_byte_or_nothing_entered_is_harmed(
     book_file: Path, tmp_path: Path, seed: int
 ) -> None:
     busy(book_file)
@@ -208,7 +210,7 @@ def test_a_byte_flipped_anywhere_is_found_or_harms_nothing(
         assert exported(book_file) == before
 
 
-def test_what_the_text_lost_comes_from_the_newest_backup_and_the_other_way_round(
+def test_a_rebuild_joins_the_newest_backup_and_the_text_journal(
     book_file: Path, tmp_path: Path
 ) -> None:
     job_id = busy(book_file)
@@ -230,7 +232,7 @@ def test_what_the_text_lost_comes_from_the_newest_backup_and_the_other_way_round
 
 
 @pytest.mark.parametrize("spoil", ["header", "page", "cut"])
-def test_damage_is_found_and_mended(book_file: Path, tmp_path: Path, spoil: str) -> None:
+def test_a_damaged_book_is_found_and_rebuilt(book_file: Path, tmp_path: Path, spoil: str) -> None:
     busy(book_file)
     before = exported(book_file)
     held = bytearray(book_file.read_bytes())
@@ -247,7 +249,7 @@ def test_damage_is_found_and_mended(book_file: Path, tmp_path: Path, spoil: str)
     assert exported(tmp_path / "new.sqlite") == before
 
 
-def test_a_full_or_closed_folder_for_the_text_loses_nothing(
+def test_nothing_is_lost_while_the_text_journal_can_not_be_written(
     book_file: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     def full(*_: object) -> None:
@@ -277,7 +279,7 @@ def test_the_commands_verify_and_rebuild(book_file: Path, tmp_path: Path) -> Non
 
 
 @few_or_many("rounds", 2, 60)
-def test_whatever_was_acknowledged_survives_kill_9(book_file: Path, rounds: int) -> None:
+def test_every_acknowledged_entry_survives_kill_9(book_file: Path, rounds: int) -> None:
     with Book(book_file) as book:
         book.laptop.set_initials("AB")
         job_id = new_property(book, "12 Elm Street", "AB")

@@ -1,4 +1,4 @@
-"""Books of every earlier format open, hold what they held, and take what came since."""
+"""Books of every earlier format open with all they held, and take the facts added since."""
 
 from __future__ import annotations
 
@@ -152,7 +152,7 @@ def test_a_text_journal_of_the_first_kind_is_enough_to_rebuild(
 
 
 def rows_of(exported: str) -> list[str]:
-    """The lines of a job file, but for who and when, what is blank and what no entry told."""
+    """The lines of a job file that entries give: not who and when, blanks, and the phone number."""
     left = [line.strip().rstrip(",") for line in exported.splitlines()]
     left = [line for line in left if not line.startswith(('"entered_', '"phone'))]
     return [line for line in left if not line.endswith(': ""')]

@@ -17,7 +17,7 @@ from fieldbook.store.paths import BOOK_NAME, book_path
 
 
 def setting(book: Book, name: str) -> object:
-    """A PRAGMA as it stands on the book's own connection."""
+    """The value of a PRAGMA on the book's own connection."""
     return book._connection.exec_driver_sql(f"PRAGMA {name}").scalar()
 
 
@@ -89,7 +89,9 @@ def test_a_closed_book_can_be_opened_again(book_file: Path) -> None:
         (lambda path: path.mkdir(), "can't be opened"),
     ],
 )
-def test_what_is_no_book_is_refused_and_left_alone(tmp_path: Path, make: object, said: str) -> None:
+def test_a_file_that_is_no_book_is_refused_and_left_alone(
+    tmp_path: Path, make: object, said: str
+) -> None:
     path = tmp_path / "thing"
     assert callable(make)
     make(path)
@@ -117,7 +119,7 @@ def test_a_folder_that_cannot_be_made_is_one_sentence(tmp_path: Path) -> None:
         Book(tmp_path / "file" / "book.sqlite")
 
 
-def test_where_the_book_is(tmp_path: Path) -> None:
+def test_the_option_then_the_variable_then_the_data_folder_names_the_book(tmp_path: Path) -> None:
     told = {"FIELDBOOK_BOOK": str(tmp_path / "b")}
     assert book_path(None, {}).name == BOOK_NAME
     assert book_path(None, told) == tmp_path / "b"

@@ -37,7 +37,7 @@ def begun(book: Book) -> OpenJob:
 
 
 def prove(open_job: OpenJob) -> str:
-    """Record all that the zone's backfill waits for; returns the zone's id."""
+    """Record everything that the zone's backfill waits for; return the zone's id."""
     zone_id = open_job.job.zones[0].id
     signing.tick_flush(open_job, zone_id)
     row_id, seed = backfill_id(open_job.job_id, zone_id), {"zone_id": zone_id}

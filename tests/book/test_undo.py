@@ -1,4 +1,4 @@
-"""Undo of every entry, put back again, across restarts."""
+"""Undo and redo of every entry, across restarts."""
 
 from __future__ import annotations
 
@@ -48,7 +48,7 @@ def state(open_job: OpenJob) -> str:
 
 
 def do(open_job: OpenJob, number: int) -> None:
-    """One of a dozen things a crew does, chosen by a number."""
+    """Do one of a dozen things that a crew does, chosen by a number."""
     job = open_job.job
     zone = job.zones[number % len(job.zones)] if job.zones else None
     at = CellRef("supply", once_id(open_job.job_id, "supply"), "static_psi")
@@ -88,7 +88,7 @@ def do(open_job: OpenJob, number: int) -> None:
 
 
 def undo_all(open_job: OpenJob, least: int) -> list[str]:
-    """Undo until `least` acts are left; the state after each."""
+    """Undo until `least` acts are left; return the state after each."""
     seen = []
     while open_job.book.count_undoable(open_job.job_id) > least:
         open_job.undo()
@@ -98,7 +98,7 @@ def undo_all(open_job: OpenJob, least: int) -> list[str]:
 
 @examples(12)
 @given(st.lists(st.integers(0, 500), max_size=12))
-def test_whatever_was_done_undo_goes_back_through_every_state(numbers: list[int]) -> None:
+def test_undo_goes_back_through_every_state_and_redo_forward(numbers: list[int]) -> None:
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "book.sqlite"
         with Book(path) as book:
@@ -119,7 +119,7 @@ def test_whatever_was_done_undo_goes_back_through_every_state(numbers: list[int]
                 assert state(open_job) == wanted
 
 
-def test_undo_says_what_it_took_back_and_redo_what_it_put_back(book: Book) -> None:
+def test_undo_and_redo_name_the_entry(book: Book) -> None:
     open_job = begun(book)
     entering.enter_text(
         open_job, CellRef("supply", once_id(open_job.job_id, "supply"), "static_psi"), "62"
@@ -131,7 +131,7 @@ def test_undo_says_what_it_took_back_and_redo_what_it_put_back(book: Book) -> No
     assert open_job.job.supply.static_psi == 62
 
 
-def test_the_property_itself_is_never_undone_from_inside(book: Book) -> None:
+def test_undo_never_removes_the_property_itself(book: Book) -> None:
     open_job = OpenJob(book, new_property(book, "12 Elm Street", "AB"), "AB")
     with pytest.raises(RefusedError, match="Nothing more to undo"):
         open_job.undo()
@@ -139,7 +139,7 @@ def test_the_property_itself_is_never_undone_from_inside(book: Book) -> None:
         open_job.redo()
 
 
-def test_something_new_ends_what_can_be_put_back(book: Book) -> None:
+def test_a_new_entry_ends_what_can_be_redone(book: Book) -> None:
     open_job = begun(book)
     open_job.undo()
     rows.add_zone(open_job)
@@ -147,7 +147,7 @@ def test_something_new_ends_what_can_be_put_back(book: Book) -> None:
         open_job.redo()
 
 
-def test_undo_of_one_property_leaves_the_other(book: Book) -> None:
+def test_undo_of_one_property_leaves_the_other_alone(book: Book) -> None:
     first, second = begun(book), begun(book)
     before = state(first)
     second.undo()

@@ -178,8 +178,8 @@ HOSTILE: dict[str, tuple[Callable[[list[Entry]], bytes], str]] = {
         ),
         "not JSON",
     ),
-    "fewer": (_with(lambda held: held[0].update(entries=99)), "first and last lines say"),
-    "more": (_with(lambda held: held[0].update(entries=1)), "more entries"),
+    "fewer": (_with(lambda held: held[0].update(entries=99)), "fewer entries"),
+    "more": (_with(lambda held: held[0].update(entries=1)), "holds more than its first line says"),
     "half": (lambda entries: packed(lines_of(entries))[:-20], "cut short"),
     "two": (lambda entries: packed(lines_of(entries)) * 2, "after its end"),
     "deep": (lambda _: gzip.compress(b'{"a":' * 200_000 + b"\n"), ""),
@@ -189,8 +189,8 @@ HOSTILE: dict[str, tuple[Callable[[list[Entry]], bytes], str]] = {
     "a truth for a number": (_with(lambda held: held[2].update(seq=True)), "wrong type"),
     "a part missing": (_with(lambda held: held[2].pop("prev")), "fields of an entry"),
     "escape": (_with(_escape), "no valid hash"),
-    "a file that is another": (_with(_file), "was changed"),
-    "a file not named": (_with(_unnamed_file), "does not name"),
+    "a file that is another": (_with(_file), "missing or was changed"),
+    "a file not named": (_with(_unnamed_file), "holds more than its first line says"),
     "not to a number": (_with(lambda held: held[0].update(entries=1.0)), "can't be read"),
 }
 

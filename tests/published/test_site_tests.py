@@ -211,22 +211,23 @@ def test_licences_and_permits_run_out() -> None:
         assert found == ([code] if code else [])
 
 
-# Two tapes from A (0, 0) and B (D, 0): D, dA, dB, x, y, angle, error of 0.1 ft each (worked by
-# plane geometry).
+# Two tapes from A (0, 0) and B (D, 0): D, dA and dB; x and y; the angle; the error in ft where each
+# tape is 0.1 ft off (worked by plane geometry).
 TIES = [
-    (40, 31.5, 24.0, 25.203, 18.896, 91, 0.14),
-    (30, 18, 24, 10.8, 14.4, 90, 0.14),
-    (30, 50, 40, 30, 40, 37, 0.24),
-    (24, 7.5, 19.5, 5.25, 5.356, 119, 0.16),
-    (40, 20.2, 20.4, 19.899, 3.477, 160, 0.42),
-    (30, 18.5, 24.25, 10.903, 14.946, 88, 0.14),
+    ((40, 31.5, 24.0), (25.203, 18.896), 91, 0.14),
+    ((30, 18, 24), (10.8, 14.4), 90, 0.14),
+    ((30, 50, 40), (30, 40), 37, 0.24),
+    ((24, 7.5, 19.5), (5.25, 5.356), 119, 0.16),
+    ((40, 20.2, 20.4), (19.899, 3.477), 160, 0.42),
+    ((30, 18.5, 24.25), (10.903, 14.946), 88, 0.14),
 ]
 
 
-@pytest.mark.parametrize(("apart", "one", "other", "x", "y", "angle", "error"), TIES)
+@pytest.mark.parametrize(("measured", "point", "angle", "error"), TIES)
 def test_two_tapes_give_a_point_and_its_error(
-    apart: float, one: float, other: float, x: float, y: float, angle: float, error: float
+    measured: tuple[float, float, float], point: tuple[float, float], angle: float, error: float
 ) -> None:
+    (apart, one, other), (x, y) = measured, point
     a, b = Taped(0, 0, one), Taped(apart, 0, other)
     left, right = by_two(a, b, left=True), by_two(a, b, left=False)
     assert (left.east_ft, left.north_ft) == pytest.approx((x, y), abs=0.001)

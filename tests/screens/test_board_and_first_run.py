@@ -84,7 +84,7 @@ async def test_a_property_is_added_found_removed_and_brought_back(book_file: Pat
         assert "No removed property" in crew.screen()
 
 
-async def test_the_board_tells_what_comes_next(book_file: Path) -> None:
+async def test_the_board_shows_the_next_step(book_file: Path) -> None:
     async with at_a_new_property(book_file) as crew:
         await crew.press("ctrl+b")
         assert "Read the static" in crew.screen()
@@ -113,7 +113,9 @@ async def test_the_colours_chosen_are_remembered(book_file: Path) -> None:
         assert crew.app.theme == chosen
 
 
-async def test_a_book_that_is_held_ends_the_app_with_one_sentence(book_file: Path) -> None:
+async def test_a_book_that_is_open_elsewhere_ends_the_app_with_one_sentence(
+    book_file: Path,
+) -> None:
     from fieldbook.screens.app import FieldbookApp
 
     with Book(book_file):
@@ -144,7 +146,7 @@ def test_a_fault_of_the_demo_leaves_nothing_in_the_folder_of_the_shell(
     assert list(shell.iterdir()) == []
 
 
-async def test_the_palette_offers_the_actions_of_the_registry(book_file: Path) -> None:
+async def test_the_palette_offers_the_actions_of_the_keymap(book_file: Path) -> None:
     async with at_a_new_property(book_file) as crew:
         await crew.press("ctrl+p")
         await crew.type("controller")

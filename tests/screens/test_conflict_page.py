@@ -1,4 +1,4 @@
-"""F6: one question at a time; a key takes a version, t types another, u opens it again."""
+"""The conflict page (F6) asks one question at a time; it is answered by key, typed or undone."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ HOSTILE = ("[/] [b]gate[/b] $error {0}%s 日本", "[@click=app.quit]q[/] \\[ '\"
 
 
 def book_with(tmp_path: Path, *differences: Callable[[TwoBooks], None]) -> Path:
-    """A closed book that has met another, with these differences."""
+    """The path of a closed book that has exchanged with another, with these differences."""
     here = tmp_path / "here.sqlite"
     with two_books(here, tmp_path / "there.sqlite") as pair:
         for differ in differences:
@@ -75,7 +75,7 @@ def words(crew: Crew) -> str:
     return " ".join(crew.screen().replace("│", " ").split())
 
 
-async def test_it_is_refused_where_nothing_differs(book_file: Path) -> None:
+async def test_the_page_is_refused_where_nothing_differs(book_file: Path) -> None:
     book = book_with(book_file.parent)
     async with at_the_truck(book) as crew:
         await crew.press("enter", "f6")
@@ -85,7 +85,7 @@ async def test_it_is_refused_where_nothing_differs(book_file: Path) -> None:
 
 
 @pytest.mark.parametrize("size", SIZES)
-async def test_a_key_takes_a_version_and_the_sheet_stands_there(
+async def test_a_key_takes_a_version_and_the_sheet_shows_its_cell(
     book_file: Path, size: tuple[int, int]
 ) -> None:
     async with at_the_truck(book_with(book_file.parent, static), size) as crew:
@@ -108,7 +108,7 @@ async def test_a_key_takes_a_version_and_the_sheet_stands_there(
         assert "64 psi" in words(crew)
 
 
-async def test_another_value_is_typed_and_a_bad_one_refused(book_file: Path) -> None:
+async def test_another_value_can_be_typed_and_a_bad_one_is_refused(book_file: Path) -> None:
     async with at_the_truck(book_with(book_file.parent, static)) as crew:
         await open_page(crew)
         await crew.press("t")
@@ -121,7 +121,7 @@ async def test_another_value_is_typed_and_a_bad_one_refused(book_file: Path) -> 
         assert "two versions" not in crew.flags
 
 
-async def test_esc_and_f6_leave_everything_open(book_file: Path) -> None:
+async def test_esc_and_f6_leave_every_question_open(book_file: Path) -> None:
     async with at_the_truck(book_with(book_file.parent, static)) as crew:
         for key in ("escape", "f6", "f1"):
             await crew.press("f6") if key != "escape" else await open_page(crew)
@@ -177,7 +177,9 @@ async def test_u_on_the_page_opens_the_last_question_again(book_file: Path) -> N
         assert "choose by number" in words(crew)
 
 
-async def test_it_opens_at_the_cell_under_the_cursor(book_file: Path) -> None:
+async def test_the_page_opens_at_the_question_about_the_cursor_s_cell(
+    book_file: Path,
+) -> None:
     async with at_the_truck(book_with(book_file.parent, access, static)) as crew:
         await crew.press("enter")
         await crew.go("street")
@@ -191,7 +193,7 @@ async def test_it_opens_at_the_cell_under_the_cursor(book_file: Path) -> None:
         assert "Static pressure of the supply" in words(crew)
 
 
-async def test_undo_on_a_text_cell_is_told_by_the_key_that_works_there(book_file: Path) -> None:
+async def test_the_hint_on_a_text_cell_names_the_key_that_undoes_there(book_file: Path) -> None:
     async with at_the_truck(book_with(book_file.parent, access)) as crew:
         await open_page(crew)
         await crew.press("2")
@@ -199,7 +201,7 @@ async def test_undo_on_a_text_cell_is_told_by_the_key_that_works_there(book_file
         assert "Ctrl+Z takes it back." in crew.said
 
 
-async def test_a_colour_a_tick_and_a_link_are_typed(book_file: Path) -> None:
+async def test_a_colour_a_tick_and_a_link_can_be_typed(book_file: Path) -> None:
     def wires(pair: TwoBooks) -> None:
         pair.enter_apart(pair.wire(1), "red", "blue")
         pair.enter_apart(CellRef("valve", pair.wire(1).row_id, "splice_waterproof"), "yes", "no")
@@ -215,7 +217,7 @@ async def test_a_colour_a_tick_and_a_link_are_typed(book_file: Path) -> None:
 
 
 @pytest.mark.parametrize("theme", [theme.name for theme in THEMES])
-async def test_it_is_legible_in_both_themes(book_file: Path, theme: str) -> None:
+async def test_the_page_is_legible_in_both_themes(book_file: Path, theme: str) -> None:
     async with at_the_truck(book_with(book_file.parent, *EVERYTHING)) as crew:
         if crew.app.theme != theme:
             await crew.press("ctrl+l")

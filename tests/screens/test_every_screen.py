@@ -17,7 +17,7 @@ from fieldbook.actions.cells import enter_text
 from fieldbook.actions.job_files import import_bytes
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import demo_files
-from fieldbook.checks.desk.open_conflicts import differs
+from fieldbook.checks.desk.open_conflicts import has_conflicts
 from fieldbook.checks.finding import CellRef
 from fieldbook.records.base import PLACES, facts_of
 from fieldbook.records.loaded_job import FIELD_OF, TABLES
@@ -108,7 +108,7 @@ async def every_screen(crew: Crew, apart: int) -> AsyncIterator[str]:
         await crew.press("escape")
         yield f"strip at {place}"
         await crew.press("down")
-    if differs(crew.open_job.job):
+    if has_conflicts(crew.open_job.job):
         await crew.press("f6")
         yield "what differs"
         await crew.press("t")
@@ -185,7 +185,7 @@ async def test_flags_and_the_cell_are_always_in_sight(size: tuple[int, int]) -> 
                 assert 0 <= down < view.scrollable_content_region.height
 
 
-def test_contrast_of_the_published_extremes() -> None:
+def test_contrast_is_as_published_at_its_extremes() -> None:
     # WCAG 2.2: black on white is 21:1, a colour on itself 1:1.
     assert contrast((0, 0, 0), (255, 255, 255)) == pytest.approx(21)
     assert contrast((1, 2, 3), (1, 2, 3)) == pytest.approx(1)

@@ -1,4 +1,4 @@
-"""Exchange from the board: which folder, how far, what came and went."""
+"""Exchange from the board: it asks for the folder, shows its progress and says what it received."""
 
 from __future__ import annotations
 
@@ -15,10 +15,10 @@ from fieldbook.store.exchange.folder import NAME
 
 
 def told(_done: int, _total: int) -> None:
-    """Nobody looks."""
+    """Progress that nobody sees."""
 
 
-async def test_the_folder_is_asked_and_what_came_is_on_the_board(
+async def test_the_page_asks_for_the_folder_and_what_is_received_is_on_the_board(
     book_file: Path, tmp_path: Path
 ) -> None:
     stick = tmp_path / "stick"
@@ -39,12 +39,12 @@ async def test_the_folder_is_asked_and_what_came_is_on_the_board(
         assert isinstance(crew.app.screen, BoardScreen)
         assert "3 Alder Lane" in crew.screen()
         await crew.press("x")
-        assert "Enter takes" in crew.screen()
+        assert "Enter alone takes" in crew.screen()
         await crew.press("enter")
         assert "0 entries came, 0 went" in await finished(crew)
 
 
-async def test_where_laptops_differ_is_named_and_a_bad_file_is_told(
+async def test_the_page_names_properties_in_conflict_and_refused_files(
     book_file: Path, tmp_path: Path
 ) -> None:
     stick = tmp_path / "stick"

@@ -1,4 +1,4 @@
-"""F5: every value of the cell under the cursor, at each size; why there is none."""
+"""The history page (F5): every value that the cell under the cursor ever held."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ async def read_history(crew: Crew) -> str:
 
 
 @pytest.mark.parametrize("size", SIZES)
-async def test_f5_tells_what_a_cell_held(book_file: Path, size: tuple[int, int]) -> None:
+async def test_f5_lists_what_a_cell_held(book_file: Path, size: tuple[int, int]) -> None:
     async with at_a_new_property(book_file, size) as crew:
         await crew.stand_on("supply", "static_psi")
         assert "Nothing was ever entered here." in await read_history(crew)
@@ -46,7 +46,7 @@ async def test_hostile_text_shows_as_it_is(book_file: Path) -> None:
         assert "blank -> [/] [b]gate[/b]" in await read_history(crew)
 
 
-async def test_a_line_that_adds_has_no_history_and_says_so(book_file: Path) -> None:
+async def test_a_cell_that_adds_a_row_has_no_history_and_says_so(book_file: Path) -> None:
     async with at_a_new_property(book_file) as crew:
         await crew.go("ground")
         adding = next(cell for cell in crew.cells if isinstance(cell.press, Add))

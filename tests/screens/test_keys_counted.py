@@ -1,4 +1,4 @@
-"""The everyday flows, counted key by key from the open place."""
+"""The everyday entries take few keys: they are counted from the open place."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ SIX = ("red", "blue", "green", "orange", "black", "yellow")
 
 
 async def with_zones(crew: Crew, count: int = 6) -> None:
-    """Zones, a box and a cable, as a crew has them before the wires."""
+    """Add zones, a box and a cable, as a crew does before it logs wires."""
     open_job = crew.open_job
     for number in range(1, count + 1):
         rows.add_zone(open_job)
@@ -49,7 +49,7 @@ async def test_a_wire_colour_is_one_key_a_valve(book_file: Path) -> None:
         assert seen == list(SIX)
 
 
-async def test_the_picker_offers_only_what_is_free(book_file: Path) -> None:
+async def test_the_picker_offers_only_free_conductors(book_file: Path) -> None:
     async with at_a_new_property(book_file) as crew:
         await with_zones(crew)
         await crew.go("boxes")
@@ -87,7 +87,7 @@ async def test_a_terminal_is_one_key(book_file: Path) -> None:
         assert ends == dict(enumerate(("white", *SIX)))
 
 
-async def test_from_a_new_property_to_its_first_zone_in_a_minute(book_file: Path) -> None:
+async def test_a_new_property_has_its_first_zone_within_200_keys(book_file: Path) -> None:
     # 200 characters a minute is 40 words, a slow typist (common practice, no source).
     async with at_the_truck(book_file) as crew:
         await crew.enter("ab")

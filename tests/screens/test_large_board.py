@@ -67,7 +67,7 @@ def listed(crew: Crew) -> BoardList:
 
 def here(crew: Crew) -> str:
     """The address of the highlighted property, which must be in sight."""
-    line = listed(crew).line
+    line = listed(crew).row
     assert line is not None
     shown = [text[1:10] for text in crew.screen().splitlines()]
     assert line.address[:9] in shown
@@ -76,7 +76,7 @@ def here(crew: Crew) -> str:
 
 async def until_known(crew: Crew) -> None:
     """Let the app work until every row in view is made."""
-    await crew.wait_until(lambda: not listed(crew).unknown)
+    await crew.wait_until(lambda: not listed(crew).stale_in_view)
 
 
 @pytest.mark.parametrize("size", SIZES)
@@ -110,7 +110,7 @@ async def test_a_wheel_shows_other_lines_and_a_click_opens_one(large: Path) -> N
         listed(crew).scroll_to(y=400, animate=False)
         await crew.pilot.pause()
         assert address(401)[:9] in crew.screen()
-        assert listed(crew).line is not None
+        assert listed(crew).row is not None
         await crew.pilot.hover(BoardList, offset=(9, 4))
         await crew.pilot.click(BoardList, offset=(9, 4))
         await crew.pilot.pause()
@@ -169,7 +169,7 @@ async def test_the_first_page_is_made_first_then_the_page_in_view(
     monkeypatch.setattr("fieldbook.screens.app._QUIET_S", 1e9)
     async with at_the_truck(stale) as crew:
         assert "still to be read" in crew.screen()
-        assert not listed(crew).unknown
+        assert not listed(crew).stale_in_view
         await crew.press("end")
         await until_known(crew)
         assert crew.book.board.stale_count() > COUNT * 3 // 4
@@ -181,8 +181,8 @@ async def test_the_first_page_is_made_first_then_the_page_in_view(
 async def test_a_property_opens_at_its_next_step_though_its_row_is_stale(stale: Path) -> None:
     async with at_the_truck(stale) as crew:
         crew.app._catching_up = True
-        listed(crew)._go(COUNT // 2)
-        line = listed(crew).line
+        listed(crew)._highlight(COUNT // 2)
+        line = listed(crew).row
         assert line is not None
         wanted = crew.book.board.current(line).place
         await crew.press("enter")
@@ -226,7 +226,7 @@ async def test_a_new_day_is_shown_while_the_board_is_open(
         assert "1 fix" not in crew.screen()
         for module in (board_module, screen_module):
             monkeypatch.setattr(module, "date", Later)
-        board._look_at_day()
+        board._check_day()
         await crew.pilot.pause()
         await until_known(crew)
         assert "1 fix" in crew.screen()

@@ -1,4 +1,4 @@
-"""The counts on the tabs are those of the sheets, though the sheets are not built for them."""
+"""The counts on the tabs are those of the sheets, which are not built to count them."""
 
 from __future__ import annotations
 
@@ -42,7 +42,7 @@ def built(job: LoadedJob) -> dict[str, int]:
 
 
 def some_value(pick: random.Random, fact: Fact, job: LoadedJob) -> object:
-    """A value that a column of this kind may hold; often none."""
+    """A value that a column of this kind may hold, often None."""
     if pick.random() < 0.3:
         return "" if fact.kind == "text" else None
     if fact.links_to:
@@ -107,14 +107,14 @@ def jobs() -> Iterator[LoadedJob]:
     yield from demo_jobs()
 
 
-def test_the_counts_of_whole_jobs() -> None:
+def test_the_counts_of_whole_jobs_are_those_of_their_sheets() -> None:
     seen = [counts(job) for job in jobs()]
     assert seen == [built(job) for job in jobs()]
     assert len({tuple(found.values()) for found in seen}) > 3
 
 
 @pytest.mark.parametrize("seed", range(10))
-def test_the_counts_of_jobs_edited_at_random(seed: int) -> None:
+def test_the_counts_of_jobs_edited_at_random_are_those_of_their_sheets(seed: int) -> None:
     pick = random.Random(seed)
     for start in jobs():
         job = start
@@ -124,7 +124,7 @@ def test_the_counts_of_jobs_edited_at_random(seed: int) -> None:
 
 
 @pytest.mark.parametrize("place", PLACES)
-def test_what_is_next_and_what_mends_a_flag_is_a_row_of_the_sheet(place: Place) -> None:
+def test_the_next_step_and_the_mend_of_a_flag_are_cells_of_the_sheet(place: Place) -> None:
     for job in jobs():
         rows = {(cell.at.table, cell.at.row_id) for cell in BUILDERS[place](job, "us").cells()}
         cells = {cell.at for cell in BUILDERS[place](job, "us").cells()}

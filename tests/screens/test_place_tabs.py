@@ -1,4 +1,4 @@
-"""The strip of places is never cut: each place stands there whole, whatever is still open."""
+"""The tabs of the places are never cut, however much is still open in a place."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ COUNTS = ((0, 0, 0, 6, 0), (4, 0, 12, 6, 3), (14, 12, 27, 19, 11), (140, 120, 27
 
 
 @pytest.mark.parametrize("size", [(60, 18), (80, 24), (120, 40)])
-async def test_every_place_is_whole_at_every_width(book_file: Path, size: tuple[int, int]) -> None:
+async def test_every_tab_is_whole_at_every_width(book_file: Path, size: tuple[int, int]) -> None:
     async with at_a_new_property(book_file, size=size) as crew:
         strip = crew.app.screen.query_one(PlaceTabs)
         for counts in COUNTS:

@@ -1,4 +1,4 @@
-"""Enter and Space on every kind of cell: each does its one thing, and none ends the app."""
+"""Enter and Space on every kind of cell: each does one thing, and none ends the app."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from fieldbook.screens.sheets.sheet import Cell
 
 
 def kind_of(cell: Cell) -> tuple[str, str]:
-    """The kind of a cell as far as keys go."""
+    """What decides how a cell answers to keys."""
     return cell.fact.kind, type(cell.press).__name__
 
 
@@ -21,7 +21,7 @@ def field_is_open(crew: Crew) -> bool:
 
 
 async def close(crew: Crew) -> None:
-    """Put away whatever a key opened."""
+    """Close whatever a key opened."""
     if crew.app.screen is not crew.app.screen_stack[1] or field_is_open(crew):
         await crew.press("escape")
     assert isinstance(crew.app.screen, JobScreen)
@@ -29,7 +29,7 @@ async def close(crew: Crew) -> None:
 
 @pytest.mark.parametrize("key", ["space", "enter"])
 @pytest.mark.parametrize("place", PLACES)
-async def test_a_key_on_every_kind_of_cell(place: Place, key: str) -> None:
+async def test_a_key_works_on_every_kind_of_cell(place: Place, key: str) -> None:
     async with at_the_truck(None) as crew:
         await crew.open("31 Mill Street", place)
         kinds = {kind_of(cell): cell.at for cell in crew.cells}
@@ -61,7 +61,7 @@ async def test_space_opens_the_field_of_a_cell_typed_into(
         assert crew.book.book.count_undoable(crew.open_job.job_id) == entries
 
 
-async def test_enter_on_a_tick_goes_on_and_turns_nothing() -> None:
+async def test_enter_on_a_tick_moves_on_and_changes_nothing() -> None:
     async with at_the_truck(None) as crew:
         await crew.open("31 Mill Street", "controller")
         entries = crew.book.book.count_undoable(crew.open_job.job_id)

@@ -19,7 +19,7 @@ SIZES = ((80, 24), (120, 40), (60, 18))
 
 
 async def with_a_zone(crew: Crew) -> str:
-    """A zone with a run and a head; its id."""
+    """Add a zone with a run and a head; return its id."""
     await crew.go("ground")
     await crew.stand_on("zone", "add zone")
     await crew.press("enter")
@@ -48,7 +48,7 @@ async def test_a_hold_says_what_is_missing_and_ctrl_o_overrides_it(book_file: Pa
         assert crew.open_job.job.signed(BACKFILL, zone_id) is None
 
 
-async def test_an_override_left_half_way_signs_nothing(book_file: Path) -> None:
+async def test_an_override_that_is_abandoned_signs_nothing(book_file: Path) -> None:
     async with at_a_new_property(book_file) as crew:
         await with_a_zone(crew)
         await crew.press("ctrl+o")
@@ -60,7 +60,7 @@ async def test_an_override_left_half_way_signs_nothing(book_file: Path) -> None:
         assert crew.open_job.job.sign_offs == ()
 
 
-async def test_the_desk_signs_the_job_and_says_what_it_waits_for(book_file: Path) -> None:
+async def test_the_desk_signs_the_job_and_says_what_a_sign_off_waits_for(book_file: Path) -> None:
     async with at_a_new_property(book_file) as crew:
         await crew.go("desk")
         await crew.stand_on("sign_off", "sign off", "dig")
@@ -80,7 +80,7 @@ async def test_the_desk_signs_the_job_and_says_what_it_waits_for(book_file: Path
         assert crew.open_job.job.signed("dig") is not None
 
 
-async def test_days_and_times_are_typed_short(book_file: Path) -> None:
+async def test_days_and_times_can_be_typed_in_short(book_file: Path) -> None:
     async with at_a_new_property(book_file) as crew:
         await with_a_zone(crew)
         await crew.stand_on("pressure_test", "cemented_at")
@@ -94,7 +94,7 @@ async def test_days_and_times_are_typed_short(book_file: Path) -> None:
         assert "a time such as 14:30" in crew.said
 
 
-async def test_a_rule_set_is_chosen_and_compared(book_file: Path) -> None:
+async def test_a_rule_set_can_be_compared_and_chosen(book_file: Path) -> None:
     async with at_a_new_property(book_file) as crew:
         folder = book_file.parent / FOLDER
         folder.mkdir()
@@ -136,7 +136,7 @@ async def test_a_photo_is_attached_listed_and_shown(book_file: Path, tmp_path: P
 
 
 @pytest.mark.parametrize("size", SIZES)
-async def test_ties_give_a_place_and_f4_draws_it(book_file: Path, size: tuple[int, int]) -> None:
+async def test_ties_locate_a_box_and_f4_draws_it(book_file: Path, size: tuple[int, int]) -> None:
     async with at_a_new_property(book_file, size) as crew:
         await crew.go("boxes")
         await crew.stand_on("valve_box", "add box")

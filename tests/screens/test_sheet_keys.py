@@ -1,4 +1,4 @@
-"""Keys on a sheet: type, keep, refuse, tick, choose, clear, remove, follow a flag."""
+"""Keys on a sheet: typing, ticking, choosing, clearing, removing, following a flag."""
 
 from __future__ import annotations
 
@@ -10,17 +10,17 @@ from crew import at_a_new_property
 from fieldbook.actions.keymap import ACTIONS, action_for, offered
 from fieldbook.screens.board.board_screen import BoardScreen
 from fieldbook.screens.job.commands import COMMANDS
-from fieldbook.screens.session import _DO as BOARD_DO
+from fieldbook.screens.session import BOARD_COMMANDS
 from fieldbook.screens.widgets.dialogs import Choose, Read
 
 
-def test_every_action_of_the_registry_can_be_done_where_it_is_offered() -> None:
+def test_every_action_of_the_keymap_has_a_command_where_it_is_offered() -> None:
     assert {action.name for action in offered("place")} == set(COMMANDS)
-    assert {action.name for action in offered("board")} == set(BOARD_DO) - {"open"}
+    assert {action.name for action in offered("board")} == set(BOARD_COMMANDS)
 
 
 @pytest.mark.parametrize("where", ["board", "place"])
-def test_no_key_asks_for_two_things(where: str) -> None:
+def test_no_key_is_bound_twice(where: str) -> None:
     keys = [key for action in ACTIONS if where in action.where for key in action.all_keys]
     assert len(keys) == len(set(keys))
 
@@ -60,7 +60,7 @@ async def test_a_wrong_value_is_refused_in_place_and_the_old_one_stays(
         assert typed not in crew.screen()
 
 
-async def test_a_cell_takes_any_unit_and_shows_the_jobs(book_file: Path) -> None:
+async def test_a_cell_takes_any_unit_and_shows_that_of_the_job(book_file: Path) -> None:
     async with at_a_new_property(book_file) as crew:
         await crew.enter("3.1 bar")
         assert crew.open_job.job.supply is not None
@@ -170,7 +170,7 @@ async def test_enter_on_a_flag_goes_to_the_cell_that_mends_it(book_file: Path) -
         assert "No flags" in crew.screen()
 
 
-async def test_help_says_what_why_and_where_the_figure_comes_from(book_file: Path) -> None:
+async def test_help_says_what_a_cell_is_why_it_is_asked_and_its_source(book_file: Path) -> None:
     async with at_a_new_property(book_file) as crew:
         await crew.enter("62")
         await crew.stand_on("supply", "meter_size")
@@ -196,7 +196,7 @@ async def test_places_are_reached_by_tab_by_number_and_left_by_escape(book_file:
         assert isinstance(crew.app.screen, BoardScreen)
 
 
-async def test_a_long_paste_is_one_line_and_harmless(book_file: Path) -> None:
+async def test_a_long_paste_becomes_one_bounded_line(book_file: Path) -> None:
     from textual import events
 
     async with at_a_new_property(book_file) as crew:
@@ -208,7 +208,7 @@ async def test_a_long_paste_is_one_line_and_harmless(book_file: Path) -> None:
         assert crew.open_job.job.supply.static_where.startswith("tap[2J at the back [/] xxx")
 
 
-async def test_the_mouse_may_point_at_a_cell(book_file: Path) -> None:
+async def test_a_click_moves_the_cursor_to_a_cell(book_file: Path) -> None:
     async with at_a_new_property(book_file) as crew:
         await crew.pilot.click("#sheet", offset=(30, 4))
         assert crew.at == ("supply", "meter_safe_gpm")

@@ -13,7 +13,7 @@ SIZES = ((80, 24), (120, 40), (60, 18))
 
 
 @pytest.mark.parametrize("size", SIZES)
-async def test_a_zone_over_its_supply_tells_what_mends_it(size: tuple[int, int]) -> None:
+async def test_a_zone_over_its_supply_shows_what_mends_it(size: tuple[int, int]) -> None:
     async with at_the_truck(None, size) as crew:
         await crew.open("208 Quarry Road", "desk")
         assert "over supply" in crew.screen()
@@ -35,7 +35,7 @@ async def test_a_zone_over_its_supply_tells_what_mends_it(size: tuple[int, int])
         assert crew.at == ("zone", "water")
 
 
-async def test_a_zone_still_open_says_what_it_waits_for() -> None:
+async def test_a_zone_that_can_not_be_solved_says_what_is_missing() -> None:
     async with at_the_truck(None) as crew:
         await crew.open("208 Quarry Road", "desk")
         zone = next(one.id for one in crew.open_job.job.zones if one.number == 3)
@@ -44,7 +44,7 @@ async def test_a_zone_still_open_says_what_it_waits_for() -> None:
         assert "Not worked out yet: the lateral of zone 3" in await crew.read_page()
 
 
-async def test_the_ground_says_in_a_word_how_each_head_is() -> None:
+async def test_the_ground_has_a_word_for_each_head_s_pressure() -> None:
     async with at_the_truck(None) as crew:
         await crew.open("14 Alder Lane", "ground")
         first = crew.open_job.job.runs_of(crew.open_job.job.zones[0].id)[0]
@@ -55,7 +55,7 @@ async def test_the_ground_says_in_a_word_how_each_head_is() -> None:
         assert [flag.code for flag in crew.open_job.findings if flag.place == "ground"]
 
 
-async def test_a_pipe_size_edited_is_flagged_in_the_same_key() -> None:
+async def test_a_wrong_pipe_size_is_flagged_by_the_key_that_enters_it() -> None:
     async with at_the_truck(None) as crew:
         await crew.open("14 Alder Lane", "ground")
         main = crew.open_job.job.runs_of(None)[0]

@@ -1,4 +1,4 @@
-"""The test mode and the wire map by keys; splices on the way; ticks explained."""
+"""Wire tests and the wire map by keys, splices between cables, and the help on ticks."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ async def test_the_wire_map_shows_doubts_and_pictures(size: tuple[int, int]) -> 
         assert crew.place.place == "controller"
 
 
-async def test_a_test_is_two_keys_a_terminal_and_settles_the_map() -> None:
+async def test_a_wire_test_takes_two_keys_a_terminal_and_settles_the_map() -> None:
     async with at_the_truck(None) as crew:
         await crew.open("31 Mill Street", "controller")
         await crew.stand_on("terminal", "ran")
@@ -46,7 +46,7 @@ async def test_a_test_is_two_keys_a_terminal_and_settles_the_map() -> None:
         assert "seen to run" in await crew.read_page()
 
 
-async def test_what_ran_takes_two_zones_none_and_refuses_others() -> None:
+async def test_a_wire_test_takes_zones_or_none_and_refuses_other_text() -> None:
     async with at_the_truck(None) as crew:
         await crew.open("31 Mill Street", "controller")
         cell = await crew.stand_on("terminal", "ran")
@@ -69,7 +69,7 @@ async def test_what_ran_takes_two_zones_none_and_refuses_others() -> None:
         assert "nothing ran" not in crew.flags
 
 
-async def test_splices_on_the_way_join_two_cables(book_file: Path) -> None:
+async def test_splices_join_two_cables(book_file: Path) -> None:
     async with at_a_new_property(book_file) as crew:
         await crew.go("boxes")
         for _ in range(2):
@@ -95,7 +95,7 @@ async def test_splices_on_the_way_join_two_cables(book_file: Path) -> None:
         assert free_at_box(crew.open_job.job, far.id) == ["red"]
 
 
-async def test_good_work_is_told_under_the_question_mark() -> None:
+async def test_help_on_a_tick_says_what_good_work_is() -> None:
     async with at_the_truck(None) as crew:
         await crew.open("31 Mill Street", "boxes")
         for column, good in (("stripped", "5/8 in"), ("slack_loop", "24 to 36 in")):

@@ -78,7 +78,7 @@ class Office:
             return found.fetchall() if found.description is not None else []
 
     def drop(self) -> None:
-        """Take the database away."""
+        """Drop the database."""
         self._run("DROP DATABASE {} WITH (FORCE)")
 
     def _run(self, statement: str) -> None:

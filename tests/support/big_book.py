@@ -1,4 +1,4 @@
-"""Books of thousands of properties, filled at once, each as true as one that was typed."""
+"""Large books, filled at once by SQL; their rows are like those that a crew types."""
 
 from __future__ import annotations
 
@@ -13,11 +13,11 @@ from fieldbook.store.book import Book
 
 STAMP = {"entered_by": "AB", "entered_at": "2026-01-05T08:00:00+00:00"}
 DEMO = "14 Alder Lane"
-"""The one property that is whole."""
+"""The address of the one finished property."""
 
 
 def address(number: int) -> str:
-    """The address of a property that is begun; in the order of their numbers."""
+    """The address of an unfinished property; addresses are in the order of their numbers."""
     return f"{number:05} Long Street"
 
 
@@ -38,7 +38,7 @@ def fill(path: Path, count: int) -> None:
 
 
 def _insert(raw: sqlite3.Connection, table: str, rows: list[dict[str, object]]) -> None:
-    """Insert rows; a column that must hold something and is not named holds an empty text."""
+    """Insert rows; a NOT NULL column that they do not name holds an empty text."""
     columns = SQLModel.metadata.tables[table].columns
     names = [one.name for one in columns if one.name in rows[0] or not one.nullable]
     listed, marks = ", ".join(f'"{name}"' for name in names), ", ".join("?" * len(names))

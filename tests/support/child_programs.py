@@ -29,7 +29,7 @@ def command(program: Callable[..., None], *arguments: object) -> list[str]:
 
 
 def write_customers(book_file: str, job_id: str, last: str) -> None:
-    """Enter "Customer 1", "Customer 2" ... after the last one, printing each once it is kept."""
+    """Enter "Customer 1" and so on after the last one, printing each number once committed."""
     with Book(Path(book_file)) as book:
         open_job = OpenJob(book, job_id, "AB")
         for number in count(int(last) + 1):

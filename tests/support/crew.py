@@ -1,4 +1,4 @@
-"""A crew at the keyboard: presses keys on the real app, counts them, reads the screen."""
+"""A crew at the keyboard: it presses keys on the real app, counts them and reads the screen."""
 
 from __future__ import annotations
 
@@ -24,10 +24,10 @@ _KEY_OF = {" ": "space", "/": "slash", "?": "question_mark", "'": "apostrophe"}
 
 
 class Crew:
-    """The app as its user meets it. `keys` counts what was pressed."""
+    """The app as its user meets it; `keys` counts the keys pressed."""
 
     def __init__(self, app: FieldbookApp, pilot: Pilot[None]) -> None:
-        """Made by `at_the_truck`."""
+        """Use `at_the_truck` to make one."""
         self.app, self.pilot = app, pilot
         self.keys = 0
 
@@ -49,12 +49,12 @@ class Crew:
             await self.press("enter")
 
     async def go(self, place: str) -> None:
-        """To a place by Alt and its number."""
+        """Go to a place by Alt and its number."""
         number = ("street", "boxes", "ground", "controller", "desk").index(place) + 1
         await self.press(f"alt+{number}")
 
     async def stand_on(self, table: str, column: str, row_id: str = "") -> Cell:
-        """Put the cursor on a cell, as the arrow keys would; fails if it is not at this place."""
+        """Put the cursor on a cell, as the arrow keys would; it must be at this place."""
         cell = next(
             cell
             for cell in self.cells
@@ -72,7 +72,7 @@ class Crew:
         await self.go(place)
 
     async def read_page(self) -> str:
-        """Every word of the open page, top to bottom, once what it works out is there."""
+        """Every word of the open page, top to bottom, once its results are there."""
         await self.app.workers.wait_for_complete()
         await self.pilot.pause()
         seen = ""
@@ -108,7 +108,7 @@ class Crew:
 
     @property
     def lines(self) -> list[BoardRow]:
-        """Every line of the board."""
+        """Every row of the board."""
         return self.book.board.all_rows()
 
     @property
@@ -142,7 +142,7 @@ class Crew:
 
     @property
     def said(self) -> str:
-        """The line about the cell, or the reason something was refused."""
+        """The hint line: what it says about the cell, or why an entry was refused."""
         return str(self.place.query_one(HintLine).render())
 
     @property
@@ -158,7 +158,7 @@ class Crew:
 
 @asynccontextmanager
 async def at_the_truck(path: Path | None, size: tuple[int, int] = (80, 24)) -> AsyncIterator[Crew]:
-    """The app running on a book, or on the demo, until the block ends."""
+    """Run the app on a book, or on the demo where the path is None, until the block ends."""
     app = FieldbookApp(path)
     async with app.run_test(size=size) as pilot:
         crew = Crew(app, pilot)
@@ -170,7 +170,7 @@ async def at_the_truck(path: Path | None, size: tuple[int, int] = (80, 24)) -> A
 async def at_a_new_property(
     path: Path, size: tuple[int, int] = (80, 24), address: str = "12 Elm Street"
 ) -> AsyncIterator[Crew]:
-    """First run is over and a property is open at the street."""
+    """Run the app, past first run, with a new property open at the street."""
     async with at_the_truck(path, size) as crew:
         await crew.enter("ab")
         await crew.press("n")

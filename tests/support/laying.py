@@ -1,4 +1,4 @@
-"""Lays small networks from the street on, and holds a solution against what it must obey."""
+"""Builds small networks from the street on, and measures how well a solution balances."""
 
 from __future__ import annotations
 
@@ -28,19 +28,19 @@ _G_FT_S2 = 32.174
 
 
 class Laying:
-    """A network being laid; `at` is where its last thing ended."""
+    """A network that is being built; `at` is the node where its last link ends."""
 
     def __init__(
         self, static_psi: float, residual_psi: float | None = None, test_gpm: float | None = None
     ) -> None:
-        """Begin at the street; with a residual, the supply is the curve through the flow test."""
+        """Begin at the street; with a residual, the supply follows the curve of that flow test."""
         self.supply = Supply(static_psi, residual_psi, test_gpm)
         self.at = "street"
         self._nodes = {"street": Node("street")}
         self._links: list[Link] = []
 
     def go(self, name: str, kind: Kind, rise_ft: float = 0.0, start: str = "") -> Laying:
-        """Add a thing behind the last one, or behind `start`, up to a node of its name."""
+        """Add a link behind the last one, or behind `start`, ending at a node of its own name."""
         start = start or self.at
         height = self._nodes[start].elevation_ft + rise_ft
         self._nodes[name] = Node(name, height)
@@ -49,19 +49,19 @@ class Laying:
         return self
 
     def close(self, name: str, end: str, kind: Kind) -> Laying:
-        """Join the last node with another one: a loop."""
+        """Close a loop from the last node to another."""
         self._links.append(Link(name, self.at, end, kind))
         return self
 
     def head(self, gpm: float, psi: float = 30.0, regulated_psi: float | None = None) -> Laying:
-        """Stand a head where the last thing ended, named after it."""
+        """Add a head at the last node, named after it."""
         node = self._nodes[self.at]
         head = Head.rated(f"head {self.at}{'+' * len(node.heads)}", gpm, psi, regulated_psi)
         self._nodes[self.at] = node._replace(heads=(*node.heads, head))
         return self
 
     def network(self, law: Law = "hazen-williams", water_deg_f: float = 60.0) -> Network:
-        """What was laid."""
+        """The network that was built."""
         nodes, links = tuple(self._nodes.values()), tuple(self._links)
         return Network(self.supply, "street", nodes, links, law, water_deg_f)
 
@@ -119,7 +119,7 @@ def _supplied(supply: Supply, gpm: float) -> float:
 
 
 def _lost(network: Network, link: Link, found: LinkResult, end_psi: float) -> float:
-    """What a link should take at its flow."""
+    """The pressure that a link should lose at its flow, in psi."""
     size, sign, kind = abs(found.gpm), -1.0 if found.gpm < 0 else 1.0, link.kind
     if isinstance(kind, Regulator):
         if found.state == "open":
@@ -142,7 +142,7 @@ def _lost(network: Network, link: Link, found: LinkResult, end_psi: float) -> fl
 
 
 def _read(points: tuple[tuple[float, float], ...], gpm: float) -> float:
-    """A table, straight between its points and on beyond the last."""
+    """The value of a table: straight between its points, and straight on beyond the last."""
     if len(points) == 1 or gpm <= points[0][0]:
         return points[0][1]
     at = min(bisect_right([flow for flow, _ in points], gpm), len(points) - 1)

@@ -1,4 +1,4 @@
-"""Whether what is painted can be read: every word against what is behind it."""
+"""Whether painted text can be read: the contrast of every word with its background."""
 
 from __future__ import annotations
 
@@ -12,14 +12,14 @@ from textual.geometry import Region
 
 
 def in_front(crew: Crew) -> Region:
-    """What can be read now: the whole screen, or the palette over a dimmed one."""
+    """The part of the screen that can be read: all of it, or the palette over a dimmed screen."""
     if isinstance(crew.app.screen, CommandPalette):
         return crew.app.screen.query_one("#--container").region
     return crew.app.screen.region
 
 
 def painted(crew: Crew) -> Iterator[Segment]:
-    """Every segment in front."""
+    """Every painted segment of the part that can be read."""
     region = in_front(crew)
     strips = crew.app.screen._compositor.render_strips()
     for strip in strips[region.y : region.bottom]:
@@ -41,7 +41,7 @@ def contrast(front: tuple[int, int, int], back: tuple[int, int, int]) -> float:
 
 
 def rgb(colour: Color | None) -> tuple[int, int, int]:
-    """The colour a segment is painted with; a default one would be the terminal's choice."""
+    """The colour of a segment as RGB; it must be set, or the terminal would choose it."""
     assert colour is not None
     assert colour.type is ColorType.TRUECOLOR
     triplet = colour.get_truecolor()
@@ -49,7 +49,7 @@ def rgb(colour: Color | None) -> tuple[int, int, int]:
 
 
 def legible(segment: Segment) -> bool:
-    """Whether a segment has 4.5:1, or shows nothing to read."""
+    """Whether a segment has a contrast of 4.5:1, or has no text."""
     if not any(char.isalnum() for char in segment.text):
         return True
     assert segment.style is not None

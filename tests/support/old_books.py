@@ -15,7 +15,7 @@ FORMAT_7 = FOLDER / "format_7.sql"
 
 
 def rebuilt(dump: Path, book_file: Path) -> dict[str, int]:
-    """Make the old book from its dump; the rows it holds by table."""
+    """Make the old book from its dump; return how many rows each table has."""
     book_file.parent.mkdir(parents=True)
     with closing(sqlite3.connect(book_file)) as raw:
         raw.executescript(dump.read_text("utf-8"))

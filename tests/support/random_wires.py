@@ -1,4 +1,4 @@
-"""Random true wirings, their faults, and what a crew would see and enter of them."""
+"""Random wirings, faults made in them, and what a crew would see and enter."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ Conductor = tuple[str, str]
 
 @dataclass
 class Wiring:
-    """How it truly is: each valve's and each terminal's conductor, and what is broken."""
+    """The true state: the conductor of each valve and terminal, and what is broken."""
 
     box: dict[str, Conductor] = field(default_factory=dict)
     controller: dict[str, Conductor] = field(default_factory=dict)
@@ -26,7 +26,7 @@ class Wiring:
         return frozenset(station for station, one in self.box.items() if one == own)
 
     def runs(self, terminal: str) -> frozenset[str]:
-        """What runs when it is energised."""
+        """The stations that run when a terminal is energised."""
         live = {self.controller[terminal]}
         for pair in self.touching:
             live |= pair if pair & live else set()
@@ -34,14 +34,14 @@ class Wiring:
         return frozenset(station for station, one in self.box.items() if one in live)
 
     def reading(self, terminal: str) -> Meaning:
-        """What a meter says of it."""
+        """What an ohm reading at a terminal means."""
         own = self.controller[terminal]
         coils = 0 if own in self.broken else len(self.leads_to(terminal))
         return "open" if coils == 0 else "sound" if coils == 1 else "two coils"
 
 
 def sound(zones: int, cables: int, pick: Random) -> Wiring:
-    """Everything right: terminal n leads to zone n; two spares a cable."""
+    """A wiring without faults: terminal n leads to zone n; each cable has two spares."""
     wiring = Wiring()
     for no in range(1, zones + 1):
         conductor = (f"cable {pick.randrange(cables)}", f"colour {no}")
@@ -52,10 +52,10 @@ def sound(zones: int, cables: int, pick: Random) -> Wiring:
 
 
 class Seen:
-    """What is entered of a wiring, each fault made on zones that no other fault has."""
+    """A wiring and what is entered of it; each fault is made on zones that have no other."""
 
     def __init__(self, wiring: Wiring, pick: Random) -> None:
-        """Everything as it is."""
+        """Enter everything as it truly is."""
         self.wiring, self.pick = wiring, pick
         self._left = list(wiring.box)
         pick.shuffle(self._left)
@@ -115,7 +115,7 @@ class Seen:
         return self.pick.choice([*spares, self.wiring.box[other]])
 
     def evidence(self, blank: float, tested: float, read: float) -> Evidence:
-        """What a crew has: a part of the colours left blank, a part tested, a part metered."""
+        """What a crew has entered; the arguments are the parts left blank, tested and metered."""
         box = tuple(
             End(station, station, *self._misread.get(station, conductor))
             for station, conductor in self.wiring.box.items()
@@ -135,7 +135,7 @@ class Seen:
         )
 
     def truth(self, evidence: Evidence, terminal: str) -> frozenset[str]:
-        """Where a terminal truly leads, of the stations that anything was entered or seen of."""
+        """The stations that a terminal truly leads to, of those that the evidence mentions."""
         known = {end.station for end in evidence.box} | set(evidence.ran.get(terminal, ()))
         return self.wiring.leads_to(terminal) & known
 

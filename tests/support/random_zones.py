@@ -11,7 +11,7 @@ _CLASSES = ("pvc sch 40", "pvc sdr 21", "pe sidr", "pex sdr 9")
 
 
 def bore(pick: Random, size: str) -> tuple[float, float]:
-    """Bore and C of a class made in that size."""
+    """The bore in inches and the C of a random pipe class that is made in that size."""
     made = [one for one in _CLASSES if size in PIPE_CLASSES[one].bores_in]
     found = PIPE_CLASSES[pick.choice(made)]
     return found.bores_in[size], found.c

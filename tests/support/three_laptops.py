@@ -174,7 +174,7 @@ def check_none_hidden(laptop: Laptop) -> None:
 
 
 def ancestors(entry: Entry, known: dict[str, Entry]) -> set[str]:
-    """The ids of the entries that an entry supersedes."""
+    """The ids of all entries that an entry descends from."""
     found, left = set[str](), list(entry.parents)
     while left:
         one = left.pop()

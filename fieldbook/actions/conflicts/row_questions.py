@@ -8,8 +8,7 @@ from fieldbook.actions.cell_history import minute_of
 from fieldbook.actions.conflicts.question import TWICE, Option, Question, author_line
 from fieldbook.actions.rows import free_names, whole_removal
 from fieldbook.checks.common.naming import listed, row_name, sentence
-from fieldbook.checks.desk.duplicates import Double
-from fieldbook.checks.desk.open_conflicts import first_column, gone_name
+from fieldbook.checks.desk.open_conflicts import Duplicate, first_column, gone_name
 from fieldbook.checks.finding import CellRef
 from fieldbook.records.base import Record, facts_of
 from fieldbook.records.conflict import Conflict, Version
@@ -107,7 +106,7 @@ def _belongs(conflict: Conflict) -> bool:
     return facts_of(TABLES[conflict.table])[conflict.column].kind == "hidden"
 
 
-def number_question(job: LoadedJob, double: Double) -> Question:
+def number_question(job: LoadedJob, double: Duplicate) -> Question:
     """Rows with the same number or name: one keeps it, the others get free ones."""
     fact = facts_of(TABLES[double.table])[double.column]
     names = _distinct_names(job, double)
@@ -124,7 +123,7 @@ def number_question(job: LoadedJob, double: Double) -> Question:
     )
 
 
-def _distinct_names(job: LoadedJob, double: Double) -> dict[str, str]:
+def _distinct_names(job: LoadedJob, double: Duplicate) -> dict[str, str]:
     """The names of the rows by id, with who entered each where the names are alike."""
     names = {row_id: row_name(job, double.table, row_id) for row_id in double.row_ids}
     if len(set(names.values())) == len(names):
@@ -134,7 +133,7 @@ def _distinct_names(job: LoadedJob, double: Double) -> dict[str, str]:
 
 
 def _keeps_number(
-    job: LoadedJob, double: Double, names: dict[str, str], kept: str, free: Sequence[int | str]
+    job: LoadedJob, double: Duplicate, names: dict[str, str], kept: str, free: Sequence[int | str]
 ) -> Option:
     others = [row_id for row_id in double.row_ids if row_id != kept]
     given = list(zip(others, free, strict=False))

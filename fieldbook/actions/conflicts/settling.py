@@ -16,7 +16,7 @@ from fieldbook.actions.conflicts.row_questions import (
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.common.naming import listed, row_name, short
-from fieldbook.checks.desk.duplicates import doubles
+from fieldbook.checks.desk.open_conflicts import duplicates
 from fieldbook.checks.finding import CellRef
 from fieldbook.records.conflict import CELL, EVIDENCE, LOST, REMOVED, UNREADABLE, Conflict
 from fieldbook.records.loaded_job import TABLES, LoadedJob
@@ -42,7 +42,7 @@ def questions(job: LoadedJob, own: str) -> tuple[Question, ...]:
     others = [conflict for conflict in job.conflicts if conflict.kind != LOST]
     asked = [_ASKS[conflict.kind](job, conflict, own) for conflict in others]
     asked += lost_questions(job, lost, own)
-    asked += [number_question(job, double) for double in doubles(job)]
+    asked += [number_question(job, double) for double in duplicates(job)]
     return tuple(sorted(asked, key=lambda question: not question.open))
 
 

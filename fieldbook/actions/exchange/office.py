@@ -8,7 +8,8 @@ from fieldbook.actions.exchange.exchange_report import ExchangeReport, ShowProgr
 from fieldbook.actions.files.attached_files import attached_path
 from fieldbook.store.book import Book
 from fieldbook.store.office.connection import tls_warning
-from fieldbook.store.office.office_exchange import OfficeResult, exchange
+from fieldbook.store.office.office_exchange import exchange
+from fieldbook.store.office.session import OfficeResult
 
 
 def exchange_with_office(book: Book, url: str, progress: ShowProgress) -> ExchangeReport:
@@ -19,12 +20,12 @@ def exchange_with_office(book: Book, url: str, progress: ShowProgress) -> Exchan
     """
     done = exchange(book, url, lambda sha256: attached_path(book.path, sha256), progress)
     return ExchangeReport(
-        received=done.pulled.received,
-        sent=done.pushed.sent,
-        waiting=done.waiting,
-        files_received=done.files.received,
-        files_sent=done.files.sent,
-        refused=tuple(sorted(done.files.refused)),
+        received=done.received,
+        sent=done.sent,
+        waiting=book.shared.count_waiting(done.waiting),
+        files_received=done.files_received,
+        files_sent=done.files_sent,
+        refused=tuple(sorted(done.refused)),
         notes=tuple(_notes(done, url)),
     )
 
@@ -33,13 +34,13 @@ def _notes(done: OfficeResult, url: str) -> Iterator[str]:
     warning = tls_warning(url)
     if warning:
         yield warning
-    for (origin, laptop), count in sorted(done.pushed.held_back.items()):
+    for (origin, laptop), count in sorted(done.held_back.items()):
         yield (
             f"{count} entries have an origin that the laptop {laptop} sends. If it is gone, the "
             f"office lets this laptop send them: fieldbook hub let-send URL {origin} NAME."
         )
-    if done.pushed.unfit:
+    if done.unfit:
         yield (
-            f"{len(done.pushed.unfit)} entries hold characters or numbers that the office's "
+            f"{len(done.unfit)} entries hold characters or numbers that the office's "
             "database can't keep: exchange them with other laptops through a folder."
         )

@@ -1,4 +1,4 @@
-"""The rules a job is held to: what was entered at the desk, else its rule set, else the generic.
+"""The rules that a job is held to: entered at the desk, else from its rule set, else generic.
 
 The authority having jurisdiction decides; every flag says which of them it used.
 """
@@ -18,7 +18,7 @@ _ENTERED = "The local rule entered at the desk."
 
 @once_per_job
 def rules_of(job: LoadedJob) -> Mapping[str, LocalRule]:
-    """Every rule of a job by key: the generic ones, and over them those of its rule set."""
+    """Every rule of a job by its key: those of its rule set, else the generic ones."""
     held = dict(generic().rules)
     for row in job.rules:
         value = from_text(row.key, row.value)
@@ -33,14 +33,14 @@ def rule_value(job: LoadedJob, key: str) -> RuleValue:
 
 
 def rule_source(job: LoadedJob, key: str) -> str:
-    """Where a rule comes from, with the set that says so unless it is the generic one."""
+    """The source of a rule, after the name of its rule set unless that is the generic one."""
     rule = rules_of(job)[key]
     source = rule.source or COMMON_PRACTICE
     return source if rule.set_name == generic().name else f"{rule.set_name}: {source}"
 
 
 def figure(job: LoadedJob, key: str) -> Rule:
-    """A rule that is a number."""
+    """A rule that is a number, with its unit and source."""
     value = rule_value(job, key)
     assert isinstance(value, int | float)
     return Rule(float(value), RULE_KEYS[key].unit, rule_source(job, key))
@@ -91,7 +91,7 @@ def assembly_clearance(job: LoadedJob, kind: str | None) -> Rule | None:
 
 
 def rain_shutoff(job: LoadedJob) -> str | None:
-    """The source that asks for a rain shut-off, or None where none is asked for."""
+    """The source of the rule that asks for a rain shut-off; None where none is required."""
     entered = job.local_rules.rain_sensor_required if job.local_rules is not None else None
     if entered is not None:
         assert job.local_rules is not None

@@ -1,4 +1,4 @@
-"""How flags name things and quantities, so that every flag says them alike."""
+"""How flags name things and quantities, so that every flag names them in the same way."""
 
 from __future__ import annotations
 
@@ -34,14 +34,14 @@ def speed(job: LoadedJob, ft_s: float) -> str:
     return f"{ft_s:.1f} ft/s"
 
 
-def short(name: str) -> str:
-    """A typed name, cut to what a sentence can bear."""
+def short(name: str, most: int = _LONGEST_NAME) -> str:
+    """A typed name, cut to `most` characters so that a sentence stays readable."""
     name = name.strip()
-    return name if len(name) <= _LONGEST_NAME else name[: _LONGEST_NAME - 3].rstrip() + "..."
+    return name if len(name) <= most else name[: most - 3].rstrip() + "..."
 
 
 def named(numbered: str, name: str) -> str:
-    """A numbered thing with its name after it, where it has one."""
+    """A numbered thing, followed by its name in brackets if it has one."""
     return f"{numbered} ({short(name)})" if name.strip() else numbered
 
 
@@ -60,7 +60,7 @@ def stretch_name(job: LoadedJob, zone_id: str | None) -> str:
 
 
 def zone_word(zone: Zone | None) -> str:
-    """Such as "zone 3", for a second mention."""
+    """Such as "zone 3": without the name, for a second mention in a sentence."""
     return f"zone {zone.number}" if zone is not None and zone.number is not None else "that zone"
 
 
@@ -113,28 +113,29 @@ def listed(words: Sequence[str], most: int = _MOST_NAMED) -> str:
 
 
 def sentence(text: str) -> str:
-    """Text with its first letter made a capital."""
+    """The text with a capital as its first letter."""
     return text[:1].upper() + text[1:]
 
 
 def is_or_are(count: int) -> str:
-    """The verb for so many."""
+    """The verb for this many things."""
     return "is" if count == 1 else "are"
 
 
 _OF_A_STRETCH = ("flush", "backfill", "pressure_test", "sign_off")
+"""Tables whose rows are named by the zone or mainline that they belong to."""
 
 
 def row_name(job: LoadedJob, table: str, row_id: str) -> str:
-    """A row, whether or not it is there."""
+    """Such as "zone 3 (front lawn)" or, where the row is gone, "a zone that was removed"."""
     row = job.row(row_id)
     if table == "job":
         return "the property"
     title = TABLES[table].title if table in TABLES else table.replace("_", " ")
-    return f"a {title} that was removed" if row is None else _named(job, table, row)
+    return f"a {title} that was removed" if row is None else _row_words(job, table, row)
 
 
-def _named(job: LoadedJob, table: str, row: Record) -> str:
+def _row_words(job: LoadedJob, table: str, row: Record) -> str:
     match row:
         case Zone():
             found = zone_name(row)
@@ -151,24 +152,24 @@ def _named(job: LoadedJob, table: str, row: Record) -> str:
         case BackflowAssembly():
             found = assembly_name(row)
         case _:
-            found = _of_another(job, table, row)
+            found = _other_row_words(job, table, row)
     return found
 
 
-def _of_another(job: LoadedJob, table: str, row: Record) -> str:
-    """A row known by what it belongs to, or by its own name or number."""
+def _other_row_words(job: LoadedJob, table: str, row: Record) -> str:
+    """A row that is named by what it belongs to, else by its own number, name or text."""
     title = type(row).title
     if isinstance(row, Conductor):
-        cable = job.row(row.cable_id)
-        whose = cable_name(cable) if isinstance(cable, Cable) else "a cable that was removed"
+        cable = job.find(Cable, row.cable_id)
+        whose = cable_name(cable) if cable is not None else "a cable that was removed"
         return f"conductor {row.position or '?'} of {whose}"
     if isinstance(row, Head):
-        run = job.row(row.run_id)
-        return f"the head of {run_name(job, run)}" if isinstance(run, PipeRun) else "a head"
+        run = job.find(PipeRun, row.run_id)
+        return f"the head of {run_name(job, run)}" if run is not None else "a head"
     if table in _OF_A_STRETCH:
         zone_id = getattr(row, "zone_id", None)
-        whose = "the mainline" if zone_id is None else zone_word(job.zone(zone_id))
-        return f"the {title} of {whose}"
+        stretch = "the mainline" if zone_id is None else zone_word(job.zone(zone_id))
+        return f"the {title} of {stretch}"
     if type(row).once:
         return f"the {title}"
     own = getattr(row, "number", None) or getattr(row, "name", None) or getattr(row, "text", None)

@@ -12,8 +12,8 @@ from datetime import date, timedelta
 
 from fieldbook.checks.common.job_rules import figure, required, rule_source, rule_value
 from fieldbook.checks.common.naming import listed, sentence
-from fieldbook.checks.finding import CellRef, Finding
-from fieldbook.checks.looked import Looked, Missing
+from fieldbook.checks.finding import CellRef, Finding, Missing
+from fieldbook.checks.looked import Looked
 from fieldbook.records.days import day_of
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.permits import LocateTicket, UtilityAnswer

@@ -1,11 +1,11 @@
-"""Flags on what laptops say differently; F6 settles them."""
+"""Flags on what laptops entered differently, and on numbers given twice; F6 settles both."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 
 from fieldbook.checks.common.naming import listed, row_name, sentence, short, system_of
-from fieldbook.checks.desk.duplicates import NUMBERED, doubles
 from fieldbook.checks.finding import CellRef, Finding
 from fieldbook.records.base import facts_of
 from fieldbook.records.column_values import column_accepts
@@ -15,75 +15,95 @@ from fieldbook.records.loaded_job import TABLES, LoadedJob, record_of
 from fieldbook.records.values import printable, shown
 
 NOT_READ = "what this fieldbook can't read"
-SETTLE = "F6 shows every version: take one, or type another."
+_SETTLE = "F6 shows every version: take one, or type another."
+NUMBERED: Mapping[str, str] = {"zone": "number", "valve_box": "name", "cable": "name"}
+"""Tables whose rows a crew knows by a number or letter, and the column that holds it."""
+
+
+@dataclass(frozen=True)
+class Duplicate:
+    """Rows of a table that hold the same number or name, the one that was added first in front.
+
+    Each of two laptops may add a zone 3.
+    """
+
+    table: str
+    column: str
+    value: int | str
+    row_ids: tuple[str, ...]
+
+
+def duplicates(job: LoadedJob) -> list[Duplicate]:
+    """Numbers and names that more than one row has."""
+    found: list[Duplicate] = []
+    tables = job.tables()
+    for table, column in NUMBERED.items():
+        by_value: dict[int | str, list[str]] = {}
+        # An id begins with the time at which it was made.
+        for row in sorted(tables[table], key=lambda row: row.id):
+            value = getattr(row, column)
+            if value not in (None, ""):
+                by_value.setdefault(value, []).append(row.id)
+        found += [
+            Duplicate(table, column, value, tuple(ids))
+            for value, ids in by_value.items()
+            if len(ids) > 1
+        ]
+    return found
+
+
+def has_conflicts(job: LoadedJob) -> bool:
+    """Whether there is anything to settle with F6."""
+    return bool(job.conflicts or duplicates(job))
 
 
 def check_conflicts(job: LoadedJob) -> Iterator[Finding]:
-    """Flags on what differs, what was removed and changed, and numbers given twice."""
-    for one in job.conflicts:
-        yield _flag(job, one)
-    for double in doubles(job):
-        names = listed([row_name(job, double.table, one) for one in double.row_ids])
-        wrong = f"{sentence(names)} have the same {NUMBERED[double.table]}."
-        if double.table == "zone":
-            wrong = f"{wrong[:-1]}: terminal {double.value} can't run both."
-        at = CellRef(double.table, double.row_ids[-1], double.column)
-        yield Finding(f"{double.table.replace('_', ' ')} twice", "fix", wrong, SETTLE, at)
+    """Flags on every conflict, and on numbers and names that more than one row has."""
+    for conflict in job.conflicts:
+        yield _conflict_flag(job, conflict)
+    for same in duplicates(job):
+        names = listed([row_name(job, same.table, row_id) for row_id in same.row_ids])
+        wrong = f"{sentence(names)} have the same {same.column}"
+        if same.table == "zone":
+            wrong += f": terminal {same.value} can't run both"
+        at = CellRef(same.table, same.row_ids[-1], same.column)
+        yield Finding(f"{same.table.replace('_', ' ')} twice", "fix", f"{wrong}.", _SETTLE, at)
 
 
-def differs(job: LoadedJob) -> bool:
-    """Whether anything waits for a choice."""
-    return bool(job.conflicts or doubles(job))
+def _conflict_flag(job: LoadedJob, conflict: Conflict) -> Finding:
+    at = CellRef(conflict.table, conflict.row_id, conflict.column or "state")
+    name = row_name(job, conflict.table, conflict.row_id)
+    shown_first = conflict.versions[0]
+    if conflict.kind == REMOVED:
+        at = CellRef(conflict.table, conflict.row_id, first_column(conflict.table))
+        removal = next((v for v in conflict.versions if v.value == "removed"), shown_first)
+        wrong = f"{_who(removal)} removed {name}, but another laptop changed it, so it stays."
+        return Finding("removed and changed", "fix", wrong, "Keep or remove it with F6.", at)
+    if conflict.kind == EVIDENCE:
+        wrong = f"Somebody tried to change {name}; it stays as it was signed."
+        mend = "Ask who did it; F5 shows when and on which laptop."
+        return Finding("signature changed", "fix", wrong, mend, at)
+    if conflict.kind == LOST:
+        gone = gone_name(conflict)
+        wrong = f"{sentence(name)} names {gone}, which {_who(shown_first)} removed."
+        mend = f"With F6, put {gone} back, or remove what names it."
+        return Finding("line of what is gone", "fix", wrong, mend, at)
+    label = f"{label_of(conflict)} of {name}"
+    if conflict.kind != CELL:
+        wrong = f"{label} holds {NOT_READ}, entered by {_who(shown_first)}."
+        mend = "Update fieldbook on this laptop, or enter the value again."
+        return Finding("not understood", "fix", wrong, mend, at)
+    versions = dict.fromkeys(_version_words(job, conflict, one) for one in conflict.versions)
+    return Finding("two versions", "fix", f"{label} is {' or '.join(versions)}.", _SETTLE, at)
 
 
-def _flag(job: LoadedJob, one: Conflict) -> Finding:
-    at = CellRef(one.table, one.row_id, one.column or "state")
-    name = row_name(job, one.table, one.row_id)
-    if one.kind == REMOVED:
-        at = CellRef(one.table, one.row_id, first_column(one.table))
-        gone = next((v for v in one.versions if v.value == "removed"), one.versions[0])
-        wrong = f"{_by(gone)} removed {name}, which another laptop changed meanwhile: it stays."
-        return Finding("removed and changed", "fix", wrong, "F6: keep it, or remove it.", at)
-    if one.kind == EVIDENCE:
-        wrong = f"Somebody tried to change {name}: it stays as it was signed."
-        return Finding(
-            "signature changed",
-            "fix",
-            wrong,
-            "Ask who did; F5 tells when and where.",
-            at,
-        )
-    if one.kind == LOST:
-        what = gone_name(one)
-        wrong = f"{sentence(name)} names {what}, which {_by(one.versions[0])} removed meanwhile."
-        return Finding(
-            "line of what is gone",
-            "fix",
-            wrong,
-            "F6: put it back, or let this go too.",
-            at,
-        )
-    label = f"{label_of(one)} of {name}"
-    if one.kind != CELL:
-        wrong = f"{label} holds {NOT_READ}, entered by {_by(one.versions[0])}."
-        return Finding(
-            "not understood",
-            "fix",
-            wrong,
-            "Update fieldbook here, or enter it again.",
-            at,
-        )
-    said = " or ".join(dict.fromkeys(version_words(job, one, version) for version in one.versions))
-    return Finding("two versions", "fix", f"{label} is {said}.", SETTLE, at)
-
-
-def version_words(job: LoadedJob, conflict: Conflict, version: Version) -> str:
+def _version_words(job: LoadedJob, conflict: Conflict, version: Version) -> str:
     """Such as "62 psi (AB)"."""
-    return f"{short(value_words(job, conflict, version))} ({_by(version)})"
+    return f"{short(value_words(job, conflict, version))} ({_who(version)})"
 
 
 def value_words(job: LoadedJob, conflict: Conflict, version: Version) -> str:
-    """A value as a person reads it; a link as the row it leads to."""
+    """A value as a person reads it; a link as the name of the row it leads to."""
     fact = fact_of(conflict)
     value = version.value
     if value is None or value == "":
@@ -100,29 +120,29 @@ def value_words(job: LoadedJob, conflict: Conflict, version: Version) -> str:
 
 
 def gone_name(conflict: Conflict) -> str:
-    """What was removed, such as "zone 3"; the version holds its number or name."""
+    """The row that was removed, such as "zone 3"; the version holds its number or name."""
     title, own = TABLES[conflict.gone[0]].title, conflict.versions[0].value
     return f"{title} {short(printable(str(own)))}" if own not in (None, "") else f"a {title}"
 
 
 def fact_of(conflict: Conflict) -> Fact | None:
-    """What is known of the cell in conflict; None for a column of a newer fieldbook."""
+    """The description of the cell in conflict; None for a column of a newer fieldbook."""
     record = record_of(conflict.table)
     return None if record is None else facts_of(record).get(conflict.column)
 
 
-def _by(version: Version) -> str:
-    return version.who or "another program"
-
-
 def label_of(conflict: Conflict) -> str:
-    """What the cell in conflict is called."""
+    """The label of the cell in conflict, or the name of a column that is not known here."""
     fact = fact_of(conflict)
     return fact.label if fact is not None else conflict.column
 
 
 def first_column(table: str) -> str:
-    """A cell of the row that the sheets show."""
+    """The first column of a table that its sheet shows."""
     record = record_of(table)
     facts = facts_of(record).items() if record is not None else ()
     return next((name for name, fact in facts if fact.kind not in ("hidden", "when")), "id")
+
+
+def _who(version: Version) -> str:
+    return short(version.who) or "another program"

@@ -13,9 +13,9 @@ from fieldbook.checks.common.naming import (
     sentence,
     stretch_name,
 )
-from fieldbook.checks.finding import CellRef, Finding, Number
+from fieldbook.checks.finding import CellRef, Finding, Missing, Number
 from fieldbook.checks.ground.flush import STEP_WORDS, flush_steps, missing_steps
-from fieldbook.checks.looked import Looked, Missing, stretch_rows
+from fieldbook.checks.looked import Looked, stretch_rows
 from fieldbook.records.column_values import amount
 from fieldbook.records.ids import backfill_id, flush_id
 from fieldbook.records.loaded_job import LoadedJob

@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fieldbook.checks.common.naming import stretch_name
-from fieldbook.checks.finding import CellRef, Finding
-from fieldbook.checks.looked import Looked, Missing, stretch_rows
+from fieldbook.checks.finding import CellRef, Finding, Missing
+from fieldbook.checks.looked import Looked, stretch_rows
 from fieldbook.records.ids import flush_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.flush_backfill import FLUSH_STEPS, MAINLINE_STEPS, Flush

@@ -1,4 +1,4 @@
-"""Where tied things are: the position that two or three tapes give, its error, and bad ties.
+"""Where tied things are: the position from two or three tapes, its error, and bad ties.
 
 From points A and B a tape each: x = (dA^2 - dB^2 + D^2) / 2D along AB, y = sqrt(dA^2 - x^2) to one
 side of it or the other (plane geometry). One tape off by s moves the point by s sqrt(2) / sin g, g
@@ -21,14 +21,15 @@ from fieldbook.records.tables.ties import FixedPoint, Tie
 from fieldbook.units import LENGTH
 
 TAPE_ERROR_FT = 0.1
-"""What a tape on the ground is read to."""
+"""The error of one tape reading on the ground (common practice, no source)."""
 _GOOD_DEG = (30.0, 150.0)
+"""Angles between two tapes that place a thing well; outside them its error more than doubles."""
 _MISFIT_FT = 0.5
-"""Three tapes that miss their point by more than this hold a misreading."""
+"""If three tapes miss their point by more than this, one of them was misread."""
 
 
 class Taped(NamedTuple):
-    """A fixed point and the tape's distance from it, in ft."""
+    """The position of a fixed point, and the distance of the thing from it, in ft."""
 
     east_ft: float
     north_ft: float
@@ -37,9 +38,10 @@ class Taped(NamedTuple):
 
 @dataclass(frozen=True)
 class Position:
-    """Where a thing is, in ft; `error_ft` of one tape error each, `angle_deg` between two tapes.
+    """Where a thing is, in ft from the first fixed point.
 
-    `misfit_ft` is by how much three tapes miss it.
+    `error_ft` is how far it moves if each tape is off by TAPE_ERROR_FT, `angle_deg` the angle
+    between the two tapes, `misfit_ft` how far three tapes miss it on average.
     """
 
     east_ft: float
@@ -50,13 +52,13 @@ class Position:
 
 
 class TieError(ValueError):
-    """Tapes that can't be: one sentence."""
+    """One sentence that says why tapes can't be right."""
 
 
 def by_two(one: Taped, other: Taped, *, left: bool) -> Position:
-    """The point on the left or right of the line from the first fixed point to the second.
+    """The point where two tapes meet, left or right of the line from the first to the second.
 
-    Raises TieError where the tapes can't meet.
+    Raises TieError where they can't meet.
     """
     de, dn = other.east_ft - one.east_ft, other.north_ft - one.north_ft
     apart = math.hypot(de, dn)
@@ -86,7 +88,10 @@ def _angle(one: Taped, other: Taped, apart: float) -> float:
 
 
 def by_three(tapes: Sequence[Taped]) -> Position:
-    """The point of least squared error of three tapes. Raises TieError where two can't meet."""
+    """The point of least squared error of three tapes.
+
+    Raises TieError where the first two can't meet.
+    """
     starts = [by_two(tapes[0], tapes[1], left=left) for left in (True, False)]
     found = [_settled(tapes, start.east_ft, start.north_ft) for start in starts]
     east, north = min(found, key=lambda at: _squares(tapes, *at))
@@ -99,7 +104,7 @@ def by_three(tapes: Sequence[Taped]) -> Position:
 
 
 def _other_pairs(tapes: Sequence[Taped]) -> list[tuple[Taped, Taped]]:
-    """The pairs with the third tape that meet; a misread one may not."""
+    """The pairs with the third tape that meet; a pair with a misread tape may not."""
     found = []
     for pair in ((tapes[0], tapes[2]), (tapes[1], tapes[2])):
         try:
@@ -115,7 +120,7 @@ def _squares(tapes: Sequence[Taped], east: float, north: float) -> float:
 
 
 def _settled(tapes: Sequence[Taped], east: float, north: float) -> tuple[float, float]:
-    """Gauss-Newton from a start; a few steps settle it."""
+    """The point of least squares near a starting point, by Gauss-Newton steps."""
     for _ in range(50):
         a = b = c = p = q = 0.0
         for tape in tapes:
@@ -135,21 +140,22 @@ def _settled(tapes: Sequence[Taped], east: float, north: float) -> tuple[float, 
 
 
 def tapes_of(job: LoadedJob, tie: Tie) -> list[Taped]:
-    """The tapes of a tie whose point and distance are entered."""
+    """The tapes of a tie of which fixed point and distance are entered."""
     found = []
     for number in (1, 2, 3):
-        point = job.row(getattr(tie, f"point_{number}_id"))
+        point = job.find(FixedPoint, getattr(tie, f"point_{number}_id"))
         tape = amount(tie, f"tape_{number}_ft")
-        if not isinstance(point, FixedPoint) or tape is None:
-            continue
         east, north = amount(point, "east_ft"), amount(point, "north_ft")
-        if east is not None and north is not None:
+        if east is not None and north is not None and tape is not None:
             found.append(Taped(east, north, tape))
     return found
 
 
 def position_of(job: LoadedJob, tie: Tie) -> Position | None:
-    """Where a tied thing is; None while too little is entered. Raises TieError."""
+    """Where a tied thing is; None while too little is entered.
+
+    Raises TieError where the tapes can't be right.
+    """
     tapes = tapes_of(job, tie)
     if len(tapes) == 3:
         return by_three(tapes)
@@ -161,11 +167,11 @@ def position_of(job: LoadedJob, tie: Tie) -> Position | None:
 
 
 def position_words(job: LoadedJob, tie: Tie) -> str:
-    """A tie's position, or what it still asks for, in short."""
+    """A tie's position in the job's units, or in short what is wrong or still asked for."""
     try:
         found = position_of(job, tie)
-    except TieError as why:
-        return str(why)
+    except TieError as error:
+        return str(error)
     if found is None:
         return "which side?" if len(tapes_of(job, tie)) == 2 else ""
     east, north = (quantity(job, round(v, 1), LENGTH) for v in (found.east_ft, found.north_ft))
@@ -173,15 +179,15 @@ def position_words(job: LoadedJob, tie: Tie) -> str:
 
 
 def check_positions(job: LoadedJob) -> Iterator[Finding]:
-    """Flags on ties that can't be, or that find the thing badly."""
+    """Flags on ties whose tapes can't be right, or that place the thing badly."""
     for tie in job.ties:
         try:
             found = position_of(job, tie)
-        except TieError as why:
+        except TieError as error:
             yield Finding(
                 "tie can't be",
                 "fix",
-                f"The ties of {_thing(tie)} can't be: {why}",
+                f"The tapes to {_thing(tie)} can't be right: {error}",
                 "Measure both again and enter them at the valve boxes.",
                 CellRef("tie", tie.id, "tape_1_ft"),
             )
@@ -199,14 +205,14 @@ def check_positions(job: LoadedJob) -> Iterator[Finding]:
 
 
 def _inexact(job: LoadedJob, tie: Tie, found: Position) -> Iterator[Finding]:
-    """Three tapes that miss one another, or two that meet at a bad angle."""
+    """A flag if three tapes miss one another, or if two meet at a bad angle."""
     at = CellRef("tie", tie.id, "tape_1_ft")
     if found.misfit_ft > _MISFIT_FT:
         off = quantity(job, round(found.misfit_ft, 1), LENGTH)
         yield Finding(
             "tapes do not agree",
             "fix",
-            f"The three tapes to {_thing(tie)} miss one another by {off}.",
+            f"The three tapes to {_thing(tie)} miss one point by {off}.",
             "Measure all three again and enter them at the valve boxes.",
             at,
             numbers=(Number("misfit", found.misfit_ft, "ft"),),
@@ -218,7 +224,7 @@ def _inexact(job: LoadedJob, tie: Tie, found: Position) -> Iterator[Finding]:
             "note",
             f"The tapes to {_thing(tie)} meet at {found.angle_deg:.0f} degrees: a tape off by a "
             f"tenth of a foot moves it by {off}.",
-            "Tie it to another point as well and enter that at the valve boxes.",
+            "Tape it from another fixed point as well and enter that at the valve boxes.",
             at,
             numbers=(Number("angle", found.angle_deg, "deg"),),
         )

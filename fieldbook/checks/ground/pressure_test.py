@@ -8,8 +8,8 @@ from datetime import datetime, timedelta
 
 from fieldbook.checks.common.job_rules import figure
 from fieldbook.checks.common.naming import quantity, sentence, stretch_name
-from fieldbook.checks.finding import CellRef, Finding, Number, Severity
-from fieldbook.checks.looked import Looked, Missing, stretch_rows
+from fieldbook.checks.finding import CellRef, Finding, Missing, Number, Severity
+from fieldbook.checks.looked import Looked, stretch_rows
 from fieldbook.records.column_values import amount
 from fieldbook.records.days import time_of
 from fieldbook.records.ids import pressure_test_id

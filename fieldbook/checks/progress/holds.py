@@ -13,10 +13,9 @@ from datetime import datetime
 from fieldbook.checks.common.job_rules import rain_shutoff, required
 from fieldbook.checks.common.naming import assembly_name, cable_name, stretch_name, zone_name
 from fieldbook.checks.desk.digging import digging_lacks, inspection_lacks
-from fieldbook.checks.finding import CellRef
+from fieldbook.checks.finding import CellRef, Missing
 from fieldbook.checks.ground.flush import missing_steps
 from fieldbook.checks.ground.pressure_test import cemented_runs, cured_at, lacks
-from fieldbook.checks.looked import Missing
 from fieldbook.checks.progress.signature_rows import faultless_row
 from fieldbook.checks.street.backflow_tests import test_lacks, test_passes
 from fieldbook.records.days import time_of

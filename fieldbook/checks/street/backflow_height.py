@@ -12,8 +12,8 @@ from collections.abc import Iterator
 
 from fieldbook.checks.common.job_rules import assembly_clearance, backflow_height, rule_value
 from fieldbook.checks.common.naming import assembly_name, quantity, run_name, zone_name
-from fieldbook.checks.finding import CellRef, Finding, Number
-from fieldbook.checks.looked import PROPERTY, Looked, Missing
+from fieldbook.checks.finding import CellRef, Finding, Missing, Number
+from fieldbook.checks.looked import PROPERTY, Looked
 from fieldbook.checks.water.heights import Highest, highest_of
 from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from fieldbook.checks.common.job_rules import static_maximum
 from fieldbook.checks.common.naming import quantity
 from fieldbook.checks.common.supply import source_columns, supply_cell
-from fieldbook.checks.finding import CellRef, Finding, Number
-from fieldbook.checks.looked import Looked, Missing
+from fieldbook.checks.finding import CellRef, Finding, Missing, Number
+from fieldbook.checks.looked import Looked
 from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.trade.rules.design_limits import FLOW_TEST_DROP

@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fieldbook.checks.common.naming import listed, quantity, sentence, zone_name, zone_word
-from fieldbook.checks.finding import CellRef, Finding, Number
-from fieldbook.checks.looked import Looked, Missing, zone_rows
+from fieldbook.checks.finding import CellRef, Finding, Missing, Number
+from fieldbook.checks.looked import Looked, zone_rows
 from fieldbook.checks.water.head_pressures import check_heads, law_source
 from fieldbook.checks.water.pipe_rows import check_pipe_rows
 from fieldbook.checks.water.velocities import check_surge, check_velocities

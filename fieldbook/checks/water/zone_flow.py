@@ -8,8 +8,7 @@ from dataclasses import dataclass
 from fieldbook.checks.common.job_rules import velocity_maximum
 from fieldbook.checks.common.naming import zone_name
 from fieldbook.checks.common.supply import has_meter, source_columns, supply_cell
-from fieldbook.checks.finding import CellRef
-from fieldbook.checks.looked import Missing
+from fieldbook.checks.finding import CellRef, Missing
 from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.supply import FlowTestPoint

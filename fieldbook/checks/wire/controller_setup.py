@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fieldbook.checks.common.job_rules import rain_shutoff
-from fieldbook.checks.finding import CellRef, Finding
-from fieldbook.checks.looked import Looked, Missing
+from fieldbook.checks.finding import CellRef, Finding, Missing
+from fieldbook.checks.looked import Looked
 from fieldbook.records.ids import once_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.controller import Controller

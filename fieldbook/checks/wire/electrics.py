@@ -13,8 +13,8 @@ from fieldbook.checks.common.naming import (
     valve_name,
     zone_name,
 )
-from fieldbook.checks.finding import CellRef, Finding, Number, Severity
-from fieldbook.checks.looked import Looked, Missing, zone_rows
+from fieldbook.checks.finding import CellRef, Finding, Missing, Number, Severity
+from fieldbook.checks.looked import Looked, zone_rows
 from fieldbook.checks.wire.circuits import (
     Circuit,
     circuit_of,

@@ -10,8 +10,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from fieldbook.checks.common.naming import cable_name, is_or_are, listed, sentence, short, zone_name
-from fieldbook.checks.finding import CellRef, Finding
-from fieldbook.checks.looked import Looked, Missing, zone_rows
+from fieldbook.checks.finding import CellRef, Finding, Missing
+from fieldbook.checks.looked import Looked, zone_rows
 from fieldbook.checks.wire.conductors import check_conductors, unlisted
 from fieldbook.checks.wire.ends import (
     WireEnds,

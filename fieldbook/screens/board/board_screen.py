@@ -1,4 +1,4 @@
-"""The board: the home screen. Light to import, so that its frame comes before the book is open."""
+"""The screen of the board. Light to import, so that its frame comes before the book is open."""
 
 from __future__ import annotations
 
@@ -33,12 +33,12 @@ _KEYS = (
     ("u", "undo that"),
     ("Ctrl+Q", "leave"),
 )
-_LOOK_AT_DAY_S = 60.0
+_CHECK_DAY_EVERY_S = 60.0
 _EMPTY = "No property yet.\n\nn  adds one: type its address, and it opens at the street."
 
 
 class BoardScreen(Screen[None]):
-    """One line a property; it asks for acts by messages and shows what it is given."""
+    """A row for each property. It shows what it is given and asks for actions by messages."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding(",".join(action.keys), f"do('{action.name}')", action.label, show=False)
@@ -48,10 +48,10 @@ class BoardScreen(Screen[None]):
 
     @dataclass
     class Do(Message):
-        """An action of the registry is wanted, on the property highlighted (or None)."""
+        """An action of the keymap is wanted, on the property highlighted (None: there is none)."""
 
         name: str
-        line: BoardRow | None
+        row: BoardRow | None
 
     class Resumed(Message):
         """The board is in front again."""
@@ -59,12 +59,12 @@ class BoardScreen(Screen[None]):
     def __init__(self) -> None:
         """Empty until `show`."""
         super().__init__()
-        self._lines: Listing | None = None
+        self._listing: Listing | None = None
         self._found: SearchResult | None = None
-        self._day = date.today()
+        self._shown_on = date.today()
 
     def compose(self) -> ComposeResult:
-        """Title, heads, list, what is known of the one highlighted, keys."""
+        """The title, the column heads, the list, a line about the one highlighted, the keys."""
         yield TitleLine()
         yield Static(id="board-heads", markup=False)
         yield Static("Opening the book ...", id="board-empty", markup=False)
@@ -73,102 +73,103 @@ class BoardScreen(Screen[None]):
         yield KeyLine()
 
     def on_mount(self) -> None:
-        """Before the book is open."""
+        """Show the frame while the book is not open yet."""
         self.query_one(BoardList).display = False
         self.query_one(TitleLine).show("fieldbook", "")
         self.query_one(KeyLine).show(_KEYS)
-        self.set_interval(_LOOK_AT_DAY_S, self._look_at_day)
+        self.set_interval(_CHECK_DAY_EVERY_S, self._check_day)
 
     def on_resize(self) -> None:
         """Fit the heads to the list's columns."""
         self.query_one("#board-heads", Static).update(Content(heads(self.size.width - 3)))
 
     def on_screen_resume(self) -> None:
-        """Back in front: what was entered meanwhile is to be shown."""
-        if self._lines is not None:
+        """Ask for the rows again: something was entered on a property meanwhile."""
+        if self._listing is not None:
             self.post_message(self.Resumed())
 
-    def _look_at_day(self) -> None:
-        """A new day makes and ends flags."""
-        if self.is_current and self._day != date.today():
+    def _check_day(self) -> None:
+        """Ask for the rows again once a new day has begun: it makes and ends flags."""
+        if self.is_current and self._shown_on != date.today():
             self.on_screen_resume()
 
     # showing
 
     @property
     def is_there(self) -> bool:
-        """Whether there is still a list to show lines on: not once the app is left."""
+        """Whether there is still a list to show rows on; not once the app is left."""
         return bool(self.query(BoardList))
 
     @property
-    def unknown(self) -> list[str]:
-        """The jobs in view whose lines are still to be made."""
-        return self.query_one(BoardList).unknown
+    def stale_in_view(self) -> list[str]:
+        """The ids of the jobs in view whose rows are still to be made."""
+        return self.query_one(BoardList).stale_in_view
 
-    def show(self, lines: Listing, title: str, by: str, job_id: str | None) -> None:
-        """Show the book's properties, `job_id` highlighted."""
-        self._lines, self._day = lines, date.today()
+    def show(self, listing: Listing, title: str, by: str, job_id: str | None) -> None:
+        """Show the book's properties, `job_id` highlighted; `by` are the initials of the crew."""
+        self._listing, self._shown_on = listing, date.today()
         if self._found is not None:
             self._found.renew()
         self.query_one(TitleLine).show(title, by)
         self._list(job_id)
 
-    def renew(self, title: str, by: str, *, find_again: bool) -> None:
-        """Lines were made anew: show them, and what of them is found too."""
+    def reread(self, title: str, by: str, *, find_again: bool) -> None:
+        """Show rows that were made anew. `find_again`: search in them too."""
         self.query_one(TitleLine).show(title, by)
         if find_again and self._found is not None:
             self._found.renew()
-        self.query_one(BoardList).renew()
+        self.query_one(BoardList).reread()
 
-    def find(self, found: SearchResult | None) -> None:
-        """Show only the properties found; all of them when nothing is looked for."""
+    def show_found(self, found: SearchResult | None) -> None:
+        """Show only the properties found; all of them where nothing was searched for."""
         self._found = found if found is not None and found.typed else None
         self._list(None, stay=False)
 
     def say(self, text: str, *, bad: bool = False) -> None:
-        """A line about what was done, or why not."""
+        """Show a sentence about what was done, or why it was refused (`bad`)."""
         hint = self.query_one("#hint-line", Static)
         hint.set_class(bad, "bad")
         hint.update(Content(text))
 
     def _list(self, job_id: str | None, *, stay: bool = True) -> None:
-        lines = self._found if self._found is not None else self._lines
-        if lines is None:
+        listing = self._found if self._found is not None else self._listing
+        if listing is None:
             return
         board, empty = self.query_one(BoardList), self.query_one("#board-empty", Static)
-        board.display, empty.display = bool(lines), not lines
+        any_row = len(listing) > 0
+        board.display, empty.display = any_row, not any_row
         typed = self._found.typed if self._found is not None else ""
         empty.update(Content(f"No property matches “{typed}”. Esc shows all." if typed else _EMPTY))
-        self.query_one("#board-heads", Static).display = bool(lines)
-        board.show(lines, job_id, stay=stay)
-        if lines:
+        self.query_one("#board-heads", Static).display = any_row
+        board.show(listing, job_id, stay=stay)
+        if any_row:
             board.focus()
 
-    # what the list says
+    # what the list reports
 
     def on_board_list_moved(self, event: BoardList.Moved) -> None:
-        """Who it belongs to and how to get in."""
-        line = event.line
-        if line is None:
+        """Show whose property it is and how to get in, or where the words were found."""
+        row = event.row
+        if row is None:
             self.say("")
             return
-        known = " | ".join(part for part in (line.customer, line.phone, line.access) if part)
+        known = " | ".join(part for part in (row.customer, row.phone, row.access) if part)
         if self._found is not None:
-            where = self._found.where(line.job_id) or known
+            where = self._found.where(row.job_id) or known
             self.say(f"“{self._found.typed}”: {len(self._found)} found, Esc shows all. {where}")
             return
         self.say(known or "Customer and access are entered at the desk (5).")
 
-    def on_board_list_open(self, event: BoardList.Open) -> None:
-        """Enter."""
-        self.post_message(self.Do("open", event.line))
+    def on_board_list_opened(self) -> None:
+        """Open the property that was clicked."""
+        self.action_do("open")
 
-    # actions of the registry
+    # actions of the keymap
 
     def action_do(self, name: str) -> None:
-        """Ask for an action of the registry."""
-        self.post_message(self.Do(name, self.query_one(BoardList).line))
+        """Ask for an action of the keymap."""
+        self.post_message(self.Do(name, self.query_one(BoardList).row))
 
     def action_show_all(self) -> None:
-        """Esc: no longer only what matches."""
-        self.find(None)
+        """Esc: show all properties, not only those found."""
+        self.show_found(None)

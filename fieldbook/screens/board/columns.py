@@ -1,4 +1,4 @@
-"""The columns of the board: how wide each is on a screen, their heads, a property's line."""
+"""The columns of the board: their widths on a screen, their heads, a property's row in them."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ _UNKNOWN = "…"
 
 @dataclass(frozen=True)
 class _Widths:
-    """How wide each column is; 0 leaves it out."""
+    """How wide each column is, in terminal cells; 0 leaves it out."""
 
     address: int
     customer: int
@@ -34,7 +34,11 @@ class _Widths:
 
 
 def _widths(room: int) -> _Widths:
-    """Wide terminals show the customer; narrow ones leave "flushed" to tell how many zones."""
+    """The widths for a list `room` cells wide.
+
+    Wide terminals have a column for the customer. Narrow ones have none for the zones: "flushed"
+    tells how many there are.
+    """
     customer = 18 if room >= _WIDE else 0
     zones = 0 if room < _NARROW else 6
     flags = 26 if room >= _WIDE else 16 if zones else 15
@@ -45,7 +49,7 @@ def _widths(room: int) -> _Widths:
 
 
 def heads(room: int) -> str:
-    """The column heads for a list `room` wide."""
+    """The column heads for a list `room` cells wide."""
     widths = _widths(room)
     cells = (
         (fit("Property", widths.address), widths.address),
@@ -59,29 +63,29 @@ def heads(room: int) -> str:
     return _GAP.join(text for text, width in cells if width)
 
 
-def line_content(line: BoardRow, room: int) -> Content:
-    """A property's line for a list `room` wide."""
+def row_content(row: BoardRow, room: int) -> Content:
+    """A property's row for a list `room` cells wide; a stale row shows "…" for what is counted."""
     widths = _widths(room)
-    zones = str(line.zones or "-")
-    flushed = f"{line.flushed} of {line.zones}" if line.zones else "-"
+    zones = str(row.zones or "-")
+    flushed = f"{row.flushed} of {row.zones}" if row.zones else "-"
     cells = (
-        (line.address, widths.address, "bold"),
-        (line.customer, widths.customer, ""),
-        (zones if line.known else _UNKNOWN, widths.zones, ""),
-        (flushed if line.known else _UNKNOWN, _FLUSHED, ""),
-        (line.next if line.known else "Being read ...", widths.next, ""),
-        (line.flags if line.known else _UNKNOWN, widths.flags, _flag_style(line)),
-        (str(line.open or "-") if line.known else _UNKNOWN, widths.open, ""),
+        (row.address, widths.address, "bold"),
+        (row.customer, widths.customer, ""),
+        (zones if row.known else _UNKNOWN, widths.zones, ""),
+        (flushed if row.known else _UNKNOWN, _FLUSHED, ""),
+        (row.next if row.known else "Being read ...", widths.next, ""),
+        (row.flags if row.known else _UNKNOWN, widths.flags, _flag_style(row)),
+        (str(row.open or "-") if row.known else _UNKNOWN, widths.open, ""),
     )
     parts = [Content.styled(fit(text, width), style) for text, width, style in cells if width]
     return Content(_GAP).join(parts)
 
 
-def _flag_style(line: BoardRow) -> str:
-    if not line.known:
+def _flag_style(row: BoardRow) -> str:
+    if not row.known:
         return ""
-    if line.stops:
+    if row.stops:
         return "$error bold"
-    if line.fixes:
+    if row.fixes:
         return "$warning bold"
-    return "$primary" if line.notes or line.open else "$success"
+    return "$primary" if row.notes or row.open else "$success"

@@ -1,4 +1,4 @@
-"""Where the crew stands on a sheet: the cell under the cursor, and the ways it moves."""
+"""The cursor on a sheet: the row and cell it is on, and the ways it moves."""
 
 from __future__ import annotations
 
@@ -13,17 +13,21 @@ from fieldbook.screens.sheets.sheet import Cell, Row, Section, Sheet
 
 
 class Cursor:
-    """A row and a cell of a sheet. Rows are counted without titles, heads and blanks."""
+    """A row and a cell of a sheet. Rows are counted without titles, heads and blank lines.
+
+    It only knows where it is: the sheet's widget scrolls and paints (`SheetView.show_cursor`).
+    """
 
     def __init__(self) -> None:
         """On an empty sheet; `show` gives it one."""
         self.lines: list[Line] = []
         self._rows: list[tuple[int, Line, Row]] = []
+        """Of each row with cells: the line it is drawn on, that line, the row itself."""
         self.row_no = 0
         self._cell_no = 0
 
     def show(self, sheet: Sheet) -> None:
-        """Stand on another sheet: on the same cell where it is still there."""
+        """Move to another sheet: to the same cell where it is still there, else stay near."""
         at = self.cell.at if self.cell else None
         self.lines = lines_of(sheet)
         self._rows = [
@@ -33,7 +37,7 @@ class Cursor:
             self._put(self.row_no, self._cell_no)
 
     def forget(self) -> None:
-        """Stand at the top of whatever is shown next."""
+        """Go to the top of whatever is shown next."""
         self.row_no = self._cell_no = 0
         self._rows = []
 
@@ -45,12 +49,13 @@ class Cursor:
     @property
     def cell_no(self) -> int:
         """The index of the cell under the cursor in its row."""
+        # Rows have different lengths: moving down keeps the column it came from in `_cell_no`.
         row = self.row
         return min(self._cell_no, len(row.cells) - 1) if row else 0
 
     @property
     def cell(self) -> Cell | None:
-        """The cell under the cursor."""
+        """The cell under the cursor; None on an empty sheet."""
         row = self.row
         return row.cells[self.cell_no] if row else None
 
@@ -70,39 +75,41 @@ class Cursor:
     # to a cell
 
     def go_to(self, at: CellRef) -> bool:
-        """To a cell, or to its row when that column has no cell."""
-        rough: tuple[int, int] | None = None
+        """Go to a cell, or to its row when the column has no cell; False when neither is there."""
+        in_row: tuple[int, int] | None = None
         for row_no, (_, _, row) in enumerate(self._rows):
             for cell_no, cell in enumerate(row.cells):
                 if cell.at == at:
                     self._put(row_no, cell_no)
                     return True
-                if rough is None and (cell.at.table, cell.at.row_id) == (at.table, at.row_id):
-                    rough = (row_no, cell_no)
-        if rough is not None:
-            self._put(*rough)
-        return rough is not None
+                if in_row is None and (cell.at.table, cell.at.row_id) == (at.table, at.row_id):
+                    in_row = (row_no, cell_no)
+        if in_row is not None:
+            self._put(*in_row)
+        return in_row is not None
 
     def go_to_point(self, x: int, y: int) -> None:
-        """To the cell at a point of the sheet; nowhere where there is no row."""
+        """Go to the cell at a point of the sheet; stay where there is no row."""
         for row_no, (line_no, line, row) in enumerate(self._rows):
             if line_no == y:
                 lefts = [cell_left(line.section, row, no) for no in range(len(row.cells))]
-                self._put(row_no, max((no for no, at in enumerate(lefts) if at <= x), default=0))
+                self._put(
+                    row_no, max((no for no, left in enumerate(lefts) if left <= x), default=0)
+                )
 
     # to what is still open
 
     def go_to_first_open(self) -> bool:
-        """To the first cell that wants a value."""
+        """Go to the first cell that wants a value; False when there is none."""
         return self._to_open(range(len(self._rows)), first_cell=0)
 
     def next_open(self) -> bool:
-        """To the next cell that wants a value, round the end of the sheet."""
+        """Go to the next cell that wants a value, round the end of the sheet; False: none does."""
         order = [*range(self.row_no, len(self._rows)), *range(self.row_no + 1)]
         return self._to_open(order, first_cell=self.cell_no + 1)
 
     def go_on(self) -> None:
-        """To the next open cell of the section, else its add-line, else the next open cell."""
+        """Go to the next open cell of the section, else its add-line, else the next open cell."""
         if not self._rows:
             return
         same = self._rows_of(self._rows[self.row_no][1].section)
@@ -110,24 +117,25 @@ class Cursor:
         before = [no for no in same if no < self.row_no]
         if self._to_open(after, first_cell=self.cell_no + 1) or self._to_open(before, 0):
             return
-        if same[-1] != self.row_no and isinstance(self._rows[same[-1]][2].cells[0].press, Add):
-            self._put(same[-1], 0)
+        last = same[-1]
+        if last != self.row_no and isinstance(self._rows[last][2].cells[0].press, Add):
+            self._put(last, 0)
         elif not self.next_open():
             self.move(1, 0)
 
     # by steps
 
     def move(self, down: int, right: int) -> None:
-        """So many rows and cells on, as far as there are any."""
+        """Go so many rows and cells on, as far as there are any."""
         cell_no = self.cell_no + right if right else self._cell_no
         self._put(self.row_no + down, cell_no)
 
     def to_edge(self, *, end: bool) -> None:
-        """To the first or last cell of the row."""
+        """Go to the first or the last cell of the row."""
         self._put(self.row_no, len(self.row.cells) - 1 if end and self.row else 0)
 
     def move_section(self, step: int) -> None:
-        """To the first row of the next (1) or previous (-1) section, round the end."""
+        """Go to the first row of the next (1) or previous (-1) section, round the end."""
         firsts: list[int] = []
         for no in range(len(self._rows)):
             if not no or self._rows[no][1].section is not self._rows[no - 1][1].section:
@@ -144,7 +152,7 @@ class Cursor:
         return [no for no, (_, line, _) in enumerate(self._rows) if line.section is section]
 
     def _to_open(self, rows: Sequence[int], first_cell: int) -> bool:
-        """To the first open cell of these rows; in the first of them from `first_cell` on."""
+        """Go to the first open cell of these rows; in the first of them from `first_cell` on."""
         for count, row_no in enumerate(rows):
             cells = self._rows[row_no][2].cells
             for cell_no in range(0 if count else first_cell, len(cells)):

@@ -1,4 +1,4 @@
-"""The flags, always in sight: a list beside the sheet, or one line under it."""
+"""The flags, always in sight: a list beside a wide sheet, one line under a narrow one."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ _STYLE = {"stop": "$error bold", "fix": "$warning bold", "note": "$primary"}
 
 
 def flag_text(finding: Finding, *, whole: bool) -> Content:
-    """A flag in words: what is wrong, and in whole also what mends it and the source."""
+    """A flag in words: how grave it is and what is wrong; `whole` adds what mends it."""
     text = Content.assemble(
         (finding.severity.upper(), _STYLE[finding.severity]), " ", Content(finding.sentence)
     )
@@ -60,7 +60,7 @@ class FlagList(OptionList):
         target: Target
 
     class Leave(Message):
-        """Back to the sheet."""
+        """The sheet is wanted again."""
 
     BINDINGS: ClassVar[list[BindingType]] = [("escape", "leave", "Back to the sheet")]
 
@@ -92,7 +92,7 @@ class FlagList(OptionList):
             self.post_message(self.Follow(self._targets[event.option_index]))
 
     def action_leave(self) -> None:
-        """Esc: back to the sheet."""
+        """Esc: ask for the sheet."""
         self.post_message(self.Leave())
 
 

@@ -13,7 +13,7 @@ from textual.screen import Screen
 from fieldbook.actions.keymap import offered
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
-from fieldbook.checks.desk.open_conflicts import differs
+from fieldbook.checks.desk.open_conflicts import has_conflicts
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.next_step import next_step_at
 from fieldbook.records.base import Place
@@ -124,7 +124,7 @@ class JobScreen(Screen[None]):
         """Describe the cell that the cursor is on now."""
         if self.is_mounted:
             self.hint.about(cell)
-            self.query_one(KeyLine).show(cell_keys(cell, differs=differs(self.open_job.job)))
+            self.query_one(KeyLine).show(cell_keys(cell, differs=has_conflicts(self.open_job.job)))
 
     def typing(self, cell: Cell) -> None:
         """Name the keys of a field that is typed into."""

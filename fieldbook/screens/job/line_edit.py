@@ -15,24 +15,27 @@ LONGEST = 400
 
 @dataclass
 class LineEdit:
-    """The text of a cell while it is typed into; `caret` is an index into it."""
+    """The text of a field while it is typed into; `caret` is an index into it.
+
+    Textual's Input is a widget of its own; this one is drawn by the sheet, over its cell.
+    """
 
     text: str
     caret: int
 
     @classmethod
     def at_end(cls, text: str) -> LineEdit:
-        """Begin with the caret behind the text."""
+        """A field with the caret behind its text."""
         return cls(text, len(text))
 
     def insert(self, typed: str) -> None:
-        """Put text in at the caret; what would make the line too long is left out."""
+        """Put text in at the caret; what would make the field longer than LONGEST is left out."""
         typed = typed[: max(LONGEST - len(self.text), 0)]
         self.text = self.text[: self.caret] + typed + self.text[self.caret :]
         self.caret += len(typed)
 
     def key(self, name: str) -> bool:
-        """Act on an editing key by its name; False if it is none."""
+        """Carry out an editing key, named as Textual names it; False for any other key."""
         if name == "backspace":
             self._cut(max(self.caret - 1, 0), self.caret)
         elif name == "delete":
@@ -50,7 +53,7 @@ class LineEdit:
         return True
 
     def window(self, width: int) -> tuple[str, int]:
-        """The part of the text that fits in `width` cells around the caret, and its caret there."""
+        """The part of the text around the caret that fits `width` cells, and the caret in it."""
         start = 0
         while cell_len(self.text[start : self.caret]) >= width:
             start += 1

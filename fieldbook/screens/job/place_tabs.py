@@ -1,4 +1,4 @@
-"""The five places, with what is still open in each."""
+"""The tabs of the five places, each with the number of its open cells."""
 
 from __future__ import annotations
 
@@ -22,7 +22,6 @@ PLACE_NAMES: Mapping[Place, str] = {
 }
 _SHORT: Mapping[Place, str] = {**PLACE_NAMES, "boxes": "Boxes", "controller": "Contr."}
 
-
 _FITS: tuple[tuple[Mapping[Place, str], str], ...] = (
     (PLACE_NAMES, "  "),
     (PLACE_NAMES, " "),
@@ -30,15 +29,15 @@ _FITS: tuple[tuple[Mapping[Place, str], str], ...] = (
     (_SHORT, ""),
     ({}, ""),
 )
-"""Names and the gap between them, the widest first; at last only the place shown has its name."""
+"""Names and the gap between them, the widest first; in the last only the place shown has a name."""
 
 
 class PlaceTabs(Static, can_focus=True):
-    """The five places; 1 to 5 go there, arrows choose, Esc leaves for the board."""
+    """The five places: 1 to 5 go there, arrows choose, Enter goes, Esc leaves for the board."""
 
     @dataclass
     class Go(Message):
-        """Go to a place; None is the board."""
+        """A place is wanted; None: the board."""
 
         place: Place | None
 
@@ -50,27 +49,28 @@ class PlaceTabs(Static, can_focus=True):
         self._open: Mapping[Place, int] = {}
 
     def show(self, place: Place, still_open: Mapping[Place, int]) -> None:
-        """Mark the place shown and what is open in each."""
+        """Mark the place shown, and say how many cells are open in each."""
         self._place = self._chosen = place
         self._open = still_open
         self._fill()
 
     def on_resize(self) -> None:
-        """Fit it again."""
+        """Fit the tabs to the new width."""
         self._fill()
 
     def on_focus(self) -> None:
-        """Choosing begins at the place shown."""
+        """Begin to choose, at the place shown."""
         self._chosen = self._place
         self._fill()
 
     def on_blur(self) -> None:
-        """Choosing is over."""
+        """End choosing: mark the place shown again."""
         self._chosen = self._place
+        # The widget still counts as focused here; by the next message it does not.
         self.call_next(self._fill)
 
     def on_key(self, event: events.Key) -> None:
-        """Choose a place, or leave."""
+        """Choose a place, go there, or leave."""
         index = PLACES.index(self._chosen)
         if event.key in ("1", "2", "3", "4", "5"):
             self.post_message(self.Go(PLACES[int(event.key) - 1]))

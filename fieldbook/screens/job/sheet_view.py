@@ -1,7 +1,7 @@
-"""A sheet on the screen: drawing it, and the keys on it.
+"""The widget of a sheet: it draws the sheet and turns keys into entries and actions.
 
-Keys act at once, inside the handler of the key: what is typed ahead of a slow disk then meets the
-sheet as it is after the key before, never an older one.
+Each key is carried out inside its own handler, not by a message that is handled later: what is
+typed ahead of a slow disk then meets the sheet as the key before left it.
 """
 
 from __future__ import annotations
@@ -78,7 +78,7 @@ class SheetView(ScrollView, can_focus=True):
     # what is shown
 
     def show(self, sheet: Sheet) -> None:
-        """Draw another sheet, the cursor kept on its cell where that is still there."""
+        """Draw another sheet; the cursor stays on its cell where that is still there."""
         self._edit = None
         self.cursor.show(sheet)
         width = max((line_width(line) for line in self.cursor.lines), default=0)
@@ -87,7 +87,7 @@ class SheetView(ScrollView, can_focus=True):
         self.refresh()
 
     def show_cursor(self) -> None:
-        """Bring the cursor into view, and tell where it is."""
+        """Bring the cursor into view, paint it, and report its cell."""
         if self.cursor.row is not None:
             self._bring_into_view()
         self._paint(self._painted_y, self.cursor.y)
@@ -95,12 +95,12 @@ class SheetView(ScrollView, can_focus=True):
         self._host.moved(self.cursor.cell)
 
     def _paint(self, *lines: int) -> None:
-        """Draw these lines of the sheet again, no others."""
+        """Draw these lines of the sheet again and no others, so that moving the cursor is cheap."""
         down, width = int(self.scroll_offset.y), self.size.width
         self.refresh(*(Region(0, y - down, width, 1) for y in lines if y >= down))
 
     def _bring_into_view(self) -> None:
-        """Scroll so that the cursor's cell is seen, and over a first row its title and heads."""
+        """Scroll so that the cell is seen, and above a section's first row its title and heads."""
         region, y = self.cursor.region(), self.cursor.y
         held, size = label_end(self.cursor.lines[y]), self.scrollable_content_region.size
         top = y
@@ -131,10 +131,10 @@ class SheetView(ScrollView, can_focus=True):
             cells = strip.crop(held + scroll_x, scroll_x + self.size.width)
             strip = Strip.join([strip.crop(0, held), cells])
         strip = strip.crop(0, self.size.width)
-        return strip.extend_cell_length(self.size.width, base).apply_style(Style())
+        return strip.extend_cell_length(self.size.width, base)
 
     def _with_field(self, strip: Strip) -> Strip:
-        """The line with the field that is typed into laid over its cell."""
+        """The line, with the field that is typed into laid over its cell."""
         assert self._edit is not None
         region, scroll_x = self.cursor.region(), self.scroll_offset.x
         room = max(self.scrollable_content_region.width + scroll_x - region.x, 1)
@@ -148,16 +148,17 @@ class SheetView(ScrollView, can_focus=True):
         return self.get_component_rich_style(f"sheet--{part}")
 
     def on_resize(self) -> None:
-        """The cursor stays in view."""
+        """Keep the cursor in view."""
         self.show_cursor()
 
     # keys
 
     def on_key(self, event: events.Key) -> None:
-        """Type, move, pick, tick, or act; whatever else goes on to the screen."""
+        """Type, move, pick, tick or press; a key that is none of these goes on to the screen."""
         front = self.app.focused
         if front is not self:
-            # Typed ahead: the key before has moved the focus on, so this one is not for the sheet.
+            # Typed ahead: the key before moved the focus (say, to a dialog), but this one was
+            # already on its way here. It belongs to what has the focus now.
             event.stop()
             event.prevent_default()
             if front is not None:
@@ -174,7 +175,7 @@ class SheetView(ScrollView, can_focus=True):
             event.prevent_default()
 
     def on_paste(self, event: events.Paste) -> None:
-        """Pasted text goes into the field, as one line."""
+        """Put pasted text into the field, as one line without control characters."""
         cell = self.cursor.cell
         if cell is None or not (self._edit or _takes_typing(cell)):
             return
@@ -186,7 +187,7 @@ class SheetView(ScrollView, can_focus=True):
         self._paint(self.cursor.y)
 
     def _typed(self, cell: Cell, event: events.Key) -> bool:
-        """A key while a cell is typed into: all but the app's own are for the field."""
+        """Whether the field took the key: it takes all but Ctrl+Q (leave) and Ctrl+P (palette)."""
         assert self._edit is not None
         if event.key == "escape":
             self._edit = None
@@ -213,7 +214,7 @@ class SheetView(ScrollView, can_focus=True):
         return True
 
     def _acted(self, cell: Cell | None, event: events.Key) -> bool:
-        """Whether the key was one for the cell itself, or an action's."""
+        """Whether the key was for the cell, or asked for an action."""
         char = event.character if event.is_printable else None
         typing = cell is not None and char is not None and cell.takes(char)
         action = action_for(event.key, "place", typing=typing)
@@ -253,7 +254,7 @@ class SheetView(ScrollView, can_focus=True):
         return True
 
     def _begin(self, cell: Cell, char: str) -> bool:
-        """A character on a cell: the option it is the key of, else the first of what is typed."""
+        """Whether a character picked the option it is the key of, or opened the field."""
         option = next((option for option in cell.options if option.key == char.lower()), None)
         if cell.fact.kind == "colour" and option is not None:
             self._entry.pick(cell, option)

@@ -1,4 +1,4 @@
-"""What laptops entered differently, one question at a time: a key takes a version."""
+"""The page that F6 opens: what laptops entered differently, one question at a time."""
 
 from __future__ import annotations
 
@@ -29,12 +29,12 @@ from fieldbook.screens.widgets.terminal_cells import page_width
 from fieldbook.store.errors import BookError
 
 _AROUND = 5
-"""Lines that are neither the question nor what was done: the frame, the title, the keys."""
+"""Lines of the page besides the question and what was done: the frame, the title, the keys."""
 
 
 @dataclass(frozen=True)
 class Settled:
-    """How the page was left: once nothing is open, the cell answered last and what was done."""
+    """How the page was left. Once all is settled: the cell answered last, and what was done."""
 
     at: CellRef | None = None
     said: str = ""
@@ -65,7 +65,7 @@ class ConflictPage(ModalScreen[Settled]):
         self._said, self._bad = "", False
 
     def compose(self) -> ComposeResult:
-        """Which question, the question, what was done, the keys."""
+        """The number of the question, the question, what was done, the keys."""
         with Vertical(classes="dialog page"):
             yield Static(id="asked", classes="dialog-title", markup=False)
             with VerticalScroll(id="question-area", can_focus=False):
@@ -75,7 +75,7 @@ class ConflictPage(ModalScreen[Settled]):
 
     @property
     def question(self) -> Question:
-        """The question that is asked."""
+        """The question that is shown."""
         return self._questions[self._no]
 
     def on_resize(self) -> None:
@@ -107,7 +107,7 @@ class ConflictPage(ModalScreen[Settled]):
     # keys
 
     def on_key(self, event: events.Key) -> None:
-        """A number takes that version."""
+        """A number keeps the version that has it."""
         number = event.character or ""
         if number in "123456789"[:MOST_KEYS] and number:
             event.stop()
@@ -115,17 +115,17 @@ class ConflictPage(ModalScreen[Settled]):
             self._attempt(lambda: settling.choose(self._open_job, question, int(number)))
 
     def action_turn(self, step: int) -> None:
-        """To another question, round the end."""
+        """Go to another question, round the end."""
         self._no = (self._no + step) % len(self._questions)
         self._say("")
         self.query_one("#question-area").scroll_home(animate=False)
 
     def action_scroll(self, lines: int) -> None:
-        """Up or down in a question longer than the screen."""
+        """Scroll a question that is longer than the screen."""
         self.query_one("#question-area").scroll_relative(y=lines, animate=False)
 
     def action_type(self) -> None:
-        """Ask for another value; what is refused is said, and nothing changes."""
+        """Ask for another value; a value that is refused changes nothing."""
         question = self.question
         if not question.typed:
             self._say("There is no other value to type here: choose by number.", bad=True)
@@ -151,7 +151,7 @@ class ConflictPage(ModalScreen[Settled]):
         return f"{how} Enter keeps it, Esc leaves it open.".strip()
 
     def action_undo(self) -> None:
-        """Take the last choice made here back; it is open again."""
+        """Take back the last choice made here; its question is open again."""
         if not self._answered:
             self._say("Nothing was chosen here yet.", bad=True)
             return
@@ -165,23 +165,24 @@ class ConflictPage(ModalScreen[Settled]):
         self._say(f"Taken back: {what}. It is open again.")
 
     def action_leave(self) -> None:
-        """What is open stays open."""
+        """Close the page; what is open stays open."""
         self.dismiss(Settled())
 
-    def _attempt(self, act: Callable[[], str]) -> None:
+    def _attempt(self, choose: Callable[[], str]) -> None:
         try:
-            done = act()
+            done = choose()
         except (RefusedError, BookError) as why:
             self._say(str(why), bad=True)
             return
         self._answer(done)
 
     def _answer(self, done: str) -> None:
-        """Say what was done, and ask the next question; the last one closes the page."""
+        """Say what was done and show the next question; after the last one close the page."""
         at = self.question.at
         self._answered.append(at)
         self._questions = settling.questions_of(self._open_job)
-        left = sum(one.open for one in self._questions)
+        # Questions that are settled come after the open ones: those are the first `left`.
+        left = sum(question.open for question in self._questions)
         if not left:
             self.dismiss(Settled(at, done))
             return
@@ -189,9 +190,9 @@ class ConflictPage(ModalScreen[Settled]):
         self._say(f"{done} u takes it back.")
 
     def _about(self, at: CellRef | None) -> int:
-        """The question about a cell, else about its row, else the first."""
-        asked = [one.at for one in self._questions]
-        row = [one.row_id for one in asked]
-        if at in asked:
-            return asked.index(at)
-        return row.index(at.row_id) if at is not None and at.row_id in row else 0
+        """The index of the question about a cell, else about its row, else of the first."""
+        cells = [question.at for question in self._questions]
+        rows = [cell.row_id for cell in cells]
+        if at in cells:
+            return cells.index(at)
+        return rows.index(at.row_id) if at is not None and at.row_id in rows else 0

@@ -1,4 +1,4 @@
-"""Exchange through a folder from the board: a step between keys, so that Esc stops it at once."""
+"""The page of an exchange through a folder. Keys are handled between its steps: Esc stops it."""
 
 from __future__ import annotations
 
@@ -18,35 +18,35 @@ from fieldbook.store.errors import BookError
 
 _BETWEEN_STEPS_S = 0.01
 _BAR = 30
-_KEPT = "Each file that came is kept. Esc stops after this one; exchange again to go on."
-_THEN = "Esc closes."
+_STOPS = "Each file received is kept. Esc stops after this one; exchange again to go on."
+_DONE = "Esc closes this."
 
 
 class ExchangePage(ModalScreen[None]):
-    """Shows how far an exchange is, then what came and went."""
+    """Shows how far an exchange is, then what was received and sent."""
 
     BINDINGS: ClassVar[list[BindingType]] = [("escape,enter,q", "dismiss(None)", "Stop or close")]
 
     def __init__(self, exchange: FolderExchange, where: str) -> None:
-        """`where` is the folder, as it was typed."""
+        """`where` names the folder to the crew."""
         super().__init__()
         self._exchange, self._where = exchange, where
         self._steps: Iterator[tuple[int, int]] = exchange.steps()
 
     def compose(self) -> ComposeResult:
-        """What is done, how far, how to stop."""
+        """The folder, how far the exchange is, how to stop it."""
         with VerticalScroll(classes="dialog reading"):
             yield Static(Content(f"Exchange through {self._where}"), classes="dialog-title")
-            yield Static(id="told", markup=False)
-            yield Static(Content(_KEPT), id="hint")
+            yield Static(id="progress", markup=False)
+            yield Static(Content(_STOPS), id="hint")
 
     def on_mount(self) -> None:
-        """Begin."""
-        self._tell("Looking at the folder ...")
+        """Begin the exchange."""
+        self._show("Looking at the folder ...")
         self.set_timer(_BETWEEN_STEPS_S, self._step)
 
     def _step(self) -> None:
-        """One file, then whatever key was pressed, then the next."""
+        """Exchange one file; a timer starts the next step, so that keys are handled in between."""
         if not self.is_attached:
             return
         try:
@@ -57,14 +57,14 @@ class ExchangePage(ModalScreen[None]):
             self._end([str(why)], bad=True)
         else:
             filled = _BAR * done // max(total, 1)
-            self._tell(f"{'=' * filled}{'.' * (_BAR - filled)} {done} of {total}")
+            self._show(f"{'=' * filled}{'.' * (_BAR - filled)} {done} of {total}")
             self.set_timer(_BETWEEN_STEPS_S, self._step)
 
     def _end(self, sentences: list[str], *, bad: bool = False) -> None:
         refused = () if bad else self._exchange.report().refused
-        self._tell("\n".join([*sentences, *refused]))
-        self.query_one("#told", Static).set_class(bad or bool(refused), "bad")
-        self.query_one("#hint", Static).update(Content(_THEN))
+        self._show("\n".join([*sentences, *refused]))
+        self.query_one("#progress", Static).set_class(bad or bool(refused), "bad")
+        self.query_one("#hint", Static).update(Content(_DONE))
 
-    def _tell(self, text: str) -> None:
-        self.query_one("#told", Static).update(Content(text))
+    def _show(self, text: str) -> None:
+        self.query_one("#progress", Static).update(Content(text))

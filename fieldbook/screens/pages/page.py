@@ -1,4 +1,4 @@
-"""A page to read over a place or the board: lines drawn for the width there is."""
+"""A page to read over a place or the board: lines that are drawn for the width there is."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ TITLE, FAINT, CAUTION = "$primary bold", "$secondary", "$warning"
 
 
 class Page(ModalScreen[None]):
-    """Shows what `draw` gives; Esc, Enter, q or the key that opened it puts it away."""
+    """Shows what `draw` gives; Esc, Enter, q or any function key closes it."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         (",".join(("escape", "enter", "q", *FUNCTION_KEYS)), "dismiss(None)", "Back")
@@ -33,17 +33,22 @@ class Page(ModalScreen[None]):
         self._draw = draw
 
     def compose(self) -> ComposeResult:
-        """One scrolling text."""
+        """Lay out one text that scrolls."""
         with VerticalScroll(classes="dialog page"):
             yield Static(id="page", markup=False)
-            yield Static(Content("Esc puts this away."), classes="faint")
+            yield Static(Content("Esc closes this."), classes="faint")
 
     def on_resize(self) -> None:
         """Draw for the width there is."""
         lines = self._draw(page_width(self.app.size.width))
-        self.query_one("#page", Static).update(Content("\n").join(list(lines)))
+        self.query_one("#page", Static).update(joined(lines))
 
 
 def title(text: str) -> Content:
     """A heading of a page."""
     return Content.styled(text, TITLE)
+
+
+def joined(lines: Iterable[Content]) -> Content:
+    """The lines one under the other, as one text for a widget."""
+    return Content("\n").join(list(lines))

@@ -1,4 +1,4 @@
-"""An attached file: a thumbnail where it is a photo, what it tells of itself, and its place."""
+"""The page of an attached file: a thumbnail of a photo, when and where it was taken, its path."""
 
 from __future__ import annotations
 
@@ -24,16 +24,16 @@ _COLUMNS, _ROWS = 60, 12
 
 
 class Thumbnail(Widget):
-    """A photo in half blocks: two pixels a cell."""
+    """A photo drawn with half blocks: each cell shows two pixels, one above the other."""
 
     def __init__(self, cells: list[list[tuple[Pixel, Pixel]]]) -> None:
-        """Cells as `thumbnail` gives them."""
+        """`cells` are rows of (upper, lower) pixels, as `thumbnail` gives them."""
         super().__init__()
         self._cells = cells
         self.styles.height = len(cells)
 
     def render_line(self, y: int) -> Strip:
-        """One row of it."""
+        """Draw one row of cells."""
         if y >= len(self._cells):
             return Strip.blank(self.size.width)
         return Strip(
@@ -47,7 +47,7 @@ def _rgb(pixel: Pixel) -> str:
 
 
 class PhotoPage(ModalScreen[None]):
-    """One attached file; o opens it outside, Esc puts it away."""
+    """Shows one attached file; o opens it in the system's viewer, Esc closes the page."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         ("escape,enter,q", "dismiss(None)", "Back"),
@@ -55,33 +55,33 @@ class PhotoPage(ModalScreen[None]):
     ]
 
     def __init__(self, file: Attachment, state: FileState, outside: Callable[[], str]) -> None:
-        """`outside` opens it and returns why it could not, or nothing."""
+        """`outside` opens the file elsewhere; it returns why that failed, or an empty text."""
         super().__init__()
         self._file, self._state, self._outside = file, state, outside
 
     def compose(self) -> ComposeResult:
-        """The picture, then the words."""
+        """The picture, the words about it, the keys."""
         file = self._file
         with VerticalScroll(classes="dialog page"):
             yield Static(Content(file.name), classes="dialog-title")
             if not self._state.wrong:
                 yield Thumbnail(thumbnail(self._state.path, _COLUMNS, _ROWS))
-            yield Static(Content("\n".join(self._told())))
-            yield Static(Content("o opens it outside, Esc puts this away."), id="photo-keys")
+            yield Static(Content("\n".join(self._words())))
+            yield Static(Content("o opens it outside, Esc closes this."), id="photo-keys")
 
-    def _told(self) -> list[str]:
+    def _words(self) -> list[str]:
         file = self._file
-        told = [
+        lines = [
             f"It is {self._state.wrong} beside the book." if self._state.wrong else "",
             f"Taken {file.taken_at}." if file.taken_at else "",
             f"Position {file.position} (north, east)." if file.position else "",
             file.note,
             f"Kept at {self._state.path}",
         ]
-        return [line for line in told if line]
+        return [line for line in lines if line]
 
     def action_outside(self) -> None:
-        """Open it with the system's viewer."""
+        """Open the file with the system's viewer, or say why that failed."""
         why = self._outside()
         if why:
             self.query_one("#photo-keys", Static).update(Content(why))

@@ -1,4 +1,4 @@
-"""Figures drawn with characters: curves that are told apart by letters, bars in plain blocks."""
+"""Figures drawn with characters: curves, each of its own letter, and bars of plain blocks."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ _EIGHTHS = " ▏▎▍▌▋▊▉"
 
 
 def bar(part: float, width: int) -> str:
-    """A bar of `part` of `width` cells, to an eighth of a cell; at least a sliver above zero."""
+    """A bar that fills `part` (0 to 1) of `width` cells, in eighths; not empty above 0."""
     eighths = round(min(max(part, 0.0), 1.0) * width * 8)
     if part > 0.0:
         eighths = max(eighths, 1)
@@ -26,10 +26,10 @@ def curves(
     height: int,
     units: tuple[str, str],
 ) -> list[str]:
-    """Curves by the letter they are drawn with, X where they meet, on axes from nothing.
+    """Curves by the letter they are drawn with, an X where they meet, on axes that begin at 0.
 
-    Each is drawn between its points. `units` are those across and up. Every line is at most `width`
-    cells; there are `height` lines, a line for the axis and one for its figures.
+    A curve is drawn straight from point to point. `units` are those across and up. Every line is at
+    most `width` cells; there are `height` lines, one for the axis below and one for its figures.
     """
     points = [point for curve in drawn.values() for point in curve]
     across = max((x for x, _ in points), default=0.0) or 1.0
@@ -56,7 +56,7 @@ def curves(
 
 
 def _foot(across: float, unit: str, margin: int, columns: int) -> str:
-    """The figures under the axis: none, half, all with its unit."""
+    """The figures under the axis: 0, half, and the end with its unit."""
     half, end = f"{across / 2:.3g}", f"{across:.3g} {unit}"
     first = "0".ljust(columns // 2)
     return fit(" " * (margin + 1) + first + half, margin + 1 + columns - len(end)) + end

@@ -1,4 +1,4 @@
-"""The lines of one question: what differs, each version under its key, what else may be done."""
+"""The lines of one question: what differs, each version with its key, what else may be done."""
 
 from __future__ import annotations
 
@@ -12,11 +12,11 @@ from fieldbook.screens.pages.page import CAUTION, FAINT, title
 
 _KEY = "$accent bold"
 MOST_KEYS = 9
-"""As many options have a key."""
+"""So many options have a key: 1 to 9."""
 
 
 def question_lines(question: Question, width: int) -> Iterator[Content]:
-    """A question for a width in cells; a line too long goes on under its own beginning."""
+    """A question for a width in cells; a line that is too long goes on under its own beginning."""
     yield from title(f"{question.title}, {question.where}").wrap(width)
     yield from Content(question.explanation).wrap(width)
     for number, option in enumerate(question.options[:MOST_KEYS], start=1):
@@ -39,13 +39,16 @@ def _option(number: int, option: Option, width: int) -> Iterator[Content]:
 
 
 def hanging(key: str, text: Content, width: int) -> Iterator[Content]:
-    """A key and the text beside it, its further lines under its first."""
+    """A key and the text beside it; further lines of the text begin under its first."""
     for number, line in enumerate(text.wrap(max(width - 3, 1))):
         yield Content.assemble((f"{key if number == 0 else '':<3}", _KEY), line)
 
 
 def question_keys(question: Question, count: int, *, chosen: bool) -> KeyWords:
-    """The keys of a question, the most needed first."""
+    """The keys of a question, the most needed first.
+
+    `count`: of so many questions. `chosen`: an answer was given here that u takes back.
+    """
     keys: list[tuple[str, str]] = []
     numbers = min(len(question.options), MOST_KEYS)
     if numbers:

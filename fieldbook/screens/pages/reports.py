@@ -1,4 +1,4 @@
-"""What pages of the job and of the day say: rules compared, the as-built plan, the day list."""
+"""The lines of pages to read: rules compared, the as-built plan, the day, a cell's history."""
 
 from __future__ import annotations
 
@@ -16,13 +16,16 @@ from fieldbook.screens.pages.page import CAUTION, FAINT, title
 
 
 def comparison_lines(found: Comparison, refused: Sequence[str]) -> Iterator[Content]:
-    """Rules that differ, and the flags that another set would bring and take away."""
+    """Rules that differ, and the flags that another rule set would bring and take away.
+
+    `refused` has a sentence for each rule file that can't be read.
+    """
     yield title(f"This job under the rule set {found.name}")
     if not found.differences:
         yield Content("No rule differs.")
-    for one in found.differences:
-        yield Content(f"{one.label}: {one.here} here, {one.there} there.")
-        yield Content.styled(f"  {one.source}", FAINT)
+    for rule in found.differences:
+        yield Content(f"{rule.label}: {rule.here} here, {rule.there} there.")
+        yield Content.styled(f"  {rule.source}", FAINT)
     yield Content("")
     yield from _flags("Flags that would come", found.come)
     yield from _flags("Flags that would go", found.go)
@@ -33,12 +36,12 @@ def comparison_lines(found: Comparison, refused: Sequence[str]) -> Iterator[Cont
 
 def _flags(heading: str, findings: Sequence[Finding]) -> Iterator[Content]:
     yield title(f"{heading}: {len(findings) or 'none'}")
-    for one in findings:
-        yield Content(f"{one.severity.upper()} {one.sentence}")
+    for finding in findings:
+        yield Content(f"{finding.severity.upper()} {finding.sentence}")
 
 
 def as_built_lines(job: LoadedJob, width: int) -> Iterator[Content]:
-    """The plan of what is buried."""
+    """The plan of what is buried, for a width in cells."""
     yield title("As-built plan")
     yield from map(Content, plan_lines(job, width))
     yield Content.styled(
@@ -48,7 +51,7 @@ def as_built_lines(job: LoadedJob, width: int) -> Iterator[Content]:
 
 
 def day_lines(day: DayList) -> Iterator[Content]:
-    """The day across all properties."""
+    """What can be done, what waits and what runs out, on all properties."""
     for heading, dues, none in day.sections():
         yield title(heading)
         yield from map(Content, _dues(dues) or [none])
@@ -58,19 +61,19 @@ def day_lines(day: DayList) -> Iterator[Content]:
 def _dues(dues: Sequence[Due]) -> list[str]:
     lines: list[str] = []
     address = ""
-    for one in dues:
-        if one.address != address:
-            address = one.address
+    for due in dues:
+        if due.address != address:
+            address = due.address
             lines.append(address)
-        lines.append(f"  {one.words}")
+        lines.append(f"  {due.words}")
     return lines
 
 
 def history_lines(label: str, turns: Sequence[Turn]) -> Iterator[Content]:
-    """What a cell held, newest first."""
+    """Every value a cell has held, newest first."""
     yield title(f"History of {label}")
     if not turns:
         yield Content("Nothing was ever entered here.")
-    for one in turns:
-        yield Content(f"{one.when}  {one.who}, {one.laptop}")
-        yield Content(f"  {one.was} -> {one.became}")
+    for turn in turns:
+        yield Content(f"{turn.when}  {turn.who}, {turn.laptop}")
+        yield Content(f"  {turn.was} -> {turn.became}")

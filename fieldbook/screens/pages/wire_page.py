@@ -20,7 +20,7 @@ _POWER = (
 
 
 def wire_lines(job: LoadedJob, width: int) -> Iterator[Content]:
-    """Where each wire leads and why, for a width in cells."""
+    """Where each wire leads and what shows it, for a width in cells."""
     yield title("Wire map")
     for line in map_lines(job) or ["No wire is entered under any terminal yet."]:
         yield Content(line)

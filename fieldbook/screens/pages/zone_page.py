@@ -1,4 +1,4 @@
-"""The page that Enter on a zone opens at the desk: its water drawn, and what mends it."""
+"""The page that Enter on a zone opens at the desk: how its water stands, and what mends it."""
 
 from __future__ import annotations
 
@@ -17,57 +17,58 @@ from textual.worker import Worker, get_current_worker
 from fieldbook.checks.water.zone_remedies import Advice, advice
 from fieldbook.checks.water.zone_status import ZoneStatus
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.screens.pages.zone_figures import advice_lines, joined, standing_lines, zone_figures
+from fieldbook.screens.pages.page import joined
+from fieldbook.screens.pages.zone_figures import advice_lines, status_lines, zone_figures
 from fieldbook.screens.widgets.terminal_cells import page_width
 
 
 class ZonePage(ModalScreen[None]):
-    """One zone's water; Esc, Enter or q puts it away. What mends it follows when it is solved."""
+    """Shows a zone's water; Esc, Enter or q closes it. What mends it follows once it is found."""
 
     BINDINGS: ClassVar[list[BindingType]] = [("escape,enter,q", "dismiss(None)", "Back")]
 
     class Advised(Message):
-        """What mends the zone has been worked out."""
+        """It is worked out what mends the zone."""
 
         def __init__(self, found: Advice | None) -> None:
             """`found` is None for a zone that is not solved."""
             super().__init__()
             self.found = found
 
-    def __init__(self, job: LoadedJob, standing: ZoneStatus) -> None:
-        """The zone as the job stands now."""
+    def __init__(self, job: LoadedJob, status: ZoneStatus) -> None:
+        """`status` is that of the zone in the job as it is now."""
         super().__init__()
-        self._job, self._standing = job, standing
+        self._job, self._status = job, status
 
     def compose(self) -> ComposeResult:
-        """How it stands, what mends it, the figures."""
+        """How the zone stands, what mends it, the figures."""
         with VerticalScroll(classes="dialog page"):
-            yield Static(id="standing", markup=False)
+            yield Static(id="status", markup=False)
             yield Static(id="mends", markup=False)
             yield Static(id="figures", markup=False)
-            yield Static(Content("Esc puts this away."), classes="faint")
+            yield Static(Content("Esc closes this."), classes="faint")
 
     def on_mount(self) -> None:
-        """Figures at once; advice when it is there."""
+        """Begin to work out what mends the zone; the rest is shown at once."""
         self._advise()
 
     def on_resize(self) -> None:
         """Draw for the width there is."""
-        lines = zone_figures(self._job, self._standing, page_width(self.app.size.width))
+        lines = zone_figures(self._job, self._status, page_width(self.app.size.width))
         self.query_one("#figures", Static).update(joined(lines))
-        told = joined(standing_lines(self._job, self._standing))
-        self.query_one("#standing", Static).update(told)
+        status = joined(status_lines(self._job, self._status))
+        self.query_one("#status", Static).update(status)
 
     @work(thread=True, exclusive=True)
     def _advise(self) -> None:
-        """Try what could mend it, away from the keys."""
+        """Try what could mend the zone, in a thread: it solves the zone for every change tried."""
         worker: Worker[None] = get_current_worker()
-        found = advice(self._job, self._standing.group)
+        found = advice(self._job, self._status.group)
         if not worker.is_cancelled:
             self.post_message(self.Advised(found))
 
     def on_zone_page_advised(self, event: Advised) -> None:
-        """Say what mends it."""
+        """Show what mends the zone."""
         lines = advice_lines(event.found)
         if lines:
             self.query_one("#mends", Static).update(joined(lines))

@@ -12,7 +12,7 @@ from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.job import Job, Note
 from fieldbook.records.tables.local_rules import LocalRules
 from fieldbook.records.tables.supply import Supply
-from fieldbook.screens.sheets.desk_work import files, groundwork, open_on_papers, sign_offs
+from fieldbook.screens.sheets.desk_papers import files, groundwork, open_on_papers, sign_offs
 from fieldbook.screens.sheets.options import zone_label
 from fieldbook.screens.sheets.presses import AddRow, ChooseRuleSet, OpenZone
 from fieldbook.screens.sheets.sheet import (

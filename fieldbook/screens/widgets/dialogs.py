@@ -1,4 +1,8 @@
-"""Small screens over the others: a line to type, a list to choose from, a text to read."""
+"""Small screens over the others: a line to type, a list to choose from, a text to read.
+
+A modal screen is no part of the default screen: `App.query_one` does not find its widgets, so each
+queries itself.
+"""
 
 from __future__ import annotations
 
@@ -16,12 +20,15 @@ from textual.widgets.option_list import Option
 
 
 class AskLine(ModalScreen[str | None]):
-    """Asks for one line; `refuse` gives a reason against what was typed, or None."""
+    """Asks for a line of text; dismisses with it, or with None on Esc."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [("escape", "dismiss(None)", "Never mind")]
+    BINDINGS: ClassVar[list[BindingType]] = [("escape", "dismiss(None)", "Cancel")]
 
     def __init__(self, title: str, hint: str, refuse: Callable[[str], str | None]) -> None:
-        """`title` names what is asked, `hint` says what a good answer is."""
+        """`title` names what is asked, `hint` says what a good answer is.
+
+        `refuse` gets what was typed and gives the sentence that refuses it, or None.
+        """
         super().__init__()
         self._title, self._hint, self._refuse = title, hint, refuse
 
@@ -33,18 +40,19 @@ class AskLine(ModalScreen[str | None]):
             yield Static(Content(self._hint), id="hint")
 
     def on_mount(self) -> None:
-        """Ready to type."""
+        """Make the line ready for typing."""
         line = self.query_one("#answer", Input)
+        # A blinking cursor keeps the terminal, and a battery, busy.
         line.cursor_blink = False
         line.focus()
 
     def on_key(self, event: events.Key) -> None:
-        """Typed ahead, before the line had the focus."""
+        """Take characters typed ahead, before the line had the focus."""
         if self.focused is None and event.is_printable and event.character:
             self.query_one("#answer", Input).insert_text_at_cursor(event.character)
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
-        """Enter: keep it, or say why not."""
+        """Enter: dismiss with the text, or say why it is refused."""
         reason = self._refuse(event.value)
         if reason is None:
             self.dismiss(event.value)
@@ -55,9 +63,9 @@ class AskLine(ModalScreen[str | None]):
 
 
 class Choose(ModalScreen[int | None]):
-    """Chooses one of a few; dismisses with its index."""
+    """Asks for one of a few; dismisses with its index, or with None on Esc."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [("escape", "dismiss(None)", "Never mind")]
+    BINDINGS: ClassVar[list[BindingType]] = [("escape", "dismiss(None)", "Cancel")]
 
     def __init__(self, title: str, words: Sequence[str], current: int | None = None) -> None:
         """`words` are what to choose from; `current` is highlighted."""
@@ -71,18 +79,18 @@ class Choose(ModalScreen[int | None]):
             yield OptionList(*(Option(Content(word)) for word in self._words), compact=True)
 
     def on_mount(self) -> None:
-        """Ready to choose."""
+        """Make the list ready for choosing."""
         options = self.query_one(OptionList)
         options.highlighted = self._current or 0
         options.focus()
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
-        """Enter: that one."""
+        """Enter: dismiss with the index of the one highlighted."""
         self.dismiss(event.option_index)
 
 
 class Read(ModalScreen[None]):
-    """A text to read; any of Esc, Enter, q or ? puts it away."""
+    """Shows a text; Esc, Enter, q, ? or F1 closes it."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         ("escape,enter,q,question_mark,f1", "dismiss(None)", "Back")
@@ -98,4 +106,4 @@ class Read(ModalScreen[None]):
         with VerticalScroll(classes="dialog reading"):
             yield Static(Content(self._title), classes="dialog-title")
             yield Static(Content(self._text))
-            yield Static(Content("Esc puts this away."), classes="faint")
+            yield Static(Content("Esc closes this."), classes="faint")

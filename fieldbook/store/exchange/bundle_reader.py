@@ -9,6 +9,7 @@ import base64
 import binascii
 import hashlib
 import json
+import os
 import zlib
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
@@ -61,27 +62,24 @@ def read_bundle(path: Path, path_for: PathForFile | None = None) -> Bundle:
 
     Raises BundleError; the attached files that were put somewhere are then deleted.
     """
-    reader = _Reader(path_for)
+    bundle = Bundle()
     try:
         if path.stat().st_size > LARGEST_BUNDLE:
             raise _Refusal(f"it is larger than {LARGEST_BUNDLE >> 30} GB")
         with path.open("rb") as source:
-            reader.read(_unpack(source))
-    except OSError as why:
-        reader.delete_files()
-        raise BundleError(f"{shown(path)} can't be read ({why.strerror or why}).") from why
-    except _Refusal as why:
-        reader.delete_files()
+            _read(_Lines(_unpack(source)), bundle, path_for)
+    except (OSError, _Refusal) as why:
+        for file in bundle.files.values():
+            file.unlink(missing_ok=True)
+        if isinstance(why, OSError):
+            raise BundleError(f"{shown(path)} can't be read ({why.strerror or why}).") from why
         sentence = f"{shown(path)} is refused: {why}. Nothing was changed: {why.mend}."
         raise BundleError(sentence) from why
-    return reader.bundle
+    return bundle
 
 
 def shown(path: Path) -> Path:
-    """A path for a sentence: of the 121 characters of a bundle's name in a folder the first 47.
-
-    They are its origin and number, which no other bundle has.
-    """
+    """A path for a sentence: of a bundle's long name in a folder only its origin and number."""
     return path if len(path.name) <= _LONGEST_NAME else path.with_name(f"{path.name[:47]}...")
 
 
@@ -111,43 +109,21 @@ def _unpack(source: BinaryIO) -> Iterator[bytes]:
         raise _Refusal("there is more after its end")
 
 
-class _Reader:
-    """Reads lines in order, and writes attached files as their parts come."""
+class _Lines:
+    """The lines of a bundle as JSON objects. `digest` is the hash of those before the last read."""
 
-    def __init__(self, path_for: PathForFile | None) -> None:
-        self.bundle = Bundle()
-        self._path_for = path_for
-        self._digest = hashlib.sha256()
-        self._announced = self._entry_bytes = 0
-        self._hashes_left: list[str] = []
-        self._file: tuple[str, BinaryIO | None] | None = None
-        self._file_hash, self._file_size = hashlib.sha256(), 0
+    def __init__(self, lines: Iterator[bytes]) -> None:
+        self._lines, self._hash = lines, hashlib.sha256()
+        self.digest, self.bytes_read = "", 0
 
-    def read(self, lines: Iterator[bytes]) -> None:
-        """Read all lines. Raises OSError or _Refusal."""
-        self._read_first(self._parse(next(lines, b"")))
-        for line in lines:
-            digest = self._digest.hexdigest()
-            content = self._parse(line)
-            if "end" in content:
-                self._read_end(content, digest)
-                if next(lines, None) is not None:
-                    raise _Refusal("there is more after its end")
-                return
-            if "file" in content:
-                self._read_part(content)
-            else:
-                self._read_entry(content, len(line))
-        raise _Refusal("it is cut short")
-
-    def delete_files(self) -> None:
-        """Delete the attached files that were written."""
-        self._close_file()
-        for path in self.bundle.files.values():
-            path.unlink(missing_ok=True)
-
-    def _parse(self, line: bytes) -> dict[str, Any]:
-        self._digest.update(line + b"\n")
+    def next(self) -> dict[str, Any]:
+        """The next line. Raises _Refusal where there is none or it is no object."""
+        line = next(self._lines, None)
+        if line is None:
+            raise _Refusal("it is cut short")
+        self.digest = self._hash.hexdigest()
+        self._hash.update(line + b"\n")
+        self.bytes_read += len(line)
         try:
             content = json.loads(line)
         except (ValueError, RecursionError) as why:
@@ -156,71 +132,67 @@ class _Reader:
             raise _Refusal("a line in it is not a JSON object")
         return content
 
-    def _read_first(self, content: Mapping[str, Any]) -> None:
-        if KEY not in content:
-            raise _Refusal(
-                "it is no file of fieldbook's entries", "name a file of fieldbook bundle"
-            )
-        if content[KEY] != VERSION:
-            raise _Refusal("a newer fieldbook wrote it", "update fieldbook here")
-        files, count = content.get("files"), content.get("entries")
-        if type(count) is not int or not isinstance(files, list):
-            raise _Refusal("its first line can't be read")
-        if len(files) > MOST_ATTACHED or not all(map(is_hash, files)):
-            raise _Refusal("it names attached files by no valid hash")
-        self._announced, self._hashes_left = count, sorted(set(files), reverse=True)
+    def check_end(self) -> None:
+        """Raise _Refusal if there is another line."""
+        if next(self._lines, None) is not None:
+            raise _Refusal("there is more after its end")
 
-    def _read_entry(self, content: Mapping[str, Any], length: int) -> None:
-        entries = self.bundle.entries
-        self._entry_bytes += length
-        if self._entry_bytes > LARGEST_ENTRIES or len(entries) >= self._announced:
-            raise _Refusal("it holds more entries than its first line says")
+
+def _read(lines: _Lines, bundle: Bundle, path_for: PathForFile | None) -> None:
+    """Read a whole bundle. Raises OSError or _Refusal."""
+    count, hashes = _read_first(lines.next())
+    for number in range(1, count + 1):
+        content = lines.next()
+        if lines.bytes_read > LARGEST_ENTRIES:
+            raise _Refusal("its entries are larger than 1 GB")
+        if "end" in content or "file" in content:
+            raise _Refusal("it holds fewer entries than its first line says")
         try:
-            entries.append(from_dict(content))
+            bundle.entries.append(from_dict(content))
         except EntryError as why:
-            raise _Refusal(f"entry {len(entries) + 1} is not valid, {why}") from why
+            raise _Refusal(f"entry {number} is not valid, {why}") from why
+    content = lines.next()
+    for sha256 in sorted(hashes):
+        path = None if path_for is None else path_for(sha256)
+        if path is not None:
+            bundle.files[sha256] = path
+        content = _read_file(lines, content, sha256, path or Path(os.devnull))
+    if "end" not in content:
+        raise _Refusal("it holds more than its first line says")
+    if content != {"end": lines.digest}:
+        raise _Refusal("it was changed: its last line is not the hash of the others")
+    lines.check_end()
 
-    def _read_part(self, content: Mapping[str, Any]) -> None:
-        """Write one part of an attached file. The parts of a file follow each other."""
-        sha256 = content["file"]
-        if self._file is None or self._file[0] != sha256:
-            self._finish_file()
-            if not self._hashes_left or self._hashes_left.pop() != sha256:
-                raise _Refusal("it holds an attached file that its first line does not name")
-            self._begin_file(sha256)
-        try:
-            data = base64.b64decode(str(content.get("data")), validate=True)
-        except (binascii.Error, ValueError) as why:
-            raise _Refusal("an attached file in it can't be read") from why
-        self._file_size += len(data)
-        if self._file_size > LARGEST_ATTACHED:
-            raise _Refusal("an attached file in it is larger than 200 MB")
-        self._file_hash.update(data)
-        if self._file is not None and self._file[1] is not None:
-            self._file[1].write(data)
 
-    def _begin_file(self, sha256: str) -> None:
-        self._file_hash, self._file_size = hashlib.sha256(), 0
-        if self._path_for is None:
-            self._file = sha256, None
-            return
-        path = self._path_for(sha256)
-        self.bundle.files[sha256] = path
-        self._file = sha256, path.open("wb")
+def _read_first(content: Mapping[str, Any]) -> tuple[int, set[str]]:
+    """The number of entries and the hashes of the attached files that the first line gives."""
+    if KEY not in content:
+        raise _Refusal("it is no file of fieldbook's entries", "name another file")
+    if content[KEY] != VERSION:
+        raise _Refusal("a newer fieldbook wrote it", "update fieldbook here")
+    files, count = content.get("files"), content.get("entries")
+    if type(count) is not int or not isinstance(files, list):
+        raise _Refusal("its first line can't be read")
+    if len(files) > MOST_ATTACHED or not all(map(is_hash, files)):
+        raise _Refusal("it names attached files by no valid hash")
+    return count, set(files)
 
-    def _finish_file(self) -> None:
-        """Close the file that is being written, if its content has the hash that it should."""
-        if self._file is not None and self._file_hash.hexdigest() != self._file[0]:
-            raise _Refusal("the content of an attached file in it was changed")
-        self._close_file()
 
-    def _close_file(self) -> None:
-        if self._file is not None and self._file[1] is not None:
-            self._file[1].close()
-        self._file = None
-
-    def _read_end(self, content: Mapping[str, Any], digest: str) -> None:
-        self._finish_file()
-        complete = len(self.bundle.entries) == self._announced and not self._hashes_left
-        if content != {"end": digest} or not complete:
-            raise _Refusal("its content is not what its first and last lines say")
+def _read_file(lines: _Lines, content: dict[str, Any], sha256: str, path: Path) -> dict[str, Any]:
+    """Write an attached file, of which `content` is the first part; returns the line after it."""
+    digest, size = hashlib.sha256(), 0
+    with path.open("wb") as out:
+        while content.get("file") == sha256:
+            try:
+                data = base64.b64decode(str(content.get("data")), validate=True)
+            except (binascii.Error, ValueError) as why:
+                raise _Refusal("an attached file in it can't be read") from why
+            size += len(data)
+            if size > LARGEST_ATTACHED:
+                raise _Refusal("an attached file in it is larger than 200 MB")
+            digest.update(data)
+            out.write(data)
+            content = lines.next()
+    if digest.hexdigest() != sha256:
+        raise _Refusal("an attached file in it is missing or was changed")
+    return content

@@ -99,8 +99,8 @@ def _read_checked(path: Path) -> list[Entry]:
     match = _BUNDLE.fullmatch(path.name)
     if match is None or hash_of(path) != match["hash"]:
         raise BundleError(
-            f"{shown(path)} is refused: it was changed. Nothing was received from it: delete it, "
-            "and exchange again on the laptop that wrote it."
+            f"{shown(path)} is refused, because it was changed: delete it, and exchange again on "
+            "the laptop that wrote it."
         )
     return entries
 

@@ -50,10 +50,7 @@ class RowChange(NamedTuple):
 
 
 def append_outbox(connection: Connection, act: Act) -> list[RowChange]:
-    """Append an entry for every change in the outbox, as parts of one act, and empty the outbox.
-
-    Returns the changes.
-    """
+    """Append an entry of one act for each change in the outbox, empty it, return the changes."""
     changes = [RowChange(*row) for row in connection.exec_driver_sql(_OUTBOX)]
     if not changes:
         return []
@@ -131,10 +128,7 @@ def insert_entry(connection: Connection, entry: Entry, came_from: str) -> None:
 def batch_after(
     connection: Connection, number: int, excluded: Sequence[str]
 ) -> list[tuple[int, Entry]]:
-    """The next entries after a number, each with its own number, but for those from `excluded`.
-
-    `excluded` are the files or offices that entries came from.
-    """
+    """The next entries after a number, each with its own, that came from no `excluded` place."""
     query = (
         f"{_SELECT_NUMBERED} WHERE n > ? AND came NOT IN (SELECT value FROM json_each(?)) "
         f"ORDER BY n LIMIT {BATCH}"

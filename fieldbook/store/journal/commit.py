@@ -44,10 +44,7 @@ def _append(connection: Connection, act: Act) -> None:
 
 
 def _kept_row(connection: Connection, change: Keep) -> Reassert | None:
-    """The row as it is, without the removal that is in conflict; None if there is no removal.
-
-    Conflicts in its cells stay open.
-    """
+    """The row and its conflicts, but for the removal; None if no removal is in conflict with it."""
     state = state_of(connection, change.table, change.row_id, column_accepts)
     removed = any(conflict.column == DELETED for conflict in state.conflicts)
     if state.values is None or not removed:

@@ -31,7 +31,19 @@ class EntryError(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One change. What each field means is described at `journal_tables.JournalEntry`."""
+    """One change, the same on every laptop; `id` is the hash of all the other fields.
+
+    - `origin`, `seq`, `prev`: who wrote it, its number there from 1, the id of the one before.
+    - `clock`: a hybrid logical clock, milliseconds since 1970 times 65,536, counted up where the
+      wall clock stands still or goes back. `wall` is the wall clock, `who` a person's initials.
+    - `act`, `kind`, `target`, `what`: the act that the entry is part of, "do", "undo", "redo" or
+      "other" (which cannot be undone), the act that was undone or redone, and its name.
+    - `job_id`, `table`, `row_id`: the row that it changes.
+    - `op`: "add" (`value` is the row), a column's name (`value` is its new value) or "_deleted".
+      `value` is JSON.
+    - `parents`: the ids of the entries that it supersedes.
+    - `format`: the format of the book that made it.
+    """
 
     origin: str
     seq: int
@@ -71,7 +83,7 @@ class Entry:
 
 FIELDS = tuple(field.name for field in fields(Entry) if field.name != "id")
 """The fields that the id is the hash of, in the order in which they are hashed."""
-_NUMBERS = {"seq", "clock", "format"}
+NUMBERS = {"seq", "clock", "format"}
 _COLUMNS = ", ".join(f'journal."{name}"' for name in ("id", *FIELDS))
 SELECT_ENTRIES = f"SELECT {_COLUMNS} FROM journal"
 """The start of a query whose rows `from_row` reads."""
@@ -101,11 +113,7 @@ def as_dict(entry: Entry) -> dict[str, Any]:
 
 
 def from_dict(raw: object) -> Entry:
-    """The entry that plain values from outside describe.
-
-    Raises EntryError unless every field is there and of its type, and the id is that of the
-    content.
-    """
+    """The entry of values from outside. Raises EntryError unless they are whole and have its id."""
     if not isinstance(raw, Mapping) or set(raw) != {"id", *FIELDS}:
         raise EntryError("it does not have exactly the fields of an entry")
     for name in FIELDS:
@@ -125,7 +133,7 @@ def from_dict(raw: object) -> Entry:
 def _check_field(name: str, value: object) -> None:
     if name == "parents":
         right = isinstance(value, list) and all(isinstance(parent, str) for parent in value)
-    elif name in _NUMBERS:
+    elif name in NUMBERS:
         # Not isinstance: True is an int to Python, but not the same JSON and so not the same hash.
         right = type(value) is int and 0 <= value < CLOCK_LIMIT
     else:

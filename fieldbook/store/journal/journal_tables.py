@@ -1,12 +1,11 @@
-"""The tables of the journal, of what is computed from it, and of exchange.
-
-The tables `row_heads` and `conflict` are computed from the journal and may be deleted.
-"""
+"""The tables of the journal. `row_heads` and `conflict` are computed and may be emptied."""
 
 from __future__ import annotations
 
-from sqlalchemy import Index
+from sqlalchemy import Column, Index, Integer, String, Table
 from sqlmodel import Field, SQLModel
+
+from fieldbook.store.journal.entry import FIELDS, NUMBERS
 
 
 class Outbox(SQLModel, table=True):
@@ -22,57 +21,28 @@ class Outbox(SQLModel, table=True):
     value: str = "null"
 
 
-class JournalEntry(SQLModel, table=True):
-    """One entry, made here or on another laptop. Nothing changes or deletes it.
+JOURNAL = Table(
+    "journal",
+    SQLModel.metadata,
+    Column("n", Integer, primary_key=True),
+    Column("id", String, nullable=False, unique=True),
+    *(Column(name, Integer if name in NUMBERS else String, nullable=False) for name in FIELDS),
+    Column("came", String, nullable=False),
+    Index("journal_by_origin", "origin", "seq"),
+    Index("journal_by_row", "row_id"),
+    Index("journal_by_job", "job_id"),
+)
+"""The entries (`entry.Entry`), which nothing changes or deletes; `parents` is a JSON list.
 
-    `n` counts the entries in the order in which they arrived in this book, and `came` names the
-    file or office that an entry was received from ("" if made here). Both differ between books. All
-    other columns are the same everywhere, and `id` is the SHA-256 of them (`entry.make_entry`).
-
-    - `origin`, `seq`, `prev`: who wrote it, its number there from 1, the id of the one before.
-    - `clock`: a hybrid logical clock, milliseconds since 1970 times 65,536, counted up where the
-      wall clock stands still or goes back. `wall` is the wall clock, `who` a person's initials.
-    - `act`, `kind`, `target`, `what`: the act that the entry is part of, "do", "undo", "redo" or
-      "other" (which cannot be undone), the act that was undone or redone, and its name.
-    - `job_id`, `table`, `row_id`: the row that it changes.
-    - `op`: "add" (`value` is the row), a column's name (`value` is its new value) or "_deleted".
-    - `value` is JSON. `parents` is a JSON list of the ids that the entry supersedes.
-    - `format`: the format of the book that made it.
-    """
-
-    __tablename__ = "journal"
-    __table_args__ = (
-        Index("journal_by_origin", "origin", "seq"),
-        Index("journal_by_row", "row_id"),
-        Index("journal_by_job", "job_id"),
-    )
-
-    n: int | None = Field(default=None, primary_key=True)
-    id: str = Field(unique=True)
-    origin: str = ""
-    seq: int = 0
-    prev: str = ""
-    clock: int = 0
-    wall: str = ""
-    who: str = ""
-    act: str = ""
-    kind: str = "do"
-    target: str = ""
-    what: str = ""
-    job_id: str = ""
-    table: str = ""
-    row_id: str = ""
-    op: str = ""
-    value: str = "null"
-    parents: str = "[]"
-    format: int = 0
-    came: str = ""
+`n` counts them in the order in which they arrived in this book. `came` names the file or office
+that an entry was received from, and is "" for one made here.
+"""
 
 
 class RowLatestVersions(SQLModel, table=True):
     """The latest versions of a row (`merge.LatestVersions`) as JSON.
 
-    A row without a line here has a single addition and no other entry, or none at all.
+    A row that is not here has a single addition and no other entry, or none at all.
     """
 
     __tablename__ = "row_heads"
@@ -83,10 +53,7 @@ class RowLatestVersions(SQLModel, table=True):
 
 
 class OpenConflict(SQLModel, table=True):
-    """A conflict that nobody has settled (`merge.CellConflict`).
-
-    `heads` is a JSON list of the ids of the entries in conflict.
-    """
+    """A conflict that nobody has settled (`merge.CellConflict`); `heads` are entry ids as JSON."""
 
     __tablename__ = "conflict"
 

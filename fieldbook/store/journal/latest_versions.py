@@ -66,10 +66,8 @@ def latest_after(latest: LatestVersions, op: str, entry_id: str) -> LatestVersio
 
 
 def store_latest(connection: Connection, table: str, row_id: str, latest: LatestVersions) -> None:
-    """Store the latest versions of a row.
-
-    A row of a single addition is not stored: its one entry is read as fast as a stored copy.
-    """
+    """Store the latest versions of a row."""
+    # Of a row with a single addition nothing is stored: its one entry is read as fast.
     if set(latest) == {""} and len(latest[""]) == 1:
         connection.exec_driver_sql(
             'DELETE FROM row_heads WHERE row_id = ? AND "table" = ?', (row_id, table)
@@ -110,14 +108,7 @@ def store_conflicts(
         connection.exec_driver_sql(
             'INSERT INTO conflict (row_id, "table", "column", job_id, kind, heads) '
             "VALUES (?, ?, ?, ?, ?, ?)",
-            (
-                row_id,
-                table,
-                conflict.column,
-                job_id,
-                conflict.kind,
-                json.dumps(conflict.entry_ids),
-            ),
+            (row_id, table, conflict.column, job_id, conflict.kind, json.dumps(conflict.entry_ids)),
         )
 
 

@@ -115,10 +115,7 @@ def reassert(connection: Connection, act: Act, change: Reassert) -> None:
 
 
 def original_entries(known: EntriesById, entries: Iterable[Entry], column: str) -> list[Entry]:
-    """The entries that first gave a column these values, where these only reassert them.
-
-    So a conflict names who entered a value, not who pressed undo.
-    """
+    """Replace entries that only reassert a value by those that first gave it, and their authors."""
     found: dict[str, Entry] = {}
     for entry in entries:
         earlier = _same_value_before(known, entry, column) if is_reassertion(known, entry) else []

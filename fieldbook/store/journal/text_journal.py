@@ -44,11 +44,7 @@ class TextJournal:
             self._written = last_complete(self._path)
 
     def catch_up(self, transactions: Transactions) -> None:
-        """Write the entries that the file lacks.
-
-        A full disk is no reason to fail: the book holds the entries, and they are written with
-        the next ones.
-        """
+        """Write the entries that the file lacks. What a full disk refuses is written next time."""
         with suppress(OSError):
             more = True
             while more:

@@ -7,16 +7,14 @@ from __future__ import annotations
 
 import os
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass
 from typing import Any
 
 import psycopg
 from psycopg.conninfo import conninfo_to_dict
 
 from fieldbook.records.values import printable
-from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
 from fieldbook.store.paths import is_office
 
@@ -47,19 +45,6 @@ _BEFORE_REASON = re.compile("failed: |FATAL: ")
 _LONGEST_REASON = 80
 
 
-@dataclass(frozen=True)
-class Session:
-    """One connection to an office during an exchange of an open book.
-
-    `place` is the id under which the book remembers the office. Call `report` after each step.
-    """
-
-    connection: OfficeConnection
-    book: Book
-    place: str
-    report: Callable[[], None]
-
-
 class ConnectionLostError(Exception):
     """The connection broke or the office is too busy: what was exchanged stays, and it can go on.
 
@@ -68,10 +53,7 @@ class ConnectionLostError(Exception):
 
 
 def parse_address(url: str) -> dict[str, Any]:
-    """The parts of an office's address, by their names in PostgreSQL.
-
-    Raises BookError, which does not repeat the address.
-    """
+    """The parts of an office's address by name. Raises BookError, which does not repeat it."""
     with suppress(psycopg.Error):
         parts = conninfo_to_dict(url) if is_office(url) else {}
         # An @, : or / in a password that is not percent-encoded ends up in the host or the port.
@@ -85,10 +67,7 @@ def parse_address(url: str) -> dict[str, Any]:
 
 
 def tls_warning(url: str) -> str:
-    """A sentence if the connection leaves this machine and does not check the office's certificate.
-
-    Otherwise "".
-    """
+    """A sentence if a connection over a network does not check the office's certificate, or ""."""
     parts = parse_address(url)
     hosts = str(parts.get("hostaddr") or parts.get("host") or "").split(",")
     mode = parts.get("sslmode") or os.environ.get("PGSSLMODE")
@@ -106,10 +85,7 @@ def _is_local(host: str) -> bool:
 
 @contextmanager
 def connect_office(url: str) -> Iterator[OfficeConnection]:
-    """A connection that commits after every statement, closed at the end.
-
-    Raises BookError, or ConnectionLostError where another attempt may help, for what fails in it.
-    """
+    """A connection that commits after every statement. Raises BookError or ConnectionLostError."""
     parts = parse_address(url)
     # What the address itself says of a setting counts, but text is always UTF-8.
     chosen = {name: parts.get(name, value) for name, value in _SETTINGS.items()}

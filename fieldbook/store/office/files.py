@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field
 from pathlib import Path
 
 from fieldbook.store.attached import LARGEST_ATTACHED, hash_of, is_hash
 from fieldbook.store.errors import BookError
-from fieldbook.store.office.connection import OfficeConnection, Session, checked_count
+from fieldbook.store.office.connection import OfficeConnection, checked_count
 from fieldbook.store.office.office_tables import PART_BYTES
+from fieldbook.store.office.session import Session
 
 PathOfFile = Callable[[str], Path]
 """Where the attached file with a hash is beside the book, or belongs."""
@@ -28,16 +28,7 @@ _ADD = "INSERT INTO fieldbook.file (sha256, size) VALUES (%s, %s) ON CONFLICT DO
 _PART = "SELECT content FROM fieldbook.file_part WHERE sha256 = %s AND laptop = %s AND no = %s"
 
 
-@dataclass
-class FilesResult:
-    """How many attached files were sent and received so far, and a sentence for each refused."""
-
-    sent: int = 0
-    received: int = 0
-    refused: set[str] = field(default_factory=set)
-
-
-def push_files(session: Session, path_of: PathOfFile, result: FilesResult) -> None:
+def push_files(session: Session, path_of: PathOfFile) -> None:
     """Send each attached file that this laptop has and the office lacks."""
     known = session.book.places.files_at(session.place)
     unsent = [sha256 for sha256 in _attached(session) if sha256 not in known]
@@ -45,22 +36,22 @@ def push_files(session: Session, path_of: PathOfFile, result: FilesResult) -> No
         held = {row[0] for row in session.connection.execute(_HELD, (hashes,))}
         for sha256 in hashes:
             if sha256 not in held:
-                if not _send(session.connection, sha256, path_of(sha256), result):
+                if not _send(session, sha256, path_of(sha256)):
                     continue
-                result.sent += 1
+                session.result.files_sent += 1
                 session.report()
             _record(session, sha256)
 
 
-def pull_files(session: Session, path_of: PathOfFile, result: FilesResult) -> None:
+def pull_files(session: Session, path_of: PathOfFile) -> None:
     """Receive each attached file that this laptop lacks and the office has."""
     missing = [sha256 for sha256 in _attached(session) if not path_of(sha256).is_file()]
     for hashes in _batches(missing):
         for sha256, laptop in session.connection.execute(_HELD, (hashes,)).fetchall():
             # An office that misbehaves could name files that nobody asked for.
             asked = sha256 in hashes
-            if asked and _fetch(session.connection, sha256, laptop, path_of(sha256), result):
-                result.received += 1
+            if asked and _fetch(session, sha256, laptop, path_of(sha256)):
+                session.result.files_received += 1
                 _record(session, sha256)
                 session.report()
 
@@ -78,7 +69,7 @@ def _batches(hashes: list[str]) -> Iterator[list[str]]:
         yield hashes[start : start + _MOST_ASKED]
 
 
-def _send(connection: OfficeConnection, sha256: str, path: Path, result: FilesResult) -> bool:
+def _send(session: Session, sha256: str, path: Path) -> bool:
     """Send the parts that the office lacks, then the file's size; False if it was refused.
 
     With the size the office checks that the parts make up the file.
@@ -86,30 +77,29 @@ def _send(connection: OfficeConnection, sha256: str, path: Path, result: FilesRe
     try:
         size = path.stat().st_size
         if size > LARGEST_ATTACHED or hash_of(path) != sha256:
-            result.refused.add(f"{path} was not sent: it was changed since it was attached.")
+            session.result.refused.add(
+                f"{path} was changed since it was attached and not sent: attach it again."
+            )
             return False
-        row = connection.execute(_PARTS_SENT, (sha256,)).fetchone() or (0,)
+        row = session.connection.execute(_PARTS_SENT, (sha256,)).fetchone() or (0,)
         number = checked_count(row[0])
         with path.open("rb") as file:
             file.seek(number * PART_BYTES)
             while content := file.read(PART_BYTES):
-                connection.execute(_ADD_PART, (sha256, number, content))
+                session.connection.execute(_ADD_PART, (sha256, number, content))
                 number += 1
     except OSError as why:
-        result.refused.add(f"{path} was not sent: it can't be read ({why.strerror}).")
+        session.result.refused.add(
+            f"{path} can't be read ({why.strerror}) and was not sent: check the disk."
+        )
         return False
-    connection.execute(_ADD, (sha256, size))
+    session.connection.execute(_ADD, (sha256, size))
     return True
 
 
-def _fetch(
-    connection: OfficeConnection, sha256: str, laptop: str, path: Path, result: FilesResult
-) -> bool:
-    """Receive the parts that this laptop lacks of a file; False if the file was refused.
-
-    The parts of an exchange that broke off are kept in a ".part" file, and their number is known
-    from its size.
-    """
+def _fetch(session: Session, sha256: str, laptop: str, path: Path) -> bool:
+    """Receive the parts that this laptop lacks of a file; False if the file was refused."""
+    # It keeps the parts of an exchange that broke off; how many there are follows from its size.
     part = path.with_name(f"{path.name}.office.part")
     try:
         path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
@@ -117,13 +107,13 @@ def _fetch(
             number = file.seek(0, os.SEEK_END) // PART_BYTES
             file.truncate(number * PART_BYTES)
             file.seek(number * PART_BYTES)
-            for content in _parts(connection, sha256, laptop, number):
+            for content in _parts(session.connection, sha256, laptop, number):
                 file.write(content)
             file.flush()
             os.fsync(file.fileno())
         if hash_of(part) != sha256:
             part.unlink()
-            result.refused.add(
+            session.result.refused.add(
                 f"The attached file {sha256[:12]}... came changed from the office and was left: "
                 "exchange again."
             )

@@ -7,21 +7,20 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
-from dataclasses import dataclass, field
 
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
 from fieldbook.store.office.connection import (
     ConnectionLostError,
     OfficeConnection,
-    Session,
     checked_count,
     connect_office,
 )
-from fieldbook.store.office.files import FilesResult, PathOfFile, pull_files, push_files
+from fieldbook.store.office.files import PathOfFile, pull_files, push_files
 from fieldbook.store.office.office_tables import LAPTOPS, LAYOUT
-from fieldbook.store.office.pull import PullResult, pull
-from fieldbook.store.office.push import PushResult, push
+from fieldbook.store.office.pull import pull
+from fieldbook.store.office.push import push
+from fieldbook.store.office.session import OfficeResult, Session
 
 _BATCHES = ((500, 1000), (100, 200), (20, 50))
 """Entries sent and received at a time, by attempt: a bad connection lets only few through."""
@@ -35,21 +34,6 @@ SELECT id, layout, EXISTS (
     AND u.oid <> (SELECT relowner FROM pg_class WHERE oid = 'fieldbook.hub'::regclass))
 FROM fieldbook.hub
 """
-
-
-@dataclass
-class OfficeResult:
-    """What an exchange did, over all its connections; `waiting` counts entries without a parent."""
-
-    pushed: PushResult = field(default_factory=PushResult)
-    pulled: PullResult = field(default_factory=PullResult)
-    files: FilesResult = field(default_factory=FilesResult)
-    waiting: int = 0
-
-    @property
-    def done(self) -> int:
-        """How many entries and files were sent and received."""
-        return self.pushed.sent + self.pulled.received + self.files.sent + self.files.received
 
 
 def exchange(
@@ -66,8 +50,10 @@ def exchange(
         try:
             with connect_office(url) as connection:
                 connected = True
-                _exchange(connection, book, path_of, result, progress, _BATCHES[attempt])
-            break
+                place = f"office {_identify_hub(connection)}"
+                session = Session(connection, book, place, result, progress)
+                _exchange(session, path_of, _BATCHES[attempt])
+            return result
         except ConnectionLostError as why:
             # While each connection brings something the exchange goes on, with the smallest batches
             # at the end. One that brings nothing uses up an attempt.
@@ -77,30 +63,14 @@ def exchange(
             if not connected or attempt == len(_BATCHES):
                 raise BookError(str(why)) from why
             time.sleep(_PAUSE_S * attempt)
-    result.waiting = book.shared.count_waiting(result.pulled.waiting)
-    return result
 
 
-def _exchange(
-    connection: OfficeConnection,
-    book: Book,
-    path_of: PathOfFile,
-    result: OfficeResult,
-    progress: Callable[[int, int], None],
-    batches: tuple[int, int],
-) -> None:
-    pushed, pulled = result.pushed, result.pulled
-
-    def report() -> None:
-        done = pushed.sent + pulled.seen
-        progress(done, max(done, pushed.total + pulled.total))
-
-    session = Session(connection, book, f"office {_identify_hub(connection)}", report)
-    pushed.held_back.clear()
-    push(session, pushed, batches[0])
-    pull(session, pulled, pushed.ranges, batches[1])
-    push_files(session, path_of, result.files)
-    pull_files(session, path_of, result.files)
+def _exchange(session: Session, path_of: PathOfFile, batches: tuple[int, int]) -> None:
+    session.result.held_back.clear()
+    push(session, batches[0])
+    pull(session, batches[1])
+    push_files(session, path_of)
+    pull_files(session, path_of)
 
 
 def _identify_hub(connection: OfficeConnection) -> str:

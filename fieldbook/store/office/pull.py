@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Any
 
 from fieldbook.records.values import printable
 from fieldbook.store.errors import BookError
 from fieldbook.store.journal.entry import FIELDS, Entry, EntryError, from_dict
-from fieldbook.store.office.connection import Session, checked_count
+from fieldbook.store.office.connection import checked_count
 from fieldbook.store.office.office_tables import ENTRY_COLUMNS
-from fieldbook.store.office.push import SentRange
+from fieldbook.store.office.session import SentRange, Session
 from fieldbook.store.places import PullCursor
 
 _AFTER = f"""
@@ -25,28 +24,15 @@ _NEWEST = "SELECT coalesce(max(n), 0) FROM fieldbook.entry"
 _ID_AT = "SELECT id FROM fieldbook.entry WHERE n = %s"
 
 
-@dataclass
-class PullResult:
-    """What an exchange received so far: how many entries were new, and the ids of those waiting.
-
-    `seen` counts the entries that were looked at, of about `total`.
-    """
-
-    received: int = 0
-    seen: int = 0
-    total: int = 0
-    waiting: set[str] = field(default_factory=set)
-
-
-def pull(session: Session, result: PullResult, sent: list[SentRange], batch: int) -> None:
+def pull(session: Session, batch: int) -> None:
     """Receive every entry after the cursor, but for those that this exchange sent itself.
 
     The cursor is stored in the transaction that adds the entries. Raises BookError.
     """
-    connection, book, place = session.connection, session.book, session.place
+    connection, result, sent = session.connection, session.result, session.result.ranges
     cursor = _load_cursor(session)
     (newest,) = connection.execute(_NEWEST).fetchone() or (0,)
-    result.total = result.seen + max(0, checked_count(newest) - cursor.number)
+    result.to_see = result.seen + max(0, checked_count(newest) - cursor.number)
     first, last = [part.first for part in sent], [part.last for part in sent]
     more = True
     while more:
@@ -57,7 +43,7 @@ def pull(session: Session, result: PullResult, sent: list[SentRange], batch: int
         more = len(rows) == batch
         before, cursor = cursor, _advance(cursor, rows, sent if not more else [])
         if cursor != before:
-            received = book.receive_from_office(entries, place, cursor)
+            received = session.book.receive_from_office(entries, session.place, cursor)
             result.received += received.new
             result.seen += cursor.number - before.number
             result.waiting |= received.waiting

@@ -5,12 +5,13 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from fieldbook.store.journal.entry import Entry, as_dict
-from fieldbook.store.office.connection import OfficeConnection, Session, checked_count
+from fieldbook.store.office.connection import OfficeConnection, checked_count
 from fieldbook.store.office.limits import fits_office
 from fieldbook.store.office.office_tables import COLUMNS, ENTRY_COLUMNS
+from fieldbook.store.office.session import SentRange, Session
 
 _TYPED = ", ".join(f'"{name}" {kind}' for name, kind in (("id", "text"), *COLUMNS))
 _INSERT = f"""
@@ -33,31 +34,6 @@ CROSS JOIN LATERAL (SELECT count(*), encode(sha256(convert_to(
 """
 _CLAIM = "INSERT INTO fieldbook.laptop_origin (origin) VALUES (%s) ON CONFLICT DO NOTHING"
 _IDS = "SELECT id FROM fieldbook.entry WHERE origin = %s"
-
-
-@dataclass(frozen=True)
-class SentRange:
-    """The numbers that the office gave to `count` entries it lacked, and the last one's id."""
-
-    count: int
-    first: int = 0
-    last: int = 0
-    last_id: str = ""
-
-
-@dataclass
-class PushResult:
-    """What an exchange sent so far, of how many entries.
-
-    `held_back` counts, by origin and the laptop that owns it, the entries that another laptop has
-    to send. `unfit` are the ids of entries that the office's database cannot hold.
-    """
-
-    sent: int = 0
-    total: int = 0
-    ranges: list[SentRange] = field(default_factory=list)
-    held_back: dict[tuple[str, str], int] = field(default_factory=dict)
-    unfit: set[str] = field(default_factory=set)
 
 
 @dataclass(frozen=True)
@@ -84,13 +60,13 @@ def insert_entries(connection: OfficeConnection, entries: Sequence[Entry]) -> Se
     return SentRange(count, checked_count(first), checked_count(last), str(last_id))
 
 
-def push(session: Session, result: PushResult, batch: int) -> None:
+def push(session: Session, batch: int) -> None:
     """Send what the office lacks of the book's own origins, a batch a transaction."""
-    connection = session.connection
+    connection, result = session.connection, session.result
     own = session.book.shared.own_ids()
     office = _held_of(connection, list(own))
     lacking = {origin: _lacking(connection, origin, own[origin], office[origin]) for origin in own}
-    result.total = result.sent + sum(map(len, lacking.values()))
+    result.to_send = result.sent + sum(map(len, lacking.values()))
     for origin, ids in lacking.items():
         held = office[origin]
         if ids and not held.laptop:
@@ -102,10 +78,11 @@ def push(session: Session, result: PushResult, batch: int) -> None:
             continue
         for start in range(0, len(ids), batch):
             entries = session.book.shared.entries_with_ids(ids[start : start + batch])
-            _send(session, result, entries)
+            _send(session, entries)
 
 
-def _send(session: Session, result: PushResult, entries: list[Entry]) -> None:
+def _send(session: Session, entries: list[Entry]) -> None:
+    result = session.result
     fit = [entry for entry in entries if fits_office(entry)]
     result.unfit |= {entry.id for entry in entries} - {entry.id for entry in fit}
     added = insert_entries(session.connection, fit)

@@ -6,6 +6,7 @@ import re
 import secrets
 from collections.abc import Iterator
 from contextlib import contextmanager
+from textwrap import shorten
 from urllib.parse import quote, urlencode
 
 from psycopg import sql
@@ -50,10 +51,7 @@ ORDER BY c.relname, a.attnum
 
 
 def make_hub(url: str) -> None:
-    """Make the hub in a database, or bring it up to this fieldbook; run again it changes nothing.
-
-    Raises BookError; the database is then as it was.
-    """
+    """Make the hub in a database or bring it up to date, in one transaction. Raises BookError."""
     with _transaction(url) as connection:
         _check_server(connection)
         for group in (LAPTOPS, READERS):
@@ -75,10 +73,7 @@ def make_hub(url: str) -> None:
 
 
 def add_laptop(url: str, name: str) -> str:
-    """Let a laptop in, or give one that is in a new password; returns the password.
-
-    Raises BookError where the name is not allowed or is another role's.
-    """
+    """Let a laptop in, or give it a new password; returns the password. Raises BookError."""
     if not _NAME.fullmatch(name) or name in _RESERVED or name.startswith("pg_"):
         raise BookError(
             "A laptop's name has small letters, digits, - and _, a letter first: such as truck-2."
@@ -120,10 +115,7 @@ def remove_laptop(url: str, name: str) -> None:
 
 
 def let_send(url: str, origin: str, name: str) -> None:
-    """Allow another laptop to send the entries of an origin too, as after a book was copied.
-
-    Raises BookError.
-    """
+    """Let another laptop send an origin's entries too: its book was copied. Raises BookError."""
     with _transaction(url) as connection:
         _check_laptop(connection, name)
         if connection.execute(_ORIGIN, (origin,)).fetchone() is None:
@@ -203,11 +195,8 @@ def _is_unused(connection: OfficeConnection, name: str) -> bool:
 
 
 def _check_laptop(connection: OfficeConnection, name: str) -> None:
-    names = [
-        row[0] for row in connection.execute("SELECT name FROM fieldbook.laptop ORDER BY name")
-    ]
+    rows = connection.execute("SELECT name FROM fieldbook.laptop ORDER BY name").fetchall()
+    names = [str(row[0]) for row in rows]
     if name not in names:
-        raise BookError(
-            f"The hub has no laptop {name!r}: fieldbook hub add-laptop adds it. It has "
-            f"{', '.join(names) or 'none yet'}."
-        )
+        listed = shorten(", ".join(names), 100, placeholder=" ...") or "none yet"
+        raise BookError(f"The hub has no laptop {name!r}: it has {listed}.")

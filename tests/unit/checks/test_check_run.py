@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
+import pytest
 from builders import JOB, TODAY, bare_job, put, signed_off, sound_job, without
 from examples import examples
 from hypothesis import HealthCheck, given
@@ -12,14 +13,16 @@ from hypothesis import strategies as st
 
 from fieldbook.checks.finding import SEVERITIES
 from fieldbook.checks.next_step import next_step
-from fieldbook.checks.registry import check, counts, verdicts
+from fieldbook.checks.registry import check, counts, flags_hold_until, verdicts
 from fieldbook.records.base import PLACES, Record, facts_of
 from fieldbook.records.ids import backfill_id, flush_id, once_id, valve_id
 from fieldbook.records.loaded_job import FIELD_OF, TABLES, LoadedJob
 
 IDS = ("a", "b", "c", "zone-1", "zone-2", "cable-1")
 WORDS = ("", "white", "red", "[/]", "1", "PVB", "pvc sch 40", "zone", "common", "master", "x" * 400)
+DAYS = ("0001-01-01", "1900-01-02", "2026-05-01T14:30", "2026-02-31", "9999-12-31T23:59")
 LONGEST_SENTENCE = 600
+DATED = ("day", "clock", "when")
 
 
 def values_of(record: type[Record], column: str) -> st.SearchStrategy[Any]:
@@ -33,7 +36,7 @@ def values_of(record: type[Record], column: str) -> st.SearchStrategy[Any]:
         return blank | st.booleans()
     if "int" in kinds:
         return blank | st.integers(-3, 12) | st.integers()
-    words = st.sampled_from(WORDS) | st.text(max_size=60)
+    words = st.sampled_from((*WORDS, *DAYS)) | st.text(max_size=60)
     if fact is not None and fact.choices:
         words |= st.sampled_from(fact.choices)
     if fact is not None and fact.links_to:
@@ -93,6 +96,18 @@ def test_a_sound_job_without_some_tables_has_no_flags(gone: list[str]) -> None:
     """What is not entered yet is no flag, unless a signature or a wire relies on it."""
     job = without(sound_job(), "backfill", "terminal", *gone)
     assert check(job, TODAY) == ()
+
+
+@pytest.mark.parametrize("day", DAYS)
+@pytest.mark.parametrize("table", sorted(TABLES))
+def test_no_date_makes_a_check_fail(table: str, day: str) -> None:
+    """A date of another program may lie where a week before or after it is no date at all."""
+    columns = [name for name, fact in facts_of(TABLES[table]).items() if fact.kind in DATED]
+    held: Any = TABLES[table](id="a", job_id=JOB, **dict.fromkeys(columns, day))
+    changes: dict[str, Any] = {FIELD_OF[table]: held if TABLES[table].once else (held,)}
+    job = replace(sound_job(), **changes)
+    assert isinstance(check(job, TODAY), tuple)
+    assert flags_hold_until(job, TODAY) >= TODAY
 
 
 def test_a_new_and_a_sound_property_have_no_flags() -> None:

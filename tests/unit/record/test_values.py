@@ -8,11 +8,14 @@ from hypothesis import strategies as st
 from sqlmodel import SQLModel
 
 from fieldbook.records.base import facts_of, natural_id, new_id
+from fieldbook.records.days import day_of, time_of
 from fieldbook.records.fact import (
     Fact,
     amount,
     choice,
+    clock,
     conductor_colour,
+    day,
     moment,
     tick,
     whole,
@@ -154,3 +157,22 @@ def test_ids_sort_by_time_and_natural_ones_stay() -> None:
     ids = [new_id() for _ in range(50)]
     assert ids == sorted(ids)
     assert natural_id("a", "b") == natural_id("a", "b") != natural_id("ab")
+
+
+@pytest.mark.parametrize("typed", ["0001-01-01", "1899-12-31", "2201-01-01", "9999-12-31"])
+def test_a_year_that_no_job_can_lie_in_is_refused_and_reads_as_no_day(typed: str) -> None:
+    with pytest.raises(ValueRefusedError, match="takes a date such as 2026-05-01"):
+        from_text(day("Expires"), typed)
+    with pytest.raises(ValueRefusedError, match="takes a time such as 14:30"):
+        from_text(clock("Began"), f"{typed} 14:30")
+    assert day_of(typed) is None
+    assert time_of(f"{typed}T14:30") is None
+
+
+@pytest.mark.parametrize("typed", ["1900-01-01", "2200-12-31", "20260501", "today"])
+def test_a_day_is_stored_in_one_form(typed: str) -> None:
+    kept = from_text(day("Expires"), typed)
+    assert isinstance(kept, str)
+    assert len(kept) == len("2026-05-01")
+    assert day_of(kept) is not None
+    assert day_of(f"{kept}T14:30:00-05:00") == day_of(kept)

@@ -13,7 +13,7 @@ from fieldbook.checks.water.zone_status import head_word, zone_statuses
 from fieldbook.records.ids import head_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.screens.pages.plots import bar, curves
-from fieldbook.screens.pages.zone_figures import advice_lines, standing_lines, zone_figures
+from fieldbook.screens.pages.zone_figures import advice_lines, status_lines, zone_figures
 
 
 def job_with(heads: int, **supply: object) -> LoadedJob:
@@ -92,7 +92,7 @@ def test_zones_that_run_together_are_suggested_to_run_one_after_the_other() -> N
     mends = sentences(job)
     assert any(said.startswith("Run zone 1 and zone 2 one after the other: ") for said in mends)
     assert not any("Split" in said for said in mends)
-    lines = [str(line) for line in standing_lines(job, one)]
+    lines = [str(line) for line in status_lines(job, one)]
     assert "Solved together with zone 2, which run at the same time." in lines
 
 
@@ -112,7 +112,7 @@ def test_a_missing_figure_is_named(table: str, row_id: str, column: str, words: 
     assert advice(job, standing.group) is None
     assert zone_figures(job, standing, 70) == []
     assert advice_lines(None) == []
-    lines = " ".join(str(line) for line in standing_lines(job, standing))
+    lines = " ".join(str(line) for line in status_lines(job, standing))
     assert f"Not worked out yet: {words} is still to be entered." in lines
 
 
