@@ -14,10 +14,13 @@ from fieldbook.actions.job_files import export_text, import_bytes, import_file
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import demo_files, fill_demo, new_property
 from fieldbook.actions.refused import RefusedError, write_new
+from fieldbook.checks.registry import verdicts
 from fieldbook.jobfile.parse import JobFileError
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.store.book import Book
 
+DAY = date(2026, 11, 26)
+"""After the last entry of a demo property, and before a test or paper in it runs out."""
 FAULTS = {
     "alder_lane": set(),
     "quarry_road": {("stop", "ground", "Zone 2 (orchard) draws 17 gpm, but the velocity limit")},
@@ -28,16 +31,23 @@ FAULTS = {
     "birch_terrace": {("stop", "street", "The PVB (beside the terrace) stands 150 mm over the")},
     "harbor_view": {
         ("stop", "ground", "The backfill of zone 2 (lee side) is signed, but nothing of its flush"),
-        ("stop", "ground", "The soil around the pipe of zone 2 (lee side) is not free of rock"),
         ("stop", "controller", "The controller hangs outdoors but is not made for outdoors"),
         (
-            "note",
+            "fix",
             "ground",
             "The backfill of zone 2 (lee side), signed by KD on 2026-10-19, overrid",
         ),
     },
 }
 """The faults that the notes of each demo property state, as the checks should find them."""
+OPEN = {
+    "alder_lane": [],
+    "quarry_road": [],
+    "mill_street": ["ohms of zone 5 (herb beds)"],
+    "birch_terrace": [],
+    "harbor_view": ["flush of zone 2 (lee side)"],
+}
+"""What each lacks that is due: only what belongs to its faults."""
 
 
 def demo_file(name: str) -> Path:
@@ -55,7 +65,9 @@ def test_a_demo_property_has_exactly_the_faults_it_states(book: Book, name: str)
     file = import_file(book, demo_file(name), "AB")
     open_job = OpenJob(book, file.job_id, "AB")
     wanted = set(FAULTS[name])
-    for flag in open_job.findings:
+    answers = verdicts(open_job.job, DAY)
+    assert [one.thing for one in answers.not_checked] == OPEN[name]
+    for flag in answers.flags:
         match = [one for one in wanted if flag.sentence.startswith(one[2])]
         assert match, flag.sentence
         assert (flag.severity, flag.place) == match[0][:2]
@@ -90,7 +102,8 @@ def test_a_property_is_imported_twice_only_as_a_copy(book: Book) -> None:
     copy = import_file(book, path, "AB", copy=True)
     assert copy.job_id != first.job_id
     assert len(book.jobs()) == 2
-    assert OpenJob(book, copy.job_id, "AB").findings == ()
+    answers = verdicts(book.load(copy.job_id), DAY)
+    assert (answers.flags, answers.not_checked) == ((), ())
 
 
 def test_a_bad_file_changes_nothing(book: Book) -> None:

@@ -11,6 +11,7 @@ from sqlalchemy.dialects import sqlite
 from sqlalchemy.schema import CreateIndex, CreateTable, DDLElement
 from sqlmodel import SQLModel
 
+import fieldbook.store.book  # noqa: F401 - imports every module that declares a table
 from fieldbook.store.journal.entry import FORMAT
 
 PINS = Path(__file__).parents[1] / "book"
