@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from fieldbook.checks.common.job_rules import figure, required, rule_source, rule_value
-from fieldbook.checks.common.naming import listed, sentence
+from fieldbook.checks.common.naming import listed, sentence, short
 from fieldbook.checks.finding import CellRef, Finding, Missing
 from fieldbook.checks.looked import Looked
 from fieldbook.records.days import day_of
@@ -88,7 +88,7 @@ def answers_of(job: LoadedJob, ticket: LocateTicket) -> list[UtilityAnswer]:
 def silent(job: LoadedJob, ticket: LocateTicket) -> list[str]:
     """The utilities that have not answered yet, by name."""
     return [
-        one.utility.strip() or "a utility without a name"
+        short(one.utility) or "a utility without a name"
         for one in answers_of(job, ticket)
         if one.answer in (None, NOT_ANSWERED)
     ]
@@ -111,9 +111,14 @@ def digging_lacks(job: LoadedJob, on: date) -> Iterator[Missing]:
     yield from min(lacks, key=len)
 
 
+def _number(typed: str) -> str:
+    """The number of a ticket or permit, as a sentence names it."""
+    return short(typed) or "(no number)"
+
+
 def ticket_lacks(job: LoadedJob, ticket: LocateTicket) -> Iterator[Missing]:
     """What is not known of a ticket: each utility's answer, and the private lines."""
-    number = ticket.number.strip() or "(no number)"
+    number = _number(ticket.number)
     if required(job, "locate_answers_required"):
         answers = answers_of(job, ticket)
         if not answers:
@@ -121,7 +126,7 @@ def ticket_lacks(job: LoadedJob, ticket: LocateTicket) -> Iterator[Missing]:
             yield Missing(f"each utility's answer to ticket {number}", at)
         for one in answers:
             if one.answer in (None, NOT_ANSWERED):
-                name = one.utility.strip() or "a utility"
+                name = short(one.utility) or "a utility"
                 at = CellRef("utility_answer", one.id, "answer")
                 yield Missing(f"the answer of {name} to ticket {number}", at)
     if ticket.private_lines is not True:
@@ -152,13 +157,13 @@ def check_groundwork(job: LoadedJob, today: date) -> Iterator[Finding | Looked]:
         yield from _dug_late(job, ticket, today)
         yield from _dug_unanswered(job, ticket)
     for permit in job.permits:
-        what = f"Permit {permit.number or '(no number)'}"
+        what = f"Permit {_number(permit.number)}"
         yield from _lapses(today, permit.expires_on, what, CellRef("permit", permit.id, ""))
     if required(job, "inspection_before_backfill"):
         yield Looked("inspection before backfill", missing=tuple(inspection_lacks(job)), due="bury")
     yield from _inspections(job)
     for member in job.crew:
-        who = f"The licence of {member.name or 'a crew member'} as {member.role or 'crew'}"
+        who = f"The licence of {short(member.name) or 'a crew member'} as {member.role or 'crew'}"
         yield from _lapses(today, member.expires_on, who, CellRef("crew_member", member.id, ""))
     if job.crew:
         yield Looked("licences", frozenset(member.id for member in job.crew))
@@ -220,7 +225,7 @@ def _dug_early(job: LoadedJob, ticket: LocateTicket, today: date) -> Iterator[Fi
     yield Finding(
         "dug before clear",
         "stop" if still else "fix",
-        f"Digging began on {first.isoformat()}; locate ticket {ticket.number or '(no number)'} is "
+        f"Digging began on {first.isoformat()}; locate ticket {_number(ticket.number)} is "
         f"clear from {clear}.",
         "Stop digging until the marks are there, then dig by hand beside them. Private lines are "
         "not marked.",
@@ -239,7 +244,7 @@ def _dug_late(job: LoadedJob, ticket: LocateTicket, today: date) -> Iterator[Fin
         "dug after marks lapsed",
         "stop" if last >= today else "fix",
         f"Digging went on until {last.isoformat()}; the marks of ticket "
-        f"{ticket.number or '(no number)'} held until {last_held.isoformat()}.",
+        f"{_number(ticket.number)} held until {last_held.isoformat()}.",
         "Stop, have the marks renewed, and enter the day at the desk.",
         CellRef("locate_ticket", ticket.id, "renewed_on"),
         source=rule_source(job, "locate_expiry_days"),
@@ -257,7 +262,7 @@ def _dug_unanswered(job: LoadedJob, ticket: LocateTicket) -> Iterator[Finding]:
             "dug before answers",
             "stop",
             f"Digging began, but {sentence(listed(names))} did not answer ticket "
-            f"{ticket.number or '(no number)'}.",
+            f"{_number(ticket.number)}.",
             "Stop digging, ask the notification centre, and enter each utility's answer.",
             CellRef("utility_answer", at.id, "answer"),
             source=rule_source(job, "locate_answers_required"),

@@ -80,8 +80,9 @@ def lacks(job: LoadedJob, zone_id: str | None) -> list[Missing]:
     found = _not_entered(job, test, zone_id)
     if found or test is None:
         return found
+    passed = f"a pressure test of {stretch_name(job, zone_id)} that passes"
     return [
-        Missing(failure.words, CellRef("pressure_test", test.id, failure.column))
+        Missing(f"{passed} ({failure.words})", CellRef("pressure_test", test.id, failure.column))
         for failure in _failures(job, test)
     ]
 

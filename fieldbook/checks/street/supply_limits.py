@@ -28,7 +28,7 @@ def check_supply(job: LoadedJob) -> Iterator[Finding | Looked]:
     ]
     yield Looked("what feeds the property", frozenset({""}), tuple(missing), "design")
     points = frozenset(point.id for point in job.flow_test_points)
-    lacks = () if _tested(job) else (Missing("a flow test", _flow_test_cell(job)),)
+    lacks = () if flow_tested(job) else (Missing("a flow test", flow_test_cell(job)),)
     yield Looked("flow test", points or frozenset({""}), lacks, "design")
     static_psi = amount(job.supply, "static_psi")
     if static_psi is not None:
@@ -44,7 +44,7 @@ def _static(job: LoadedJob) -> Iterator[Missing]:
         yield Missing(words, supply_cell(job, "behind_regulator"))
 
 
-def _tested(job: LoadedJob) -> bool:
+def flow_tested(job: LoadedJob) -> bool:
     """Whether any reading of the flow test has its flow and its residual pressure."""
     return any(
         point.residual_psi is not None
@@ -56,7 +56,8 @@ def _tested(job: LoadedJob) -> bool:
     )
 
 
-def _flow_test_cell(job: LoadedJob) -> CellRef:
+def flow_test_cell(job: LoadedJob) -> CellRef:
+    """The cell where a reading of the flow test is entered."""
     points = job.flow_test_points
     if not points:
         return CellRef("flow_test_point", "", "add flow test")
