@@ -16,6 +16,7 @@ from fieldbook.checks.finding import CellRef, Finding, Missing
 from fieldbook.checks.progress.holds import BACKFILL, unmet
 from fieldbook.checks.progress.reliance import stops_against
 from fieldbook.checks.progress.stages import is_due, stage_of
+from fieldbook.checks.progress.standing import proven
 from fieldbook.checks.registry import instant, verdicts
 from fieldbook.checks.verdicts import Verdicts
 from fieldbook.checks.walk import NextStep, steps_of
@@ -43,9 +44,9 @@ def next_step(job: LoadedJob, answers: Verdicts, now: date | None = None) -> Nex
     that it relies on is open; nothing more once the job is closed.
     """
     at = instant(now)
-    if job.signed("close") is not None:
+    if proven(job, "close", None, at):
         return _CLOSED
-    steps = list(steps_of(job)) if job.signed("handover") is None else []
+    steps = [] if proven(job, "handover", None, at) else list(steps_of(job))
     if not steps:
         return _after_the_walk(job, answers, at)
     return _before_digging(job, steps, at.date()) or _held_back(job, steps[0], answers, at)
@@ -111,7 +112,7 @@ def _after_the_walk(job: LoadedJob, answers: Verdicts, at: datetime) -> NextStep
     if stops:
         return _clear(stops)
     for kind, words in _LAST_SIGN_OFFS:
-        if job.signed(kind) is not None:
+        if proven(job, kind, None, at):
             continue
         held = unmet(job, kind, None, at.replace(tzinfo=None))
         missing = held[0].missing[0] if held else None

@@ -10,11 +10,12 @@ from typing import Any
 import pytest
 from builders import JOB, TODAY, all_signed, put, row, signed_off, sound_job, zone
 
+from fieldbook.checks.next_step import next_step
 from fieldbook.checks.progress.digests import changed, covered, whole_digest
 from fieldbook.checks.progress.holds import BACKFILL, SIGN_OFFS, unmet
 from fieldbook.checks.progress.signature_rows import readable_words
 from fieldbook.checks.progress.standing import proven, standing
-from fieldbook.checks.registry import check, instant
+from fieldbook.checks.registry import check, instant, verdicts
 from fieldbook.records.base import natural_id
 from fieldbook.records.ids import backfill_id, flush_id
 from fieldbook.records.loaded_job import LoadedJob
@@ -253,3 +254,12 @@ def test_a_name_is_readable_with_two_letters_of_any_script(text: str, readable: 
 
 def test_words_on_sign_offs_state_a_record_and_no_permission() -> None:
     assert not any("may" in words.lower().split() for words in SIGN_OFFS.values())
+
+
+def test_the_next_step_takes_no_unproven_signature_for_a_good_one() -> None:
+    job = all_signed(sound_job())
+    assert next_step(job, verdicts(job, NOW), NOW).sentence == "Nothing more: the job is closed."
+    cleared = put(job, "backflow_test", "test-1", certified=None)
+    step = next_step(cleared, verdicts(cleared, NOW), NOW)
+    assert "closed" not in step.sentence
+    assert step.sentence != "Hand over."
