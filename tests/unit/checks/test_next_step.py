@@ -93,7 +93,7 @@ def test_handing_over_waits_for_every_hold_test_and_open_check(
 def test_handing_over_waits_for_the_signature_of_service() -> None:
     job = all_signed(without(sound_job(), "backflow_test"), "in service")
     assert step_of(job).sentence == (
-        "Enter the certified test of the PVB (left of the garage): handover waits for it."
+        "Enter the certified test of the PVB (left of the garage): service waits for it."
     )
     assert step_of(signed_off(sound_job())).sentence == "Sign that what service needs is recorded."
     failed = put(sound_job(), "backflow_test", "test-1", check_1_psi=0.2)
