@@ -3,10 +3,11 @@
 Run it: python tests/measure_hub.py [entries]
 
 Fills a hub of a PostgreSQL server of its own, which syncs as an office's does, with so many valid
-entries of many laptops (1,000,000 unless told) by COPY, then prints the time of: making the
-rows, an exchange that sends 500 and receives 500, one that receives 1,000, one with nothing to do, and
-the views of one job, of all zones, of all conflicts. The book that exchanges is new but for what it
-sends: its cursor says that it received everything up to the last thousand. Nothing here asserts.
+entries of many laptops (1,000,000 unless another number is given) by COPY. Then prints the time of
+making the rows, of an exchange that sends 500 and receives 500, of one that receives 1,000, of one
+with nothing to do, and of the views of one job, of all zones and of all conflicts. The book that
+exchanges is new but for what it sends: its cursor says that it received everything up to the last
+thousand. Nothing here asserts.
 """
 
 from __future__ import annotations
