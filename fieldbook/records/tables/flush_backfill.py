@@ -1,4 +1,4 @@
-"""What is proven before it is buried: the flush log and the backfill sign-offs."""
+"""The flush and the backfill: what is entered of a stretch before it is buried."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from fieldbook.records.fact import amount, hidden, moment, tick, words
 from fieldbook.units import MINUTES, SHORT_LENGTH
 
 FLUSH_STEPS = ("main_valve_on", "tops_off", "bleed_open", "ran_clear", "bleed_closed", "tops_back")
-"""The flush in the order it is done (common practice, no source)."""
+"""The steps of a flush in the order of the work (common practice, no source)."""
 
 
 class Flush(Record, table=True):
@@ -46,7 +46,10 @@ class Flush(Record, table=True):
 
 
 class Backfill(Record, table=True):
-    """The sign-off of one stretch: a zone's trenches, or the mainline (no zone)."""
+    """The trench of a stretch, a zone or the mainline (no zone), and who signed it as fit to bury.
+
+    The evidence of the signature is the SignOff of the stretch.
+    """
 
     __tablename__ = "backfill"
     title: ClassVar[str] = "backfill"

@@ -14,7 +14,7 @@ FRICTION_LAWS = ("hazen-williams", "darcy-weisbach")
 
 
 class Supply(Record, table=True):
-    """What the street gives this property."""
+    """The water supply of the property, measured at the street."""
 
     __tablename__ = "supply"
     title: ClassVar[str] = "supply"
