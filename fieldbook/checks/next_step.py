@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
-from fieldbook.checks.common.cells import backfill_cell, flush_cell, once_cell, valve_cell
+from fieldbook.checks.common.cell_refs import backfill_cell, flush_cell, once_cell, valve_cell
 from fieldbook.checks.common.job_rules import required
 from fieldbook.checks.common.naming import assembly_name, cable_name, stretch_name, zone_name
 from fieldbook.checks.finding import CellRef, Finding

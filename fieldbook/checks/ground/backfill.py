@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from fieldbook.checks.common.cells import flush_cell
+from fieldbook.checks.common.cell_refs import flush_cell
 from fieldbook.checks.common.job_rules import cover_minimum
 from fieldbook.checks.common.naming import box_name, listed, quantity, sentence, zone_name
 from fieldbook.checks.finding import CellRef, Finding, Number, Severity

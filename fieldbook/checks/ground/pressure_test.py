@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import datetime, timedelta
 from typing import NamedTuple
 
-from fieldbook.checks.common.cells import pressure_test_cell
+from fieldbook.checks.common.cell_refs import pressure_test_cell
 from fieldbook.checks.common.job_rules import figure
 from fieldbook.checks.common.naming import quantity, sentence, stretch_name
 from fieldbook.checks.finding import CellRef, Finding, Missing, Number

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from fieldbook.checks.common.cells import (
+from fieldbook.checks.common.cell_refs import (
     backfill_cell,
     flush_cell,
     once_cell,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from fieldbook.checks.common.cells import backfill_cell
+from fieldbook.checks.common.cell_refs import backfill_cell
 from fieldbook.checks.common.naming import listed, sentence, short, stretch_name
 from fieldbook.checks.finding import CellRef, Finding
 from fieldbook.checks.progress.digests import changed

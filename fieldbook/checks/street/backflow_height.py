@@ -69,7 +69,7 @@ def _highest(job: LoadedJob, assembly: BackflowAssembly) -> tuple[Zone, HeadHeig
         if job.backflow_of(zone) is assembly
         for head in head_heights(job, zone)
     ]
-    return max(found, key=lambda one: _top_ft(job, one[1]), default=None)
+    return max(found, key=lambda head: _top_ft(job, head[1]), default=None)
 
 
 def _top_ft(job: LoadedJob, head: HeadHeight) -> float:

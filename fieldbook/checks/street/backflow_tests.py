@@ -30,19 +30,19 @@ def newest_test(job: LoadedJob, assembly: BackflowAssembly) -> BackflowTest | No
     """The newest test of an assembly; a test that names none is the job's only assembly's."""
     only = len(job.backflow_assemblies) == 1
     found = [
-        one
-        for one in job.backflow_tests
-        if one.assembly_id == assembly.id or (only and not one.assembly_id)
+        test
+        for test in job.backflow_tests
+        if test.assembly_id == assembly.id or (only and not test.assembly_id)
     ]
-    return max(found, key=lambda one: (one.tested_on or "", one.id), default=None)
+    return max(found, key=lambda test: (test.tested_on or "", test.id), default=None)
 
 
 def test_passes(assembly: BackflowAssembly, test: BackflowTest) -> bool:
     """Whether a test is certified and holds every reading of the assembly's kind, all passing."""
     wanted = PASS_VALUES.get(assembly.kind or "", ())
-    read = [amount(test, one.column) for one in wanted]
+    read = [amount(test, value.column) for value in wanted]
     passes = all(
-        psi is not None and psi >= one.least_psi for psi, one in zip(read, wanted, strict=True)
+        psi is not None and psi >= value.least_psi for psi, value in zip(read, wanted, strict=True)
     )
     return passes and test.certified is True and bool(test.tester) and test.tested_on is not None
 
