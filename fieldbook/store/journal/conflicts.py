@@ -7,7 +7,14 @@ import json
 from sqlalchemy import Connection
 
 from fieldbook.records.column_values import column_accepts
-from fieldbook.records.conflict import BROKEN_LINK, EVIDENCE, REMOVED, Conflict, Version
+from fieldbook.records.conflict import (
+    BROKEN_LINK,
+    EVIDENCE,
+    REMOVED,
+    Conflict,
+    ConflictKind,
+    Version,
+)
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.values import Value
 from fieldbook.store.journal.entry import ADD, DELETED, Entry
@@ -63,7 +70,12 @@ def broken_links_of(connection: Connection, job: LoadedJob) -> tuple[Conflict, .
 
 
 def _conflict(
-    connection: Connection, table: str, row_id: str, column: str, kind: str, entry_ids: str
+    connection: Connection,
+    table: str,
+    row_id: str,
+    column: str,
+    kind: ConflictKind,
+    entry_ids: str,
 ) -> Conflict:
     known = entries_by_id(connection, table, row_id)
     entries = [known[entry_id] for entry_id in json.loads(entry_ids)]
