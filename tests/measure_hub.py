@@ -2,11 +2,12 @@
 
 Run it: python tests/measure_hub.py [entries]
 
-Fills a hub of a PostgreSQL server of its own, which syncs as an office's does, with so many true
-sealed entries of many laptops (1,000,000 unless told) by COPY, then prints the time of: making the
-rows, an exchange that sends 500 and takes 500, one that takes 1,000, one with nothing to do, and
-the views of one job, of all zones, of all conflicts. The book that exchanges is new but for what it
-sends: it is told that it took everything up to the last thousand. Nothing here asserts.
+Fills a hub of a PostgreSQL server of its own, which syncs as an office's does, with so many valid
+entries of many laptops (1,000,000 unless another number is given) by COPY. Then prints the time of
+making the rows, of an exchange that sends 500 and receives 500, of one that receives 1,000, of one
+with nothing to do, and of the views of one job, of all zones and of all conflicts. The book that
+exchanges is new but for what it sends: its cursor says that it received everything up to the last
+thousand. Nothing here asserts.
 """
 
 from __future__ import annotations
@@ -38,13 +39,13 @@ _TICK = 65_536
 
 
 class Writer:
-    """One laptop's entries, sealed one after the other."""
+    """Makes the entries of one laptop, one after the other."""
 
     def __init__(self, origin: str) -> None:
         self.origin, self.seq, self.last = origin, 0, ""
         self.clock = 1_700_000_000_000 * _TICK
 
-    def seal(self, job: str, table: str, row: str, op: str, held: object, *after: str) -> Entry:
+    def make(self, job: str, table: str, row: str, op: str, held: object, *after: str) -> Entry:
         """The next entry."""
         self.seq += 1
         self.clock += _TICK
@@ -74,16 +75,16 @@ class Writer:
 
     def job(self, name: str) -> Iterator[Entry]:
         """A property: its zones, heads and pipe, some of them changed afterwards."""
-        yield self.seal(name, "job", name, ADD, {"address": f"{name} Long Street", "units": "us"})
+        yield self.make(name, "job", name, ADD, {"address": f"{name} Long Street", "units": "us"})
         for number in range(ZONES):
             for table in ("zone", "flush", "pipe_run"):
                 row = f"{name}-{table}-{number}"
                 held = {"job_id": name, "number": number, "entered_by": "AB"}
-                added = self.seal(name, table, row, ADD, held)
+                added = self.make(name, table, row, ADD, held)
                 yield added
                 before = added.id
                 for change in range(PUTS if table == "zone" else 0):
-                    put = self.seal(name, table, row, "name", f"lawn {change}", before)
+                    put = self.make(name, table, row, "name", f"lawn {change}", before)
                     yield put
                     before = put.id
 
@@ -155,10 +156,10 @@ def measure(office: Office, count: int, folder: Path) -> None:
             notes = [Put("note", f"{job}-{no}", "text", f"note {no}") for no in range(499)]
             book.commit(job, notes, by="AB", what="notes")
             fill(office, 500, f"new-{round_}")
-            timed("500 sent, 500 taken", exchange_with_office_quietly)
+            timed("500 sent, 500 received", exchange_with_office_quietly)
         for round_ in range(3):
             fill(office, 1000, f"more-{round_}")
-            timed("1,000 taken", exchange_with_office_quietly)
+            timed("1,000 received", exchange_with_office_quietly)
     for what, query in (
         ("zones of one job", "SELECT * FROM office.zone WHERE job_id = 'old-job-7'"),
         ("one job's history", "SELECT * FROM office.history WHERE job_id = 'old-job-7'"),

@@ -1,7 +1,7 @@
 """The keymap: every action with its keys and words. Key bindings, palette and help all read it.
 
 What an action does stands elsewhere: in `screens/job/commands.py` for a place, in
-`screens/session.py` for the board. A test holds the names in these three files equal.
+`screens/open_book.py` for the board. A test holds the names in these three files equal.
 """
 
 from __future__ import annotations

@@ -169,5 +169,5 @@ def counts(findings: Iterable[Finding]) -> dict[Severity, int]:
 def tally(counted: Mapping[Severity, int]) -> str:
     """Counted flags in words, worst first: "1 stop, 2 fixes"; nothing for none."""
     many = {"stop": "stops", "fix": "fixes", "note": "notes"}
-    numbers = [(counted[one], one) for one in SEVERITIES if counted[one]]
-    return ", ".join(f"{count} {one if count == 1 else many[one]}" for count, one in numbers)
+    numbers = [(counted[kind], kind) for kind in SEVERITIES if counted[kind]]
+    return ", ".join(f"{count} {kind if count == 1 else many[kind]}" for count, kind in numbers)

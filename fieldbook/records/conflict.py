@@ -3,10 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Final, Literal
 
 from fieldbook.records.values import Value
 
-CELL, REMOVED, UNREADABLE, EVIDENCE, LOST = "cell", "removed", "unreadable", "evidence", "lost"
+ConflictKind = Literal["cell", "removed", "unreadable", "evidence", "broken link"]
+CELL: Final = "cell"
+REMOVED: Final = "removed"
+UNREADABLE: Final = "unreadable"
+EVIDENCE: Final = "evidence"
+BROKEN_LINK: Final = "broken link"
 
 
 @dataclass(frozen=True)
@@ -26,14 +32,14 @@ class Conflict:
     `kind` says what is in conflict. cell: its values differ. removed: one laptop removed the row
     while another changed it, so the row stays. unreadable: a newer fieldbook entered a value that
     this one can't read, so the cell is blank. evidence: somebody tried to change a sign-off, which
-    stays as it was signed. lost: the row links to another row, `gone` (table, row id), that was
-    removed; the version says who removed it, and its value is the number or name of that row.
+    stays as it was signed. broken link: the row links to another row, `gone` (table, row id), that
+    was removed; the version says who removed it, and its value is that row's number or name.
     """
 
     table: str
     row_id: str
     column: str
-    kind: str
+    kind: ConflictKind
     versions: tuple[Version, ...]
     gone: tuple[str, str] = ("", "")
 

@@ -210,10 +210,10 @@ class LoadedJob:
 def _declared() -> Iterator[tuple[str, type[Record]]]:
     """The name and the row class of each field of LoadedJob that holds a table."""
     types = get_type_hints(LoadedJob)
-    for name in (one.name for one in fields(LoadedJob) if one.init):
-        for held in get_args(types[name]):
-            if isinstance(held, type) and issubclass(held, Record):
-                yield name, held
+    for table in fields(LoadedJob):
+        for part in get_args(types[table.name]) if table.init else ():
+            if isinstance(part, type) and issubclass(part, Record):
+                yield table.name, part
 
 
 FIELD_OF: Mapping[str, str] = {table_of(record).name: name for name, record in _declared()}

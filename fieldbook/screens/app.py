@@ -22,7 +22,7 @@ from fieldbook.screens.first_run import FirstRun
 from fieldbook.screens.widgets.theme import DUSK, GLARE, THEMES
 
 if TYPE_CHECKING:
-    from fieldbook.screens.session import OpenBook
+    from fieldbook.screens.open_book import OpenBook
 
 FAULT_LOG = "fieldbook-fault.txt"
 _BETWEEN_SLICES_S = 0.01
@@ -98,7 +98,7 @@ class FieldbookApp(App[None]):
         """Open the book in a thread; a message says how it went."""
         try:
             # Imported here: the record and the store take longer to import than the first frame.
-            from fieldbook.screens.session import OpenBook  # noqa: PLC0415
+            from fieldbook.screens.open_book import OpenBook  # noqa: PLC0415
 
             path = None if demo else self._path
             opened = OpenBook.demo() if path is None else OpenBook(path)

@@ -13,7 +13,7 @@ from fieldbook.records.loaded_job import FIELD_OF, TABLES, LoadedJob
 from fieldbook.records.tables.attachments import Attachment
 from fieldbook.records.tables.job import Job
 from fieldbook.store.errors import BookError
-from fieldbook.store.journal.conflicts import conflicts_of, lost_in
+from fieldbook.store.journal.conflicts import broken_links_of, conflicts_of
 from fieldbook.store.sqlite.row_statements import select_rows
 
 _JOB, _ATTACHMENT = table_of(Job), table_of(Attachment)
@@ -71,7 +71,7 @@ def load_job(connection: Connection, job_id: str) -> LoadedJob:
             for name, record in TABLES.items()
         },
     )
-    gone = lost_in(connection, job)
+    gone = broken_links_of(connection, job)
     return replace(job, conflicts=(*job.conflicts, *gone)) if gone else job
 
 

@@ -16,7 +16,7 @@ from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.finding import CellRef
 from fieldbook.jobfile.read import read_job
-from fieldbook.records.conflict import CELL, EVIDENCE, LOST, REMOVED
+from fieldbook.records.conflict import BROKEN_LINK, CELL, EVIDENCE, REMOVED
 from fieldbook.store.changes import Add
 
 
@@ -165,7 +165,7 @@ def left_over(pair: TwoBooks) -> Question:
     rows.repeat_run(pair.there, zone_id)
     pair.exchange()
     (question,) = asked(pair.there)
-    assert question.kind == LOST
+    assert question.kind == BROKEN_LINK
     assert question.title == "What is left of zone 2"
     return question
 
@@ -217,7 +217,7 @@ def test_a_removed_zone_with_a_sign_off_can_only_be_put_back(pair: TwoBooks) -> 
     signature = Add("sign_off", "s1", {"kind": "backfill", "zone_id": zone_id, "signed_by": "CD"})
     pair.there.commit([signature], "signed")
     pair.exchange()
-    (question,) = asked(pair.here, LOST)
+    (question,) = asked(pair.here, BROKEN_LINK)
     assert len(question.options) == 1
     assert "evidence" in question.explanation
     settling.choose(pair.here, question, 1)

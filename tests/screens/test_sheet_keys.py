@@ -10,7 +10,7 @@ from crew import at_a_new_property
 from fieldbook.actions.keymap import ACTIONS, action_for, offered
 from fieldbook.screens.board.board_screen import BoardScreen
 from fieldbook.screens.job.commands import COMMANDS
-from fieldbook.screens.session import BOARD_COMMANDS
+from fieldbook.screens.open_book import BOARD_COMMANDS
 from fieldbook.screens.widgets.dialogs import Choose, Read
 
 

@@ -17,7 +17,7 @@ from fieldbook.screens.board.board_screen import BoardScreen
 from fieldbook.screens.first_run import FirstRun
 from fieldbook.screens.job.hint import HintLine
 from fieldbook.screens.job.job_screen import JobScreen
-from fieldbook.screens.session import OpenBook
+from fieldbook.screens.open_book import OpenBook
 from fieldbook.screens.sheets.sheet import Cell
 
 _KEY_OF = {" ": "space", "/": "slash", "?": "question_mark", "'": "apostrophe"}

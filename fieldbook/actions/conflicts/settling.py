@@ -18,7 +18,7 @@ from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.common.naming import listed, row_name, short
 from fieldbook.checks.desk.open_conflicts import duplicates
 from fieldbook.checks.finding import CellRef
-from fieldbook.records.conflict import CELL, EVIDENCE, LOST, REMOVED, UNREADABLE, Conflict
+from fieldbook.records.conflict import BROKEN_LINK, CELL, EVIDENCE, REMOVED, UNREADABLE, Conflict
 from fieldbook.records.loaded_job import TABLES, LoadedJob
 from fieldbook.records.tables.controller import Terminal
 from fieldbook.records.tables.wires import Valve
@@ -38,8 +38,8 @@ def questions(job: LoadedJob, own: str) -> tuple[Question, ...]:
 
     `own` is the origin of this laptop.
     """
-    lost = [conflict for conflict in job.conflicts if conflict.kind == LOST]
-    others = [conflict for conflict in job.conflicts if conflict.kind != LOST]
+    lost = [conflict for conflict in job.conflicts if conflict.kind == BROKEN_LINK]
+    others = [conflict for conflict in job.conflicts if conflict.kind != BROKEN_LINK]
     asked = [_ASKS[conflict.kind](job, conflict, own) for conflict in others]
     asked += lost_questions(job, lost, own)
     asked += [number_question(job, double) for double in duplicates(job)]

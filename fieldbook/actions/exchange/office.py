@@ -9,7 +9,7 @@ from fieldbook.actions.files.attached_files import attached_path
 from fieldbook.store.book import Book
 from fieldbook.store.office.connection import tls_warning
 from fieldbook.store.office.office_exchange import exchange
-from fieldbook.store.office.session import OfficeResult
+from fieldbook.store.office.office_session import OfficeResult
 
 
 def exchange_with_office(book: Book, url: str, progress: ShowProgress) -> ExchangeReport:

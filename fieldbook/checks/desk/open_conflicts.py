@@ -9,7 +9,7 @@ from fieldbook.checks.common.naming import listed, row_name, sentence, short, sy
 from fieldbook.checks.finding import CellRef, Finding
 from fieldbook.records.base import facts_of
 from fieldbook.records.column_values import column_accepts
-from fieldbook.records.conflict import CELL, EVIDENCE, LOST, REMOVED, Conflict, Version
+from fieldbook.records.conflict import BROKEN_LINK, CELL, EVIDENCE, REMOVED, Conflict, Version
 from fieldbook.records.fact import Fact
 from fieldbook.records.loaded_job import TABLES, LoadedJob, record_of
 from fieldbook.records.values import printable, shown
@@ -83,7 +83,7 @@ def _conflict_flag(job: LoadedJob, conflict: Conflict) -> Finding:
         wrong = f"Somebody tried to change {name}; it stays as it was signed."
         mend = "Ask who did it; F5 shows when and on which laptop."
         return Finding("signature changed", "fix", wrong, mend, at)
-    if conflict.kind == LOST:
+    if conflict.kind == BROKEN_LINK:
         gone = gone_name(conflict)
         wrong = f"{sentence(name)} names {gone}, which {_who(shown_first)} removed."
         mend = f"With F6, put {gone} back, or remove what names it."

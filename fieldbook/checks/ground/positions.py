@@ -55,35 +55,38 @@ class TieError(ValueError):
     """One sentence that says why tapes can't be right."""
 
 
-def by_two(one: Taped, other: Taped, *, left: bool) -> Position:
+def by_two(first: Taped, second: Taped, *, left: bool) -> Position:
     """The point where two tapes meet, left or right of the line from the first to the second.
 
     Raises TieError where they can't meet.
     """
-    de, dn = other.east_ft - one.east_ft, other.north_ft - one.north_ft
+    de, dn = second.east_ft - first.east_ft, second.north_ft - first.north_ft
     apart = math.hypot(de, dn)
     if apart == 0.0:
         raise TieError("Both tapes start at the same point.")
-    if one.tape_ft + other.tape_ft < apart:
+    if first.tape_ft + second.tape_ft < apart:
         raise TieError(f"The tapes do not meet: the points are {apart:.1f} ft apart.")
-    if abs(one.tape_ft - other.tape_ft) > apart:
+    if abs(first.tape_ft - second.tape_ft) > apart:
         raise TieError(f"One tape is too long for the other: the points are {apart:.1f} ft apart.")
-    along = (one.tape_ft**2 - other.tape_ft**2 + apart**2) / (2.0 * apart)
-    off = math.sqrt(max(one.tape_ft**2 - along**2, 0.0)) * (1.0 if left else -1.0)
+    along = (first.tape_ft**2 - second.tape_ft**2 + apart**2) / (2.0 * apart)
+    off = math.sqrt(max(first.tape_ft**2 - along**2, 0.0)) * (1.0 if left else -1.0)
     ue, un = de / apart, dn / apart
-    east = one.east_ft + along * ue - off * un
-    north = one.north_ft + along * un + off * ue
-    angle = _angle(one, other, apart)
+    east = first.east_ft + along * ue - off * un
+    north = first.north_ft + along * un + off * ue
+    angle = _angle(first, second, apart)
+    # Two tapes that lie in one line place nothing: the error is without bound.
     sine = math.sin(math.radians(angle))
     error = TAPE_ERROR_FT * math.sqrt(2.0) / sine if sine > 1e-9 else math.inf
     return Position(east, north, error, angle)
 
 
-def _angle(one: Taped, other: Taped, apart: float) -> float:
+def _angle(first: Taped, second: Taped, apart: float) -> float:
     """The angle between the tapes at the thing, in degrees."""
-    if one.tape_ft == 0.0 or other.tape_ft == 0.0:
+    if first.tape_ft == 0.0 or second.tape_ft == 0.0:
         return 0.0
-    cosine = (one.tape_ft**2 + other.tape_ft**2 - apart**2) / (2.0 * one.tape_ft * other.tape_ft)
+    cosine = (first.tape_ft**2 + second.tape_ft**2 - apart**2) / (
+        2.0 * first.tape_ft * second.tape_ft
+    )
     return math.degrees(math.acos(min(max(cosine, -1.0), 1.0)))
 
 
@@ -98,7 +101,7 @@ def by_three(tapes: Sequence[Taped]) -> Position:
     misfit = math.sqrt(_squares(tapes, east, north) / len(tapes))
     best = max(
         (by_two(a, b, left=True) for a, b in ((tapes[0], tapes[1]), *_other_pairs(tapes))),
-        key=lambda one: math.sin(math.radians(one.angle_deg)),
+        key=lambda pair: math.sin(math.radians(pair.angle_deg)),
     )
     return Position(east, north, best.error_ft, best.angle_deg, misfit)
 

@@ -1,4 +1,4 @@
-"""Photos and papers attached to any row, by the hash of their content."""
+"""Photos and papers that are attached to a row of the job."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from fieldbook.records.fact import hidden, whole, words
 
 
 class Attachment(Record, table=True):
-    """A file beside the book. `sha256` names it; a file with another hash is not it."""
+    """An attached file. It lies beside the book, named by `sha256`, the hash of its content."""
 
     __tablename__ = "attachment"
     title: ClassVar[str] = "attached file"

@@ -1,4 +1,4 @@
-"""The backflow assembly: what it is, and how high it stands over what it serves."""
+"""The backflow assembly: its kind, how high it stands, what it loses, what is around it."""
 
 from __future__ import annotations
 

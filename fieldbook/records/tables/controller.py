@@ -1,4 +1,4 @@
-"""The controller and its terminals, with the colours seen at that end."""
+"""The controller and its terminals, with the wire colours seen under them."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ TERMINAL_ROLES = ("zone", "common", "master")
 
 
 class Controller(Record, table=True):
-    """Where the wire ends. The mains side belongs to a licensed electrician."""
+    """The controller on the wall. Its mains side belongs to a licensed electrician."""
 
     __tablename__ = "controller"
     title: ClassVar[str] = "controller"
@@ -118,7 +118,7 @@ class Controller(Record, table=True):
 
 
 class Terminal(Record, table=True):
-    """One terminal and the conductor under it, whatever the box end says.
+    """One terminal and the conductor under it, as it was seen at the controller.
 
     A zone terminal serves the zone of its number unless `zone_id` says otherwise.
     """

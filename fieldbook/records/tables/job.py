@@ -13,7 +13,7 @@ UNITS = ("us", "metric")
 
 
 class Job(SQLModel, table=True):
-    """One property with one job record."""
+    """One property. Its id is the id of the job."""
 
     __tablename__ = "job"
     title: ClassVar[str] = "property"
@@ -37,7 +37,7 @@ class Job(SQLModel, table=True):
 
 
 class Note(Record, table=True):
-    """Anything else worth keeping, at the place where it was seen."""
+    """A note on anything else, with the place where it was seen."""
 
     __tablename__ = "note"
     title: ClassVar[str] = "note"

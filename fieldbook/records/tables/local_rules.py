@@ -1,4 +1,4 @@
-"""The local figures that this job is held to; blank means the generic default."""
+"""The local rules of a job: figures entered at the desk, and the rules of its rule set."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ _OVER = "Blank takes the generic default. The authority having jurisdiction deci
 
 
 class LocalRules(Record, table=True):
-    """What the local authority asks, each overriding a generic default."""
+    """Figures of the local authority; each overrides the rule set and the generic default."""
 
     __tablename__ = "local_rules"
     title: ClassVar[str] = "local rules"
@@ -45,7 +45,7 @@ class LocalRules(Record, table=True):
 
 
 class RuleRow(Record, table=True):
-    """One rule: its key, its value as text, where it comes from."""
+    """One rule of the job's rule set: its key, its value as text, its source, the set's name."""
 
     __tablename__ = "rule"
     title: ClassVar[str] = "rule"

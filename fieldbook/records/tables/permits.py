@@ -17,7 +17,7 @@ ROLES = ("irrigator", "backflow tester", "electrician", "crew")
 
 
 class Permit(Record, table=True):
-    """A permit of the authority having jurisdiction."""
+    """A permit from the authority having jurisdiction."""
 
     __tablename__ = "permit"
     title: ClassVar[str] = "permit"
@@ -30,7 +30,7 @@ class Permit(Record, table=True):
 
 
 class Inspection(Record, table=True):
-    """A visit of the inspector and what came of it."""
+    """A visit of the inspector and its result."""
 
     __tablename__ = "inspection"
     title: ClassVar[str] = "inspection"
@@ -47,7 +47,7 @@ class Inspection(Record, table=True):
 
 
 class LocateTicket(Record, table=True):
-    """The call before digging: its ticket, the day digging may begin, the day it lapses."""
+    """The call before digging: its ticket, the first day to dig, and the day the marks lapse."""
 
     __tablename__ = "locate_ticket"
     title: ClassVar[str] = "locate ticket"
@@ -105,7 +105,7 @@ class UtilityAnswer(Record, table=True):
 
 
 class CrewMember(Record, table=True):
-    """Somebody on the job and the licence they work under."""
+    """A person on the job and the licence that person works under."""
 
     __tablename__ = "crew_member"
     title: ClassVar[str] = "crew member"

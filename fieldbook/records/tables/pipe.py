@@ -1,4 +1,4 @@
-"""Pipe in the ground: the mainline and the laterals, typed as rows."""
+"""Pipe in the ground: the runs of the mainline and of the laterals."""
 
 from __future__ import annotations
 
@@ -14,10 +14,10 @@ from fieldbook.units import LENGTH, RATIO
 
 
 class PipeRun(Record, table=True):
-    """One straight stretch of one size; a run without a zone is mainline.
+    """A straight length of pipe of one size; a run without a zone is mainline.
 
-    Runs are numbered within their line; `after` is the number of the run that feeds it, None at
-    the line's start (the point of connection, or the zone's valve).
+    Runs are numbered within the mainline, or within one lateral. `after` is the number of the run
+    that feeds this one, None at the start (the point of connection, or the zone's valve).
     """
 
     __tablename__ = "pipe_run"

@@ -1,4 +1,7 @@
-"""Sign-offs: who said what may go on, when, over which facts. Never edited, only superseded."""
+"""Sign-offs: who said that work may go on, when, and over which entries.
+
+A sign-off is never edited; a later one supersedes it.
+"""
 
 from __future__ import annotations
 
@@ -10,13 +13,15 @@ from fieldbook.records.base import Place, Record
 from fieldbook.records.fact import hidden, moment, words
 
 WITHDRAWN = "withdrawn"
+"""The state of a sign-off that takes back the one it supersedes."""
 
 
 class SignOff(Record, table=True):
-    """One signature. The newest of a kind and stretch counts; the others are its history.
+    """One signature. The newest of a kind and stretch counts, the others are its history.
 
-    `covered` holds, as JSON, a digest of each table's rows that were signed over. `overridden`
-    names the holds that were not met, `override_by` and `override_reason` who let it go on and why.
+    `covered` is a JSON object: for each table, the digest of the rows that the signature covers.
+    `overridden` names the holds that were not met, `override_by` and `override_reason` say who let
+    the work go on and why.
     """
 
     __tablename__ = "sign_off"

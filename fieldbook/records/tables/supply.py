@@ -16,7 +16,7 @@ PUMP_SIDES = ("before the assembly", "after the assembly")
 
 
 class Supply(Record, table=True):
-    """What the street gives this property."""
+    """The water supply of the property, measured at the street."""
 
     __tablename__ = "supply"
     title: ClassVar[str] = "supply"

@@ -14,7 +14,7 @@ TIED_THINGS = ("valve box", "splice", "line end", "sleeve", "drain", "backflow",
 
 
 class FixedPoint(Record, table=True):
-    """A corner that stays: of the house, a walk, a curb. Trees, fences and beds do not."""
+    """A corner of the house, a walk or a curb that will stay, as trees, fences and beds may not."""
 
     __tablename__ = "fixed_point"
     title: ClassVar[str] = "fixed point"

@@ -96,7 +96,7 @@ class Cable(Record, table=True):
 
 
 class Conductor(Record, table=True):
-    """One conductor of a cable, by the colour it was seen to have."""
+    """One conductor of a cable, with the colour that was seen."""
 
     __tablename__ = "conductor"
     title: ClassVar[str] = "conductor"
@@ -150,7 +150,7 @@ class Splice(Record, table=True):
 
 
 class Valve(Record, table=True):
-    """A valve: the one of a zone, or the master valve (no zone).
+    """The valve of a zone, or the master valve (no zone).
 
     `colour` and `cable_id` are what was seen at the valve box, whatever the controller end says.
     """

@@ -1,4 +1,4 @@
-"""The zones, and the heads at the ends of their runs."""
+"""The zones, and the sprinkler heads at the ends of their runs."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ HEAD_KINDS = ("spray", "rotary stream", "rotor", "bubbler", "drip")
 
 
 class Zone(Record, table=True):
-    """What one valve waters."""
+    """A zone: what one valve waters."""
 
     __tablename__ = "zone"
     title: ClassVar[str] = "zone"
@@ -62,7 +62,7 @@ class Zone(Record, table=True):
 
 
 class Head(Record, table=True):
-    """The head at the end of one lateral run."""
+    """The sprinkler head at the end of one lateral run."""
 
     __tablename__ = "head"
     title: ClassVar[str] = "head"

@@ -163,8 +163,8 @@ def attach_file(host: CommandHost) -> None:
 
 def _open_zone(host: CommandHost, zone_id: str) -> None:
     job = host.open_job.job
-    standing = next(one for one in zone_statuses(job) if one.zone.id == zone_id)
-    host.app.push_screen(ZonePage(job, standing))
+    status = next(status for status in zone_statuses(job) if status.zone.id == zone_id)
+    host.app.push_screen(ZonePage(job, status))
 
 
 def _open_file(host: CommandHost, attachment_id: str) -> None:

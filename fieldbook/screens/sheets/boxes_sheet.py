@@ -1,4 +1,4 @@
-"""The valve boxes: boxes, cables, the wire colour at each valve, spares."""
+"""The valve boxes: boxes, cables, the wire at each valve, spare conductors, splices, ties."""
 
 from __future__ import annotations
 
@@ -78,12 +78,7 @@ def _boxes(job: LoadedJob, system: System) -> Section:
     rows = []
     for box in job.valve_boxes:
         make = CellMaker(ValveBox, box.id, box, system)
-        cells = (
-            make.cell("name", 5),
-            make.cell("location", 40),
-            make.cell("on_base", 9),
-            make.cell("lid_at_grade", 12),
-        )
+        cells = make.cells(name=5, location=40, on_base=9, lid_at_grade=12)
         rows.append(Row("Box", cells, removable=("valve_box", box.id)))
     rows.append(add_line(AddRow("valve_box", "box", "location", add_box), "+ a valve box"))
     return Section(
@@ -130,8 +125,8 @@ def _splices(job: LoadedJob, system: System) -> Section:
 
 
 def _conductors(job: LoadedJob, cable: Cable) -> Cell:
-    """All of a cable's colours in one cell, typed in a row."""
-    colours = [one.colour for one in job.conductors_of(cable.id) if one.colour]
+    """The cell of a cable's colours: all of them, typed in a row."""
+    colours = [wire.colour for wire in job.conductors_of(cable.id) if wire.colour]
     at = CellRef("cable", cable.id, "conductors")
     press = TypeConductors(cable.id)
     return Cell(at, _COLOURS, ", ".join(colours), 62, open=not colours, press=press)
@@ -189,17 +184,8 @@ def _valve(
         make.cell("splice_waterproof", 10),
         link_cell(make, job, "box_id", 5),
         link_cell(make, job, "cable_id", 5, cable.name if cable else ""),
-        make.cell("coil_ohm", 8),
-        make.cell("wire_ft", 11),
-        make.cell("splice_kind", 22),
-        make.cell("stripped", 8),
-        make.cell("no_bare_copper", 9),
-        make.cell("slack_loop", 10),
-        make.cell("loss_psi", 7),
-        make.cell("main_run", 3),
-        make.cell("cv", 5),
-        make.cell("regulator_psi", 9),
-        make.cell("filter_curve", 20),
+        *make.cells(coil_ohm=8, wire_ft=11, splice_kind=22, stripped=8, no_bare_copper=9),
+        *make.cells(slack_loop=10, loss_psi=7, main_run=3, cv=5, regulator_psi=9, filter_curve=20),
     )
     removable = ("valve", row_id) if valve is not None and valve.kind == "master" else None
     return Row(label, cells, removable=removable)
@@ -254,16 +240,16 @@ def _ties(job: LoadedJob, system: System) -> tuple[Section, Section]:
 
 
 def _spares(job: LoadedJob, system: System) -> list[Section]:
-    """Conductors that nothing uses: tick the ones pulled back and kept."""
+    """Conductors that nothing uses; a tick says that one is kept at both ends."""
     rows = []
     for cable in job.cables:
         used = {valve.colour for valve in job.valves if job.cable_of(valve) is cable}
         used.add(cable.common_colour)
-        for one in job.conductors_of(cable.id):
-            if one.colour in used:
-                continue
-            make = CellMaker(Conductor, one.id, one, system)
-            rows.append(Row(f"cable {cable.name}, {one.colour}", (make.cell("kept", 18),)))
+        for conductor in job.conductors_of(cable.id):
+            if conductor.colour not in used:
+                make = CellMaker(Conductor, conductor.id, conductor, system)
+                label = f"cable {cable.name}, {conductor.colour}"
+                rows.append(Row(label, (make.cell("kept", 18),)))
     if not rows:
         return []
     return [Section("Spare conductors", tuple(rows), ("Kept at both ends",), label_width=26)]

@@ -80,7 +80,7 @@ def open_on_papers(job: LoadedJob) -> int:
 
 
 def sign_offs(job: LoadedJob) -> Section:
-    """The sign-offs of the whole job, each held back until its holds are met."""
+    """The sign-offs of the whole job, each with the holds it waits for."""
     rows: list[Row] = []
     for kind, words in SIGN_OFFS.items():
         signed, text, waits = job.signed(kind), "-", 0
@@ -97,7 +97,7 @@ def sign_offs(job: LoadedJob) -> Section:
 
 
 def files(job: LoadedJob, system: System) -> Section:
-    """Photos and papers, whatever they are attached to."""
+    """The attached photos and papers of all rows."""
     rows: list[Row] = []
     for one in job.attachments:
         make = CellMaker(Attachment, one.id, one, system)

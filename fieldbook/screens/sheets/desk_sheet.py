@@ -1,4 +1,4 @@
-"""The desk: the customer, how the zones stand, the local rules, the notes."""
+"""The desk: the customer, the hydraulic check, the papers, the local rules, the notes."""
 
 from __future__ import annotations
 
@@ -59,32 +59,32 @@ def _property(job: LoadedJob, system: System) -> Section:
 
 
 def _water(job: LoadedJob, system: System) -> tuple[Section, ...]:
-    """How each zone stands, and how its friction is worked out."""
+    """How the water of each zone stands, and by which law friction is worked out."""
     row_id = job.supply.id if job.supply else once_id(job.job.id, "supply")
     make = CellMaker(Supply, row_id, job.supply, system)
     law = Section("Friction", tuple(make.form("friction_law", "water_deg_f")))
-    rows = [_standing(one, system) for one in zone_statuses(job)]
+    rows = [_status(status, system) for status in zone_statuses(job)]
     if not rows:
         return (law,)
     title = "Hydraulic check (Enter on a zone: curves, ledger, what mends it)"
     return (Section(title, tuple(rows), (_WATER_HEADS,), label_width=16), law)
 
 
-def _standing(one: ZoneStatus, system: System) -> Row:
-    worst = one.worst
+def _status(status: ZoneStatus, system: System) -> Row:
+    worst = status.worst
     parts = (
-        fit(one.word, 11),
+        fit(status.word, 11),
         _figure(worst.margin_psi if worst else None, PRESSURE, system),
         _figure(worst.result.psi if worst else None, PRESSURE, system),
         fit(f"run {worst.rows.run.number or '?'}" if worst else "", 7),
-        _figure(one.flow_gpm, FLOW, system),
-        _figure(one.available.flow_gpm if one.available else None, FLOW, system),
+        _figure(status.flow_gpm, FLOW, system),
+        _figure(status.available.flow_gpm if status.available else None, FLOW, system),
     )
     why = "What it draws against what the street allows, its worst head, and what mends it."
     text = " ".join(parts).rstrip()
-    at = CellRef("zone", one.zone.id, "water")
-    cell = press_cell(OpenZone(one.zone.id), at, text, 59, why)
-    return Row(zone_label(one.zone), (replace(cell, mood=_MOODS.get(one.word, "bad")),))
+    at = CellRef("zone", status.zone.id, "water")
+    cell = press_cell(OpenZone(status.zone.id), at, text, 59, why)
+    return Row(zone_label(status.zone), (replace(cell, mood=_MOODS.get(status.word, "bad")),))
 
 
 def _figure(value: float | None, measure: Measure, system: System) -> str:

@@ -1,4 +1,4 @@
-"""How a sheet is drawn: its lines, and the segments of one line."""
+"""How a sheet is drawn: the lines it has, and the segments of a line. Widths count cells."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from fieldbook.screens.sheets.sheet import Cell, Row, Section, Sheet
 from fieldbook.screens.widgets.terminal_cells import blocks, fit
 
 Styles = Callable[[str], Style]
-"""Gives the style of a part: title, label, value, open, absent, cursor, tail ..."""
+"""Gives the style of a part by its name in style.tcss, such as "title", "value" or "cursor"."""
 GAP = 1
 _MARGIN = 1
 _SHORT_LABEL = 5
@@ -48,24 +48,24 @@ def _lines(sheet: Sheet) -> Iterator[Line]:
 
 
 def cell_left(section: Section, row: Row, index: int) -> int:
-    """The column where a cell begins."""
+    """The column of the terminal where a cell begins."""
     before = row.cells[:index]
     return _MARGIN + _label_width(section, row) + sum(cell.width + GAP for cell in before)
 
 
 def label_end(line: Line) -> int:
-    """The column where a line's label ends and its cells begin."""
+    """The column of the terminal where a line's label ends and its cells begin."""
     if line.row is not None:
         return _MARGIN + _label_width(line.section, line.row)
-    return _MARGIN + (line.section.label_width if line.heads else len(line.section.title))
+    return _MARGIN + (line.section.label_width if line.heads else cell_len(line.section.title))
 
 
 def line_width(line: Line) -> int:
-    """How many columns a line needs."""
+    """How many terminal cells a line needs."""
     if line.row is None:
-        return _MARGIN + len(line.section.title)
+        return _MARGIN + cell_len(line.section.title)
     cells = sum(cell.width + GAP for cell in line.row.cells)
-    return _MARGIN + _label_width(line.section, line.row) + cells + len(line.row.tail)
+    return _MARGIN + _label_width(line.section, line.row) + cells + cell_len(line.row.tail)
 
 
 def segments(line: Line, styles: Styles, cursor: int | None) -> list[Segment]:
@@ -90,7 +90,7 @@ def segments(line: Line, styles: Styles, cursor: int | None) -> list[Segment]:
 
 
 def _label(row: Row, width: int, styles: Styles) -> list[Segment]:
-    """The label, and beside it how what the row stands for is."""
+    """The label, and beside it in a word how the thing on the row does."""
     if not row.beside:
         return [Segment(fit(row.label, width - GAP) + " " * GAP, styles("label"))]
     first = max(cell_len(row.label), _SHORT_LABEL) + GAP
@@ -102,7 +102,7 @@ def _label(row: Row, width: int, styles: Styles) -> list[Segment]:
 
 
 def _label_width(section: Section, row: Row) -> int:
-    """Add-lines have no label and start at the margin."""
+    """The width of a row's label; rows that add have none and begin at the margin."""
     return section.label_width if row.label else 0
 
 

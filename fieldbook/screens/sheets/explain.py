@@ -1,4 +1,4 @@
-"""What `?` says of a cell: what it is, why it is asked, what good looks like, who entered it."""
+"""The help on a cell: what it is, why it is asked, what good looks like, who entered it."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ _HOW = {
     "colours": "Type the colours in a row, commas between them.",
 }
 _TURNS = 6
-"""As many of the newest entries as are told; F5 tells all."""
+"""The help shows so many of the newest entries; F5 shows all."""
 _KEY_NAMES = {
     "question_mark": "?",
     "slash": "/",
@@ -36,12 +36,12 @@ _KEY_NAMES = {
 
 
 def how_to_type(kind: Kind) -> str:
-    """What may be typed into a field of its own; nothing for what is chosen by a key."""
+    """What may be typed into a cell; "" where the value is chosen or any text is taken."""
     return _HOW[kind] if kind in ("amount", "whole", "day", "clock") else ""
 
 
 def key_name(key: str) -> str:
-    """A key as a person reads it."""
+    """A key, named as Textual names it, as a person reads it."""
     if key in FUNCTION_KEYS:
         return key.upper()
     if key.startswith("ctrl+"):
@@ -50,7 +50,7 @@ def key_name(key: str) -> str:
 
 
 def explain_cell(open_job: OpenJob, cell: Cell) -> str:
-    """The text for one cell."""
+    """The help on one cell, in paragraphs."""
     fact = cell.fact
     parts = [fact.why]
     if fact.good:
@@ -70,16 +70,16 @@ def explain_cell(open_job: OpenJob, cell: Cell) -> str:
 
 
 def _entered(open_job: OpenJob, cell: Cell) -> str:
-    """Who entered the cell, newest first."""
+    """Who entered the value, newest first; nothing for a cell that holds no single value."""
     if cell.history_at is None:
         return ""
     turns = cell_history(open_job, cell.history_at)[:_TURNS]
-    lines = [f"{one.who}  {one.when}  {one.became}" for one in turns]
+    lines = [f"{turn.who}  {turn.when}  {turn.became}" for turn in turns]
     return "Entered:\n" + "\n".join(lines) if lines else "Not entered yet."
 
 
 def explain_keys(where: Where) -> str:
-    """Every action offered here, with its keys."""
+    """Every action offered on the board or at a place, with its keys."""
     lines = []
     for action in offered(where):
         keys = " or ".join(key_name(key) for key in action.keys)

@@ -1,4 +1,4 @@
-"""The ground: zones, flush, backfill, mainline and laterals."""
+"""The ground: zones, flush, backfill, pressure tests, the mainline and the laterals."""
 
 from __future__ import annotations
 
@@ -45,8 +45,6 @@ _HEAD_HEADS = (
     "Elevation",
     "Pops up",
 )
-
-
 _MOODS: Mapping[HeadWord | None, Mood] = {
     None: "",
     "good": "good",
@@ -73,7 +71,7 @@ def ground(job: LoadedJob, system: System) -> Sheet:
 
 def open_at_ground(job: LoadedJob) -> int:
     """How many cells of the sheet still want a value, counted without building it."""
-    # Where two heads name one run the sheet shows the first: reversed, it is kept last here.
+    # Where two heads name one run the sheet shows the first, which this dict meets last.
     heads = {head.run_id: head for head in reversed(job.heads)}
     count = sum(blanks(Zone, [zone], _asked_of_zone(job, zone)) for zone in job.zones)
     for _, zone in _stretches(job):
@@ -104,11 +102,7 @@ def _zones(job: LoadedJob, system: System) -> Section:
     for zone in job.zones:
         make = CellMaker(Zone, zone.id, zone, system, asked=_asked_of_zone(job, zone))
         cells = [
-            make.cell("number", 4),
-            make.cell("name", 19),
-            make.cell("head_kind", 13),
-            make.cell("design_flow_gpm", 11),
-            make.cell("waters", 10),
+            *make.cells(number=4, name=19, head_kind=13, design_flow_gpm=11, waters=10),
             make.cell("needed_psi", 9),
             link_cell(make, job, "runs_with", 9),
             make.cell("pressure_h", 10),
@@ -176,10 +170,7 @@ def _stretch(job: LoadedJob, system: System, label: str, zone: Zone | None) -> R
     why = "Space signs that this stretch may be buried, with your initials and the time."
     at = CellRef("backfill", row_id, "sign")
     cells = (
-        make.cell("cover_in", 9),
-        make.cell("rock_free", 10),
-        make.cell("heads_plumb", 6),
-        make.cell("heads_at_grade", 9),
+        *make.cells(cover_in=9, rock_free=10, heads_plumb=6, heads_at_grade=9),
         press_cell(SignBackfill(zone_id), at, by, 23, why),
         make.cell("bedding", 7),
         make.cell("warning_tape", 4),
@@ -201,15 +192,8 @@ def _pressure(job: LoadedJob, system: System) -> Section:
         make = CellMaker(PressureTest, row_id, test, system, {"zone_id": zone_id})
         cured = cured_at(job, test) if test is not None else None
         cells = (
-            make.cell("cemented_at", 16),
-            make.cell("began_at", 16),
-            make.cell("start_psi", 9),
-            make.cell("ended_at", 16),
-            make.cell("end_psi", 9),
-            make.cell("water_only", 10),
-            make.cell("label_min", 10),
-            make.cell("air_deg_f", 7),
-            make.cell("humidity_pct", 8),
+            *make.cells(cemented_at=16, began_at=16, start_psi=9, ended_at=16, end_psi=9),
+            *make.cells(water_only=10, label_min=10, air_deg_f=7, humidity_pct=8),
         )
         tail = f"cured {cured:%m-%d %H:%M}" if cured is not None else ""
         rows.append(Row(label, cells, tail=tail))
@@ -234,21 +218,14 @@ def _runs(job: LoadedJob, system: System, zone: Zone | None) -> Section:
     rows = []
     for run in job.runs_of(zone_id):
         make = CellMaker(PipeRun, run.id, run, system)
-        cells = [
-            make.cell("after", 5),
-            make.cell("size", 6),
-            make.cell("pipe_class", 12),
-            make.cell("length_ft", 8),
-            make.cell("rise_ft", 7),
-        ]
-        fittings = [make.cell("fittings_ft", 8), make.cell("fittings_k", 4)]
-        if zone is not None:
-            cells += _head_cells(job, run, system, heads_asked[run.id])
-        cells += fittings
+        cells = (
+            *make.cells(after=5, size=6, pipe_class=12, length_ft=8, rise_ft=7),
+            *(_head_cells(job, run, system, heads_asked[run.id]) if zone is not None else ()),
+            *make.cells(fittings_ft=8, fittings_k=4),
+        )
         beside, mood = pressures.get(run.id, ("", ""))
-        label = f"Run {run.number or '?'}"
-        gone = ("pipe_run", run.id)
-        rows.append(Row(label, tuple(cells), removable=gone, beside=beside, mood=mood))
+        label, removable = f"Run {run.number or '?'}", ("pipe_run", run.id)
+        rows.append(Row(label, cells, removable=removable, beside=beside, mood=mood))
     text = "+ a run (repeats the row above)" if rows else "+ a run"
     rows.append(add_line(AddRun(zone_id), text))
     title = f"Lateral of zone {zone_label(zone)}" if zone is not None else "Mainline"
@@ -258,10 +235,10 @@ def _runs(job: LoadedJob, system: System, zone: Zone | None) -> Section:
 
 
 def _pressures(job: LoadedJob, zone: Zone, system: System) -> dict[str, tuple[str, Mood]]:
-    """What the head at the end of each run gets, and how that is for it, by the run's id."""
+    """By run: the pressure that the sprinkler head at its end gets, and how good that is."""
     found: dict[str, tuple[str, Mood]] = {}
-    for water in zone_groups(job):
-        for served in water.heads_of(zone):
+    for group in zone_groups(job):
+        for served in group.heads_of(zone):
             rows, result = served
             word = head_word(served)
             psi = show(result.psi, PRESSURE, system)
@@ -270,7 +247,7 @@ def _pressures(job: LoadedJob, zone: Zone, system: System) -> dict[str, tuple[st
 
 
 def _heads_asked(job: LoadedJob, zone: Zone | None) -> dict[str, bool]:
-    """By run whether its head is asked for: where the pipe ends, and where there is one already."""
+    """By run whether its sprinkler head is asked for: at a pipe's end, or where there is one."""
     if zone is None:
         return {}
     runs, headed = job.runs_of(zone.id), {head.run_id for head in job.heads}
@@ -278,21 +255,13 @@ def _heads_asked(job: LoadedJob, zone: Zone | None) -> dict[str, bool]:
     return {run.id: run.id in headed or run.number not in feeding for run in runs}
 
 
-def _head_cells(job: LoadedJob, run: PipeRun, system: System, asked: bool) -> list[Cell]:
+def _head_cells(job: LoadedJob, run: PipeRun, system: System, asked: bool) -> tuple[Cell, ...]:
     head, seed = job.head_at(run.id), {"run_id": run.id}
     make = CellMaker(Head, head_id(run.id), head, system, seed, _asked_of_head(asked))
-    return [
-        make.cell("nozzle_gpm", 9),
-        make.cell("rated_psi", 8),
-        make.cell("kind", 13),
-        make.cell("arc_deg", 7),
-        make.cell("radius_ft", 7),
-        make.cell("min_psi", 7),
-        make.cell("max_psi", 7),
-        make.cell("regulated_psi", 9),
-        make.cell("elevation_ft", 9),
-        make.cell("pop_up_in", 7),
-    ]
+    return (
+        *make.cells(nozzle_gpm=9, rated_psi=8, kind=13, arc_deg=7, radius_ft=7, min_psi=7),
+        *make.cells(max_psi=7, regulated_psi=9, elevation_ft=9, pop_up_in=7),
+    )
 
 
 def _asked_of_head(asked: bool) -> Asked:

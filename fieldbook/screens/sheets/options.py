@@ -1,4 +1,4 @@
-"""What a cell can be set to by one key: conductor colours still free, and rows to link to."""
+"""What a cell can be set to: conductor colours that are free, and rows to link to."""
 
 from __future__ import annotations
 
@@ -16,12 +16,15 @@ from fieldbook.screens.sheets.sheet import Cell, CellMaker, Option
 from fieldbook.trade.colours import swatch
 
 _TAKEN = "ufn"
-"""Letters that stay commands on a colour cell: undo, flags, next."""
+"""Letters that stay keys of their own on a colour cell: undo, flags, next."""
 _SPARE_KEYS = "123456789zxcvmjhal"
 
 
 def colour_keys(colours: Sequence[str]) -> dict[str, str]:
-    """One key a colour, steady for a cable: a letter of its words, else a digit."""
+    """A key for each colour: a letter of its words, else a digit; "" where none is left.
+
+    The keys depend only on the whole list, so a crew learns them once for a cable.
+    """
     keys: dict[str, str] = {}
     for colour in colours:
         letters = [char for char in colour if char.isalnum()]
@@ -32,14 +35,14 @@ def colour_keys(colours: Sequence[str]) -> dict[str, str]:
 
 
 def valve_options(job: LoadedJob, valve_id: str, cable: Cable | None) -> tuple[Option, ...]:
-    """The conductors still free for a valve in its cable."""
+    """The conductors of a cable that are free for a valve."""
     if cable is None:
         return ()
     return _colours(job, cable, free_at_box(job, cable.id, valve_id))
 
 
 def terminal_options(job: LoadedJob, terminal_id: str, cable: Cable | None) -> tuple[Option, ...]:
-    """The conductors not under any other terminal in its cable."""
+    """The conductors of a cable that are under no other terminal."""
     if cable is None:
         return ()
     return _colours(job, cable, free_at_controller(job, cable.id, terminal_id))
@@ -50,27 +53,34 @@ def splice_options(job: LoadedJob, splice_id: str, cable_id: str | None) -> tupl
     cable = job.row(cable_id)
     if not isinstance(cable, Cable):
         return ()
-    used = {valve.colour for valve in job.valves if job.cable_of(valve) is cable}
-    used |= set(spliced(job, cable.id, splice_id))
-    free = [one.colour for one in job.conductors_of(cable.id) if one.colour not in used]
-    return _colours(job, cable, [colour for colour in free if colour])
+    return _without_valve(job, cable, spliced(job, cable.id, splice_id))
 
 
 def common_options(job: LoadedJob, cable: Cable) -> tuple[Option, ...]:
     """The conductors of a cable that no valve has, for its common."""
-    used = {valve.colour for valve in job.valves if job.cable_of(valve) is cable}
-    free = [one.colour for one in job.conductors_of(cable.id) if one.colour not in used]
-    return _colours(job, cable, [colour for colour in free if colour])
+    return _without_valve(job, cable, ())
+
+
+def _without_valve(job: LoadedJob, cable: Cable, used: Sequence[str | None]) -> tuple[Option, ...]:
+    """The conductors of a cable that neither a valve nor what is `used` has."""
+    taken = {*used, *(valve.colour for valve in job.valves if job.cable_of(valve) is cable)}
+    wires = job.conductors_of(cable.id)
+    free = [wire.colour for wire in wires if wire.colour and wire.colour not in taken]
+    return _colours(job, cable, free)
 
 
 def default_cable(job: LoadedJob, end: Valve | Terminal | None) -> Cable | None:
-    """The cable a wire end is offered: its own, the only one, else the first with colours left."""
+    """The cable a wire end is offered: its own, the only one, else the first with free colours.
+
+    `end` is None for a valve of which nothing is entered yet.
+    """
     if end is not None and (own := job.cable_of(end)) is not None:
         return own
     ends: list[Valve | Terminal] = list(job.terminals if isinstance(end, Terminal) else job.valves)
     free = free_at_controller if isinstance(end, Terminal) else free_at_box
     cables = job.home_cables() if isinstance(end, Terminal) else job.cables
-    used = [job.cable_of(one) for one in ends if one.colour]
+    # The cable that was used last is tried first: a crew works along one cable.
+    used = [job.cable_of(other) for other in ends if other.colour]
     for cable in [*reversed(used), *cables]:
         if cable is not None and free(job, cable.id):
             return cable
@@ -107,8 +117,7 @@ def _link_name(row: Record) -> str:
 
 
 def _colours(job: LoadedJob, cable: Cable, free: Sequence[str]) -> tuple[Option, ...]:
-    whole = [one.colour for one in job.conductors_of(cable.id) if one.colour]
-    keys = colour_keys(whole)
+    keys = colour_keys([wire.colour for wire in job.conductors_of(cable.id) if wire.colour])
     return tuple(Option(keys[colour], colour, colour, swatch(colour), cable.id) for colour in free)
 
 

@@ -184,6 +184,10 @@ class CellMaker:
             swatch=swatch(str(value)) if fact.kind == "colour" and value else None,
         )
 
+    def cells(self, **widths: int) -> tuple[Cell, ...]:
+        """The cells of several columns, each with its width."""
+        return tuple(self.cell(column, width) for column, width in widths.items())
+
     def form(self, *columns: str, width: int = 34) -> list[Row]:
         """One row a column: its label and its cell."""
         return [Row(self._facts[column].label, (self.cell(column, width),)) for column in columns]

@@ -1,4 +1,4 @@
-"""The street: what the supply gives, the flow test, the backflow assembly."""
+"""The street: pressure, meter and service line, the flow test, the backflow assembly, its tests."""
 
 from __future__ import annotations
 
@@ -137,15 +137,8 @@ def _tests(job: LoadedJob, system: System) -> Section:
     for test in job.backflow_tests:
         make = CellMaker(BackflowTest, test.id, test, system)
         cells = (
-            make.cell("tested_on", 10),
-            make.cell("tester", 18),
-            make.cell("check_1_psi", 9),
-            make.cell("check_2_psi", 9),
-            make.cell("relief_psi", 9),
-            make.cell("inlet_psi", 9),
-            make.cell("certified", 9),
-            make.cell("tester_no", 12),
-            make.cell("why", 9),
+            *make.cells(tested_on=10, tester=18, check_1_psi=9, check_2_psi=9, relief_psi=9),
+            *make.cells(inlet_psi=9, certified=9, tester_no=12, why=9),
             link_cell(make, job, "assembly_id", 14),
         )
         rows.append(Row("Test", cells, removable=("backflow_test", test.id)))

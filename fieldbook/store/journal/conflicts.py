@@ -7,7 +7,14 @@ import json
 from sqlalchemy import Connection
 
 from fieldbook.records.column_values import column_accepts
-from fieldbook.records.conflict import EVIDENCE, LOST, REMOVED, Conflict, Version
+from fieldbook.records.conflict import (
+    BROKEN_LINK,
+    EVIDENCE,
+    REMOVED,
+    Conflict,
+    ConflictKind,
+    Version,
+)
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.values import Value
 from fieldbook.store.journal.entry import ADD, DELETED, Entry
@@ -42,7 +49,7 @@ def in_conflict(connection: Connection) -> list[str]:
     return [str(row[0]) for row in connection.exec_driver_sql(_ADDRESSES)]
 
 
-def lost_in(connection: Connection, job: LoadedJob) -> tuple[Conflict, ...]:
+def broken_links_of(connection: Connection, job: LoadedJob) -> tuple[Conflict, ...]:
     """The rows of a job that link to a row which another laptop removed."""
     found = []
     for link in job.broken_links():
@@ -56,12 +63,19 @@ def lost_in(connection: Connection, job: LoadedJob) -> tuple[Conflict, ...]:
             name = values.get("number") or values.get("name")
             version = Version(name, last.who, last.wall, last.origin)
             gone = (link.to_table, link.to_row)
-            found.append(Conflict(link.table, link.row_id, link.column, LOST, (version,), gone))
+            found.append(
+                Conflict(link.table, link.row_id, link.column, BROKEN_LINK, (version,), gone)
+            )
     return tuple(found)
 
 
 def _conflict(
-    connection: Connection, table: str, row_id: str, column: str, kind: str, entry_ids: str
+    connection: Connection,
+    table: str,
+    row_id: str,
+    column: str,
+    kind: ConflictKind,
+    entry_ids: str,
 ) -> Conflict:
     known = entries_by_id(connection, table, row_id)
     entries = [known[entry_id] for entry_id in json.loads(entry_ids)]

@@ -1,7 +1,7 @@
 """Exchange through an office's PostgreSQL database, the hub: laptops meet there without a stick.
 
 On a laptop: `office_exchange.py` runs an exchange (start there), `push.py` sends entries, `pull.py`
-receives them, `files.py` moves attached files, `session.py` holds what was done so far, and
+receives them, `files.py` moves attached files, `office_session.py` holds what was done so far, and
 `limits.py` says which entries the hub can hold.
 `connection.py` connects, and puts every failure into a plain sentence. What a book remembers of an
 office is in `store/places.py`, what it has to send in `store/sharing.py`.

@@ -9,8 +9,8 @@ from pathlib import Path
 from fieldbook.store.attached import LARGEST_ATTACHED, hash_of, is_hash
 from fieldbook.store.errors import BookError
 from fieldbook.store.office.connection import OfficeConnection, checked_count
+from fieldbook.store.office.office_session import Session
 from fieldbook.store.office.office_tables import PART_BYTES
-from fieldbook.store.office.session import Session
 
 PathOfFile = Callable[[str], Path]
 """Where the attached file with a hash is beside the book, or belongs."""

@@ -17,10 +17,10 @@ from fieldbook.store.office.connection import (
     connect_office,
 )
 from fieldbook.store.office.files import PathOfFile, pull_files, push_files
+from fieldbook.store.office.office_session import OfficeResult, Session
 from fieldbook.store.office.office_tables import LAPTOPS, LAYOUT
 from fieldbook.store.office.pull import pull
 from fieldbook.store.office.push import push
-from fieldbook.store.office.session import OfficeResult, Session
 
 _BATCHES = ((500, 1000), (100, 200), (20, 50))
 """Entries sent and received at a time, by attempt: a bad connection lets only few through."""

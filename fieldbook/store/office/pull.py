@@ -9,8 +9,8 @@ from fieldbook.records.values import printable
 from fieldbook.store.errors import BookError
 from fieldbook.store.journal.entry import FIELDS, Entry, EntryError, from_dict
 from fieldbook.store.office.connection import checked_count
+from fieldbook.store.office.office_session import SentRange, Session
 from fieldbook.store.office.office_tables import ENTRY_COLUMNS
-from fieldbook.store.office.session import SentRange, Session
 from fieldbook.store.places import PullCursor
 
 _AFTER = f"""

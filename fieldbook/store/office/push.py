@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from fieldbook.store.journal.entry import Entry, as_dict
 from fieldbook.store.office.connection import OfficeConnection, checked_count
 from fieldbook.store.office.limits import fits_office
+from fieldbook.store.office.office_session import SentRange, Session
 from fieldbook.store.office.office_tables import COLUMNS, ENTRY_COLUMNS
-from fieldbook.store.office.session import SentRange, Session
 
 _TYPED = ", ".join(f'"{name}" {kind}' for name, kind in (("id", "text"), *COLUMNS))
 _INSERT = f"""

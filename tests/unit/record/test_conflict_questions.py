@@ -12,7 +12,14 @@ from fieldbook.actions.conflicts.settling import questions
 from fieldbook.actions.rows import free_names
 from fieldbook.checks.desk.open_conflicts import NOT_READ
 from fieldbook.checks.registry import check
-from fieldbook.records.conflict import CELL, EVIDENCE, UNREADABLE, Conflict, Version
+from fieldbook.records.conflict import (
+    CELL,
+    EVIDENCE,
+    UNREADABLE,
+    Conflict,
+    ConflictKind,
+    Version,
+)
 from fieldbook.records.tables.sign_offs import SignOff
 from fieldbook.records.tables.supply import Supply
 from fieldbook.records.tables.wires import Cable, ValveBox
@@ -27,7 +34,7 @@ def version(value: Value, who: str = "CD", origin: str = "other-3f2a1c") -> Vers
     return Version(value, who, "2026-05-04T08:12:31-05:00", origin)
 
 
-def ask(*versions: Version, column: str = "static_psi", kind: str = CELL) -> Question:
+def ask(*versions: Version, column: str = "static_psi", kind: ConflictKind = CELL) -> Question:
     conflict = Conflict("supply", "s", column, kind, versions)
     job = replace(bare_job(supply=row(Supply, "s")), conflicts=(conflict,))
     (question,) = questions(job, OWN)
