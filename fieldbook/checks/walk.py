@@ -38,6 +38,16 @@ class NextStep:
     at: CellRef | None = None
     plans: bool = False
 
+    @property
+    def signs(self) -> bool:
+        """Whether it is a signature."""
+        return self.at is not None and self.at.column == "sign"
+
+    @property
+    def without_digging(self) -> bool:
+        """Whether it can be done before anybody digs."""
+        return self.plans or self.place in ("street", "desk")
+
 
 def steps_of(job: LoadedJob) -> Iterator[NextStep]:
     """Everything not in the record, along the walk."""
