@@ -15,7 +15,7 @@ from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.common.naming import listed
 from fieldbook.checks.ground.flush import flush_steps, missing_steps
 from fieldbook.checks.progress.digests import covered, whole_digest
-from fieldbook.checks.progress.holds import BACKFILL, SIGN_OFFS, unmet
+from fieldbook.checks.progress.holds import BACKFILL, SIGN_OFFS, Unmet, unmet
 from fieldbook.checks.progress.reliance import stops_against
 from fieldbook.checks.progress.signature_rows import readable_words
 from fieldbook.checks.progress.standing import may_override
@@ -29,6 +29,7 @@ from fieldbook.records.values import Value
 from fieldbook.store.changes import Add, Change, Put
 
 _SIGNED_ALREADY = "It is signed already: there is no hold to override. Space takes it back."
+_NOBODY = "The local rules let nobody override it."
 _USUAL_MAINLINE = {"let_on_by": "by hand", "came_out_at": "line ends"}
 _USUAL_ZONE = {"let_on_by": "controller", "came_out_at": "heads, nozzles out"}
 """How a line is usually flushed (common practice, no source); one key enters it."""
@@ -115,16 +116,47 @@ def why_not(job: LoadedJob, kind: str, zone_id: str | None, at: datetime | None 
     held = unmet(job, kind, zone_id, at or datetime.now())
     if held:
         first, more = held[0], f" {len(held) - 1} more after it." if held[1:] else ""
-        title = f"{first.hold.title[:1].lower()}{first.hold.title[1:]}"
         missing = listed([missing.words for missing in first.missing], most=2)
         place = PLACE_WORDS[first.missing[0].at.place]
-        number = first.hold.number
-        return f"Hold {number}, {title}: missing {missing} (enter it at the {place}).{more}"
+        title = f"Hold {first.hold.number}, {_lower(first.hold.title)}"
+        return f"{title}: missing {missing} (enter it at the {place}).{more}"
     stops = stops_against(job, verdicts(job, at).answers, kind, zone_id)
     if not stops:
         return ""
     more = f" {len(stops) - 1} more stops stand." if stops[1:] else ""
     return f"A stop stands on it: {stops[0].sentence}{more}"
+
+
+def refuse_override(open_job: OpenJob, kind: str, zone_id: str | None) -> None:
+    """Raise RefusedError where there is nothing to override: before anybody is asked for a name."""
+    job = open_job.job
+    if job.signed(kind, zone_id) is not None:
+        raise RefusedError(_SIGNED_ALREADY)
+    held = unmet(job, kind, zone_id, datetime.now())
+    if not held:
+        raise RefusedError("No hold is open here, so there is none to override: Space signs.")
+    if not all(may_override(job, one.hold) for one in held):
+        raise RefusedError(f"{why_not(job, kind, zone_id)} {_NOBODY}")
+
+
+def reasons(open_job: OpenJob, kind: str, zone_id: str | None) -> list[str]:
+    """Every hold that keeps a sign-off back with all it waits for, then every stop against it."""
+    job = open_job.job
+    held = [
+        f"Hold {one.hold.number}, {_lower(one.hold.title)}: missing {_whole(one)}."
+        for one in unmet(job, kind, zone_id, datetime.now())
+    ]
+    stops = stops_against(job, open_job.verdicts.answers, kind, zone_id)
+    return [*held, *(f"Stop: {stop.sentence} {stop.mend}" for stop in stops)]
+
+
+def _whole(one: Unmet) -> str:
+    """All that a hold waits for, each with the place where it is entered."""
+    return "; ".join(f"{lack.words} ({PLACE_WORDS[lack.at.place]})" for lack in one.missing)
+
+
+def _lower(title: str) -> str:
+    return f"{title[:1].lower()}{title[1:]}"
 
 
 def _refuse(open_job: OpenJob, kind: str, zone_id: str | None, override: Override | None) -> None:
@@ -135,7 +167,7 @@ def _refuse(open_job: OpenJob, kind: str, zone_id: str | None, override: Overrid
     if held and (override is None or fast is not None):
         mend = "" if fast is not None else " Ctrl+O overrides it, with a name."
         if override is not None:
-            mend = " The local rules let nobody override it."
+            mend = f" {_NOBODY}"
         raise RefusedError(why_not(job, kind, zone_id) + mend)
     if override is not None:
         for text, words in ((override.name, "name"), (override.reason, "reason")):

@@ -59,12 +59,22 @@ def next_step_at(job: LoadedJob, place: Place) -> NextStep | None:
 
 def waits_until(job: LoadedJob, today: date) -> date | None:
     """The day until which digging waits, while a ticket was called for and isn't clear yet."""
-    firsts = [ticket_span(job, one).first for one in _tickets(job)]
+    firsts = [ticket_span(job, one).first for one in not_dug_by(job)]
     known = [first for first in firsts if first is not None]
     return min(known) if known and min(known) > today else None
 
 
-def _tickets(job: LoadedJob) -> list[LocateTicket]:
+def renewal(job: LoadedJob, today: date) -> NextStep | None:
+    """To have the marks renewed, where those of every ticket ran out before anybody dug."""
+    tickets = not_dug_by(job)
+    lasts = [ticket_span(job, ticket).last for ticket in tickets]
+    if max((last for last in lasts if last is not None), default=today) >= today:
+        return None
+    at = CellRef("locate_ticket", tickets[-1].id, "renewed_on")
+    return NextStep("desk", "Have the locate marks renewed: they ran out.", at)
+
+
+def not_dug_by(job: LoadedJob) -> list[LocateTicket]:
     """The tickets by which nobody has dug yet; none once the work is past digging."""
     dug = any(day_of(ticket.dug_from) for ticket in job.locate_tickets)
     if dug or is_due("lay", stage_of(job)):
@@ -74,28 +84,22 @@ def _tickets(job: LoadedJob) -> list[LocateTicket]:
 
 def _before_digging(job: LoadedJob, steps: Sequence[NextStep], today: date) -> NextStep | None:
     """While no ticket holds: what can be done without digging, and what the rest waits for."""
-    tickets = _tickets(job)
-    until = waits_until(job, today)
-    lasts = [ticket_span(job, ticket).last for ticket in tickets]
-    lapsed = max((last for last in lasts if last is not None), default=today) < today
-    if until is None and not lapsed:
+    until, renew = waits_until(job, today), renewal(job, today)
+    if renew is not None:
+        return steps[0] if steps[0].place == "street" or steps[0].plans else renew
+    if until is None:
         return None
-    without_digging = (step for step in steps if step.place in ("street", "desk") or step.plans)
-    if lapsed:
-        first = steps[0]
-        at = CellRef("locate_ticket", tickets[-1].id, "renewed_on")
-        renew = NextStep("desk", "Have the locate marks renewed: they ran out.", at)
-        return first if first.place == "street" or first.plans else renew
     rest = f"Digging waits until {until}."
-    step = next(without_digging, None)
+    step = next((step for step in steps if step.without_digging), None)
     if step is None:
-        return NextStep("desk", rest, CellRef("locate_ticket", tickets[-1].id, "clear_on"))
+        ticket = not_dug_by(job)[-1]
+        return NextStep("desk", rest, CellRef("locate_ticket", ticket.id, "clear_on"))
     return _short(step, f"{step.sentence} {rest}", f"{rest} Go on {_at(step.place)}.")
 
 
 def _held_back(job: LoadedJob, step: NextStep, answers: Verdicts, at: datetime) -> NextStep:
     """The step, or where it is a backfill's signature, what keeps that back."""
-    if step.at is None or step.at.column != "sign":
+    if step.at is None or not step.signs:
         return step
     stretch = next((one for one in job.backfills if one.id == step.at.row_id), None)
     zone_id = stretch.zone_id if stretch is not None else None

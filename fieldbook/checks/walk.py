@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from fieldbook.checks.common.job_rules import required
 from fieldbook.checks.common.naming import assembly_name, cable_name, zone_name
-from fieldbook.checks.common.supply import source_columns, supply_cell
+from fieldbook.checks.common.water_source import source_columns, supply_cell
 from fieldbook.checks.desk.digging import ticket_lacks, ticket_span
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.ground.flush import missing_steps
@@ -37,6 +37,16 @@ class NextStep:
     sentence: str
     at: CellRef | None = None
     plans: bool = False
+
+    @property
+    def signs(self) -> bool:
+        """Whether it is a signature."""
+        return self.at is not None and self.at.column == "sign"
+
+    @property
+    def without_digging(self) -> bool:
+        """Whether it can be done before anybody digs."""
+        return self.plans or self.place in ("street", "desk")
 
 
 def steps_of(job: LoadedJob) -> Iterator[NextStep]:

@@ -7,14 +7,17 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from fieldbook.actions.open_job import verdicts_of
-from fieldbook.checks.common.naming import assembly_name, sentence, stretch_name
-from fieldbook.checks.desk.digging import ticket_span
+from fieldbook.checks.common.naming import assembly_name, listed, sentence, short, stretch_name
+from fieldbook.checks.desk.digging import digging_lacks, ticket_span, to_hold_again
 from fieldbook.checks.ground.pressure_test import cured_at
-from fieldbook.checks.next_step import next_step, next_step_at
-from fieldbook.checks.progress.holds import SIGN_OFFS, unmet
-from fieldbook.checks.registry import counts, tally
-from fieldbook.checks.street.backflow_tests import retest_on
+from fieldbook.checks.next_step import not_dug_by, renewal
+from fieldbook.checks.progress.holds import BACKFILL, SIGN_OFFS, unmet
+from fieldbook.checks.progress.reliance import stops_against
+from fieldbook.checks.progress.stages import is_due, stage_of
+from fieldbook.checks.registry import counts, tally, verdicts
+from fieldbook.checks.street.backflow_tests import retest_on, test_lost_since
 from fieldbook.checks.verdicts import Verdicts
+from fieldbook.checks.walk import steps_of
 from fieldbook.records.base import PLACE_WORDS, PLACES
 from fieldbook.records.days import day_of
 from fieldbook.records.loaded_job import LoadedJob
@@ -71,7 +74,7 @@ def day_list(book: Book, now: datetime | None = None) -> DayList:
         answers = verdicts_of(book, loaded, at)
         found = answers.flags
         can += _can_be_done(loaded, answers, at)
-        waits += _waits(loaded, at)
+        waits += _waits(loaded, answers, at)
         runs_out += _runs_out(loaded, at.date())
         words = [tally(counts(found))] if found else []
         words += [f"{answers.open_count} not checked"] if answers.open_count else []
@@ -82,38 +85,116 @@ def day_list(book: Book, now: datetime | None = None) -> DayList:
 
 
 def _can_be_done(job: LoadedJob, answers: Verdicts, now: datetime) -> Iterator[Due]:
-    """The next step at each place; where the record is complete, the handover."""
-    steps = [step for place in PLACES if (step := next_step_at(job, place)) is not None]
-    for step in steps or [next_step(job, answers, now)]:
-        yield Due(job.job.address, f"{sentence(PLACE_WORDS[step.place])}: {step.sentence}")
+    """All that is not in the record and needs no digging, or any once digging may begin.
+
+    One thing due for each place; then each sign-off that nothing keeps back.
+    """
+    if job.signed("close") is not None:
+        return
+    steps = [] if job.signed("handover") else [s for s in steps_of(job) if not s.signs]
+    if _must_not_dig(job, now.date()):
+        renew = renewal(job, now.date())
+        steps = [renew] if renew is not None else []
+        steps += [step for step in steps_of(job) if step.without_digging]
+    for place in PLACES:
+        own = [step.sentence for step in steps if step.place == place]
+        if own:
+            yield Due(job.job.address, f"{sentence(PLACE_WORDS[place])}: {' '.join(own)}")
+    for kind, zone_id in _unsigned(job):
+        if not _kept_back_by(job, answers, kind, zone_id, now):
+            yield Due(job.job.address, f"{_where(kind)}: {_SIGN.get(kind, _sign(job, zone_id))}")
 
 
-def _waits(job: LoadedJob, now: datetime) -> Iterator[Due]:
-    """Cement that is still curing, and the next sign-off of the job if a hold keeps it back."""
+_SIGN = {
+    **{kind: f"Sign “{title}”." for kind, title in SIGN_OFFS.items()},
+    "handover": "Hand over.",
+    "close": "Close the job.",
+}
+
+
+def _sign(job: LoadedJob, zone_id: str | None) -> str:
+    return f"Sign the backfill of {stretch_name(job, zone_id)}."
+
+
+def _where(kind: str) -> str:
+    return "Ground" if kind == BACKFILL else "Desk"
+
+
+def _must_not_dig(job: LoadedJob, today: date) -> bool:
+    """Whether nobody has dug yet, and something that digging needs is missing."""
+    dug = any(day_of(ticket.dug_from) for ticket in job.locate_tickets)
+    begun = dug or is_due("lay", stage_of(job))
+    return not begun and any(digging_lacks(job, today))
+
+
+def _unsigned(job: LoadedJob) -> list[tuple[str, str | None]]:
+    """Each sign-off that is not signed, with its zone: of every stretch, then of the job."""
+    stretches = [*([None] if job.runs_of(None) else []), *(zone.id for zone in job.zones)]
+    kinds: list[tuple[str, str | None]] = [(BACKFILL, zone_id) for zone_id in stretches]
+    kinds += [(kind, None) for kind in SIGN_OFFS]
+    return [one for one in kinds if job.signed(*one) is None]
+
+
+def _kept_back_by(
+    job: LoadedJob, answers: Verdicts, kind: str, zone_id: str | None, now: datetime
+) -> list[str]:
+    """What keeps a sign-off back, in words: what its holds miss, stops, and what is not checked."""
+    held = unmet(job, kind, zone_id, now.replace(tzinfo=None))
+    found = [missing.words for one in held for missing in one.missing]
+    stops = stops_against(job, answers.answers, kind, zone_id)
+    found += [f"the stop “{stop.code}” at the {PLACE_WORDS[stop.place]}" for stop in stops]
+    if kind == "handover" and not found:
+        still_open = verdicts(job, now, None, "handover").not_checked
+        found = [answer.missing[0].words for answer in still_open]
+    return list(dict.fromkeys(found))
+
+
+def _waits(job: LoadedJob, answers: Verdicts, now: datetime) -> Iterator[Due]:
+    """Tickets until they are clear, cement that still cures, every sign-off that is kept back."""
+    if job.signed("close") is not None:
+        return
+    for ticket in not_dug_by(job):
+        first = ticket_span(job, ticket).first
+        if first is not None and first > now.date():
+            what = f"Digging by ticket {short(ticket.number)}"
+            yield Due(job.job.address, what, first, "its clear day")
     for test in job.pressure_tests:
         cured = cured_at(job, test)
-        if cured is not None and test.began_at is None and cured > now:
-            what = f"pressure test of {stretch_name(job, test.zone_id)}"
+        if cured is not None and test.began_at is None and cured > now.replace(tzinfo=None):
+            what = f"Pressure test of {stretch_name(job, test.zone_id)}"
             yield Due(job.job.address, what, cured.date(), f"cement until {cured:%H:%M}")
-    kind = next((kind for kind in SIGN_OFFS if job.signed(kind) is None), None)
-    held = unmet(job, kind, None, now) if kind is not None else []
-    if kind is not None and held:
-        yield Due(job.job.address, SIGN_OFFS[kind], waits=held[0].words)
+    for kind, zone_id in _unsigned(job):
+        kept_back = _kept_back_by(job, answers, kind, zone_id, now)
+        if kept_back:
+            title = f"“{SIGN_OFFS[kind]}”" if kind in SIGN_OFFS else _backfill(job, zone_id)
+            yield Due(job.job.address, title, waits=listed(kept_back))
+
+
+def _backfill(job: LoadedJob, zone_id: str | None) -> str:
+    return f"Backfill of {stretch_name(job, zone_id)}"
 
 
 def _runs_out(job: LoadedJob, today: date) -> Iterator[Due]:
-    """Utility marks, permits, licences and backflow tests that expire within a week, or have."""
+    """What runs out within a week, or has: marks, permits, licences, tests; failed inspections."""
     dated: list[tuple[str, date | None]] = [
-        (f"marks of ticket {ticket.number}", ticket_span(job, ticket).last)
+        (f"marks of ticket {short(ticket.number)}", ticket_span(job, ticket).last)
         for ticket in job.locate_tickets
         if not ticket.dug_until
     ]
-    dated += [(f"permit {permit.number}", day_of(permit.expires_on)) for permit in job.permits]
-    dated += [(f"licence of {member.name}", day_of(member.expires_on)) for member in job.crew]
     dated += [
-        (f"next test of the {assembly_name(assembly)}", retest_on(job, assembly))
-        for assembly in job.backflow_assemblies
+        (f"permit {short(permit.number)}", day_of(permit.expires_on)) for permit in job.permits
     ]
+    dated += [
+        (f"licence of {short(member.name)}", day_of(member.expires_on)) for member in job.crew
+    ]
+    dated += [
+        (f"inspection {one.kind or ''} to be held again".replace("  ", " "), day_of(one.held_on))
+        for one in to_hold_again(job)
+    ]
+    for assembly in job.backflow_assemblies:
+        name = assembly_name(assembly)
+        dated.append((f"next test of the {name}", retest_on(job, assembly)))
+        dated.append((f"new test of the {name}", test_lost_since(job, assembly, today)))
     for what, ends in dated:
         if ends is not None and ends <= today + _WEEK:
             yield Due(job.job.address, what, ends)

@@ -16,7 +16,7 @@ from fieldbook.checks.finding import CellRef, Finding, Missing
 from fieldbook.checks.looked import Looked
 from fieldbook.records.days import day_of
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.records.tables.permits import LocateTicket, UtilityAnswer
+from fieldbook.records.tables.permits import Inspection, LocateTicket, UtilityAnswer
 from fieldbook.trade.rules.locating import Count, TicketLife, first_day_to_dig
 
 _DIG = "29 CFR 1926.651(b): locate before opening."
@@ -181,8 +181,9 @@ def inspection_lacks(job: LoadedJob) -> Iterator[Missing]:
         yield Missing("an inspection before backfill that was passed", at)
 
 
-def _inspections(job: LoadedJob) -> Iterator[Finding]:
+def to_hold_again(job: LoadedJob) -> list[Inspection]:
     """Inspections that were not passed and that no later one of the kind has settled."""
+    found = []
     for one in job.inspections:
         later = [
             other
@@ -190,13 +191,21 @@ def _inspections(job: LoadedJob) -> Iterator[Finding]:
             if other.kind == one.kind and (other.held_on or "") > (one.held_on or "")
         ]
         if one.result in ("failed", "to correct") and not later:
-            yield Finding(
-                "inspection not passed",
-                "stop",
-                f"The inspection {one.kind or ''} of {one.held_on or 'no day'} was not passed.",
-                "Correct what was found, have it inspected again, and enter that inspection.",
-                CellRef("inspection", one.id, "result"),
-            )
+            found.append(one)
+    return found
+
+
+def _inspections(job: LoadedJob) -> Iterator[Finding]:
+    """A stop for each inspection that is to be held again."""
+    for one in to_hold_again(job):
+        what = f"The inspection {short(one.kind or '')}".rstrip()
+        yield Finding(
+            "inspection not passed",
+            "stop",
+            f"{what} of {short(one.held_on or 'no day')} was not passed.",
+            "Correct what was found, have it inspected again, and enter that inspection.",
+            CellRef("inspection", one.id, "result"),
+        )
 
 
 def groundwork_turns(job: LoadedJob) -> Iterator[date]:

@@ -49,9 +49,9 @@ class Hold:
 SIGN_OFFS: Mapping[str, str] = {
     "price": "What pricing needs is recorded",
     "dig": "What digging needs is recorded",
-    "pressurise": "What pressurising the mainline needs is recorded",
-    "energise": "What energising the valves needs is recorded",
-    "wire backfill": "What burying the wire needs is recorded",
+    "pressurise": "What pressurising needs is recorded",
+    "energise": "What energising needs is recorded",
+    "wire backfill": "What burying wire needs is recorded",
     "in service": "What service needs is recorded",
     "handover": "Handed over",
     "close": "The job is closed",

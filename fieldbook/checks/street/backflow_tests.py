@@ -112,6 +112,21 @@ def _older_than_the_work(assembly: BackflowAssembly, test: BackflowTest) -> Iter
             yield Missing(f"a test of the {name} after it was {word} on {day.isoformat()}", at)
 
 
+def test_lost_since(job: LoadedJob, assembly: BackflowAssembly, today: date) -> date | None:
+    """The day of the newest test, or of the later work, since which an assembly has to be tested.
+
+    None where no test is on record, and where the newest one counts.
+    """
+    test = newest_test(job, assembly, today)
+    if test is None:
+        return None
+    tested = day_of(test.tested_on)
+    if any(_failures(job, assembly, test)):
+        return tested
+    later = [day for day in _work_on(assembly) if day is not None and tested and day > tested]
+    return max(later, default=None)
+
+
 def retest_on(job: LoadedJob, assembly: BackflowAssembly) -> date | None:
     """The day by which an assembly is to be tested again; None without a test."""
     test = newest_test(job, assembly)

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 
 from fieldbook.checks.common.job_rules import rule_source, rule_value
 from fieldbook.checks.common.naming import assembly_name
-from fieldbook.checks.common.supply import supply_cell
+from fieldbook.checks.common.water_source import supply_cell
 from fieldbook.checks.finding import CellRef, Finding, Missing
 from fieldbook.checks.looked import Looked
 from fieldbook.records.loaded_job import LoadedJob

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from fieldbook.checks.common.job_rules import static_maximum
 from fieldbook.checks.common.naming import quantity
-from fieldbook.checks.common.supply import source_columns, supply_cell
+from fieldbook.checks.common.water_source import source_columns, supply_cell
 from fieldbook.checks.finding import CellRef, Finding, Missing, Number
 from fieldbook.checks.looked import Looked
 from fieldbook.records.column_values import amount

@@ -6,6 +6,7 @@ rises of the mainline to its zone's valve and of the lateral to the head.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from fieldbook.checks.finding import CellRef
@@ -74,29 +75,34 @@ def highest_of(job: LoadedJob, zone: Zone, *, raised: bool) -> Highest:
     if zone.no_higher is True:
         return Highest(connection_ft(job), None, is_pipe=False, unknown=())
     main, lateral = mainline_to(job, zone), lateral_of(job, zone)
+    paths = [main[: at + 1] for at in range(len(main))]
+    paths += [(*main, *path) for path in lateral.paths()]
+    unknown = [] if lateral.runs else [CellRef("zone", zone.id, "no_higher")]
     tops: list[tuple[float, PipeRun, bool]] = []
-    unknown: list[CellRef] = []
-    if not lateral.runs:
-        unknown.append(CellRef("zone", zone.id, "no_higher"))
-    paths = (main[: at + 1] for at in range(len(main)))
-    for path in (*paths, *((*main, *path) for path in lateral.paths())):
-        run = path[-1]
-        pipe_ft = _known_ft(job, path)
-        head = job.head_at(run.id)
+    for path in paths:
+        found = list(_tops(job, path, raised=raised))
+        tops += found
+        if not found:
+            unknown.append(_lacks(path, job.head_at(path[-1].id)))
+    top_ft, run, is_pipe = max(tops, key=lambda top: top[0], default=(None, None, False))
+    return Highest(top_ft, run, is_pipe, tuple(dict.fromkeys(unknown)))
+
+
+def _tops(job: LoadedJob, path: Runs, *, raised: bool) -> Iterator[tuple[float, PipeRun, bool]]:
+    """The known heights at the end of a path: height in ft, run, whether it is the pipe's.
+
+    A sprinkler of known height stands over its own riser, not over the pipe on the way to it, so
+    it serves as well where the pipe's height is not known.
+    """
+    run, pipe_ft = path[-1], _known_ft(job, path)
+    head = job.head_at(run.id)
+    if pipe_ft is not None:
+        yield pipe_ft, run, True
+    head_ft = amount(head, "elevation_ft")
+    head_ft = pipe_ft if head_ft is None else head_ft
+    if head is not None and head_ft is not None:
         pop_up_ft = (amount(head, "pop_up_in") or 0.0) / 12.0 if raised else 0.0
-        head_ft = amount(head, "elevation_ft")
-        head_ft = pipe_ft if head_ft is None else head_ft
-        if pipe_ft is not None:
-            tops.append((pipe_ft, run, True))
-        if head is not None and head_ft is not None:
-            tops.append((head_ft + pop_up_ft, run, False))
-        # A sprinkler of known height stands over its own riser, not over the pipe on the way to it.
-        if pipe_ft is None and (head is None or head_ft is None):
-            unknown.append(_lacks(path, head))
-    found = max(tops, key=lambda top: top[0], default=None)
-    if found is None:
-        return Highest(None, None, is_pipe=False, unknown=tuple(dict.fromkeys(unknown)))
-    return Highest(found[0], found[1], found[2], tuple(dict.fromkeys(unknown)))
+        yield head_ft + pop_up_ft, run, False
 
 
 def _known_ft(job: LoadedJob, path: Runs) -> float | None:

@@ -13,7 +13,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from fieldbook.checks.common.naming import zone_word
-from fieldbook.checks.common.supply import has_meter, supply_cell
+from fieldbook.checks.common.water_source import has_meter, supply_cell
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.water.heights import connection_ft, head_heights
 from fieldbook.checks.water.network_draft import Draft, HeadRows, MissingError, entered

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from fieldbook.checks.common.job_rules import velocity_maximum
 from fieldbook.checks.common.naming import zone_name
-from fieldbook.checks.common.supply import has_meter, source_columns, supply_cell
+from fieldbook.checks.common.water_source import has_meter, source_columns, supply_cell
 from fieldbook.checks.finding import CellRef, Missing
 from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob

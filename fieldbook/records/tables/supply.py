@@ -12,6 +12,8 @@ from fieldbook.units import FLOW, LENGTH, PRESSURE, SECONDS, VOLUME
 
 FRICTION_LAWS = ("hazen-williams", "darcy-weisbach")
 SOURCES = ("street meter", "well", "pump", "tank")
+HAZARDS = ("chemicals", "septic", "second_source", "pump")
+"""The columns of the hazards that decide which backflow assemblies are allowed."""
 PUMP_SIDES = ("before the assembly", "after the assembly")
 
 

@@ -15,6 +15,7 @@ from fieldbook.screens.job.command_host import CommandHost
 from fieldbook.screens.job.open_pages import open_page
 from fieldbook.screens.sheets.presses import (
     Add,
+    AnswerNoHazards,
     ChooseRuleSet,
     KeyPress,
     OpenFile,
@@ -160,7 +161,7 @@ class CellEntry:
                 host.redraw()
                 host.cursor.go_to(at)
                 host.show_cursor()
-            case TickFlush():
+            case TickFlush() | AnswerNoHazards():
                 self._done(press.tick(host.open_job))
             case Signature():
                 self._done(press.sign(host.open_job))

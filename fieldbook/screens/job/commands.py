@@ -38,6 +38,7 @@ def _override(host: CommandHost) -> None:
     if cell is None or not isinstance(cell.press, Signature):
         raise RefusedError("Move to a sign-off first: only a hold before one can be overridden.")
     signature = cell.press
+    signature.refuse_override(host.open_job)
 
     def sign(override: Override) -> None:
         signature.sign(host.open_job, override)

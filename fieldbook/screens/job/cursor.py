@@ -10,6 +10,7 @@ from fieldbook.checks.finding import CellRef
 from fieldbook.screens.sheets.drawing import Line, cell_left, lines_of
 from fieldbook.screens.sheets.presses import Add
 from fieldbook.screens.sheets.sheet import Cell, Row, Section, Sheet
+from fieldbook.trade.cautions import Caution
 
 
 class Cursor:
@@ -45,6 +46,11 @@ class Cursor:
     def row(self) -> Row | None:
         """The row under the cursor; None on an empty sheet."""
         return self._rows[self.row_no][2] if self._rows else None
+
+    @property
+    def cautions(self) -> tuple[Caution, ...]:
+        """The cautions of the section under the cursor."""
+        return self._rows[self.row_no][1].section.cautions if self._rows else ()
 
     @property
     def cell_no(self) -> int:

@@ -57,7 +57,8 @@ def explain(host: CommandHost) -> None:
     """What the cell under the cursor is, and every key."""
     cell = host.cursor.cell
     title = cell.fact.label if cell else "Keys"
-    about = explain_cell(host.open_job, cell) + "\n\n" if cell else ""
+    cautions = host.cursor.cautions
+    about = explain_cell(host.open_job, cell, cautions) + "\n\n" if cell else ""
     host.app.push_screen(Read(title, f"{about}Keys here\n{explain_keys('place')}"))
 
 

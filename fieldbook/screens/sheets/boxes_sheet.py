@@ -33,6 +33,7 @@ from fieldbook.screens.sheets.sheet import (
     blanks,
     table_section,
 )
+from fieldbook.trade.cautions import cautions_at
 from fieldbook.units import System
 
 _COLOURS = Fact(
@@ -81,9 +82,8 @@ def _boxes(job: LoadedJob, system: System) -> Section:
         cells = make.cells(name=5, location=40, on_base=9, lid_at_grade=12)
         rows.append(Row("Box", cells, removable=("valve_box", box.id)))
     rows.append(add_line(AddRow("valve_box", "box", "location", add_box), "+ a valve box"))
-    return Section(
-        "Boxes", tuple(rows), ("Box", "Where", "On a base", "Lid at grade"), label_width=8
-    )
+    heads = ("Box", "Where", "On a base", "Lid at grade")
+    return Section("Boxes", tuple(rows), heads, 8, cautions_at("boxes"))
 
 
 def _cables(job: LoadedJob, system: System) -> Section:
@@ -92,17 +92,22 @@ def _cables(job: LoadedJob, system: System) -> Section:
         make, removable = CellMaker(Cable, cable.id, cable, system), ("cable", cable.id)
         cells = (
             make.cell("name", 6),
-            make.cell("gauge_awg", 6),
-            make.cell("common_colour", 16, options=common_options(job, cable)),
+            make.cell("gauge_awg", 4),
+            make.cell("common_colour", 15, options=common_options(job, cable)),
             make.cell("common_waterproof", 10),
+            make.cell("cover_in", 7),
+            make.cell("under_driveway", 8),
             link_cell(make, job, "fed_from", 10),
             link_cell(make, job, "common_with", 11),
         )
         rows.append(Row("Cable", cells, removable=removable))
         rows.append(Row("colours", (_conductors(job, cable),), removable=removable))
     rows.append(add_line(AddRow("cable", "cable", "conductors", add_cable), "+ a cable"))
-    heads = ("Cable", "AWG", "Common", "Waterproof", "Comes from", "Common with")
-    return Section("Cables", tuple(rows), heads, label_width=8)
+    heads = (
+        *("Cable", "AWG", "Common", "Waterproof", "Cover", "Driveway"),
+        *("Comes from", "Common with"),
+    )
+    return Section("Cables", tuple(rows), heads, 8, cautions_at("cables"))
 
 
 def _splices(job: LoadedJob, system: System) -> Section:
@@ -154,6 +159,7 @@ def _valves(job: LoadedJob, system: System) -> Section:
         "Waterproof",
         "Box",
         "Cable",
+        "Coil kind",
         "Coil",
         "Wire length",
         "Splice",
@@ -184,8 +190,9 @@ def _valve(
         make.cell("splice_waterproof", 10),
         link_cell(make, job, "box_id", 5),
         link_cell(make, job, "cable_id", 5, cable.name if cable else ""),
-        *make.cells(coil_ohm=8, wire_ft=11, splice_kind=22, stripped=8, no_bare_copper=9),
-        *make.cells(slack_loop=10, loss_psi=7, main_run=3, cv=5, regulator_psi=9, filter_curve=20),
+        *make.cells(coil_kind=11, coil_ohm=8, wire_ft=11, splice_kind=22, stripped=8),
+        *make.cells(no_bare_copper=9, slack_loop=10, loss_psi=7, main_run=3, cv=5),
+        *make.cells(regulator_psi=9, filter_curve=20),
     )
     removable = ("valve", row_id) if valve is not None and valve.kind == "master" else None
     return Row(label, cells, removable=removable)

@@ -22,6 +22,7 @@ from fieldbook.screens.sheets.options import (
 )
 from fieldbook.screens.sheets.presses import TypeWhatRan
 from fieldbook.screens.sheets.sheet import Asked, Cell, CellMaker, Row, Section, Sheet, blanks
+from fieldbook.trade.cautions import cautions_at
 from fieldbook.units import System
 
 _RAN = Fact(
@@ -94,6 +95,7 @@ def _controller(job: LoadedJob, system: System) -> Section:
         "stations",
         "outdoors",
         "outdoor_model",
+        "powered_by",
         "supply_near",
         "wire_in_conduit",
         "rain_sensor",
@@ -105,19 +107,23 @@ def _controller(job: LoadedJob, system: System) -> Section:
         "relay_a",
         "soil_deg_f",
     )
-    return Section("Controller", tuple(rows))
+    return Section("Controller", tuple(rows), cautions=cautions_at("controller"))
 
 
 def _asked_of_controller(job: LoadedJob) -> Asked:
-    """Whether it is an outdoor model matters only outdoors."""
-    return {"outdoor_model": job.controller is not None and job.controller.outdoors is True}
+    """An outdoor model matters only outdoors, a power supply only where no battery feeds it."""
+    held = job.controller
+    return {
+        "outdoor_model": held is not None and held.outdoors is True,
+        "supply_near": held is None or held.powered_by != "battery",
+    }
 
 
 def _terminals(job: LoadedJob, system: System) -> Section:
     slots = (*_expected(job), *_unexpected(job))
     rows = tuple(_terminal(job, system, slot) for slot in slots)
     heads = ("Wire", "Zone", "Cable")
-    return Section("Under each terminal", rows, heads, label_width=15)
+    return Section("Under each terminal", rows, heads, 15, cautions_at("controller"))
 
 
 def _expected(job: LoadedJob) -> Iterator[_Slot]:

@@ -6,9 +6,16 @@ from datetime import datetime
 
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.progress.holds import SIGN_OFFS, unmet
+from fieldbook.checks.progress.standing import Standing, standing
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.attachments import Attachment
-from fieldbook.records.tables.permits import CrewMember, Inspection, LocateTicket, Permit
+from fieldbook.records.tables.permits import CrewMember, Inspection, Permit
+from fieldbook.screens.sheets.desk_digging import (
+    digging,
+    hand_digging,
+    marks_rows,
+    open_on_digging,
+)
 from fieldbook.screens.sheets.options import attached_to
 from fieldbook.screens.sheets.presses import AddRow, OpenFile, SignJob
 from fieldbook.screens.sheets.sheet import (
@@ -33,22 +40,7 @@ def groundwork(job: LoadedJob, system: System) -> tuple[Section, ...]:
             (("kind", 14), ("number", 18), ("issued_on", 10), ("expires_on", 10)),
             AddRow("permit", "permit", "kind"),
         ),
-        table_section(
-            job.locate_tickets,
-            LocateTicket,
-            system,
-            "Locate tickets (nobody digs before the clear date)",
-            (
-                ("number", 14),
-                ("called_on", 10),
-                ("clear_on", 10),
-                ("expires_on", 10),
-                ("dug_from", 10),
-                ("dug_until", 10),
-                ("renewed_on", 10),
-            ),
-            AddRow("locate_ticket", "ticket", "number"),
-        ),
+        *digging(job, system),
         table_section(
             job.inspections,
             Inspection,
@@ -72,7 +64,7 @@ def open_on_papers(job: LoadedJob) -> int:
     """How many cells of these sections still want a value."""
     return (
         blanks(Permit, job.permits)
-        + blanks(LocateTicket, job.locate_tickets)
+        + open_on_digging(job)
         + blanks(Inspection, job.inspections)
         + blanks(CrewMember, job.crew)
         + blanks(Attachment, job.attachments)
@@ -82,18 +74,31 @@ def open_on_papers(job: LoadedJob) -> int:
 def sign_offs(job: LoadedJob) -> Section:
     """The sign-offs of the whole job, each with the holds it waits for."""
     rows: list[Row] = []
+    now = datetime.now().astimezone()
     for kind, words in SIGN_OFFS.items():
-        signed, text, waits = job.signed(kind), "-", 0
-        if signed is not None:
-            text = f"{signed.signed_by} {signed.signed_at[:10]}"
-            text += " override" if signed.overridden else ""
-        else:
-            waits = len(unmet(job, kind, None, datetime.now()))
-        tail = f"waits for {waits} hold{'s' if waits > 1 else ''}" if waits else ""
+        signed = standing(job, kind, None, now)
         why = "Space signs, with your initials and the time; a hold that is not met says why not."
-        cell = press_cell(SignJob(kind), CellRef("sign_off", kind, "sign off"), text, 24, why)
+        if kind == "dig":
+            why = f"{hand_digging(job)} Space signs; a hold that is not met says why not."
+        text = _signature(signed) if signed is not None else _waits(job, kind, now)
+        tail = "not proven" if signed is not None and not signed.proven else ""
+        cell = press_cell(SignJob(kind), CellRef("sign_off", kind, "sign off"), text, 23, why)
         rows.append(Row(words, (cell,), tail=tail))
-    return Section("Sign-offs", tuple(rows), ("Signed",), label_width=33)
+        if kind == "dig":
+            rows += marks_rows(job)
+    return Section("Sign-offs", tuple(rows), label_width=36)
+
+
+def _signature(signed: Standing) -> str:
+    """Who signed and when, and that a hold was overridden."""
+    row = signed.sign_off
+    return f"{row.signed_by} {row.signed_at[:10]}" + (" override" if row.overridden else "")
+
+
+def _waits(job: LoadedJob, kind: str, now: datetime) -> str:
+    """How many holds a sign-off waits for."""
+    waits = len(unmet(job, kind, None, now.replace(tzinfo=None)))
+    return f"waits for {waits} hold{'s' if waits > 1 else ''}" if waits else "-"
 
 
 def files(job: LoadedJob, system: System) -> Section:

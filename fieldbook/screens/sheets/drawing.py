@@ -28,6 +28,7 @@ class Line:
     row: Row | None = None
     heads: bool = False
     blank: bool = False
+    caution: str = ""
 
 
 def lines_of(sheet: Sheet) -> list[Line]:
@@ -41,6 +42,7 @@ def _lines(sheet: Sheet) -> Iterator[Line]:
             yield Line(section, blank=True)
         if section.title:
             yield Line(section)
+        yield from (Line(section, caution=caution.line) for caution in section.cautions)
         if section.heads and any(len(row.cells) > 1 or row.label for row in section.rows):
             yield Line(section, heads=True)
         for row in section.rows:
@@ -57,13 +59,15 @@ def label_end(line: Line) -> int:
     """The column of the terminal where a line's label ends and its cells begin."""
     if line.row is not None:
         return _MARGIN + _label_width(line.section, line.row)
-    return _MARGIN + (line.section.label_width if line.heads else cell_len(line.section.title))
+    if line.heads:
+        return _MARGIN + line.section.label_width
+    return _MARGIN + cell_len(line.caution or line.section.title)
 
 
 def line_width(line: Line) -> int:
     """How many terminal cells a line needs."""
     if line.row is None:
-        return _MARGIN + cell_len(line.section.title)
+        return _MARGIN + cell_len(line.caution or line.section.title)
     cells = sum(cell.width + GAP for cell in line.row.cells)
     return _MARGIN + _label_width(line.section, line.row) + cells + cell_len(line.row.tail)
 
@@ -75,6 +79,8 @@ def segments(line: Line, styles: Styles, cursor: int | None) -> list[Segment]:
     margin = Segment(" " * _MARGIN, styles("label"))
     if line.heads:
         return [margin, *_heads(line.section, styles)]
+    if line.caution:
+        return [margin, Segment(line.caution, styles("tight"))]
     if line.row is None:
         return [margin, Segment(line.section.title, styles("title"))]
     row = line.row

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from fieldbook.actions.cell_history import cell_history
 from fieldbook.actions.keymap import FUNCTION_KEYS, Where, offered
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.records.fact import Kind
 from fieldbook.records.values import shown
+from fieldbook.screens.sheets.presses import Signature, SignJob
 from fieldbook.screens.sheets.sheet import Cell
+from fieldbook.trade.cautions import MARK_COLOURS, MARK_SOURCE, Caution
 
 _HOW = {
     "amount": "Type a number; a unit may follow it.",
@@ -49,10 +53,15 @@ def key_name(key: str) -> str:
     return _KEY_NAMES.get(key, key)
 
 
-def explain_cell(open_job: OpenJob, cell: Cell) -> str:
-    """The help on one cell, in paragraphs."""
+def explain_cell(open_job: OpenJob, cell: Cell, cautions: Sequence[Caution] = ()) -> str:
+    """The help on one cell, in paragraphs; `cautions` are those of its section."""
     fact = cell.fact
     parts = [fact.why]
+    if isinstance(cell.press, Signature):
+        parts.append(_held_back(cell.press.reasons(open_job)))
+        if cell.press == SignJob("dig"):
+            marks = "\n".join(f"{colour:<8} {what}" for colour, what in MARK_COLOURS)
+            parts.append(f"What the colour of a mark means\n{marks}\nSource: {MARK_SOURCE}")
     if fact.good:
         parts.append(f"Good looks like: {fact.good}")
     if fact.kind == "amount" and fact.measure is not None:
@@ -65,8 +74,16 @@ def explain_cell(open_job: OpenJob, cell: Cell) -> str:
     parts.append(_HOW.get(fact.kind, ""))
     if fact.source:
         parts.append(f"Source: {fact.source}")
+    parts += [f"Caution. {one.text}\nSource: {one.source}" for one in cautions]
     parts.append(_entered(open_job, cell))
     return "\n\n".join(part for part in parts if part)
+
+
+def _held_back(reasons: Sequence[str]) -> str:
+    """Why a sign-off can't be signed now, every reason whole."""
+    if not reasons:
+        return "No hold and no stop keeps it back."
+    return "What keeps it back\n" + "\n".join(f"- {reason}" for reason in reasons)
 
 
 def _entered(open_job: OpenJob, cell: Cell) -> str:

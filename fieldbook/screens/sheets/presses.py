@@ -14,11 +14,12 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import ClassVar, Literal
 
-from fieldbook.actions import log_wires, rows, signing
+from fieldbook.actions import log_wires, rows, signing, usual
 from fieldbook.actions.cells import enter
 from fieldbook.actions.keymap import KeyWords
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.checks.finding import CellRef
+from fieldbook.checks.progress.holds import BACKFILL
 from fieldbook.records.values import Value
 
 Step = Literal["next", "up", "down"]
@@ -81,6 +82,22 @@ class AddRun(Add):
 
 
 @dataclass(frozen=True)
+class AddUtilities(Add):
+    """Adds the utilities that usually answer a locate ticket, each without its answer yet."""
+
+    ticket_id: str
+
+    @property
+    def at(self) -> CellRef:
+        """The address of the first line that adds answers."""
+        return CellRef("utility_answer", "", "add utility answer")
+
+    def add(self, open_job: OpenJob) -> CellRef:
+        """Add them: the first one's answer is asked for first."""
+        return CellRef("utility_answer", usual.add_utilities(open_job, self.ticket_id), "answer")
+
+
+@dataclass(frozen=True)
 class AddMasterValve(Add):
     """Adds the master valve, of which a job has one."""
 
@@ -99,14 +116,25 @@ class AddMasterValve(Add):
 
 @dataclass(frozen=True)
 class TickFlush:
-    """Space ticks every step of a flush at once, or clears them; the mainline's: None."""
+    """Space ticks every step of a flush as it is usually done, or clears them; None: mainline."""
 
     zone_id: str | None
-    keys: ClassVar[KeyWords] = (("Space", "tick all six"),)
+    keys: ClassVar[KeyWords] = (("Space", "the usual way"),)
 
     def tick(self, open_job: OpenJob) -> bool:
         """Tick or clear; returns whether the stretch is flushed now."""
         return signing.tick_flush(open_job, self.zone_id)
+
+
+@dataclass(frozen=True)
+class AnswerNoHazards:
+    """Space answers no to every hazard of the street that is not answered yet."""
+
+    keys: ClassVar[KeyWords] = (("Space", "none of these"),)
+
+    def tick(self, open_job: OpenJob) -> bool:
+        """Answer them; returns whether each is answered now."""
+        return usual.no_hazards(open_job)
 
 
 class Signature(ABC):
@@ -118,12 +146,30 @@ class Signature(ABC):
     def sign(self, open_job: OpenJob, override: signing.Override | None = None) -> bool:
         """Sign or take back; returns whether it is signed now. Raises RefusedError."""
 
+    @property
+    @abstractmethod
+    def signs(self) -> tuple[str, str | None]:
+        """The kind of the sign-off, and the zone of a stretch."""
+
+    def refuse_override(self, open_job: OpenJob) -> None:
+        """Raise RefusedError where there is no hold that may be overridden."""
+        signing.refuse_override(open_job, *self.signs)
+
+    def reasons(self, open_job: OpenJob) -> list[str]:
+        """Every hold and stop that keeps it back, in whole sentences."""
+        return signing.reasons(open_job, *self.signs)
+
 
 @dataclass(frozen=True)
 class SignBackfill(Signature):
     """Signs that a stretch may be buried: a zone's lateral, or the mainline (None)."""
 
     zone_id: str | None
+
+    @property
+    def signs(self) -> tuple[str, str | None]:
+        """The backfill of the stretch."""
+        return BACKFILL, self.zone_id
 
     def sign(self, open_job: OpenJob, override: signing.Override | None = None) -> bool:
         """Sign the stretch."""
@@ -135,6 +181,11 @@ class SignJob(Signature):
     """Signs one of `SIGN_OFFS` for the whole job."""
 
     kind: str
+
+    @property
+    def signs(self) -> tuple[str, str | None]:
+        """The sign-off of the whole job."""
+        return self.kind, None
 
     def sign(self, open_job: OpenJob, override: signing.Override | None = None) -> bool:
         """Sign the job."""
@@ -217,6 +268,8 @@ class TypeWhatRan(TypedPress):
 
 
 OpensPage = OpenZone | OpenFile | ChooseRuleSet
-KeyPress = Add | TickFlush | Signature | OpensPage
+Tick = TickFlush | AnswerNoHazards
+"""Presses that answer several ticks at once."""
+KeyPress = Add | Tick | Signature | OpensPage
 """Presses that a key carries out; Enter and Space do the same on them."""
 Press = KeyPress | TypedPress

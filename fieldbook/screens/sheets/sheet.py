@@ -13,6 +13,7 @@ from fieldbook.records.fact import Fact
 from fieldbook.records.tables.job import Job
 from fieldbook.records.values import Value, shown
 from fieldbook.screens.sheets.presses import Add, AddRow, Press, TypedPress
+from fieldbook.trade.cautions import Caution
 from fieldbook.trade.colours import swatch
 from fieldbook.units import System
 
@@ -94,12 +95,16 @@ class Row:
 
 @dataclass(frozen=True)
 class Section:
-    """Rows under a title; `heads` are the column heads, absent on a form."""
+    """Rows under a title; `heads` are the column heads, absent on a form.
+
+    `cautions` stand under the title, a line each: where this work can hurt somebody.
+    """
 
     title: str
     rows: tuple[Row, ...]
     heads: tuple[str, ...] = ()
     label_width: int = 22
+    cautions: tuple[Caution, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -151,7 +156,7 @@ class CellMaker:
     ) -> None:
         """`row` is None while nothing of it is entered; the first entry makes it with `seed`."""
         self._facts = _facts(record)
-        self._table, self._row_id, self._row = str(record.__tablename__), row_id, row
+        self._table, self.row_id, self._row = str(record.__tablename__), row_id, row
         self._system, self._seed, self._asked = system, dict(seed or {}), asked or {}
 
     def fact(self, column: str) -> Fact:
@@ -174,7 +179,7 @@ class CellMaker:
         """The cell of a column, `width` terminal cells wide; `text` is shown for the value."""
         fact, value = self._facts[column], self.value(column)
         return Cell(
-            CellRef(self._table, self._row_id, column),
+            CellRef(self._table, self.row_id, column),
             fact,
             shown(fact, value, self._system) if text is None else text,
             width or _DEFAULT_WIDTHS.get(fact.kind, 20),

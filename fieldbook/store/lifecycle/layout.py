@@ -145,23 +145,28 @@ def bring_up(connection: Connection, found: Difference) -> list[tuple[str, str]]
         lacking = {part for part in found.missing if part.table == table.name}
         if not lacking or table.name == _DERIVED:
             continue
-        if table.name not in found.tables:
+        if table.name in found.tables:
+            gained[table.name] = _complete(connection, table, lacking)
+        else:
             table.create(connection)
             gained[table.name] = table.columns.keys()
-            continue
-        here = {row[1] for row in connection.exec_driver_sql(f'PRAGMA table_info("{table.name}")')}
-        new = [column for column in table.columns if column.name not in here]
-        gained[table.name] = [column.name for column in new]
-        if any(part.kind != _INDEX and part.name in here for part in lacking):
-            _remake(connection, table, here)
-            continue
+    return [
+        row for name, columns in gained.items() for row in _rows_with(connection, name, columns)
+    ]
+
+
+def _complete(connection: Connection, table: Table, lacking: set[Part]) -> list[str]:
+    """Add to a table of the file what it lacks; returns the columns that it gained."""
+    here = {row[1] for row in connection.exec_driver_sql(f'PRAGMA table_info("{table.name}")')}
+    new = [column for column in table.columns if column.name not in here]
+    if any(part.kind != _INDEX and part.name in here for part in lacking):
+        _remake(connection, table, here)
+    else:
         for column in new:
             _add(connection, column)
         for index in table.indexes:
             index.create(connection, checkfirst=True)
-    return [
-        row for name, columns in gained.items() for row in _rows_with(connection, name, columns)
-    ]
+    return [column.name for column in new]
 
 
 def _add(connection: Connection, column: Column[Any]) -> None:
