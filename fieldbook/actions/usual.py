@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
-from fieldbook.checks.common.supply import supply_cell
+from fieldbook.checks.common.water_source import supply_cell
 from fieldbook.checks.desk.digging import answers_of
 from fieldbook.records.base import new_id
 from fieldbook.records.loaded_job import LoadedJob
