@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
-from fieldbook.checks.common.supply import supply_cell
+from fieldbook.checks.common.water_source import supply_cell
 from fieldbook.checks.desk.digging import answers_of
 from fieldbook.records.base import new_id
 from fieldbook.records.loaded_job import LoadedJob
@@ -33,8 +33,8 @@ def no_hazards(open_job: OpenJob) -> bool:
 
 def utilities_wanted(job: LoadedJob, ticket: LocateTicket) -> list[str]:
     """The usual utilities that a ticket has no row for yet."""
-    held = {one.utility.strip().casefold() for one in answers_of(job, ticket)}
-    return [name for name in USUAL_UTILITIES if name not in held]
+    held = [one.utility.casefold() for one in answers_of(job, ticket)]
+    return [name for name in USUAL_UTILITIES if not any(name in words for words in held)]
 
 
 def add_utilities(open_job: OpenJob, ticket_id: str) -> str:

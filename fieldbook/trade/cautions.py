@@ -90,7 +90,7 @@ CAUTIONS: tuple[Caution, ...] = (
     ),
     Caution(
         "contamination",
-        "Dirty water can be drawn back: local code and tester rule.",
+        "Dirty water can be drawn back in: local code decides.",
         "Water from the yard can be drawn back into what people drink: nothing is connected "
         "without the assembly that local code asks for. A licensed tester tests and certifies it.",
         "30 Tex. Admin. Code 344.50; IRC P2902.5.3.",

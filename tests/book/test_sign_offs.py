@@ -5,24 +5,30 @@ from __future__ import annotations
 import sqlite3
 import tempfile
 from collections.abc import Callable
+from datetime import datetime
 from pathlib import Path
 
 import pytest
+from builders import sound_job
 from examples import examples
 from hypothesis import given
 from hypothesis import strategies as st
 
 from fieldbook.actions import cells, rows, signing
+from fieldbook.actions.job_files import import_bytes
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import new_property
 from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.progress.holds import BACKFILL, SIGN_OFFS, unmet
+from fieldbook.checks.progress.standing import proven
+from fieldbook.jobfile.write import write_job
+from fieldbook.records.base import natural_id
 from fieldbook.records.days import time_of
 from fieldbook.records.ids import backfill_id, flush_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.store.book import Book
-from fieldbook.store.changes import Put
+from fieldbook.store.changes import Add, Put
 from fieldbook.store.errors import BookError
 
 FOREMAN = signing.Override("A. Foreman", "sod was on the truck")
@@ -142,15 +148,71 @@ def test_no_cell_entry_writes_a_signature(book: Book) -> None:
         book.commit(open_job.job_id, [Put("sign_off", signed.id, "state", "x")], by="AB", what="x")
 
 
-def test_the_whole_job_is_signed_step_by_step(book: Book) -> None:
+FAST = {"dig": "override_dig", "in service": "override_service"}
+"""The sign-offs that nobody overrides, and the local rule that lets somebody."""
+
+
+def sound(book: Book) -> OpenJob:
+    """The sound property of the builders, without a sign-off of the whole job."""
+    text = write_job(sound_job())
+    return OpenJob(book, import_bytes(book, text.encode("utf-8"), "AB").job_id, "AB")
+
+
+def test_nobody_overrides_digging_and_service_unless_the_local_rules_allow_it(book: Book) -> None:
     open_job = begun(book)
     for kind in SIGN_OFFS:
         with pytest.raises(RefusedError, match="Hold"):
             signing.sign_off(open_job, kind)
+        if kind in FAST:
+            with pytest.raises(RefusedError, match="The local rules let nobody override it"):
+                signing.sign_off(open_job, kind, FOREMAN)
+            assert open_job.job.signed(kind) is None
+        else:
+            assert signing.sign_off(open_job, kind, FOREMAN)
+    own = {"value": "true", "source": "Own rule", "set_name": "Own"}
+    allowed = [
+        Add("rule", natural_id(open_job.job_id, "rule", key), {"key": key, **own})
+        for key in FAST.values()
+    ]
+    open_job.commit(allowed, "own rules")
+    for kind in FAST:
         assert signing.sign_off(open_job, kind, FOREMAN)
-    assert all(open_job.job.signed(kind) is not None for kind in SIGN_OFFS)
+    codes = [flag.code for flag in open_job.findings if flag.severity == "fix"]
+    assert codes.count("hold overridden") == len(SIGN_OFFS)
+
+
+def test_a_sound_job_is_signed_step_by_step_without_an_override(book: Book) -> None:
+    open_job = sound(book)
+    renewed = CellRef("locate_ticket", open_job.job.locate_tickets[0].id, "renewed_on")
+    with pytest.raises(RefusedError, match="Hold 2"):
+        signing.sign_off(open_job, "dig")
+    cells.enter(open_job, renewed, datetime.now().date().isoformat())
+    for kind, words in SIGN_OFFS.items():
+        assert signing.sign_off(open_job, kind), words
+        assert proven(open_job.job, kind, None, datetime.now().astimezone()), words
+    with pytest.raises(RefusedError, match="signed already"):
+        signing.sign_off(open_job, "price", FOREMAN)
     assert not signing.sign_off(open_job, "price")
     assert open_job.job.signed("price") is None
+
+
+def test_handover_waits_for_service(book: Book) -> None:
+    open_job = sound(book)
+    with pytest.raises(RefusedError, match=r"Hold 13, .*“What service needs is recorded”"):
+        signing.sign_off(open_job, "handover")
+    assert signing.sign_off(open_job, "in service")
+    assert signing.sign_off(open_job, "handover")
+
+
+def test_a_stop_refuses_a_sign_off_and_no_override_lifts_it(book: Book) -> None:
+    open_job = sound(book)
+    zone_id = open_job.job.zones[0].id
+    row_id = backfill_id(open_job.job_id, zone_id)
+    cells.enter(open_job, CellRef("backfill", row_id, "cover_in"), 2.0)
+    for override in (None, FOREMAN):
+        with pytest.raises(RefusedError, match="A stop stands on it"):
+            signing.sign_off(open_job, "in service", override)
+    assert open_job.job.signed("in service") is None
 
 
 def buried_without_proof(job: LoadedJob) -> list[str]:

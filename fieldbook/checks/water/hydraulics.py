@@ -8,22 +8,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fieldbook.checks.common.naming import listed, quantity, sentence, zone_name, zone_word
-from fieldbook.checks.finding import CellRef, Finding, Missing, Number
+from fieldbook.checks.finding import CellRef, Finding, Number
 from fieldbook.checks.looked import Looked, zone_rows
 from fieldbook.checks.water.head_pressures import check_heads, law_source
 from fieldbook.checks.water.pipe_rows import check_pipe_rows
 from fieldbook.checks.water.velocities import check_surge, check_velocities
 from fieldbook.checks.water.zone_flow import (
-    allowed_lacks,
     available_together,
     flow_test,
-    needed_psi,
     over_supply_gpm,
 )
-from fieldbook.checks.water.zone_solutions import ZoneGroup, zone_groups
-from fieldbook.records.column_values import amount
+from fieldbook.checks.water.zone_solutions import ZoneGroup, zone_groups, zone_lacks
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.records.tables.zones import Zone
 from fieldbook.units import FLOW
 
 
@@ -33,7 +29,7 @@ def check_hydraulics(job: LoadedJob) -> Iterator[Finding | Looked]:
     for group in groups:
         for zone in group.zones:
             yield Looked(
-                f"water of {zone_name(zone)}", zone_rows(job, zone), _lacks(job, group, zone)
+                f"water of {zone_name(zone)}", zone_rows(job, zone), zone_lacks(job, group, zone)
             )
     for group in groups:
         yield from _flow(job, group)
@@ -44,19 +40,6 @@ def check_hydraulics(job: LoadedJob) -> Iterator[Finding | Looked]:
     yield from check_velocities(job, groups)
     yield from check_surge(job, groups)
     yield from check_pipe_rows(job)
-
-
-def _lacks(job: LoadedJob, group: ZoneGroup, zone: Zone) -> tuple[Missing, ...]:
-    """What is not entered of a zone's water, each thing once."""
-    found = allowed_lacks(job, zone)
-    if group.missing and group.missing_at is not None:
-        found.append(Missing(group.missing.rstrip(","), group.missing_at))
-    for head in job.heads_of(zone.id):
-        if needed_psi(head, zone) is None and amount(head, "min_psi") is None:
-            at = CellRef("head", head.id, "rated_psi")
-            found.append(Missing(f"what a head of {zone_name(zone)} needs", at))
-            break
-    return tuple({missing.at: missing for missing in reversed(found)}.values())[::-1]
 
 
 def _flow(job: LoadedJob, group: ZoneGroup) -> Iterator[Finding]:

@@ -17,7 +17,7 @@ from fieldbook.checks.water.zone_flow import (
     needed_psi,
     zone_flow_gpm,
 )
-from fieldbook.checks.water.zone_solutions import ZoneGroup
+from fieldbook.checks.water.zone_solutions import ZoneGroup, zone_lacks
 from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.trade.pipes import PIPE_SIZES
@@ -56,7 +56,7 @@ def advice(job: LoadedJob, group: ZoneGroup) -> Advice | None:
     required, heads = requirements_of(job, job_network), list(job_network.heads)
     remedies = find_remedies(job_network.network, required, larger_pipe(job_network), heads)
     if remedies.now.met:
-        return Advice("All that is asked of it is met.", ())
+        return Advice(_met(job, group), ())
     mends = [_pipe(job, job_network, remedies)]
     if len(group.zones) > 1:
         mends.append(_one_after_the_other(job, job_network, required))
@@ -67,6 +67,14 @@ def advice(job: LoadedJob, group: ZoneGroup) -> Advice | None:
     if len(group.zones) == 1:
         mends.append(_most_heads(job_network, remedies))
     return Advice(_now(job, remedies.now), tuple(mend for mend in mends if mend))
+
+
+def _met(job: LoadedJob, group: ZoneGroup) -> str:
+    """That nothing is short, and what of it is not checked yet."""
+    missing = [lack.words for zone in group.zones for lack in zone_lacks(job, group, zone)]
+    if not missing:
+        return "All that is asked of it is met."
+    return f"Nothing entered falls short, but it is not checked: {listed(missing, most=2)}."
 
 
 def requirements_of(job: LoadedJob, job_network: JobNetwork) -> Requirements:

@@ -7,11 +7,18 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from fieldbook.checks.common.job_rules import velocity_maximum
-from fieldbook.checks.finding import CellRef
+from fieldbook.checks.common.naming import zone_name
+from fieldbook.checks.finding import CellRef, Missing
 from fieldbook.checks.water.network_draft import HeadRows, MissingError
 from fieldbook.checks.water.networks import SERVICE, JobNetwork, network_of
 from fieldbook.checks.water.pipe_tree import lateral_of, mainline_to
-from fieldbook.checks.water.zone_flow import bore_of, street_of, zone_flow_gpm
+from fieldbook.checks.water.zone_flow import (
+    allowed_lacks,
+    bore_of,
+    needed_psi,
+    street_of,
+    zone_flow_gpm,
+)
 from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob, once_per_job
 from fieldbook.records.tables.pipe import PipeRun
@@ -65,6 +72,19 @@ def _solve_group(job: LoadedJob, zones: tuple[Zone, ...]) -> ZoneGroup:
         return ZoneGroup(zones, None, None, missing=str(figure), missing_at=figure.at)
     except NetworkError as error:
         return ZoneGroup(zones, None, None, refusal=str(error))
+
+
+def zone_lacks(job: LoadedJob, group: ZoneGroup, zone: Zone) -> tuple[Missing, ...]:
+    """What is not entered of a zone's water, each thing once."""
+    found = allowed_lacks(job, zone)
+    if group.missing and group.missing_at is not None:
+        found.append(Missing(group.missing.rstrip(","), group.missing_at))
+    for head in job.heads_of(zone.id):
+        if needed_psi(head, zone) is None and amount(head, "min_psi") is None:
+            at = CellRef("head", head.id, "rated_psi")
+            found.append(Missing(f"what a head of {zone_name(zone)} needs", at))
+            break
+    return tuple({missing.at: missing for missing in reversed(found)}.values())[::-1]
 
 
 @dataclass(frozen=True)

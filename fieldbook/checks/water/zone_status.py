@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from fieldbook.checks.finding import SEVERITIES
+from fieldbook.checks.finding import SEVERITIES, Missing
 from fieldbook.checks.water.head_pressures import (
     HeadVerdict,
     SolvedHead,
@@ -19,11 +19,13 @@ from fieldbook.checks.water.zone_flow import (
     over_supply_gpm,
     zone_flow_gpm,
 )
-from fieldbook.checks.water.zone_solutions import ZoneGroup, zone_groups
+from fieldbook.checks.water.zone_solutions import Speed, ZoneGroup, speeds, zone_groups, zone_lacks
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.zones import Zone
 
-ZoneWord = Literal["good", "tight", "short", "dry", "high", "over supply", "not solved", "open"]
+ZoneWord = Literal[
+    "good", "tight", "short", "dry", "high", "too fast", "over supply", "not solved", "open"
+]
 HeadWord = Literal["good", "tight", "low", "dry", "high"]
 _FOR_HEADS: Mapping[HeadWord, ZoneWord] = {
     "dry": "dry",
@@ -36,9 +38,10 @@ _FOR_HEADS: Mapping[HeadWord, ZoneWord] = {
 
 @dataclass(frozen=True)
 class ZoneStatus:
-    """How one zone stands; the word is "open" while figures are missing.
+    """How one zone stands; the word is "open" while anything of its water is not checked.
 
-    `flow_gpm` is as solved, else by design; `worst` is the head with the least to spare.
+    `flow_gpm` is as solved, else by design; `worst` is the head with the least to spare;
+    `missing` is what must still be entered before it can be called good.
     """
 
     zone: Zone
@@ -47,6 +50,7 @@ class ZoneStatus:
     available: Available | None
     worst: HeadVerdict | None
     word: ZoneWord
+    missing: tuple[Missing, ...] = ()
 
 
 def zone_statuses(job: LoadedJob) -> list[ZoneStatus]:
@@ -67,28 +71,46 @@ def _status(job: LoadedJob, zone: Zone, group: ZoneGroup) -> ZoneStatus:
         key=lambda one: (SEVERITIES.index(one.severity) if one.severity else 9, one.margin_psi),
         default=None,
     )
+    missing = zone_lacks(job, group, zone)
     return ZoneStatus(
         zone,
         group,
         solved_gpm if heads else zone_flow_gpm(job, zone),
         available_together(job, group.zones),
         worst,
-        _word(job, group, heads, worst),
+        _word(job, zone, group, heads, missing),
+        missing,
     )
 
 
 def _word(
-    job: LoadedJob, group: ZoneGroup, heads: list[SolvedHead], worst: HeadVerdict | None
+    job: LoadedJob,
+    zone: Zone,
+    group: ZoneGroup,
+    heads: list[SolvedHead],
+    missing: tuple[Missing, ...],
 ) -> ZoneWord:
+    """What is wrong comes first; "tight" and "good" only where nothing is missing."""
     if over_supply_gpm(job, group.zones) is not None:
         return "over supply"
     if group.failed:
         return "not solved"
     words = {head_word(head) for head in heads}
-    for head, word in _FOR_HEADS.items():
-        if head in words:
-            return word
-    return "good" if worst is not None else "open"
+    wrong = next((word for head, word in _FOR_HEADS.items() if head in words), None)
+    if wrong is not None and wrong != "tight":
+        return wrong
+    if any(_too_fast(zone, pipe) for pipe in speeds(job, group)):
+        return "too fast"
+    if missing or not heads:
+        return "open"
+    return wrong or "good"
+
+
+def _too_fast(zone: Zone, pipe: Speed) -> bool:
+    """Whether water runs too fast in a pipe of the zone, the mainline or the service line."""
+    shared = pipe.run is None or pipe.run.zone_id is None
+    own = pipe.run is not None and pipe.run.zone_id == zone.id
+    return (shared or own) and pipe.excess > 1 + 1e-9
 
 
 def head_word(head: SolvedHead) -> HeadWord | None:

@@ -21,7 +21,7 @@ from fieldbook.records.values import printable
 from fieldbook.screens.job.cell_entry import CellEntry
 from fieldbook.screens.job.cursor import Cursor
 from fieldbook.screens.job.line_edit import LineEdit, field_segments
-from fieldbook.screens.sheets.drawing import label_end, line_width, segments
+from fieldbook.screens.sheets.drawing import Line, label_end, line_width, segments
 from fieldbook.screens.sheets.presses import Step, TypedPress
 from fieldbook.screens.sheets.sheet import Cell, Sheet
 
@@ -106,10 +106,14 @@ class SheetView(ScrollView, can_focus=True):
         top = y
         while top > 0 and self.cursor.lines[top - 1].row is None:
             top -= 1
+        bottom = y
+        # What stands below a row and holds no cell, such as the colours of marks, belongs to it.
+        while bottom + 1 < len(self.cursor.lines) and _is_told(self.cursor.lines[bottom + 1]):
+            bottom += 1
         x, down = int(self.scroll_offset.x), int(self.scroll_offset.y)
         x = max(x, region.right - size.width) if size.width else x
         x = min(x, region.x - held)
-        down = max(down, y - size.height + 1) if size.height else down
+        down = max(down, bottom - size.height + 1) if size.height else down
         self.scroll_to(x, min(down, top), animate=False, force=True)
 
     def render_line(self, y: int) -> Strip:
@@ -276,6 +280,11 @@ class SheetView(ScrollView, can_focus=True):
             offset = self.scroll_offset
             self.cursor.go_to_point(event.x + int(offset.x), event.y + int(offset.y))
             self.show_cursor()
+
+
+def _is_told(line: Line) -> bool:
+    """Whether a line is a row without cells, which the cursor can't reach."""
+    return line.row is not None and not line.row.cells
 
 
 def _takes_typing(cell: Cell) -> bool:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from textual.content import Content
 
 from fieldbook.checks.common.naming import (
+    is_or_are,
     listed,
     quantity,
     run_name,
@@ -70,6 +71,11 @@ def status_lines(job: LoadedJob, status: ZoneStatus) -> Iterator[Content]:
         yield Content(f"Solved together with {listed(others)}, which run at the same time.")
     if status.group.missing:
         yield Content(f"Not worked out yet: {status.group.missing} is still to be entered.")
+    others_missing = [lack for lack in status.missing if lack.at != status.group.missing_at]
+    if others_missing:
+        words = listed([lack.words for lack in others_missing], most=3)
+        verb = is_or_are(len(others_missing))
+        yield Content(f"Not checked yet: {words} {verb} still to be entered.")
     if status.group.refusal:
         yield Content(status.group.refusal)
     if status.flow_gpm is not None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fieldbook.actions.usual import USUAL_UTILITIES, utilities_wanted
+from fieldbook.actions.usual import utilities_wanted
 from fieldbook.checks.common.job_rules import figure
 from fieldbook.checks.common.naming import quantity
 from fieldbook.records.loaded_job import LoadedJob
@@ -59,7 +59,8 @@ def _answers(job: LoadedJob, system: System) -> Section:
     if wanting:
         # A ticket without any answer comes first: nothing is known of it.
         fewest = max(wanting, key=lambda ticket: len(utilities_wanted(job, ticket)))
-        rows.append(add_line(AddUtilities(fewest.id), f"+ {', '.join(USUAL_UTILITIES)}"))
+        names = utilities_wanted(job, fewest)
+        rows.append(add_line(AddUtilities(fewest.id), f"+ {', '.join(names)}"))
     rows.append(add_line(AddRow("utility_answer", "utility", "utility"), "+ another utility"))
     title = "What each utility answered to the ticket"
     return Section(title, tuple(rows), ("Utility", "Answer", "On", "Ticket"), label_width=4)

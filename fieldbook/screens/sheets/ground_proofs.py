@@ -26,7 +26,7 @@ from fieldbook.screens.sheets.sheet import (
 from fieldbook.trade.cautions import cautions_at
 from fieldbook.units import System
 
-_LABEL = 13
+_LABEL = 12
 _LET_ON = (("let_on_by", 10), ("came_out_at", 20), ("ran_clear", 5), ("bleed_closed", 6))
 _FITTED = ("tops_back", 6)
 _HOW_LONG = (("clear_min", 7), ("discharged", 16))
@@ -134,7 +134,7 @@ def _asked_of_flush(zone: Zone | None) -> Asked:
 
 def _backfill(job: LoadedJob, system: System) -> Section:
     rows = [_stretch(job, system, label, zone) for label, zone in _stretches(job)]
-    heads = ("Cover", "Rock-free", "Plumb", "At grade", "Bedding", "Tape", "Signed")
+    heads = ("Cover", "Rock-free", "Plumb", "Grade", "Bedding", "Tape", "Signed")
     return Section("Backfill", tuple(rows), heads, _LABEL, cautions_at("backfill"))
 
 
@@ -144,7 +144,7 @@ def _stretch(job: LoadedJob, system: System, label: str, zone: Zone | None) -> R
     seed = {"zone_id": zone_id}
     make = CellMaker(Backfill, row_id, stretch, system, seed, _asked_of_stretch(zone))
     cells = (
-        *make.cells(cover_in=7, rock_free=9, heads_plumb=5, heads_at_grade=8),
+        *make.cells(cover_in=7, rock_free=9, heads_plumb=5, heads_at_grade=5),
         *make.cells(bedding=7, warning_tape=4),
         _signature(job, zone_id, CellRef("backfill", row_id, "sign")),
     )

@@ -233,7 +233,7 @@ def press_cell(press: Press, at: CellRef, text: str, width: int, why: str = "") 
 
 def add_line(press: Add, text: str) -> Row:
     """The line under a table on which Enter adds a row."""
-    return Row("", (press_cell(press, press.at, text, 40, "Enter adds one."),))
+    return Row("", (press_cell(press, press.at, text, max(40, len(text)), "Enter adds one."),))
 
 
 def table_section(

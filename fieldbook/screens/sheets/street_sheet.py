@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fieldbook.checks.common.supply import has_meter
+from fieldbook.checks.common.water_source import has_meter
 from fieldbook.checks.finding import CellRef
 from fieldbook.records.ids import once_id
 from fieldbook.records.loaded_job import LoadedJob
