@@ -103,3 +103,9 @@ def test_the_colours_of_the_screen_and_the_initials_are_remembered(book_file: Pa
         book.laptop.set_initials("CD")
     with Book(book_file) as book:
         assert (book.laptop.initials(), book.laptop.theme()) == ("CD", "glare")
+
+
+def test_what_a_table_refuses_is_not_blamed_on_the_disk(book: Book, job_id: str) -> None:
+    with pytest.raises(BookError, match=r"UNIQUE.*: nothing was changed\.$"):
+        book.commit(job_id, [Add("zone", "a", {}), Add("zone", "a", {})], by="AB", what="zones")
+    assert book.load(job_id).zones == ()

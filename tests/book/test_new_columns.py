@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing
@@ -56,11 +57,11 @@ def take_away(raw: sqlite3.Connection, table: str, columns: list[str]) -> None:
 
 def untouched(book_file: Path, said: str) -> str:
     """The sentence with which the book is refused; not a byte of it has changed then."""
-    before = book_file.read_bytes()
+    before, copies = book_file.read_bytes(), backups(book_file)
     with pytest.raises(BookError, match=said) as why:
         Book(book_file)
     assert book_file.read_bytes() == before
-    assert backups(book_file) == []
+    assert backups(book_file) == copies
     assert "\n" not in str(why.value)
     return str(why.value)
 
@@ -184,6 +185,7 @@ def test_a_backup_that_has_no_room_leaves_the_book_as_it_was(
     raw: sqlite3.Connection, book_file: Path
 ) -> None:
     take_away(raw, "zone", ["waters"])
+    shutil.rmtree(backup_folder(book_file), ignore_errors=True)
     backup_folder(book_file).write_text("in the way")
     before = book_file.read_bytes()
     with pytest.raises(BookError, match="can't be backed up before it is brought up"):

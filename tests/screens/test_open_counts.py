@@ -6,12 +6,14 @@ import random
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
+from itertools import product
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
 
 import pytest
 from builders import bare_job, sound_job
+from examples import few_or_many
 
 from fieldbook.actions.properties import fill_demo
 from fieldbook.checks.next_step import next_step_at
@@ -113,11 +115,10 @@ def test_the_counts_of_whole_jobs_are_those_of_their_sheets() -> None:
     assert len({tuple(found.values()) for found in seen}) > 3
 
 
-@pytest.mark.parametrize("seed", range(10))
-def test_the_counts_of_jobs_edited_at_random_are_those_of_their_sheets(seed: int) -> None:
-    pick = random.Random(seed)
-    for start in jobs():
-        job = start
+@few_or_many("seeds", range(1), range(1, 20))
+def test_the_counts_of_jobs_edited_at_random_are_those_of_their_sheets(seeds: range) -> None:
+    for seed, start in product(seeds, jobs()):
+        pick, job = random.Random(seed), start
         for _ in range(EDITS):
             job = edited(pick, job)
             assert counts(job) == built(job)

@@ -8,7 +8,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from sqlalchemy import Connection
-from sqlalchemy.exc import SQLAlchemyError
+from sqlalchemy.exc import OperationalError, SQLAlchemyError
 
 from fieldbook.store.errors import BookError
 
@@ -27,9 +27,11 @@ class Transactions:
                 yield
         except SQLAlchemyError as why:
             reason = getattr(why, "orig", None) or why
-            raise BookError(
-                f"The entry was not kept ({reason}): check the disk that holds {self._path}."
-            ) from why
+            # SQLite reports the disk as an OperationalError; what a table refuses is another.
+            mend = f"check the disk that holds {self._path}"
+            if not isinstance(why, OperationalError):
+                mend = "nothing was changed"
+            raise BookError(f"The entry was not kept ({reason}): {mend}.") from why
 
     @contextmanager
     def reading(self) -> Iterator[None]:
