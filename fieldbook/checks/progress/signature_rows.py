@@ -10,7 +10,7 @@ from datetime import datetime, timedelta
 
 from fieldbook.records.days import instant_of, order_of
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.records.tables.sign_offs import WITHDRAWN, SignOff
+from fieldbook.records.tables.sign_offs import SETTLED, WITHDRAWN, SignOff
 
 CLOCK_TOLERANCE = timedelta(minutes=5)
 """Two sound clocks may differ by this much; a time later than that is in the future."""
@@ -24,7 +24,7 @@ def latest_rows(job: LoadedJob, kind: str, zone_id: str | None) -> list[SignOff]
     """
     rows = [row for row in job.sign_offs if (row.kind, row.zone_id) == (kind, zone_id)]
     superseded = {row.supersedes for row in rows if row.supersedes != row.id}
-    latest = [row for row in rows if row.id not in superseded]
+    latest = [row for row in rows if row.id not in superseded and row.state != SETTLED]
     return sorted(latest, key=lambda row: (order_of(row.signed_at), row.id))
 
 
