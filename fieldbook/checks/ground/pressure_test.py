@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 
 from fieldbook.checks.common.job_rules import figure
 from fieldbook.checks.common.naming import quantity, run_name, sentence, stretch_name
-from fieldbook.checks.common.supply import supply_cell
+from fieldbook.checks.common.water_source import supply_cell
 from fieldbook.checks.finding import CellRef, Finding, Missing, Number, Severity
 from fieldbook.checks.looked import Looked, stretch_rows
 from fieldbook.checks.progress.signature_rows import CLOCK_TOLERANCE
