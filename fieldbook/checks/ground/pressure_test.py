@@ -11,9 +11,8 @@ from fieldbook.checks.common.naming import quantity, run_name, sentence, stretch
 from fieldbook.checks.common.water_source import supply_cell
 from fieldbook.checks.finding import CellRef, Finding, Missing, Number, Severity
 from fieldbook.checks.looked import Looked, stretch_rows
-from fieldbook.checks.progress.signature_rows import CLOCK_TOLERANCE
 from fieldbook.records.column_values import amount
-from fieldbook.records.days import time_of
+from fieldbook.records.days import CLOCK_TOLERANCE, time_of
 from fieldbook.records.ids import pressure_test_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.pipe import PipeRun
