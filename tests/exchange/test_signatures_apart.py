@@ -86,35 +86,45 @@ def test_a_signature_that_comes_back_after_its_reason_was_removed_elsewhere_show
         assert pair.proven(truck, BACKFILL, zone_id) is False
 
 
+@pytest.mark.parametrize("last", ["the withdrawal", "the signature"])
 @pytest.mark.parametrize("kind", ["price", BACKFILL])
 def test_a_withdrawal_and_a_new_signature_apart_show_on_both_until_one_signs_again(
-    pair: Pair, kind: str
+    pair: Pair, kind: str, last: str
 ) -> None:
     with pair.here.open_job(pair.job_id) as open_job:
         zone_id = first_zone(open_job) if kind == BACKFILL else None
 
-    def sign(open_job: OpenJob) -> bool:
-        if kind == BACKFILL:
-            return signing.sign_backfill(open_job, zone_id)
-        return signing.sign_off(open_job, kind)
+    def press(truck: Truck, *, signs: bool) -> None:
+        """Sign on one laptop, or take the signature back."""
+        with truck.open_job(pair.job_id) as open_job:
+            if kind == BACKFILL:
+                assert signing.sign_backfill(open_job, zone_id) is signs
+            else:
+                assert signing.sign_off(open_job, kind) is signs
 
     assert pair.proven(pair.here, kind, zone_id)
-    with pair.here.open_job(pair.job_id) as open_job:
-        assert not sign(open_job)
-    with pair.there.open_job(pair.job_id) as open_job:
-        assert not sign(open_job)
-        assert sign(open_job)
+    press(pair.there, signs=False)
+    if last == "the signature":
+        press(pair.here, signs=False)
+        press(pair.there, signs=True)
+    else:
+        press(pair.there, signs=True)
+        press(pair.here, signs=False)
     pair.exchange()
     for truck in (pair.here, pair.there):
         assert "signed on two laptops" in pair.codes(truck)
         assert pair.proven(truck, kind, zone_id) is False
-    # The flag tells the crew to take it back and to sign again.
-    with pair.here.open_job(pair.job_id) as open_job:
-        if open_job.job.signed(kind, zone_id) is not None:
-            assert not sign(open_job)
-        assert sign(open_job)
+    # The flag tells the crew to take it back, unless that is what came last, and to sign again.
+    if last == "the signature":
+        press(pair.here, signs=False)
+    press(pair.here, signs=True)
     pair.exchange()
     for truck in (pair.here, pair.there):
         assert "signed on two laptops" not in pair.codes(truck)
         assert pair.proven(truck, kind, zone_id) is True
     assert pair.here.exported() == pair.there.exported()
+    with pair.here.open_job(pair.job_id) as open_job:
+        open_job.undo()
+        assert open_job.job.signed(kind, zone_id) is None
+        open_job.redo()
+    assert pair.proven(pair.here, kind, zone_id) is True
