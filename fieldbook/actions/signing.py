@@ -77,8 +77,7 @@ def sign_backfill(open_job: OpenJob, zone_id: str | None, override: Override | N
     says what is missing and where it is entered, while a hold is not met and there is no override
     with a name and a reason.
     """
-    stretch = open_job.job.backfill_of(zone_id)
-    taking_back = stretch is not None and bool(stretch.signed_by)
+    taking_back = _stretch_signed(open_job.job, zone_id)
     if taking_back and override is not None:
         raise RefusedError(_SIGNED_ALREADY)
     by, at = ("", "") if taking_back else (open_job.by, now())
@@ -92,6 +91,17 @@ def sign_backfill(open_job: OpenJob, zone_id: str | None, override: Override | N
     else:
         _sign(open_job, BACKFILL, zone_id, override, also)
     return not taking_back
+
+
+def _stretch_signed(job: LoadedJob, zone_id: str | None) -> bool:
+    """Whether a stretch is signed: by its newest sign-off, or by its row where there is none.
+
+    After two laptops signed and withdrew apart, the row may show another of them than counts.
+    """
+    newest, stretch = job.newest_sign_off(BACKFILL, zone_id), job.backfill_of(zone_id)
+    if newest is not None:
+        return newest.state != WITHDRAWN
+    return stretch is not None and bool(stretch.signed_by)
 
 
 def sign_off(open_job: OpenJob, kind: str, override: Override | None = None) -> bool:

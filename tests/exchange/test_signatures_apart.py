@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import datetime, timedelta
+from itertools import count
 from pathlib import Path
 
 import pytest
@@ -55,6 +56,18 @@ def pair(tmp_path: Path) -> Pair:
     return Pair(tmp_path)
 
 
+@pytest.fixture
+def _clock(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Each signature is a second later than the one before, so that their order is known."""
+    seconds = count()
+    began = datetime.now().astimezone() - timedelta(minutes=1)
+
+    def now() -> str:
+        return (began + timedelta(seconds=next(seconds))).isoformat(timespec="seconds")
+
+    monkeypatch.setattr(signing, "now", now)
+
+
 def first_zone(open_job: OpenJob) -> str:
     """The id of the first zone."""
     return open_job.job.zones[0].id
@@ -86,6 +99,7 @@ def test_a_signature_that_comes_back_after_its_reason_was_removed_elsewhere_show
         assert pair.proven(truck, BACKFILL, zone_id) is False
 
 
+@pytest.mark.usefixtures("_clock")
 @pytest.mark.parametrize("last", ["the withdrawal", "the signature"])
 @pytest.mark.parametrize("kind", ["price", BACKFILL])
 def test_a_withdrawal_and_a_new_signature_apart_show_on_both_until_one_signs_again(
