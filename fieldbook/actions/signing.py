@@ -17,14 +17,14 @@ from fieldbook.checks.ground.flush import flush_steps, missing_steps
 from fieldbook.checks.progress.digests import covered, whole_digest
 from fieldbook.checks.progress.holds import BACKFILL, SIGN_OFFS, Unmet, unmet
 from fieldbook.checks.progress.reliance import stops_against
-from fieldbook.checks.progress.signature_rows import readable_words
+from fieldbook.checks.progress.signature_rows import latest_rows, readable_words
 from fieldbook.checks.progress.standing import may_override
 from fieldbook.checks.registry import verdicts
 from fieldbook.records.base import PLACE_WORDS, new_id, now
 from fieldbook.records.ids import backfill_id, flush_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.flush_backfill import Backfill
-from fieldbook.records.tables.sign_offs import WITHDRAWN
+from fieldbook.records.tables.sign_offs import SETTLED, WITHDRAWN
 from fieldbook.records.values import Value
 from fieldbook.store.changes import Add, Change, Put
 
@@ -196,7 +196,8 @@ def _sign(
         values["override_reason"] = override.reason.strip()
     values["digest"] = whole_digest(parts, values)
     what = "backfill signed" if kind == BACKFILL else f"signed: {SIGN_OFFS[kind].lower()}"
-    open_job.commit([*also, Add("sign_off", new_id(), values)], what)
+    settled = _settled_rivals(open_job, kind, zone_id)
+    open_job.commit([*also, *settled, Add("sign_off", new_id(), values)], what)
 
 
 def _withdraw(
@@ -204,7 +205,8 @@ def _withdraw(
 ) -> None:
     """Add a row that withdraws the newest sign-off, and make the changes `also`, in one act."""
     values = _sign_off_row(open_job, kind, zone_id, WITHDRAWN)
-    open_job.commit([*also, Add("sign_off", new_id(), values)], what)
+    settled = _settled_rivals(open_job, kind, zone_id)
+    open_job.commit([*also, *settled, Add("sign_off", new_id(), values)], what)
 
 
 def _sign_off_row(
@@ -219,6 +221,20 @@ def _sign_off_row(
         "signed_at": now(),
         "supersedes": newest.id if newest is not None else None,
     }
+
+
+def _settled_rivals(open_job: OpenJob, kind: str, zone_id: str | None) -> list[Change]:
+    """A row for each rival that another laptop signed or withdrew apart: it counts no longer."""
+    newest = open_job.job.newest_sign_off(kind, zone_id)
+    return [
+        Add(
+            "sign_off",
+            new_id(),
+            {**_sign_off_row(open_job, kind, zone_id, SETTLED), "supersedes": rival.id},
+        )
+        for rival in latest_rows(open_job.job, kind, zone_id)
+        if newest is not None and rival.id != newest.id
+    ]
 
 
 def _with_stretch(job: LoadedJob, zone_id: str | None, also: list[Change]) -> LoadedJob:

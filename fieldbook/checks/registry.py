@@ -79,7 +79,12 @@ CHECKS: tuple[Check, ...] = (
     _of_record("flush", "ground", "service", check_flush),
     _of_record("backfill", "ground", "service", check_backfill),
     _of_record("controller", "controller", "control", check_controller),
-    _of_record("pressure test", "ground", "service", check_pressure),
+    Check(
+        "pressure test",
+        "ground",
+        "service",
+        lambda subject: check_pressure(subject.job, subject.now),
+    ),
     Check(
         "sign-offs",
         "desk",

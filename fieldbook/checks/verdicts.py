@@ -65,7 +65,11 @@ class Verdicts:
         if not sound:
             return "Nothing is checked yet."
         due = f"The {sound} things due so far are checked and sound"
-        return f"{due}; {later} are not due yet." if later else f"{due}."
+        if sound == 1:
+            due = "The one thing due so far is checked and sound"
+        if not later:
+            return f"{due}."
+        return f"{due}; {later} {'is' if later == 1 else 'are'} not due yet."
 
     @property
     def not_checked(self) -> tuple[Answer, ...]:

@@ -11,6 +11,8 @@ from datetime import UTC, date, datetime, timedelta
 
 _YEARS = range(1900, 2201)
 """Other years are typing mistakes, and days or months added to them may be no date at all."""
+CLOCK_TOLERANCE = timedelta(minutes=5)
+"""Two sound clocks may differ by this much; a time later than that is in the future."""
 _CLOCK = re.compile(r"(?:(\d{4}-\d{2}-\d{2})[ T])?(\d{1,2}):(\d{2})(?::\d{2})?")
 
 

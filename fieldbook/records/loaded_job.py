@@ -30,7 +30,7 @@ from fieldbook.records.tables.permits import (
     UtilityAnswer,
 )
 from fieldbook.records.tables.pipe import PipeRun
-from fieldbook.records.tables.sign_offs import SignOff
+from fieldbook.records.tables.sign_offs import SETTLED, SignOff
 from fieldbook.records.tables.supply import FlowTestPoint, Supply
 from fieldbook.records.tables.tests import BackflowTest, PressureTest
 from fieldbook.records.tables.ties import FixedPoint, Tie
@@ -183,7 +183,7 @@ class LoadedJob:
         """The sign-off of a kind and stretch that no other supersedes, even if it is withdrawn."""
         found = [row for row in self.sign_offs if (row.kind, row.zone_id) == (kind, zone_id)]
         superseded = {row.supersedes for row in found if row.supersedes != row.id}
-        left = (row for row in found if row.id not in superseded)
+        left = (row for row in found if row.id not in superseded and row.state != SETTLED)
         # By instant, not by text: two laptops may keep different offsets.
         return max(left, key=lambda row: (order_of(row.signed_at), row.id), default=None)
 

@@ -127,3 +127,28 @@ PIPE_CLASSES: Mapping[str, PipeClass] = {
     ),
 }
 """By the word that is entered for a class. Ratings of PVC are those of PVC 1120."""
+
+_PVC_FACTORS = (
+    (73, 1.00),
+    (80, 0.88),
+    (90, 0.75),
+    (100, 0.62),
+    (110, 0.50),
+    (120, 0.40),
+    (130, 0.30),
+    (140, 0.22),
+)
+"""By the temperature in F, the part of its rating that PVC bears (published with the ratings at
+73 F; 110 and 130 F are also printed as 0.51 and 0.31)."""
+
+
+def rated_psi(pipe_class: str | None, size: str | None, deg_f: float | None = None) -> float | None:
+    """The rating in psi of pipe at a temperature, 73 F for None; None where none is published.
+
+    Between two temperatures the hotter one counts; above 140 F PVC bears nothing.
+    """
+    pipe = PIPE_CLASSES.get(pipe_class or "")
+    rating = pipe.rating_psi.get(size or "") if pipe is not None else None
+    if rating is None or deg_f is None:
+        return rating
+    return rating * next((part for most_f, part in _PVC_FACTORS if deg_f <= most_f), 0.0)

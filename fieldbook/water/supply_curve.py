@@ -19,13 +19,13 @@ class Street:
     """What is known of the supply; None where a figure is not known."""
 
     static_psi: float | None = None
-    source_gpm: float | None = None
     meter_safe_gpm: float | None = None
     meter_loss_at_safe_psi: float | None = None
     service_bore_in: float | None = None
     service_velocity_ft_s: float = 5.0
     test_residual_psi: float | None = None
     test_flow_gpm: float | None = None
+    source_gpm: float | None = None
 
 
 @dataclass(frozen=True)

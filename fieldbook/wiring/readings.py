@@ -20,6 +20,8 @@ USUAL_OHM = (20.0, 60.0)
 LATCHING_SHORT_OHM = 1.0
 LATCHING_OHM = (2.0, 20.0)
 """A latching coil of a battery controller reads a few ohms (common practice, no source)."""
+LATCHING_NEAR_OHM = 1.0
+"""A latching coil's reading within this of the known one is sound: 3 ohm would hide a short."""
 JOINTS_OHM = 0.5
 """What splices and meter leads add."""
 # A reading is sound within a tenth of the known one, or 3 ohm; over 5 ohm more it is high.
@@ -59,7 +61,8 @@ def judge(
     basis: Basis = "day 1" if day_1_ohm is not None else "coil and wire"
     if known is None or known >= OPEN_OHM or known < short:
         return Reading(ohm, _by_band(ohm, latching=latching), "usual coils")
-    return Reading(ohm, _by_known(ohm, known, short), basis, known)
+    near = LATCHING_NEAR_OHM if latching else _SOUND_OHM
+    return Reading(ohm, _by_known(ohm, known, short, near), basis, known)
 
 
 def _by_band(ohm: float, *, latching: bool) -> Meaning:
@@ -73,10 +76,10 @@ def _by_band(ohm: float, *, latching: bool) -> Meaning:
     return "high" if ohm > high else "sound"
 
 
-def _by_known(ohm: float, known: float, short: float) -> Meaning:
+def _by_known(ohm: float, known: float, short: float, near: float) -> Meaning:
     if ohm >= OPEN_OHM:
         return "open"
-    if abs(ohm - known) <= max(_SOUND_PART * known, _SOUND_OHM):
+    if abs(ohm - known) <= max(_SOUND_PART * known, near):
         return "sound"
     if ohm < short:
         return "short"

@@ -81,7 +81,7 @@ def test_a_whole_property_shows_as_in_the_book(
         for typed in ("62.1", "4.3 bar", "61"):
             entering.enter_text(open_job, static, typed)
         open_job.undo()
-        proofs.sign_off(open_job, "price", proofs.Override("A", "b"))
+        proofs.sign_off(open_job, "price", proofs.Override("A. Foreman", "a test"))
         rows.repeat_run(open_job, zone)
         rows.remove_row(open_job, "pipe_run", open_job.job.pipe_runs[0].id)
     truck.exchange()

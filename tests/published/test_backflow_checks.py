@@ -6,11 +6,32 @@ Height is measured from the critical level to the top of the highest retracted p
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
-from builders import bare_job, codes, lateral, mend, only, put, row, zone
+from builders import (
+    assembly,
+    bare_job,
+    codes,
+    field_test,
+    lateral,
+    mend,
+    only,
+    open_words,
+    put,
+    row,
+    ruled,
+    sound_job,
+    without,
+    words_of,
+    zone,
+)
 
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.backflow_assembly import BackflowAssembly
+
+MOST_RP = "backflow_above_grade_most_in.RP"
+TOO_NEAR, TOO_HIGH = "backflow too near grade", "backflow too high"
 
 
 def heights_job(
@@ -87,7 +108,7 @@ def test_an_rp_stands_12_in_above_grade(above_in: float, expected: list[str]) ->
 @pytest.mark.parametrize("kind", ["DC", "RP"])
 def test_check_valve_assemblies_have_no_height_over_the_heads(kind: str) -> None:
     """30 Tex. Admin. Code 344.50 gives heights over the heads for vacuum breakers alone."""
-    assert codes(heights_job(kind, 0.0, 100.0)) == []
+    assert "backflow too low" not in codes(heights_job(kind, 0.0, 100.0))
 
 
 def test_the_highest_head_of_every_zone_served_counts() -> None:
@@ -117,14 +138,82 @@ def test_the_rises_of_mainline_and_lateral_add_up_where_no_elevation_is_entered(
     assert low.numbers[0].value == pytest.approx((3.4 - 2.5) * 12.0)
 
 
-def test_a_level_not_measured_is_flagged_once_a_zone_is_signed() -> None:
-    """30 Tex. Admin. Code 344.50: once the pipe is buried the height can't be checked any more."""
-    job = heights_job("PVB", None, 10.0)
+@pytest.mark.parametrize(
+    ("table", "row_id", "column", "words"),
+    [
+        ("backflow_assembly", "backflow-1", "critical_level_ft", "the critical level"),
+        ("pipe_run", "run-1-2", "rise_ft", "the elevation of everything in zone 1"),
+        ("pipe_run", "main-1", "rise_ft", "the elevation of everything in zone 1"),
+    ],
+)
+def test_a_height_is_not_sound_while_an_elevation_is_unknown(
+    table: str, row_id: str, column: str, words: str
+) -> None:
+    """30 Tex. Admin. Code 344.50(b)(3): over "any downstream piping and the highest opening"."""
+    assert words_of(sound_job(1), "backflow height") == {"sound"}
+    job = put(sound_job(1), table, row_id, **{column: None})
+    assert words_of(job, "backflow height") == {"not checked"}
+    assert any(said.startswith(words) for said in open_words(job, "backflow height"))
+
+
+def test_a_pipe_over_the_assembly_counts_as_well_as_a_sprinkler() -> None:
+    """30 Tex. Admin. Code 344.50(b)(3): 12 in over every head, but 10 in over a pipe, fails."""
+    job = put(sound_job(1), "backflow_assembly", "backflow-1", critical_level_ft=1.0)
     assert codes(job) == []
-    job = put(job, "backfill", "signed", zone_id="zone-1", signed_by="AB")
-    unknown = only(job, "backflow not measured")
-    assert unknown.severity == "fix"
-    assert "backflow not measured" not in codes(mend(job, unknown, 2.0))
+    hump = put(job, "pipe_run", "run-1-1", rise_ft=2.0 / 12.0)
+    hump = put(hump, "pipe_run", "run-1-2", rise_ft=-2.0 / 12.0)
+    for head in hump.heads:
+        hump = put(hump, "head", head.id, elevation_ft=0.0)
+    low = only(hump, "backflow too low")
+    assert low.numbers[0].value == pytest.approx(10.0)
+    assert "pipe" in low.sentence
+
+
+def test_a_zone_said_to_be_no_higher_is_sound_unless_an_elevation_says_otherwise() -> None:
+    """30 Tex. Admin. Code 344.50(b)(3); the connection is at the datum."""
+    job = put(sound_job(1), "pipe_run", "run-1-2", rise_ft=None)
+    job = put(job, "zone", "zone-1", no_higher=True)
+    assert words_of(job, "backflow height") == {"sound"}
+    high = put(job, "head", job.heads[0].id, elevation_ft=1.0)
+    assert only(high, "backflow too low").numbers[0].value == pytest.approx(6.0)
+
+
+@pytest.mark.parametrize(
+    ("key", "kind", "least_in", "stands", "code"),
+    [
+        # Ponca, Nebraska, chapter 51: 18 in above the highest point.
+        ("backflow_height_in.AVB", "AVB", 18, {"critical_level_ft": 17.9 / 12}, "backflow too low"),
+        ("backflow_height_in.AVB", "AVB", 18, {"critical_level_ft": 1.5}, None),
+        # 30 Tex. Admin. Code 344.50(b)(2): an RP 12 in above the ground.
+        ("backflow_above_grade_in.RP", "RP", 12, {"above_grade_in": 11.9}, TOO_NEAR),
+        ("backflow_above_grade_in.RP", "RP", 12, {"above_grade_in": 12.0}, None),
+        # Beverly Hills, California: an RP 12 to 36 in above the ground.
+        (
+            MOST_RP,
+            "RP",
+            36,
+            {"above_grade_in": 40.0},
+            TOO_HIGH,
+        ),
+        (MOST_RP, "RP", 36, {"above_grade_in": 36.0}, None),
+    ],
+)
+def test_an_assembly_stands_as_the_local_set_says(
+    key: str, kind: str, least_in: float, stands: dict[str, object], code: str | None
+) -> None:
+    job = replace(sound_job(1), backflow_assemblies=(assembly(kind, **stands),))
+    if kind == "RP":
+        job = replace(job, backflow_tests=(field_test(kind),))
+    else:
+        job = without(job, "backflow_test")
+    assert codes(ruled(job, key, least_in)) == ([code] if code else [])
+
+
+def test_an_rp_without_its_height_over_the_soil_is_not_checked() -> None:
+    """30 Tex. Admin. Code 344.50(b)(2)."""
+    job = replace(sound_job(1), backflow_assemblies=(assembly("RP", above_grade_in=None),))
+    said = open_words(job, "backflow height")
+    assert said == ["the height of the RP (left of the garage) over the soil"]
 
 
 def test_pvc_in_the_sun_has_to_be_painted() -> None:

@@ -13,7 +13,7 @@ from fieldbook.checks.looked import STAGES, Stage
 from fieldbook.checks.progress.digests import covered, whole_digest
 from fieldbook.checks.registry import verdicts
 from fieldbook.checks.verdicts import Verdicts
-from fieldbook.records.base import Record
+from fieldbook.records.base import Record, natural_id
 from fieldbook.records.ids import (
     backfill_id,
     flush_id,
@@ -432,6 +432,12 @@ def _with(job: LoadedJob, table: str, rows: tuple[Record, ...]) -> LoadedJob:
         held = rows[-1] if rows else None
     changes: dict[str, Any] = {FIELD_OF[table]: held}
     return replace(job, **changes)
+
+
+def ruled(job: LoadedJob, key: str, value: object, source: str = "Local 1-1") -> LoadedJob:
+    """The job under a local rule."""
+    row_id = natural_id(JOB, "rule", key)
+    return put(job, "rule", row_id, key=key, value=json.dumps(value), source=source)
 
 
 def mend(job: LoadedJob, finding: Finding, value: object) -> LoadedJob:

@@ -11,13 +11,14 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from fieldbook.checks.common.job_rules import figure, required, rule_source, rule_value
-from fieldbook.checks.common.naming import listed, sentence, short
+from fieldbook.checks.common.naming import listed, quantity, sentence, short
 from fieldbook.checks.finding import CellRef, Finding, Missing
 from fieldbook.checks.looked import Looked
 from fieldbook.records.days import day_of
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.permits import Inspection, LocateTicket, UtilityAnswer
 from fieldbook.trade.rules.locating import Count, TicketLife, first_day_to_dig
+from fieldbook.units import SHORT_LENGTH
 
 _DIG = "29 CFR 1926.651(b): locate before opening."
 NOT_ANSWERED = "no answer yet"
@@ -236,11 +237,16 @@ def _dug_early(job: LoadedJob, ticket: LocateTicket, today: date) -> Iterator[Fi
         "stop" if still else "fix",
         f"Digging began on {first.isoformat()}; locate ticket {_number(ticket.number)} is "
         f"clear from {clear}.",
-        "Stop digging until the marks are there, then dig by hand beside them. Private lines are "
-        "not marked.",
+        "Stop digging until the marks are there, then dig by hand within "
+        f"{_tolerance(job)} of them. Private lines are not marked.",
         CellRef("locate_ticket", ticket.id, "dug_from"),
         source=_DIG,
     )
+
+
+def _tolerance(job: LoadedJob) -> str:
+    """The width beside a mark that is dug by hand."""
+    return quantity(job, figure(job, "tolerance_in").value, SHORT_LENGTH)
 
 
 def _dug_late(job: LoadedJob, ticket: LocateTicket, today: date) -> Iterator[Finding]:
@@ -261,21 +267,39 @@ def _dug_late(job: LoadedJob, ticket: LocateTicket, today: date) -> Iterator[Fin
 
 
 def _dug_unanswered(job: LoadedJob, ticket: LocateTicket) -> Iterator[Finding]:
-    """Digging before every utility has answered."""
-    names = silent(job, ticket)
-    if day_of(ticket.dug_from) is None or not names:
+    """Digging before every utility has answered: a stop until all have, a fix for good."""
+    dug = day_of(ticket.dug_from)
+    if dug is None or not required(job, "locate_answers_required"):
         return
-    if required(job, "locate_answers_required"):
-        at = next(o for o in answers_of(job, ticket) if o.answer in (None, NOT_ANSWERED))
-        yield Finding(
-            "dug before answers",
-            "stop",
-            f"Digging began, but {sentence(listed(names))} did not answer ticket "
-            f"{_number(ticket.number)}.",
-            "Stop digging, ask the notification centre, and enter each utility's answer.",
-            CellRef("utility_answer", at.id, "answer"),
-            source=rule_source(job, "locate_answers_required"),
-        )
+    number, held = _number(ticket.number), answers_of(job, ticket)
+    quiet = [one for one in held if one.answer in (None, NOT_ANSWERED)]
+    late = [one for one in held if (day := day_of(one.answered_on)) is not None and day > dug]
+    if not held:
+        said = f"Digging began, but no utility's answer to ticket {number} is entered."
+        at = CellRef("utility_answer", "", "add utility answer")
+    elif quiet:
+        names = sentence(listed(silent(job, ticket)))
+        said = f"Digging began, but {names} did not answer ticket {number}."
+        at = CellRef("utility_answer", quiet[0].id, "answer")
+    elif late:
+        name = short(late[0].utility) or "a utility"
+        said = f"Digging began on {dug.isoformat()}; {name} answered ticket {number} after it."
+        at = CellRef("utility_answer", late[0].id, "answered_on")
+    else:
+        return
+    yield Finding(
+        "dug before answers",
+        "stop" if quiet or not held else "fix",
+        said,
+        "Stop digging, ask the notification centre, and enter each utility's answer.",
+        at,
+        source=rule_source(job, "locate_answers_required"),
+    )
+
+
+def hand_dig_in(job: LoadedJob, line_in: float = 0.0) -> float:
+    """The width in inches to dig by hand over a line so many inches wide: both sides of a mark."""
+    return 2.0 * figure(job, "tolerance_in").value + line_in
 
 
 def _lapses(today: date, until: str | None, what: str, row: CellRef) -> Iterator[Finding]:

@@ -7,21 +7,34 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from fieldbook.checks.common.job_rules import figure
-from fieldbook.checks.common.naming import quantity, sentence, stretch_name
+from fieldbook.checks.common.naming import quantity, run_name, sentence, stretch_name
+from fieldbook.checks.common.water_source import supply_cell
 from fieldbook.checks.finding import CellRef, Finding, Missing, Number, Severity
 from fieldbook.checks.looked import Looked, stretch_rows
 from fieldbook.records.column_values import amount
-from fieldbook.records.days import time_of
+from fieldbook.records.days import CLOCK_TOLERANCE, time_of
 from fieldbook.records.ids import pressure_test_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.pipe import PipeRun
 from fieldbook.records.tables.tests import PressureTest
-from fieldbook.trade.pipes import PIPE_CLASSES, PIPE_SIZES
+from fieldbook.trade.pipes import PIPE_SIZES, rated_psi
 from fieldbook.trade.solvent_cement import CURE_SOURCE, cure_min, is_cemented
 from fieldbook.units import PRESSURE
 
 _WATER = "PPFA User Bulletin 4-80: never compressed air or gas in plastic pipe; ASTM D2241, note 1."
-_RATING = "ASTM D1785, D2241, B88, F876: the rating at 73 F; fittings may be less."
+_RATING = (
+    "ASTM D1785, D2241: the rating at 73 F, less in the heat by the pipe's temperature factor; "
+    "fittings may be less."
+)
+
+
+_MENDS = {
+    "pressure dropped": "Mend what leaks, then test again and enter the new readings.",
+    "tested before cured": "Wait until the cement has cured, test again, enter the new readings.",
+    "test too short": "Hold the pressure for the whole time, and enter the new readings.",
+    "tested too low": "Test again at that pressure or more, and enter the new readings.",
+    "tested over the rating": "Look for damage, test again under the rating, enter the readings.",
+}
 
 
 @dataclass(frozen=True)
@@ -63,15 +76,10 @@ def least_psi(job: LoadedJob) -> float:
     return max(figure(job, "pressure_test_psi").value, amount(job.supply, "static_psi") or 0.0)
 
 
-def lowest_rating(job: LoadedJob, zone_id: str | None) -> float | None:
-    """The lowest pressure rating in psi of the pipe under test; None where none is published."""
-    ratings = []
-    for run in job.runs_of(zone_id):
-        pipe = PIPE_CLASSES.get(run.pipe_class or "")
-        rating = pipe.rating_psi.get(run.size or "") if pipe is not None else None
-        if rating is not None:
-            ratings.append(rating)
-    return min(ratings, default=None)
+def lowest_rating(job: LoadedJob, zone_id: str | None, deg_f: float | None = None) -> float | None:
+    """The lowest rating in psi of the pipe under test at a temperature; None: none is published."""
+    ratings = [rated_psi(run.pipe_class, run.size, deg_f) for run in job.runs_of(zone_id)]
+    return min((rating for rating in ratings if rating is not None), default=None)
 
 
 def lacks(job: LoadedJob, zone_id: str | None) -> list[Missing]:
@@ -108,13 +116,19 @@ def _not_entered(job: LoadedJob, test: PressureTest | None, zone_id: str | None)
         for column, words in asked
         if getattr(test, column) is None
     ]
+    if amount(job.supply, "static_psi") is None:
+        found.append(Missing("the static pressure", supply_cell(job, "static_psi")))
+    unknown = next((run for run in job.runs_of(zone_id) if not (run.pipe_class and run.size)), None)
+    if unknown is not None:
+        at = CellRef("pipe_run", unknown.id, "size" if unknown.pipe_class else "pipe_class")
+        found.append(Missing(f"the class and size of {run_name(job, unknown)}", at))
     if test.water_only is not True:
         at = CellRef("pressure_test", row_id, "water_only")
         found.append(Missing(f"that the test of {where} was with water only", at))
     return found
 
 
-def check_pressure(job: LoadedJob) -> Iterator[Finding | Looked]:
+def check_pressure(job: LoadedJob, now: datetime) -> Iterator[Finding | Looked]:
     """The mainline's pressure test, and every other that was begun."""
     stretches = dict.fromkeys(test.zone_id for test in job.pressure_tests)
     if job.runs_of(None):
@@ -130,6 +144,7 @@ def check_pressure(job: LoadedJob) -> Iterator[Finding | Looked]:
         )
         if test is not None:
             yield from _flags(job, test)
+            yield from _in_the_future(job, test, now)
 
 
 def _flags(job: LoadedJob, test: PressureTest) -> Iterator[Finding]:
@@ -151,11 +166,25 @@ def _flags(job: LoadedJob, test: PressureTest) -> Iterator[Finding]:
             failure.code,
             severity,
             f"The pressure test of {where} did not pass: {failure.words}.",
-            "Mend what leaks or wait until the cement has cured, then test again and enter the "
-            "new readings.",
+            _MENDS[failure.code],
             CellRef("pressure_test", test.id, failure.column),
             source=failure.source,
             numbers=failure.numbers,
+        )
+
+
+def _in_the_future(job: LoadedJob, test: PressureTest, now: datetime) -> Iterator[Finding]:
+    """A test that ends later than now: its time, or this laptop's clock, is wrong."""
+    ends = time_of(test.ended_at) or time_of(test.began_at)
+    if ends is not None and ends > now.replace(tzinfo=None) + CLOCK_TOLERANCE:
+        column = "ended_at" if time_of(test.ended_at) else "began_at"
+        yield Finding(
+            "test in the future",
+            "fix",
+            f"The pressure test of {stretch_name(job, test.zone_id)} is of {ends:%Y-%m-%d %H:%M}, "
+            "which is later than now.",
+            "Correct its time; if it is right, this laptop's clock is wrong.",
+            CellRef("pressure_test", test.id, column),
         )
 
 
@@ -200,7 +229,7 @@ def _start_failures(job: LoadedJob, test: PressureTest, start_psi: float) -> Ite
             words += ", the static pressure"
         numbers = (Number("test", start_psi, "psi"), Number("minimum", least, "psi"))
         yield Failure("tested too low", words, "start_psi", asked.source, numbers)
-    rating = lowest_rating(job, test.zone_id)
+    rating = lowest_rating(job, test.zone_id, test.air_deg_f)
     if rating is not None and start_psi > rating:
         start, limit = quantity(job, start_psi, PRESSURE), quantity(job, rating, PRESSURE)
         words = f"it began at {start}, over {limit}, the lowest rating of its pipe"

@@ -6,14 +6,12 @@ Whether its holds are met is asked elsewhere (`standing`); this looks at the row
 from __future__ import annotations
 
 import unicodedata
-from datetime import datetime, timedelta
+from datetime import datetime
 
-from fieldbook.records.days import instant_of, order_of
+from fieldbook.records.days import CLOCK_TOLERANCE, instant_of, order_of
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.records.tables.sign_offs import WITHDRAWN, SignOff
+from fieldbook.records.tables.sign_offs import SETTLED, WITHDRAWN, SignOff
 
-CLOCK_TOLERANCE = timedelta(minutes=5)
-"""Two sound clocks may differ by this much; a time later than that is in the future."""
 LEAST_LETTERS = 2
 
 
@@ -24,7 +22,7 @@ def latest_rows(job: LoadedJob, kind: str, zone_id: str | None) -> list[SignOff]
     """
     rows = [row for row in job.sign_offs if (row.kind, row.zone_id) == (kind, zone_id)]
     superseded = {row.supersedes for row in rows if row.supersedes != row.id}
-    latest = [row for row in rows if row.id not in superseded]
+    latest = [row for row in rows if row.id not in superseded and row.state != SETTLED]
     return sorted(latest, key=lambda row: (order_of(row.signed_at), row.id))
 
 

@@ -10,7 +10,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from fieldbook.checks.common.job_rules import assembly_clearance, backflow_height, rule_value
+from fieldbook.checks.common.job_rules import (
+    assembly_clearance,
+    backflow_height,
+    figure,
+    rule_value,
+)
 from fieldbook.checks.common.naming import assembly_name, quantity, run_name, zone_name
 from fieldbook.checks.finding import CellRef, Finding, Missing, Number
 from fieldbook.checks.looked import PROPERTY, Looked
@@ -40,6 +45,7 @@ def check_backflow(job: LoadedJob) -> Iterator[Finding | Looked]:
         )
         yield from _over_all(job, assembly)
         yield from _above_grade(job, assembly)
+        yield from _over_grade(job, assembly)
         yield from _sun(job, assembly)
 
 
@@ -132,6 +138,27 @@ def _above_grade(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding
         CellRef("backflow_assembly", assembly.id, "above_grade_in"),
         source=rule.source,
         numbers=(Number("above grade", above_in, "in"), Number("minimum", rule.value, "in")),
+    )
+
+
+def _over_grade(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]:
+    """An RP that stands higher over the soil than the local rule allows."""
+    most, above_in = (
+        figure(job, "backflow_above_grade_most_in.RP"),
+        amount(assembly, "above_grade_in"),
+    )
+    if assembly.kind != "RP" or above_in is None or above_in <= most.value + _CLOSE_ENOUGH_IN:
+        return
+    name = assembly_name(assembly)
+    yield Finding(
+        "backflow too high",
+        "fix",
+        f"The {name} stands {quantity(job, above_in, SHORT_LENGTH)} above grade; "
+        f"{quantity(job, most.value, SHORT_LENGTH)} is the most here.",
+        f"Lower the {name}, and enter its new height at the street.",
+        CellRef("backflow_assembly", assembly.id, "above_grade_in"),
+        source=most.source,
+        numbers=(Number("above grade", above_in, "in"), Number("maximum", most.value, "in")),
     )
 
 

@@ -11,7 +11,7 @@ from fieldbook.checks.common.naming import assembly_name, quantity, sentence, zo
 from fieldbook.checks.finding import CellRef, Finding, Missing, Number, Severity
 from fieldbook.checks.looked import Looked
 from fieldbook.records.column_values import amount
-from fieldbook.records.days import day_of
+from fieldbook.records.days import day_of, order_of
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.backflow_assembly import BackflowAssembly
 from fieldbook.records.tables.tests import BackflowTest
@@ -30,13 +30,14 @@ def newest_test(
     """The newest test of an assembly that has a day; with `on`, of those not after that day."""
     only = len(job.backflow_assemblies) == 1
     found = [
-        (day, test.id, test)
+        # Two tests of one day, failed and tested again: the one that was entered last counts.
+        (day, order_of(test.entered_at), test.id, test)
         for test in job.backflow_tests
         if (test.assembly_id == assembly.id or (only and not test.assembly_id))
         and (day := day_of(test.tested_on)) is not None
         and (on is None or day <= on)
     ]
-    return max(found, key=lambda one: one[:2])[2] if found else None
+    return max(found, key=lambda one: one[:3])[3] if found else None
 
 
 def test_lacks(job: LoadedJob, assembly: BackflowAssembly, on: date) -> list[Missing]:
@@ -87,8 +88,8 @@ def _report_lacks(assembly: BackflowAssembly, test: BackflowTest) -> Iterator[Mi
             at = CellRef("backflow_test", test.id, value.column)
             yield Missing(f"the reading of {value.words} of the {name}", at)
     for column, words in TEST_TICKS.get(assembly.kind or "", ()):
-        # A reading of check 2 serves for an RP; the other ticks stand for nothing that is read.
-        if assembly.kind == "SVB" and getattr(test, column) is None:
+        # Check 2 of an RP is read or held against back-pressure: one of the two was asked above.
+        if assembly.kind != "RP" and getattr(test, column) is None:
             yield Missing(f"whether {words} ({name})", CellRef("backflow_test", test.id, column))
     for column, words in (("tester", "the tester"), ("certified", "the signed report")):
         if getattr(test, column) in (None, "", False):
@@ -165,11 +166,13 @@ def check_backflow_tests(job: LoadedJob, today: date) -> Iterator[Finding | Look
         yield from _misused(job, assembly)
         yield from _held_too_long(job, assembly)
         yield from _untestable(job, assembly)
-        test = newest_test(job, assembly)
+        test = newest_test(job, assembly, today)
         if test is not None:
             yield from _failures(job, assembly, test)
-            yield from _in_the_future(assembly, test, today)
             yield from _due(job, assembly, today)
+        newest = newest_test(job, assembly)
+        if newest is not None:
+            yield from _in_the_future(assembly, newest, today)
 
 
 def _is_of(job: LoadedJob, test: BackflowTest, assembly: BackflowAssembly) -> bool:

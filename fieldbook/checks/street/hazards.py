@@ -36,11 +36,16 @@ def hazards_missing(job: LoadedJob) -> list[Missing]:
 
 
 def hazards_of(job: LoadedJob) -> list[str]:
-    """The hazards that are there, as keys of the rules; a pump of unknown side is the stricter."""
+    """The hazards that are there, as keys of the rules; a pump of unknown side is the stricter.
+
+    A pump before the assembly is no hazard behind it: the kinds for no hazard must serve as well.
+    """
     supply = job.supply
     found = [name for name in _ASKED if supply is not None and getattr(supply, name) is True]
-    before = supply is not None and supply.pump_side == PUMP_SIDES[0]
-    return ["pump_before" if name == "pump" and before else name for name in found]
+    if "pump" in found and supply is not None and supply.pump_side == PUMP_SIDES[0]:
+        found.remove("pump")
+        return [*(found or ["no_hazard"]), "pump_before"]
+    return found or ["no_hazard"]
 
 
 def check_hazards(job: LoadedJob) -> Iterator[Finding | Looked]:
@@ -58,7 +63,7 @@ def check_hazards(job: LoadedJob) -> Iterator[Finding | Looked]:
 
 def _not_allowed(job: LoadedJob, assembly: BackflowAssembly, kind: str) -> Iterator[Finding]:
     """A flag for each hazard that the kind does not serve."""
-    for name in hazards_of(job) or ["no_hazard"]:
+    for name in hazards_of(job):
         kinds = rule_value(job, f"allowed.{name}")
         if isinstance(kinds, tuple) and kind not in kinds:
             yield Finding(

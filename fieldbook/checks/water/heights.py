@@ -69,21 +69,24 @@ class Highest:
 def highest_of(job: LoadedJob, zone: Zone, *, raised: bool) -> Highest:
     """The highest of a zone's sprinklers and pipes, from elevations and rises that were entered.
 
-    `raised`: a pop-up counts at its raised top. A pipe's elevation is known where a rise was
-    entered for every run on the way to it, a sprinkler's also by its own elevation.
+    `raised`: a pop-up counts at its raised top. Where a zone is said to be no higher than the
+    connection nothing of it is unknown, but an elevation that was entered still counts. A pipe's
+    elevation is known where a rise was entered for every run on the way to it, a sprinkler's also
+    by its own elevation.
     """
-    if zone.no_higher is True:
-        return Highest(connection_ft(job), None, is_pipe=False, unknown=())
     main, lateral = mainline_to(job, zone), lateral_of(job, zone)
     paths = [main[: at + 1] for at in range(len(main))]
     paths += [(*main, *path) for path in lateral.paths()]
     unknown = [] if lateral.runs else [CellRef("zone", zone.id, "no_higher")]
-    tops: list[tuple[float, PipeRun, bool]] = []
+    tops: list[tuple[float, PipeRun | None, bool]] = []
     for path in paths:
         found = list(_tops(job, path, raised=raised))
         tops += found
         if not found:
             unknown.append(_lacks(path, job.head_at(path[-1].id)))
+    if zone.no_higher is True:
+        tops.append((connection_ft(job), None, False))
+        unknown.clear()
     top_ft, run, is_pipe = max(tops, key=lambda top: top[0], default=(None, None, False))
     return Highest(top_ft, run, is_pipe, tuple(dict.fromkeys(unknown)))
 

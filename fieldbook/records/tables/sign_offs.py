@@ -14,6 +14,12 @@ from fieldbook.records.fact import hidden, moment, words
 
 WITHDRAWN = "withdrawn"
 """The state of a sign-off that takes back the one it supersedes."""
+SETTLED = "settled"
+"""The state of a row that only says that the row it supersedes no longer rivals another.
+
+A row supersedes one other. Where two laptops signed apart, the next signature supersedes one of
+their rows, and a row of this state the other.
+"""
 
 
 class SignOff(Record, table=True):

@@ -47,7 +47,7 @@ class Zone(Record, table=True):
         bool | None,
         tick(
             "No higher",
-            "Nothing of this zone, pipe or sprinkler, is higher than the point of connection.",
+            "No sprinkler of this zone and no pipe to it is higher than the point of connection.",
             either=True,
         ),
     ] = None

@@ -6,7 +6,6 @@ from datetime import datetime
 
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.progress.holds import SIGN_OFFS, unmet
-from fieldbook.checks.progress.standing import Standing, standing
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.attachments import Attachment
 from fieldbook.records.tables.permits import CrewMember, Inspection, Permit
@@ -16,7 +15,7 @@ from fieldbook.screens.sheets.desk_digging import (
     marks_rows,
     open_on_digging,
 )
-from fieldbook.screens.sheets.options import attached_to
+from fieldbook.screens.sheets.options import attached_to, signature_words
 from fieldbook.screens.sheets.presses import AddRow, OpenFile, SignJob
 from fieldbook.screens.sheets.sheet import (
     CellMaker,
@@ -27,6 +26,9 @@ from fieldbook.screens.sheets.sheet import (
     table_section,
 )
 from fieldbook.units import System
+
+_SIGNED = 23
+"""The width of a signature: initials, day, and whether it is unproven or overridden."""
 
 
 def groundwork(job: LoadedJob, system: System) -> tuple[Section, ...]:
@@ -76,23 +78,15 @@ def sign_offs(job: LoadedJob) -> Section:
     rows: list[Row] = []
     now = datetime.now().astimezone()
     for kind, words in SIGN_OFFS.items():
-        signed = standing(job, kind, None, now)
         why = "Space signs, with your initials and the time; a hold that is not met says why not."
         if kind == "dig":
             why = f"{hand_digging(job)} Space signs; a hold that is not met says why not."
-        text = _signature(signed) if signed is not None else _waits(job, kind, now)
-        tail = "not proven" if signed is not None and not signed.proven else ""
-        cell = press_cell(SignJob(kind), CellRef("sign_off", kind, "sign off"), text, 23, why)
-        rows.append(Row(words, (cell,), tail=tail))
+        text = signature_words(job, kind, None, _SIGNED) or _waits(job, kind, now)
+        at = CellRef("sign_off", kind, "sign off")
+        rows.append(Row(words, (press_cell(SignJob(kind), at, text, _SIGNED, why),)))
         if kind == "dig":
             rows += marks_rows(job)
     return Section("Sign-offs", tuple(rows), label_width=36)
-
-
-def _signature(signed: Standing) -> str:
-    """Who signed and when, and that a hold was overridden."""
-    row = signed.sign_off
-    return f"{row.signed_by} {row.signed_at[:10]}" + (" override" if row.overridden else "")
 
 
 def _waits(job: LoadedJob, kind: str, now: datetime) -> str:

@@ -7,12 +7,13 @@ from collections.abc import Iterator
 from fieldbook.actions.signing import flushed
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.ground.pressure_test import cemented_runs, cured_at
+from fieldbook.checks.progress.holds import BACKFILL
 from fieldbook.records.ids import backfill_id, flush_id, pressure_test_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.flush_backfill import Backfill, Flush
 from fieldbook.records.tables.tests import PressureTest
 from fieldbook.records.tables.zones import Zone
-from fieldbook.screens.sheets.options import zone_label
+from fieldbook.screens.sheets.options import signature_words, zone_label
 from fieldbook.screens.sheets.presses import SignBackfill, TickFlush
 from fieldbook.screens.sheets.sheet import (
     Asked,
@@ -27,6 +28,7 @@ from fieldbook.trade.cautions import cautions_at
 from fieldbook.units import System
 
 _LABEL = 12
+_SIGNED = 22
 _LET_ON = (("let_on_by", 10), ("came_out_at", 20), ("ran_clear", 5), ("bleed_closed", 6))
 _FITTED = ("tops_back", 6)
 _HOW_LONG = (("clear_min", 7), ("discharged", 16))
@@ -152,14 +154,10 @@ def _stretch(job: LoadedJob, system: System, label: str, zone: Zone | None) -> R
 
 
 def _signature(job: LoadedJob, zone_id: str | None, at: CellRef) -> Cell:
-    """Who signed the stretch and when."""
-    stretch = job.backfill_of(zone_id)
-    by = f"{stretch.signed_by} {stretch.signed_at[:10]}" if stretch and stretch.signed_by else "-"
-    evidence = job.signed("backfill", zone_id)
-    if evidence is not None and evidence.overridden:
-        by = f"{by} override"
+    """Who signed the stretch and when, and whether that is unproven or overrides a hold."""
+    by = signature_words(job, BACKFILL, zone_id, _SIGNED) or "-"
     why = "Space signs that what burying needs is recorded, with your initials and the time."
-    return press_cell(SignBackfill(zone_id), at, by, 22, why)
+    return press_cell(SignBackfill(zone_id), at, by, _SIGNED, why)
 
 
 def _asked_of_stretch(zone: Zone | None) -> Asked:

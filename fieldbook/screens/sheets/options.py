@@ -1,10 +1,13 @@
-"""What a cell can be set to: conductor colours that are free, and rows to link to."""
+"""What a cell can be set to, and words that several sheets show: labels, signatures."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import datetime
 
 from fieldbook.actions.log_wires import free_at_box, free_at_controller, spliced
+from fieldbook.checks.progress.holds import BACKFILL
+from fieldbook.checks.progress.standing import standing
 from fieldbook.records.base import Record
 from fieldbook.records.loaded_job import FIELD_OF, TABLES, LoadedJob
 from fieldbook.records.tables.attachments import Attachment
@@ -132,3 +135,26 @@ def attached_to(job: LoadedJob, file: Attachment) -> str:
     title = TABLES[file.of_table].title if file.of_table in TABLES else "property"
     number = getattr(row, "number", None) or getattr(row, "name", None)
     return f"{title} {number}".strip() if number else title
+
+
+def signature_words(job: LoadedJob, kind: str, zone_id: str | None, width: int) -> str:
+    """Who signed, the day, and "unproven" or "override"; empty where nobody did.
+
+    The word always fits in `width`: beside a long name the year of the day is left out.
+    """
+    stands = standing(job, kind, zone_id, datetime.now().astimezone())
+    stretch = job.backfill_of(zone_id) if kind == BACKFILL else None
+    # A stretch may say that it is signed while no sign-off of it is on record.
+    row = stretch if stretch is not None and stretch.signed_by else stands and stands.sign_off
+    if not row:
+        return ""
+    word = ""
+    if stands is None or not stands.proven:
+        word = " unproven"
+    elif stands.sign_off.overridden:
+        word = " override"
+    day = row.signed_at[:10]
+    if len(f"{row.signed_by} {day}{word}") > width:
+        day = day[5:]
+    end = f" {day}{word}"
+    return f"{row.signed_by[: width - len(end)]}{end}"

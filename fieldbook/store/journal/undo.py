@@ -8,6 +8,7 @@ from typing import Any
 from sqlalchemy import Boolean, Connection
 
 from fieldbook.records.base import new_id, now
+from fieldbook.records.tables.sign_offs import SETTLED
 from fieldbook.records.values import Value
 from fieldbook.store.changes import Act, Add, Change, Put, Remove
 from fieldbook.store.errors import BookError
@@ -29,10 +30,10 @@ def reversing_changes(connection: Connection, act: Act, group_id: str) -> list[C
     changes: list[Change] = []
     for entry in map(from_row, rows):
         if entry.table == "sign_off":
-            changes.append(_reverse_signature(connection, entry))
-            continue
-        _refuse_if_changed_elsewhere(connection, entry, own)
-        change = _reversed(connection, entry)
+            change = _reverse_signature(connection, entry)
+        else:
+            _refuse_if_changed_elsewhere(connection, entry, own)
+            change = _reversed(connection, entry)
         if change is not None and change not in changes:
             changes.append(change)
     return changes
@@ -73,12 +74,15 @@ def _stored_value(table: str, column: str, value: Value) -> Value:
     return bool(value) if isinstance(kept.type, Boolean) else value
 
 
-def _reverse_signature(connection: Connection, entry: Entry) -> Change:
+def _reverse_signature(connection: Connection, entry: Entry) -> Change | None:
     """Add a sign-off that withdraws the one of an entry, or that signs again what it withdrew.
 
-    A sign-off is never changed or removed: a later row supersedes it.
+    A sign-off is never changed or removed: a later row supersedes it. A rival that it settled stays
+    settled (None).
     """
     row: dict[str, Any] = {**entry.row, "id": entry.row_id}
+    if row["state"] == SETTLED:
+        return None
     newest, made = _newest_signature(connection, row), new_id()
     if row["state"] == "signed":
         columns = {key: row.get(key) for key in ("job_id", "kind", "zone_id", "signed_by")}
@@ -92,8 +96,9 @@ def _reverse_signature(connection: Connection, entry: Entry) -> Change:
 def _newest_signature(connection: Connection, row: Mapping[str, Any]) -> str | None:
     """The id of the sign-off of this kind and zone that no other supersedes."""
     rows = connection.exec_driver_sql(
-        "SELECT id, supersedes FROM sign_off WHERE job_id = ? AND kind = ? AND zone_id IS ?",
+        "SELECT id, supersedes, state FROM sign_off WHERE job_id = ? AND kind = ? AND zone_id IS ?",
         (row["job_id"], row.get("kind", ""), row.get("zone_id")),
     ).all()
     superseded = {sign_off.supersedes for sign_off in rows}
-    return max((sign_off.id for sign_off in rows if sign_off.id not in superseded), default=None)
+    left = (row.id for row in rows if row.id not in superseded and row.state != SETTLED)
+    return max(left, default=None)

@@ -53,6 +53,7 @@ RULE_KEYS: Mapping[str, RuleKey] = {
         if kind not in ("DC", "RP")
     },
     "backflow_above_grade_in.RP": RuleKey("RP over the soil", "number", "in", 0, 120),
+    "backflow_above_grade_most_in.RP": RuleKey("RP over the soil, most", "number", "in", 0, 120),
     "heads_measured": RuleKey("Heads are measured", "words", words=("retracted", "raised"), high=0),
     **{
         f"allowed.{name}": RuleKey(f"Assemblies allowed with {words}", "list", words=BACKFLOW_KINDS)

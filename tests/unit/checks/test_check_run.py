@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from builders import JOB, TODAY, bare_job, put, signed_off, sound_job, without
+from builders import JOB, TODAY, bare_job, pressure_tested, put, signed_off, sound_job, without
 from examples import examples
 from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
@@ -93,8 +93,9 @@ def test_no_job_makes_a_check_raise_and_every_flag_is_complete(job: LoadedJob) -
 
 @given(st.lists(st.sampled_from(sorted(TABLES)), unique=True))
 def test_a_sound_job_without_some_tables_has_no_flags(gone: list[str]) -> None:
-    """What is not entered yet is no flag, unless a signature or a wire relies on it."""
-    job = without(sound_job(), "backfill", "terminal", *gone)
+    """What is not entered yet is no flag, unless a signature, a wire or a trench relies on it."""
+    job = put(sound_job(), "locate_ticket", "ticket-1", dug_from=None, dug_until=None)
+    job = without(job, "backfill", "terminal", *gone)
     assert check(job, TODAY) == ()
 
 
@@ -117,6 +118,8 @@ def test_a_new_and_a_sound_property_have_no_flags() -> None:
 
 def test_checking_twice_gives_the_same_flags_stops_first() -> None:
     job = put(sound_job(), "supply", once_id(JOB, "supply"), static_psi=95.0)
+    test = pressure_tested(None, start_psi=96.0, end_psi=95.0)
+    job = replace(job, pressure_tests=(test,))
     job = put(job, "valve", valve_id("zone-1"), splice_waterproof=False)
     job = put(job, "flush", flush_id("zone-1"), ran_clear=False)
     job = put(job, "backfill", backfill_id(JOB, "zone-2"), heads_plumb=False)
@@ -129,5 +132,6 @@ def test_checking_twice_gives_the_same_flags_stops_first() -> None:
         ("fix", "street"),
         ("fix", "boxes"),
         ("fix", "ground"),
+        ("fix", "ground"),
     ]
-    assert counts(findings) == {"stop": 2, "fix": 3, "note": 0}
+    assert counts(findings) == {"stop": 2, "fix": 4, "note": 0}
