@@ -15,7 +15,8 @@ from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.common.job_rules import rules_of
 from fieldbook.checks.finding import Finding
-from fieldbook.checks.registry import check
+from fieldbook.checks.registry import verdicts
+from fieldbook.checks.verdicts import Answer, Verdicts
 from fieldbook.records.base import natural_id
 from fieldbook.records.ids import once_id
 from fieldbook.records.loaded_job import LoadedJob
@@ -120,12 +121,18 @@ class Difference:
 
 @dataclass(frozen=True)
 class Comparison:
-    """A job under another rule set: the rules that differ, the flags that would come and go."""
+    """A job under another rule set: the rules that differ, the flags that would come and go.
+
+    `opened` are the things that would not be checked there though they are here, with what they
+    would lack; `settled` those that are not checked here alone.
+    """
 
     name: str
     differences: tuple[Difference, ...]
     come: tuple[Finding, ...]
     go: tuple[Finding, ...]
+    opened: tuple[Answer, ...]
+    settled: tuple[Answer, ...]
 
 
 def compare(open_job: OpenJob, name: str, on: date | None = None) -> Comparison:
@@ -140,8 +147,15 @@ def compare(open_job: OpenJob, name: str, on: date | None = None) -> Comparison:
         for key, rule in there.items()
         if here[key].value != rule.value
     )
-    now, then = check(open_job.job, day), check(_under(open_job.job, there), day)
-    return Comparison(name, differences, _unlike(then, now), _unlike(now, then))
+    now, then = verdicts(open_job.job, day), verdicts(_under(open_job.job, there), day)
+    return Comparison(
+        name,
+        differences,
+        _unlike(then.flags, now.flags),
+        _unlike(now.flags, then.flags),
+        _open_only_in(then, now),
+        _open_only_in(now, then),
+    )
 
 
 def _difference(key: str, here: LocalRule, there: LocalRule) -> Difference:
@@ -158,6 +172,16 @@ def _under(job: LoadedJob, rules: Mapping[str, LocalRule]) -> LoadedJob:
         for key, rule in rules.items()
     )
     return replace(job, rules=rows)
+
+
+def _open_only_in(these: Verdicts, those: Verdicts) -> tuple[Answer, ...]:
+    """The answers that lack an entry in one, and lack less or nothing in the other."""
+    known = {(one.check, one.thing): set(one.missing) for one in those.not_checked}
+    return tuple(
+        answer
+        for answer in these.not_checked
+        if not set(answer.missing) <= known.get((answer.check, answer.thing), set())
+    )
 
 
 def _unlike(findings: tuple[Finding, ...], others: tuple[Finding, ...]) -> tuple[Finding, ...]:

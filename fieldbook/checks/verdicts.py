@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, get_args
 
 from fieldbook.checks.finding import Finding, Missing
 from fieldbook.checks.looked import STAGES, Looked, Stage
@@ -16,7 +16,8 @@ from fieldbook.checks.looked import STAGES, Looked, Stage
 _NAMED = 3
 """How many missing entries a headline names."""
 
-Word = Literal["sound", "wrong", "not checked", "not due"]
+Word = Literal["wrong", "not checked", "sound", "not due"]
+WORDS: tuple[Word, ...] = get_args(Word)
 
 
 @dataclass(frozen=True)

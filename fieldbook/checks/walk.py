@@ -100,6 +100,11 @@ def _before_digging(job: LoadedJob) -> Iterator[NextStep]:
         if job.permits:
             at = CellRef("permit", job.permits[0].id, "number")
         yield NextStep("desk", "Enter the permit before anybody digs.", at)
+    yield from _ticket(job)
+
+
+def _ticket(job: LoadedJob) -> Iterator[NextStep]:
+    """The locate ticket, the day it is clear, and what the utilities answered."""
     tickets = [one for one in job.locate_tickets if one.number.strip()]
     if not tickets:
         at = CellRef("locate_ticket", "", "add ticket")

@@ -69,7 +69,7 @@ def demo() -> None:
 @main.command()
 @click.pass_obj
 def jobs(path: Path) -> None:
-    """List the properties: zones, flushed, what comes next, flags."""
+    """List the properties: zones, flushed, what comes next, flags, open checks."""
     from fieldbook.actions.board.board import Board
     from fieldbook.cli.output import print_board
 
@@ -79,7 +79,7 @@ def jobs(path: Path) -> None:
 
 @main.command()
 @click.argument("job", nargs=-1)
-@click.option("--json", "as_json", is_flag=True, help="Print the flags as JSON.")
+@click.option("--json", "as_json", is_flag=True, help="Print the flags and every answer as JSON.")
 @click.pass_obj
 def check(path: Path, job: tuple[str, ...], *, as_json: bool) -> None:
     """Check properties (all, or those named by address or id); exit 1 when there is a stop."""

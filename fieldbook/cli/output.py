@@ -15,7 +15,8 @@ from fieldbook.actions.board.board_row import BoardRow
 from fieldbook.actions.board.day_list import DayList
 from fieldbook.actions.open_job import CheckedJob
 from fieldbook.checks.finding import Finding
-from fieldbook.checks.verdicts import Answer
+from fieldbook.checks.registry import counts
+from fieldbook.checks.verdicts import WORDS, Answer, Verdicts
 from fieldbook.records.values import printable
 
 _STYLES = {"stop": "bold red", "fix": "yellow", "note": "cyan"}
@@ -48,10 +49,18 @@ def print_checks(checked: Sequence[CheckedJob], *, notes: bool = False) -> None:
             console.print(_flags(job.verdicts.flags))
         if job.verdicts.not_checked:
             console.print(_open(job.verdicts.not_checked))
-        if not job.verdicts.flags:
+        if not job.verdicts.flags and not job.verdicts.not_checked:
             console.print(_literal(job.verdicts.headline))
+        else:
+            console.print(_literal(_counted(job.verdicts)))
     if not checked:
         console.print(_EMPTY)
+
+
+def _counted(verdicts: Verdicts) -> str:
+    """How many things are wrong, not checked, sound and not due, in a sentence."""
+    counted = [(len(verdicts.of(word)), word) for word in WORDS]
+    return f"Checks: {', '.join(f'{count} {word}' for count, word in counted if count)}."
 
 
 def print_checks_as_json(checked: Iterable[CheckedJob]) -> None:
@@ -62,6 +71,10 @@ def print_checks_as_json(checked: Iterable[CheckedJob]) -> None:
             "address": job.address,
             "flags": list(map(asdict, job.verdicts.flags)),
             "checks": [_answer(answer) for answer in job.verdicts.answers],
+            "counts": {
+                **counts(job.verdicts.flags),
+                **{word: len(job.verdicts.of(word)) for word in WORDS},
+            },
         }
         for job in checked
     ]

@@ -108,6 +108,55 @@ def test_check_as_json_has_numbers_place_and_source(demo_book: Path) -> None:
     assert flag["source"].endswith(".")
 
 
+def test_check_prints_what_is_open_with_its_place_and_counts_the_rest(demo_book: Path) -> None:
+    result = run(demo_book, "check", "Harbor")
+    assert result.exit_code == 1
+    words = " ".join(result.output.split())
+    assert "flush of zone 2 (lee side) │ ground │ the flush of zone 2 (lee side)" in words
+    assert "backfill of zone 1" not in words
+    (checked,) = json.loads(run(demo_book, "check", "--json", "Harbor").stdout)
+    counted = checked["counts"]
+    assert (counted["stop"], counted["fix"], counted["note"], counted["not checked"]) == (
+        2,
+        1,
+        0,
+        1,
+    )
+    said = f"Checks: {counted['wrong']} wrong, 1 not checked, {counted['sound']} sound"
+    assert f"{said}, {counted['not due']} not due." in words
+    sound = " ".join(run(demo_book, "check", "alder").output.split())
+    assert "Not checked" not in sound
+    assert "checked and sound." in sound
+
+
+def test_an_open_check_is_no_stop_and_keeps_the_exit_code(book_file: Path) -> None:
+    with Book(book_file) as book:
+        new_property(book, "12 Elm Street", "AB")
+    result = run(book_file, "check")
+    assert result.exit_code == 0
+    assert "the static pressure" in result.output
+    assert "No flags" not in result.output
+    (line,) = [line for line in run(book_file, "jobs").output.splitlines() if "Elm" in line]
+    assert line.split()[-2:] == ["-", "1"]
+
+
+def test_check_as_json_carries_every_answer_with_its_cell(demo_book: Path) -> None:
+    (checked,) = json.loads(run(demo_book, "check", "--json", "Harbor").stdout)
+    by_word: dict[str, list[dict[str, object]]] = {}
+    for answer in checked["checks"]:
+        by_word.setdefault(answer["answer"], []).append(answer)
+    (still_open,) = by_word["not checked"]
+    assert (still_open["check"], still_open["thing"]) == ("flush", "flush of zone 2 (lee side)")
+    (missing,) = json.loads(json.dumps(still_open["missing"]))
+    assert missing["at"] == {"table": "flush", "row_id": missing["at"]["row_id"], "column": "flush"}
+    assert {code for one in by_word["wrong"] for code in json.loads(json.dumps(one["flags"]))} == {
+        flag["code"] for flag in checked["flags"]
+    }
+    assert {word: len(by_word.get(word, [])) for word in ("sound", "not due")} == {
+        word: checked["counts"][word] for word in ("sound", "not due")
+    }
+
+
 def test_a_property_that_is_not_there_is_named(demo_book: Path) -> None:
     assert "Pine" in refused(run(demo_book, "check", "Pine"))
     assert "names 5 properties" in refused(run(demo_book, "export", "a"))

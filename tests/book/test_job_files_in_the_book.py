@@ -14,6 +14,7 @@ from fieldbook.actions.job_files import export_text, import_bytes, import_file
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import demo_files, fill_demo, new_property
 from fieldbook.actions.refused import RefusedError, write_new
+from fieldbook.actions.signing import sign_off
 from fieldbook.checks.registry import verdicts
 from fieldbook.jobfile.parse import JobFileError
 from fieldbook.records.loaded_job import LoadedJob
@@ -104,6 +105,24 @@ def test_a_property_is_imported_twice_only_as_a_copy(book: Book) -> None:
     assert len(book.jobs()) == 2
     answers = verdicts(book.load(copy.job_id), DAY)
     assert (answers.flags, answers.not_checked) == ((), ())
+
+
+def test_a_property_that_was_handed_over_can_be_imported_again(book: Book, tmp_path: Path) -> None:
+    first = import_file(book, demo_file("alder_lane"), "AB")
+    open_job = OpenJob(book, first.job_id, "AB")
+    for kind in ("handover", "close"):
+        assert sign_off(open_job, kind)
+    text = export_text(book, first.job_id)
+    copy = import_bytes(book, text.encode(), "AB", copy=True)
+    with Book(tmp_path / "other.sqlite") as other:
+        again = import_bytes(other, text.encode(), "CD")
+        for held, job_id in ((book, copy.job_id), (other, again.job_id)):
+            job = held.load(job_id)
+            assert job.signed("handover") is not None
+            assert job.signed("close") is not None
+            answers = verdicts(job)
+            assert (answers.flags, answers.not_checked) == ((), ())
+        assert export_text(other, again.job_id) == text
 
 
 def test_a_bad_file_changes_nothing(book: Book) -> None:

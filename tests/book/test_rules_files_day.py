@@ -79,10 +79,21 @@ def test_comparing_with_another_rule_set_changes_nothing(alder: OpenJob) -> None
     }
     assert next((one.here, one.there) for one in found.differences) == ("12 in", "20 in")
     assert {flag.code for flag in found.come} == {"cover too low"}
-    assert found.go == ()
+    assert (found.go, found.opened, found.settled) == ((), (), ())
     assert alder.job is before
     (left,) = rules.compare(alder, "generic").differences
     assert (left.here, left.there) == ("36 months", "12 months")
+
+
+def test_comparing_names_the_checks_that_another_rule_set_would_open(alder: OpenJob) -> None:
+    inspected = '[rules."inspection_before_backfill"]\nvalue = true\nsource = "City code 3"\n'
+    write_rules(alder.book, "springfield.toml", TOWN + inspected)
+    found = rules.compare(alder, "Springfield")
+    assert [one.thing for one in found.opened] == ["inspection before backfill"]
+    rules.choose_rules(alder, "Springfield")
+    back = rules.compare(alder, "generic")
+    assert [one.thing for one in back.settled] == ["inspection before backfill"]
+    assert back.opened == ()
 
 
 def test_a_faulty_rule_file_is_reported_and_the_others_are_used(alder: OpenJob) -> None:

@@ -98,7 +98,7 @@ def _overridden(job: LoadedJob, stands: Standing, at: CellRef) -> Iterator[Findi
         "hold overridden",
         "fix" if left else "note",
         f"{_signed(job, row)}, overrides a hold: {row.overridden}. "
-        f"{row.override_by}: {row.override_reason}",
+        f"{row.override_by}: {row.override_reason.rstrip('.')}.",
         f"Prove what hold {listed(left)} asks; it stays on record."
         if left
         else "What was skipped is proven now; the override stays on record.",

@@ -78,7 +78,9 @@ def _at_controller(job: LoadedJob) -> bool:
 
 
 def _in_service(job: LoadedJob) -> bool:
-    return any(test.tested_on for test in job.backflow_tests)
+    return any(test.tested_on for test in job.backflow_tests) or any(
+        assembly.inspected_on for assembly in job.backflow_assemblies
+    )
 
 
 def _never(_job: LoadedJob) -> bool:

@@ -10,6 +10,7 @@ from fieldbook.actions.board.day_list import DayList, Due
 from fieldbook.actions.cell_history import Turn
 from fieldbook.actions.rules import Comparison
 from fieldbook.checks.finding import Finding
+from fieldbook.checks.verdicts import Answer
 from fieldbook.papers.plan import plan_lines
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.screens.pages.page import CAUTION, FAINT, title
@@ -29,6 +30,8 @@ def comparison_lines(found: Comparison, refused: Sequence[str]) -> Iterator[Cont
     yield Content("")
     yield from _flags("Flags that would come", found.come)
     yield from _flags("Flags that would go", found.go)
+    yield from _open("Checks that would be open", found.opened)
+    yield from _open("Checks that would no longer be open", found.settled)
     for sentence in refused:
         yield Content.styled(sentence, CAUTION)
     yield Content.styled("The authority having jurisdiction decides.", FAINT)
@@ -38,6 +41,12 @@ def _flags(heading: str, findings: Sequence[Finding]) -> Iterator[Content]:
     yield title(f"{heading}: {len(findings) or 'none'}")
     for finding in findings:
         yield Content(f"{finding.severity.upper()} {finding.sentence}")
+
+
+def _open(heading: str, answers: Sequence[Answer]) -> Iterator[Content]:
+    yield title(f"{heading}: {len(answers) or 'none'}")
+    for answer in answers:
+        yield Content(f"{answer.thing}: {', '.join(one.words for one in answer.missing)}")
 
 
 def as_built_lines(job: LoadedJob, width: int) -> Iterator[Content]:

@@ -78,6 +78,11 @@ def status_lines(job: LoadedJob, status: ZoneStatus) -> Iterator[Content]:
         yield Content(f"Not checked yet: {words} {verb} still to be entered.")
     if status.group.refusal:
         yield Content(status.group.refusal)
+    yield from _figures(job, status)
+
+
+def _figures(job: LoadedJob, status: ZoneStatus) -> Iterator[Content]:
+    """What a zone draws beside what it is allowed, and its worst sprinkler head."""
     if status.flow_gpm is not None:
         solved = status.group.solution is not None
         draws = "It draws" if solved else "By its design it draws"
