@@ -14,12 +14,15 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from fieldbook.checks.common.naming import quantity
-from fieldbook.checks.finding import CellRef, Finding, Number
+from fieldbook.checks.finding import CellRef, Finding, Missing, Number
+from fieldbook.checks.ground.record_drawing import drawing_lacks
+from fieldbook.checks.looked import Looked
 from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.ties import FixedPoint, Tie
 from fieldbook.units import LENGTH
 
+_LEAST_TAPES = 2
 TAPE_ERROR_FT = 0.1
 """The error of one tape reading on the ground (common practice, no source)."""
 _GOOD_DEG = (30.0, 150.0)
@@ -181,9 +184,11 @@ def position_words(job: LoadedJob, tie: Tie) -> str:
     return f"{east} E, {north} N"
 
 
-def check_positions(job: LoadedJob) -> Iterator[Finding]:
-    """Flags on ties whose tapes can't be right, or that place the thing badly."""
+def check_positions(job: LoadedJob) -> Iterator[Finding | Looked]:
+    """What the record drawing shows; then each tie: ties that can't be right, or place it badly."""
+    yield drawing_lacks(job)
     for tie in job.ties:
+        yield Looked(f"position of {_thing(tie)}", frozenset({tie.id}), tuple(_lacks(job, tie)))
         try:
             found = position_of(job, tie)
         except TieError as error:
@@ -205,6 +210,17 @@ def check_positions(job: LoadedJob) -> Iterator[Finding]:
                 "Enter the side, or a third tape, at the valve boxes.",
                 CellRef("tie", tie.id, "side"),
             )
+
+
+def _lacks(job: LoadedJob, tie: Tie) -> Iterator[Missing]:
+    """The tapes that a position takes at least."""
+    if len(tapes_of(job, tie)) < _LEAST_TAPES:
+        column = next(
+            (f"tape_{no}_ft" for no in (1, 2) if amount(tie, f"tape_{no}_ft") is None),
+            "point_1_id",
+        )
+        words = f"two tapes from measured points to {_thing(tie)}"
+        yield Missing(words, CellRef("tie", tie.id, column))
 
 
 def _inexact(job: LoadedJob, tie: Tie, found: Position) -> Iterator[Finding]:

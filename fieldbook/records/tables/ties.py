@@ -10,7 +10,20 @@ from fieldbook.records.base import Place, Record
 from fieldbook.records.fact import amount, choice, link, words
 from fieldbook.units import LENGTH, SHORT_LENGTH
 
-TIED_THINGS = ("valve box", "splice", "line end", "sleeve", "drain", "backflow", "other")
+TIED_THINGS = (
+    "valve box",
+    "splice",
+    "line end",
+    "sleeve",
+    "drain",
+    "backflow",
+    "shut-off",
+    "pump",
+    "filter",
+    "quick coupler",
+    "ground rod",
+    "other",
+)
 
 
 class FixedPoint(Record, table=True):

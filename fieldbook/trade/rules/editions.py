@@ -20,10 +20,11 @@ import tomllib
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from difflib import get_close_matches
 from functools import lru_cache
 from importlib import resources
 
-from fieldbook.trade.rules.keys import RULE_KEYS, RuleKey, RuleValue, value_of
+from fieldbook.trade.rules.keys import REMOVED_KEYS, RULE_KEYS, RuleKey, RuleValue, value_of
 
 GENERIC = "generic"
 _TOP = {"name", "effective", "inherits", "authority", "rules"}
@@ -90,8 +91,11 @@ def _parse_toml(text: str) -> dict[str, object]:
 
 def _rule(text: str, name: str, key: str, table: object) -> LocalRule:
     rule = RULE_KEYS.get(key)
+    if key in REMOVED_KEYS:
+        raise _error(text, key, f"{key} is no rule any more, since no check used it: remove it")
     if rule is None:
-        raise _error(text, key, f"{key[:60]} is no rule here: use one of {', '.join(RULE_KEYS)}")
+        near = get_close_matches(key, RULE_KEYS, n=3, cutoff=0.0)
+        raise _error(text, key, f"{key[:60]} is no rule here: did you mean {' or '.join(near)}")
     if not isinstance(table, dict) or set(table) - {"value", "source"}:
         raise _error(text, key, f"{key} takes a value and a source, nothing else")
     source = table.get("source")

@@ -41,6 +41,25 @@ HAZARDS: Mapping[str, str] = {
 """The hazards that decide which assemblies are allowed, by column, in words."""
 
 
+DRAWN = (
+    "shut-offs",
+    "source",
+    "backflow",
+    "valves",
+    "splices and wire paths",
+    "controller",
+    "sensors",
+    "grounding",
+    "main",
+    "pumps",
+    "filters",
+    "quick couplers",
+)
+"""What a record drawing can be asked to show."""
+REMOVED_KEYS = ("watering_days", "watering_hours", "hardscape_in")
+"""Keys of older rule files: no check used them. Rows of them in older books are not read."""
+
+
 def height_key(kind: str) -> str:
     """The key of the rule for the least height of a kind of backflow assembly."""
     return f"backflow_height_in.{kind.replace(' ', '_')}"
@@ -83,11 +102,8 @@ RULE_KEYS: Mapping[str, RuleKey] = {
     "pressure_test_psi": RuleKey("Pressure test at", "number", "psi", 0, 400),
     "pressure_test_min": RuleKey("Pressure test for", "number", "min", 0, 10000),
     "pressure_test_drop_psi": RuleKey("Pressure test may drop", "number", "psi", 0, 100),
-    "watering_days": RuleKey("Watering days", "words"),
-    "watering_hours": RuleKey("Watering hours", "words"),
     "rain_shutoff_required": RuleKey("A rain shut-off", "yes or no"),
-    "hardscape_in": RuleKey("Heads from paving", "number", "in", 0, 60),
-    "record_drawing": RuleKey("The record drawing shows", "list"),
+    "record_drawing": RuleKey("The record drawing shows", "list", words=DRAWN),
 }
 """Every rule, in the order in which the rules page lists them."""
 
