@@ -44,8 +44,8 @@ def _signed_before_flush(job: LoadedJob, zone: Zone, stretch: Backfill) -> Itera
         "buried before flush",
         "stop",
         f"The backfill of {zone_name(zone)} is signed, but {state}.",
-        f"Finish the flush of {zone_name(zone)} at the ground and tick every step, or take the "
-        "signature back with Space.",
+        "Finish the flush at the ground and tick every step, or take the signature back with "
+        "Space.",
         flush_cell(job, zone.id, missing[0]),
     )
 

@@ -86,8 +86,8 @@ def check_pressure(job: LoadedJob) -> Iterator[Finding]:
                 failure.code,
                 "fix" if failure.code == "test too short" else "stop",
                 f"The pressure test of {where} did not pass: {failure.words}.",
-                "Mend what leaks or wait until the cement has cured, then test again and enter the "
-                "new readings at the ground.",
+                "Mend leaks, wait until the cement has cured, test again, and enter the readings "
+                "at the ground.",
                 failure.at,
                 source=failure.source,
                 numbers=failure.numbers,

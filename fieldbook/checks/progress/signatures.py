@@ -40,7 +40,7 @@ def check_signatures(job: LoadedJob) -> Iterator[Finding]:
                 "hold overridden",
                 "note",
                 f"{signed}, overrides {hold}. {short(sign_off.override_by)}: {reason}.",
-                "It stays on record; prove what was skipped if it still can be.",
+                "Prove what was skipped, if that can still be done; the override stays on record.",
                 _cell_of(job, sign_off),
             )
 

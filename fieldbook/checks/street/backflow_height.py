@@ -10,13 +10,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fieldbook.checks.common.job_rules import assembly_clearance, backflow_height, rule_value
-from fieldbook.checks.common.naming import assembly_name, quantity, run_name, zone_name
+from fieldbook.checks.common.naming import assembly_name, quantity, run_name
 from fieldbook.checks.finding import CellRef, Finding, Number
 from fieldbook.checks.water.heights import HeadHeight, head_heights
 from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.backflow_assembly import BackflowAssembly
-from fieldbook.records.tables.zones import Zone
 from fieldbook.units import SHORT_LENGTH
 
 _CLOSE_ENOUGH_IN = 1e-6
@@ -37,39 +36,38 @@ def _over_heads(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]
     highest = _highest(job, assembly)
     if rule is None or highest is None:
         return
-    zone, top = highest
     level_ft = amount(assembly, "critical_level_ft")
     if level_ft is None:
-        yield from _not_measured(job, assembly, top)
+        yield from _not_measured(job, assembly, highest)
         return
-    clearance_in = (level_ft - _top_ft(job, top)) * 12.0
+    clearance_in = (level_ft - _top_ft(job, highest)) * 12.0
     if clearance_in >= rule.value - _CLOSE_ENOUGH_IN:
         return
     name, least = assembly_name(assembly), quantity(job, rule.value, SHORT_LENGTH)
     over = quantity(job, abs(clearance_in), SHORT_LENGTH)
     stands = f"{over} over" if clearance_in >= 0 else f"{over} below"
-    where = f"the highest sprinkler it serves, at {run_name(job, top.run)}"
+    where = f"the highest sprinkler it serves, at {run_name(job, highest.run)}"
     yield Finding(
         "backflow too low",
         "stop",
         f"The {name} stands {stands} {where}; it needs {least}.",
-        f"Raise the {name}, lower the sprinkler of {zone_name(zone)}, or fit a kind that may stand "
-        "lower; then enter the new critical level at the street.",
+        "Raise it, lower the sprinkler, or fit a kind that may stand lower; enter that at the "
+        "street.",
         CellRef("backflow_assembly", assembly.id, "critical_level_ft"),
         source=rule.source,
         numbers=(Number("clearance", clearance_in, "in"), Number("minimum", rule.value, "in")),
     )
 
 
-def _highest(job: LoadedJob, assembly: BackflowAssembly) -> tuple[Zone, HeadHeight] | None:
-    """The highest head of all zones that the assembly serves, with its zone."""
+def _highest(job: LoadedJob, assembly: BackflowAssembly) -> HeadHeight | None:
+    """The highest head of all zones that the assembly serves."""
     found = [
-        (zone, head)
+        head
         for zone in job.zones
         if job.backflow_of(zone) is assembly
         for head in head_heights(job, zone)
     ]
-    return max(found, key=lambda head: _top_ft(job, head[1]), default=None)
+    return max(found, key=lambda head: _top_ft(job, head), default=None)
 
 
 def _top_ft(job: LoadedJob, head: HeadHeight) -> float:
@@ -79,17 +77,18 @@ def _top_ft(job: LoadedJob, head: HeadHeight) -> float:
     return head.elevation_ft + (amount(head.head, "pop_up_in") or 0.0) / 12.0
 
 
-def _not_measured(job: LoadedJob, assembly: BackflowAssembly, top: HeadHeight) -> Iterator[Finding]:
+def _not_measured(
+    job: LoadedJob, assembly: BackflowAssembly, highest: HeadHeight
+) -> Iterator[Finding]:
     """Pipe buried before the assembly's height is entered, though the heads' heights are known."""
-    if top.measured and _buried(job, assembly):
+    if highest.measured and _buried(job, assembly):
         name = assembly_name(assembly)
         at = CellRef("backflow_assembly", assembly.id, "critical_level_ft")
         yield Finding(
             "backflow not measured",
             "fix",
             f"Zones on the {name} are signed for backfill, but its critical level is not entered.",
-            f"Measure the critical level of the {name} above the job's datum and enter it at the "
-            "street.",
+            "Measure the critical level above the job's datum and enter it at the street.",
             at,
             source=at.source,
         )

@@ -51,10 +51,10 @@ def _flow_tests(job: LoadedJob, static_psi: float) -> Iterator[Finding]:
             yield Finding(
                 "residual not below static",
                 "fix",
-                f"Flow test reading {count} has a residual of {residual}, which is not below the "
-                f"static pressure of {static}.",
-                "Read the gauge again while the water runs, and static with everything off; "
-                "correct the one that is wrong at the street.",
+                f"Flow test reading {count} has a residual of {residual}, not below the static "
+                f"pressure of {static}.",
+                "Read both again, static with everything off, and correct the wrong one at the "
+                "street.",
                 at,
                 source=_FLOW_TEST,
                 numbers=numbers,
