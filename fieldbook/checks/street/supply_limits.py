@@ -13,8 +13,6 @@ from fieldbook.trade.rules.design_limits import FLOW_TEST_DROP
 from fieldbook.units import PRESSURE
 from fieldbook.water import drops_enough
 
-_FLOW_TEST = "NFPA 291, 4.4.6: a drop under 10 % of static is too small to plan by."
-
 
 def check_supply(job: LoadedJob) -> Iterator[Finding]:
     """Flags on the static pressure and on each reading of the flow test."""
@@ -56,7 +54,7 @@ def _flow_tests(job: LoadedJob, static_psi: float) -> Iterator[Finding]:
                 "Read both again, static with everything off, and correct the wrong one at the "
                 "street.",
                 at,
-                source=_FLOW_TEST,
+                source=at.source,
                 numbers=numbers,
             )
         elif not drops_enough(static_psi, residual_psi):
@@ -69,6 +67,6 @@ def _flow_tests(job: LoadedJob, static_psi: float) -> Iterator[Finding]:
                 "(10 % of static) it tells too little.",
                 "Open more taps and enter a reading with more flow at the street.",
                 at,
-                source=_FLOW_TEST,
+                source=at.source,
                 numbers=numbers,
             )

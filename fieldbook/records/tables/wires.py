@@ -23,6 +23,7 @@ from fieldbook.units import LENGTH, PRESSURE, RATIO, RESISTANCE
 
 GAUGES = ("10", "12", "14", "16", "18", "20", "22")
 VALVE_KINDS = ("zone", "master")
+_BURIED_SPLICE = "NEC 110.14(B); UL 486D sealed connectors."
 SPLICE_KINDS = ("filled twist connector", "gel tube", "crimp in sealed sleeve", "open twist")
 
 
@@ -136,7 +137,7 @@ class Splice(Record, table=True):
             "Waterproof",
             "A splice in earth must be listed for direct burial, and in a box.",
             wanted=True,
-            source="NEC 110.14(B); UL 486D sealed connectors.",
+            source=_BURIED_SPLICE,
         ),
     ] = None
 
@@ -171,7 +172,7 @@ class Valve(Record, table=True):
             "Splice waterproof",
             "A splice in earth must be listed for direct burial.",
             wanted=True,
-            source="NEC 110.14(B); UL 486D sealed connectors.",
+            source=_BURIED_SPLICE,
             good="Strip about 1/2 in, no bare copper showing, connector filled and closed.",
         ),
     ] = None
