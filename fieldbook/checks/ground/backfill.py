@@ -9,6 +9,7 @@ from fieldbook.checks.common.job_rules import cover_minimum
 from fieldbook.checks.common.naming import box_name, listed, quantity, sentence, zone_name
 from fieldbook.checks.finding import CellRef, Finding, Number, Severity
 from fieldbook.checks.ground.flush import STEP_WORDS, missing_steps
+from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.flush_backfill import Backfill
 from fieldbook.records.tables.zones import Zone
@@ -53,20 +54,20 @@ def _signed_before_flush(job: LoadedJob, zone: Zone, stretch: Backfill) -> Itera
 def _cover(job: LoadedJob, stretch: Backfill, where: str) -> Iterator[Finding]:
     """Cover that is less than the local minimum."""
     rule = cover_minimum(job, mainline=stretch.zone_id is None)
-    if stretch.cover_in is None or not stretch.cover_in < rule.value:
+    cover_in = amount(stretch, "cover_in")
+    if cover_in is None or cover_in >= rule.value:
         return
-    seen = quantity(job, stretch.cover_in, SHORT_LENGTH)
-    asked = quantity(job, rule.value, SHORT_LENGTH)
+    seen, least = (quantity(job, inches, SHORT_LENGTH) for inches in (cover_in, rule.value))
     yield Finding(
         "cover too low",
         _worse_when_signed(stretch),
-        f"The pipe of {where} has {seen} of cover; the minimum here is {asked}.",
+        f"The pipe of {where} has {seen} of cover; the minimum here is {least}.",
         f"Dig {where} deeper or add soil, then enter the new cover at the ground; the local "
         "minimum is set at the desk.",
         CellRef("backfill", stretch.id, "cover_in"),
         source=rule.source,
         numbers=(
-            Number("cover", stretch.cover_in, "in"),
+            Number("cover", cover_in, "in"),
             Number("minimum cover", rule.value, "in"),
         ),
     )
