@@ -66,10 +66,7 @@ def _cover(job: LoadedJob, stretch: Backfill, where: str) -> Iterator[Finding]:
         "minimum is set at the desk.",
         CellRef("backfill", stretch.id, "cover_in"),
         source=rule.source,
-        numbers=(
-            Number("cover", cover_in, "in"),
-            Number("minimum cover", rule.value, "in"),
-        ),
+        numbers=(Number("cover", cover_in, "in"), Number("minimum cover", rule.value, "in")),
     )
 
 

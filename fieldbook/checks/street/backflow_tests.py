@@ -90,8 +90,8 @@ def _allowed(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]:
             yield Finding(
                 "backflow not allowed",
                 "stop",
-                f"The {assembly_name(assembly)} is not allowed with {HAZARDS[name]}: "
-                f"{' or '.join(kinds) or 'none'} or an air gap.",
+                f"The {assembly_name(assembly)} is not allowed with {HAZARDS[name]}; the local rule "
+                f"allows {' or '.join((*kinds, 'an air gap'))}.",
                 "Fit a kind that is allowed, or look up the local rule and choose its set at the "
                 "desk.",
                 CellRef("backflow_assembly", assembly.id, "kind"),
@@ -106,7 +106,7 @@ def _misused(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]:
         (
             assembly.kind in _AVB and assembly.valve_after is True,
             "valve after the breaker",
-            f"A valve stands after the {name}: it would hold it under pressure.",
+            f"A valve stands after the {name} and keeps it under pressure.",
             "Move the valve before it, or fit a PVB, and correct its entry at the street.",
             _NO_VALVE,
             "valve_after",
