@@ -90,7 +90,7 @@ def _allowed(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]:
             yield Finding(
                 "backflow not allowed",
                 "stop",
-                f"The {assembly_name(assembly)} is not allowed with {HAZARDS[name]}; the local rule "
+                f"The {assembly_name(assembly)} is not allowed with {HAZARDS[name]}; the rule "
                 f"allows {' or '.join((*kinds, 'an air gap'))}.",
                 "Fit a kind that is allowed, or look up the local rule and choose its set at the "
                 "desk.",
