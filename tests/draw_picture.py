@@ -19,7 +19,7 @@ PICTURE = Path(__file__).resolve().parent.parent / ".pictures" / "controller.svg
 
 
 async def draw() -> str:
-    """The SVG of the screen."""
+    """Draw the controller of a property with crossed wires, as SVG."""
     async with at_the_truck(None, (116, 26)) as crew:
         addresses = [line.address for line in crew.lines]
         await crew.press(*["down"] * addresses.index("31 Mill Street"), "enter")

@@ -45,7 +45,7 @@ class Terminal:
     """A program on a terminal of its own, 80 by 24."""
 
     def __init__(self, command: list[str]) -> None:
-        """Start it."""
+        """Start the program."""
         self.began = time.perf_counter()
         self.pid, self._fd = pty.fork()
         if self.pid == 0:
@@ -54,7 +54,7 @@ class Terminal:
         fcntl.ioctl(self._fd, termios.TIOCSWINSZ, struct.pack("HHHH", 24, 80, 0, 0))
 
     def read(self, timeout_s: float) -> bytes:
-        """What it writes next, or nothing in that time."""
+        """What the program writes next; nothing if it is quiet for so long."""
         ready, _, _ = select.select([self._fd], [], [], timeout_s)
         if not ready:
             return b""
@@ -64,7 +64,7 @@ class Terminal:
             return b""
 
     def wait_for(self, text: bytes, timeout_s: float = 20.0) -> float:
-        """Seconds from the start until this was painted."""
+        """Seconds from the start until a text was painted; raises TimeoutError."""
         seen, until = b"", time.perf_counter() + timeout_s
         while time.perf_counter() < until:
             seen += self.read(0.05)
@@ -73,12 +73,12 @@ class Terminal:
         raise TimeoutError(f"{text!r} was not painted: {seen[-400:]!r}")
 
     def settle(self, quiet_s: float = 0.4) -> None:
-        """Read until it is quiet."""
+        """Read until the program is quiet."""
         while self.read(quiet_s):
             pass
 
     def key(self, key: bytes) -> float:
-        """Seconds from a key to the first paint after it."""
+        """Seconds from a key to the first paint after it; raises TimeoutError after two seconds."""
         sent = time.perf_counter()
         os.write(self._fd, key)
         if not self.read(2.0):
@@ -92,28 +92,28 @@ class Terminal:
         os.write(self._fd, keys)
 
     def written_bytes(self) -> int:
-        """What it wrote to disk so far."""
+        """How many bytes the program wrote so far, to disk and to the terminal."""
         for line in Path(f"/proc/{self.pid}/io").read_text(encoding="ascii").splitlines():
             if line.startswith("wchar:"):
                 return int(line.split()[1])
         return 0
 
     def cpu_s(self) -> float:
-        """The processor time it took so far: unlike a paint it does not wait for other programs."""
+        """The processor time of the program so far; other programs do not lengthen it."""
         user, system = (
             Path(f"/proc/{self.pid}/stat").read_text("ascii").rsplit(")")[1].split()[11:13]
         )
         return (int(user) + int(system)) / os.sysconf("SC_CLK_TCK")
 
     def peak_mb(self) -> float:
-        """The most memory it held."""
+        """The most memory the program held."""
         for line in Path(f"/proc/{self.pid}/status").read_text(encoding="ascii").splitlines():
             if line.startswith("VmHWM:"):
                 return int(line.split()[1]) / 1024
         return 0.0
 
     def stop(self) -> None:
-        """End it."""
+        """Press Ctrl+Q; after five seconds kill the program."""
         self.send(b"\x11")
         deadline = time.perf_counter() + 5
         while time.perf_counter() < deadline:
@@ -138,7 +138,7 @@ def first_frame(command: list[str], text: bytes) -> float:
 
 
 def open_sheet(command: list[str]) -> Terminal:
-    """The program on the ground of the demo's first property, a number cell under the cursor."""
+    """The program at the street of the demo's first property, an amount under the cursor."""
     terminal = Terminal(command)
     terminal.wait_for(b"Alder")
     terminal.settle()
@@ -157,12 +157,12 @@ def stand_on_tick(sheet: Terminal) -> None:
 
 
 def typing(terminal: Terminal, keys: list[bytes]) -> float:
-    """Seconds from a key to its paint, the median of many."""
+    """Seconds from a key to its paint: the median over these keys."""
     return statistics.median(terminal.key(key) for key in keys)
 
 
 def main() -> None:
-    """Measure and print."""
+    """Measure in a folder of its own, and print."""
     with tempfile.TemporaryDirectory() as folder:
         _measure(Path(folder))
 
@@ -204,7 +204,7 @@ def _measure(folder: Path) -> None:
 
 
 def report(what: str, ours: float, empty: float, aim: float) -> None:
-    """One line: ours, the empty app's, the ratio, the aim."""
+    """Print one line: our figure, that of the empty app, their ratio, and the aim."""
     ratio = ours / empty
     print(f"{what:<24} {ours:8.1f}  empty {empty:8.1f}  ratio {ratio:5.2f}  aim <= {aim}")
 

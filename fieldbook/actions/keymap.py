@@ -129,7 +129,7 @@ ACTIONS: tuple[Action, ...] = (
         "settle",
         ("f6",),
         "Settle what differs",
-        "What laptops entered differently, question by question: keep a version, or type another.",
+        "Asks about each value that laptops entered differently: keep a version, or type another.",
     ),
     Action(
         "attach",
@@ -150,7 +150,7 @@ ACTIONS: tuple[Action, ...] = (
         "From the cell you are on, round the place.",
     ),
     Action("next_place", ("tab",), "Next place", "Street, valve boxes, ground, controller, desk."),
-    Action("previous_place", ("shift+tab",), "Place before", "The other way round."),
+    Action("previous_place", ("shift+tab",), "Previous place", "The other way round."),
     Action("places", ("escape",), "Choose a place", "Then 1 to 5, or Esc again for the board."),
     _go("street", 1, "Go to the street", "inverted_exclamation_mark"),
     _go("boxes", 2, "Go to the valve boxes", "trade_mark_sign"),
@@ -164,8 +164,8 @@ ACTIONS: tuple[Action, ...] = (
         "With what belongs to it; u brings it back.",
     ),
     Action("clear", ("delete",), "Clear this cell", "u brings the value back."),
-    Action("next_section", ("pagedown",), "Next section", "Of this place."),
-    Action("previous_section", ("pageup",), "Section before", "Of this place."),
+    Action("next_section", ("pagedown",), "Next section", "Goes to its first row."),
+    Action("previous_section", ("pageup",), "Previous section", "Goes to its first row."),
     Action("board", ("ctrl+b",), "Back to the board", "Everything is already on disk."),
     Action(
         "theme",

@@ -228,13 +228,20 @@ HOLDS: tuple[Hold, ...] = (
     ),
     Hold(10, "No handover without a sensor where one is required", ("handover",), _sensor),
     Hold(11, "No handover before the as-built record is whole", ("handover",), _as_built),
-    Hold(12, "No job closed before handover and its backflow test", ("close",), _handed_over),
+    Hold(
+        12,
+        "No job closed before handover and its backflow test",
+        ("close",),
+        _handed_over,
+        override_rule="override_service",
+    ),
     Hold(
         13,
         "No handover before service and its backflow test",
         ("handover",),
         _in_service,
         "30 Tex. Admin. Code 344.50(e); common practice.",
+        "override_service",
     ),
 )
 

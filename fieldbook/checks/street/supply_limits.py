@@ -15,8 +15,6 @@ from fieldbook.trade.rules.design_limits import FLOW_TEST_DROP
 from fieldbook.units import PRESSURE
 from fieldbook.water import drops_enough
 
-_FLOW_TEST = "NFPA 291, 4.4.6: a drop under 10 % of static is too small to plan by."
-
 
 def check_supply(job: LoadedJob) -> Iterator[Finding | Looked]:
     """The static pressure, what feeds the property, and each reading of the flow test."""
@@ -104,12 +102,12 @@ def _flow_tests(job: LoadedJob, static_psi: float) -> Iterator[Finding]:
             yield Finding(
                 "residual not below static",
                 "fix",
-                f"Flow test reading {count} has a residual of {residual}, which is not below the "
-                f"static pressure of {static}.",
-                "Read the gauge again while the water runs, and static with everything off; "
-                "correct the one that is wrong at the street.",
+                f"Flow test reading {count} has a residual of {residual}, not below the static "
+                f"pressure of {static}.",
+                "Read both again, static with everything off, and correct the wrong one at the "
+                "street.",
                 at,
-                source=_FLOW_TEST,
+                source=at.source,
                 numbers=numbers,
             )
         elif not drops_enough(static_psi, residual_psi):
@@ -122,6 +120,6 @@ def _flow_tests(job: LoadedJob, static_psi: float) -> Iterator[Finding]:
                 "(10 % of static) it tells too little.",
                 "Open more taps and enter a reading with more flow at the street.",
                 at,
-                source=_FLOW_TEST,
+                source=at.source,
                 numbers=numbers,
             )

@@ -8,6 +8,7 @@ from fieldbook.records.base import Place, Record
 from fieldbook.records.fact import amount, choice, tick, whole, words
 from fieldbook.trade.meters import METERS
 from fieldbook.trade.pipes import PIPE_CLASSES, PIPE_SIZES
+from fieldbook.trade.rules.design_limits import FLOW_TEST_DROP
 from fieldbook.units import FLOW, LENGTH, PRESSURE, SECONDS, VOLUME
 
 FRICTION_LAWS = ("hazen-williams", "darcy-weisbach")
@@ -141,7 +142,7 @@ class FlowTestPoint(Record, table=True):
             (0, 300),
             "Gauge while the water runs. A drop under 10 % of static tells too little.",
             wanted=True,
-            source="NFPA 291, 4.4.6.",
+            source=FLOW_TEST_DROP.source,
         ),
     ] = None
     flow_gpm: Annotated[

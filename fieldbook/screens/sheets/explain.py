@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from fieldbook.actions.cell_history import cell_history
-from fieldbook.actions.keymap import FUNCTION_KEYS, Where, offered
+from fieldbook.actions.keymap import Where, offered
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.records.fact import Kind
 from fieldbook.records.values import shown
@@ -34,8 +34,6 @@ _KEY_NAMES = {
     "pagedown": "PgDn",
     "pageup": "PgUp",
     "delete": "Del",
-    "tab": "Tab",
-    "shift+tab": "Shift+Tab",
 }
 
 
@@ -45,12 +43,11 @@ def how_to_type(kind: Kind) -> str:
 
 
 def key_name(key: str) -> str:
-    """A key, named as Textual names it, as a person reads it."""
-    if key in FUNCTION_KEYS:
-        return key.upper()
-    if key.startswith("ctrl+"):
-        return f"Ctrl+{key[5:].upper()}"
-    return _KEY_NAMES.get(key, key)
+    """A key, named as Textual names it, as a person reads it: "ctrl+b" is "Ctrl+B", "n" is "n"."""
+    parts = key.split("+")
+    if len(parts) == 1 and len(key) == 1:
+        return key
+    return "+".join(_KEY_NAMES.get(part, part.capitalize()) for part in parts)
 
 
 def explain_cell(open_job: OpenJob, cell: Cell, cautions: Sequence[Caution] = ()) -> str:

@@ -41,7 +41,8 @@ class Cell:
     """One cell: where its value lives, what it shows, what it takes.
 
     `seed` is what a row that does not exist yet is made with. `press` is set where the cell is more
-    than the value of one column. `open`: the sheet asks for a value and there is none.
+    than the value of one column. `open`: the sheet asks for a value and there is none. `width` is
+    in terminal cells; `swatch` and `mood` colour the cell, and are never the only sign.
     """
 
     at: CellRef
@@ -81,8 +82,8 @@ class Cell:
 class Row:
     """A row of cells behind its label. `removable` is the table and id of the row it stands for.
 
-    `beside` follows the label and says how what the row stands for is doing; `mood` colours it, and
-    is never the only sign.
+    `beside` follows the label with a figure or a word, such as the pressure at a sprinkler head;
+    `mood` colours it. `tail` follows the cells.
     """
 
     label: str

