@@ -7,12 +7,14 @@ and a reason. It is never changed or deleted: taking it back adds a row that sup
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.common.naming import listed
+from fieldbook.checks.finding import Finding
 from fieldbook.checks.ground.flush import flush_steps, missing_steps
 from fieldbook.checks.progress.digests import covered, whole_digest
 from fieldbook.checks.progress.holds import BACKFILL, SIGN_OFFS, Unmet, unmet
@@ -127,13 +129,21 @@ def why_not(job: LoadedJob, kind: str, zone_id: str | None, at: datetime | None 
     if held:
         first, more = held[0], f" {len(held) - 1} more after it." if held[1:] else ""
         missing = listed([missing.words for missing in first.missing], most=2)
-        place = PLACE_WORDS[first.missing[0].at.place]
+        places = dict.fromkeys(PLACE_WORDS[lack.at.place] for lack in first.missing[:2])
+        where = listed([f"at the {place}" for place in places])
         title = f"Hold {first.hold.number}, {_lower(first.hold.title)}"
-        return f"{title}: missing {missing} (enter it at the {place}).{more}"
+        return f"{title}: missing {missing} (enter it {where}).{more}"
     stops = stops_against(job, verdicts(job, at).answers, kind, zone_id)
     if not stops:
         return ""
-    more = f" {len(stops) - 1} more stops stand." if stops[1:] else ""
+    return _stopped(stops)
+
+
+def _stopped(stops: Sequence[Finding]) -> str:
+    """The first of the stops that stand, and how many more there are."""
+    more = {1: "", 2: " One more stop stands."}.get(
+        len(stops), f" {len(stops) - 1} more stops stand."
+    )
     return f"A stop stands on it: {stops[0].sentence}{more}"
 
 
@@ -147,6 +157,8 @@ def refuse_override(open_job: OpenJob, kind: str, zone_id: str | None) -> None:
         raise RefusedError("No hold is open here, so there is none to override: Space signs.")
     if not all(may_override(job, one.hold) for one in held):
         raise RefusedError(f"{why_not(job, kind, zone_id)} {_NOBODY}")
+    if stops := stops_against(job, open_job.verdicts.answers, kind, zone_id):
+        raise RefusedError(f"{_stopped(stops)} No override lifts a stop.")
 
 
 def reasons(open_job: OpenJob, kind: str, zone_id: str | None) -> list[str]:
@@ -185,8 +197,7 @@ def _refuse(open_job: OpenJob, kind: str, zone_id: str | None, override: Overrid
                 raise RefusedError(f"An override needs a {words} in letters that can be read.")
     stops = stops_against(job, open_job.verdicts.answers, kind, zone_id)
     if stops:
-        more = f" {len(stops) - 1} more stops stand." if stops[1:] else ""
-        raise RefusedError(f"A stop stands on it: {stops[0].sentence}{more} {stops[0].mend}")
+        raise RefusedError(f"{_stopped(stops)} {stops[0].mend}")
 
 
 def _sign(

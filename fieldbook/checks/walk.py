@@ -12,13 +12,13 @@ from dataclasses import dataclass
 
 from fieldbook.checks.common.job_rules import required
 from fieldbook.checks.common.naming import assembly_name, cable_name, zone_name
-from fieldbook.checks.common.water_source import source_columns, supply_cell
+from fieldbook.checks.common.water_source import flow_test_cell, source_columns, supply_cell
 from fieldbook.checks.desk.digging import ticket_lacks, ticket_span
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.ground.flush import missing_steps
 from fieldbook.checks.ground.pressure_test import lacks
 from fieldbook.checks.street.hazards import hazards_missing
-from fieldbook.checks.street.supply_limits import flow_test_cell, flow_tested
+from fieldbook.checks.street.supply_limits import flow_tested
 from fieldbook.checks.wire.ends import MASTER, common_station, has_terminal, terminal_cell
 from fieldbook.records.base import Place
 from fieldbook.records.ids import backfill_id, flush_id, once_id, valve_id

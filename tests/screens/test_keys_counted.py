@@ -95,7 +95,9 @@ async def test_a_new_property_has_its_first_zone_within_200_keys(book_file: Path
         await crew.press("n")
         await crew.enter("12 Elm Street")
         assert crew.at == ("supply", "static_psi")
-        await crew.enter("62", "3/4", "copper L", "1", "40")
+        await crew.enter("62")
+        await crew.press("space", "enter")
+        await crew.enter("3/4", "copper L", "1", "40")
         assert crew.open_job.job.supply is not None
         assert crew.open_job.job.supply.service_length_ft == 40
         await crew.go("ground")

@@ -73,8 +73,19 @@ async def test_the_desk_signs_the_job_and_says_what_a_sign_off_waits_for(book_fi
         await crew.stand_on("locate_ticket", "add ticket")
         await crew.press("enter")
         await crew.enter("2604")
-        await crew.enter("yesterday")
         assert len(crew.open_job.job.locate_tickets) == 1
+        await crew.stand_on("locate_ticket", "clear_on")
+        await crew.enter("yesterday")
+        await crew.stand_on("locate_ticket", "private_lines")
+        await crew.press("space")
+        await crew.stand_on("sign_off", "sign off", "dig")
+        await crew.press("space")
+        assert "each utility's answer" in " ".join(crew.said.split())
+        await crew.stand_on("utility_answer", "add utility answer")
+        await crew.press("enter")
+        for answer in ("clear", "marked", "clear", "clear", "clear"):
+            assert crew.at == ("utility_answer", "answer")
+            await crew.enter(answer)
         await crew.stand_on("sign_off", "sign off", "dig")
         await crew.press("space")
         assert crew.open_job.job.signed("dig") is not None

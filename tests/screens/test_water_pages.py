@@ -16,9 +16,9 @@ SIZES = ((80, 24), (120, 40), (60, 18))
 async def test_a_zone_over_its_supply_shows_what_mends_it(size: tuple[int, int]) -> None:
     async with at_the_truck(None, size) as crew:
         await crew.open("208 Quarry Road", "desk")
-        assert "over supply" in crew.screen()
         zone = next(one.id for one in crew.open_job.job.zones if one.number == 2)
         await crew.stand_on("zone", "water", zone)
+        assert "over supply" in crew.screen()
         await crew.press("enter")
         assert isinstance(crew.app.screen, ZonePage)
         told = await crew.read_page()
@@ -37,11 +37,18 @@ async def test_a_zone_over_its_supply_shows_what_mends_it(size: tuple[int, int])
 
 async def test_a_zone_that_can_not_be_solved_says_what_is_missing() -> None:
     async with at_the_truck(None) as crew:
-        await crew.open("208 Quarry Road", "desk")
-        zone = next(one.id for one in crew.open_job.job.zones if one.number == 3)
+        await crew.open("208 Quarry Road", "ground")
+        job = crew.open_job.job
+        zone = next(one.id for one in job.zones if one.number == 3)
+        await crew.stand_on("pipe_run", "length_ft", job.runs_of(zone)[0].id)
+        await crew.press("delete")
+        await crew.go("desk")
         await crew.stand_on("zone", "water", zone)
+        assert "open" in crew.cell.text
         await crew.press("space")
-        assert "Not worked out yet: the lateral of zone 3" in await crew.read_page()
+        page = await crew.read_page()
+        assert "Not worked out yet: the length of run 1 of zone 3" in page
+        assert "All that is asked of it is met" not in page
 
 
 async def test_the_ground_has_a_word_for_each_head_s_pressure() -> None:

@@ -15,6 +15,18 @@ def supply_cell(job: LoadedJob, column: str) -> CellRef:
     return CellRef("supply", row_id, column)
 
 
+def flow_test_cell(job: LoadedJob) -> CellRef:
+    """Where a flow test is entered: what its last reading lacks, else a new reading."""
+    points = job.flow_test_points
+    if not points:
+        return CellRef("flow_test_point", "", "add flow test")
+    last = points[-1]
+    column = "residual_psi"
+    if last.residual_psi is not None and last.flow_gpm is None:
+        column = "bucket_s" if last.bucket_gal is not None else "flow_gpm"
+    return CellRef("flow_test_point", last.id, column)
+
+
 def source_of(job: LoadedJob) -> str:
     """What feeds the property, in words; a blank is a street meter."""
     return (job.supply.source if job.supply is not None else None) or STREET

@@ -276,7 +276,7 @@ def _dug_unanswered(job: LoadedJob, ticket: LocateTicket) -> Iterator[Finding]:
     late = [one for one in held if (day := day_of(one.answered_on)) is not None and day > dug]
     if not held:
         said = f"Digging began, but no utility's answer to ticket {number} is entered."
-        at = CellRef("utility_answer", "", "add utility answer")
+        at = CellRef("locate_ticket", ticket.id, "dug_from")
     elif quiet:
         names = sentence(listed(silent(job, ticket)))
         said = f"Digging began, but {names} did not answer ticket {number}."

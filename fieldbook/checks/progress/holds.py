@@ -12,6 +12,7 @@ from datetime import datetime
 
 from fieldbook.checks.common.job_rules import rain_shutoff, required
 from fieldbook.checks.common.naming import assembly_name, cable_name, stretch_name, zone_name
+from fieldbook.checks.common.water_source import flow_test_cell
 from fieldbook.checks.desk.digging import digging_lacks, inspection_lacks
 from fieldbook.checks.finding import CellRef, Missing
 from fieldbook.checks.ground.flush import missing_steps
@@ -70,7 +71,7 @@ def _measured(job: LoadedJob, _zone: str | None, _now: datetime) -> Iterable[Mis
         for one in job.flow_test_points
     )
     if not tested:
-        yield Missing("a flow test", CellRef("flow_test_point", "", "add flow test"))
+        yield Missing("a flow test", flow_test_cell(job))
 
 
 def _may_dig(job: LoadedJob, _zone: str | None, now: datetime) -> Iterable[Missing]:

@@ -54,7 +54,11 @@ def test_lacks(job: LoadedJob, assembly: BackflowAssembly, on: date) -> list[Mis
         return [*found, *_inspection_lacks(assembly, on)]
     test = newest_test(job, assembly, on)
     if test is None:
+        dayless = (one for one in job.backflow_tests if _is_of(job, one, assembly))
+        undated = next((one for one in dayless if day_of(one.tested_on) is None), None)
         at = CellRef("backflow_test", "", "add backflow test")
+        if undated is not None:
+            at = CellRef("backflow_test", undated.id, "tested_on")
         return [*found, Missing(f"the certified test of the {name}", at)]
     return [*found, *_report_lacks(assembly, test), *_older_than_the_work(assembly, test)]
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from fieldbook.checks.common.job_rules import static_maximum
 from fieldbook.checks.common.naming import quantity
-from fieldbook.checks.common.water_source import source_columns, supply_cell
+from fieldbook.checks.common.water_source import flow_test_cell, source_columns, supply_cell
 from fieldbook.checks.finding import CellRef, Finding, Missing, Number
 from fieldbook.checks.looked import Looked
 from fieldbook.records.column_values import amount
@@ -52,14 +52,6 @@ def flow_tested(job: LoadedJob) -> bool:
         )
         for point in job.flow_test_points
     )
-
-
-def flow_test_cell(job: LoadedJob) -> CellRef:
-    """The cell where a reading of the flow test is entered."""
-    points = job.flow_test_points
-    if not points:
-        return CellRef("flow_test_point", "", "add flow test")
-    return CellRef("flow_test_point", points[-1].id, "residual_psi")
 
 
 def _static_flags(job: LoadedJob, static_psi: float) -> Iterator[Finding]:

@@ -13,7 +13,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from fieldbook.checks.common.naming import zone_word
-from fieldbook.checks.common.water_source import has_meter, supply_cell
+from fieldbook.checks.common.water_source import flow_test_cell, has_meter, supply_cell
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.water.heights import connection_ft, head_heights
 from fieldbook.checks.water.network_draft import Draft, HeadRows, MissingError, entered
@@ -91,7 +91,7 @@ def _street(job: LoadedJob, draft: Draft) -> tuple[Supply, str]:
         return Supply(static_psi, street.test_residual_psi, street.test_flow_gpm), at
     if not has_meter(job):
         # Only a test tells how the pressure of a well, pump or tank falls with the flow.
-        raise MissingError("a flow test", CellRef("flow_test_point", "", "add flow test"))
+        raise MissingError("a flow test", flow_test_cell(job))
     if street.meter_safe_gpm is None or street.meter_loss_at_safe_psi is None or row is None:
         at_meter = supply_cell(job, "meter_size")
         raise MissingError("a flow test, or the meter and the service line,", at_meter)

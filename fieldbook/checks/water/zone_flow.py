@@ -7,7 +7,12 @@ from dataclasses import dataclass
 
 from fieldbook.checks.common.job_rules import velocity_maximum
 from fieldbook.checks.common.naming import zone_name
-from fieldbook.checks.common.water_source import has_meter, source_columns, supply_cell
+from fieldbook.checks.common.water_source import (
+    flow_test_cell,
+    has_meter,
+    source_columns,
+    supply_cell,
+)
 from fieldbook.checks.finding import CellRef, Missing
 from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
@@ -114,7 +119,7 @@ def allowed_lacks(job: LoadedJob, zone: Zone) -> list[Missing]:
         at = CellRef("zone", zone.id, "design_flow_gpm")
         found.append(Missing(f"the flow of {zone_name(zone)}", at))
     if flow_test(job) is None:
-        found.append(Missing("a flow test", CellRef("flow_test_point", "", "add flow test")))
+        found.append(Missing("a flow test", flow_test_cell(job)))
     return found
 
 

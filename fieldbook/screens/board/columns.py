@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from fieldbook.actions.board.board_row import BoardRow
 
 _WIDE = 110
-_NARROW = 70
+_NARROW = 90
 _FLUSHED = 8
 _OPEN = 4
 """How wide the count of open checks is."""

@@ -31,9 +31,9 @@ def flag_text(finding: Finding, *, whole: bool) -> Content:
 def open_text(answer: Answer) -> Content:
     """A check that is open: what it looks at, and what it lacks."""
     words = ", ".join(missing.words for missing in answer.missing)
-    return Content.assemble(
-        ("NOT CHECKED", "$foreground bold"), " ", Content(f"{answer.thing}: {words}")
-    )
+    # One lack often names the thing already, as "the ohms of zone 5" does "ohms of zone 5".
+    said = words if answer.thing in words else f"{answer.thing}: {words}"
+    return Content.assemble(("NOT CHECKED", "$foreground bold"), " ", Content(said))
 
 
 def step_to(answer: Answer) -> Target:

@@ -43,16 +43,18 @@ class HintLine(Static):
             self._show(Content(text))
 
     def refuse(self, why: str) -> None:
-        """Say why something was not done."""
-        self._show(Content(why), bad=True)
+        """Say why something was not done, whole however long it is."""
+        self._show(Content(why), bad=True, whole=True)
 
     def say(self, what: str) -> None:
-        """Say what was done, or is to be done."""
-        self._show(Content(what))
+        """Say what was done, or is to be done, whole however long it is."""
+        self._show(Content(what), whole=True)
 
-    def _show(self, text: Content, *, bad: bool = False) -> None:
+    def _show(self, text: Content, *, bad: bool = False, whole: bool = False) -> None:
         self.set_class(bad, "bad")
-        self.update(text, layout=False)
+        self.set_class(whole, "whole")
+        # Only a text shown whole may change the height; laying out again at each key is slow.
+        self.update(text, layout=whole)
 
 
 def _picker(options: tuple[Option, ...]) -> Content:

@@ -152,8 +152,10 @@ class SheetView(ScrollView, can_focus=True):
         return self.get_component_rich_style(f"sheet--{part}")
 
     def on_resize(self) -> None:
-        """Keep the cursor in view."""
-        self.show_cursor()
+        """Keep the cursor in view; a sentence under the sheet, whose height did it, stays."""
+        if self.cursor.row is not None:
+            self._bring_into_view()
+        self.refresh()
 
     # keys
 
