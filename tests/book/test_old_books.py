@@ -32,6 +32,9 @@ from fieldbook.store.rebuild import rebuild
 EXPORTED = sorted(FOLDER.glob("*.job.json"))
 DAY = date(2026, 8, 20)
 """The day on which tests/write_old_book.py checks."""
+NEWER = frozenset({"tested too low", "dug before answers", "sign-off no longer met"})
+"""What the checks ask since those books were written: a pressure test at the static pressure or
+over it, each utility's answer before digging, and the holds of a signature asked again."""
 
 
 def test_every_format_before_this_one_has_a_book_here() -> None:
@@ -44,20 +47,21 @@ def test_the_book_of_the_format_being_left_can_be_written(tmp_path: Path) -> Non
     program = [sys.executable, str(script), "format_now", str(tmp_path)]
     ran = subprocess.run(program, capture_output=True, text=True, check=False)
     assert ran.returncode == 0, ran.stderr
-    read_as_then(tmp_path / "format_now.job.json", tmp_path / "now")
+    read_as_then(tmp_path / "format_now.job.json", tmp_path / "now", frozenset())
 
 
 @pytest.mark.parametrize("exported", EXPORTED, ids=lambda path: path.stem)
 def test_a_job_and_its_flags_are_as_the_code_of_its_time_had_them(
     exported: Path, tmp_path: Path
 ) -> None:
-    read_as_then(exported, tmp_path)
+    read_as_then(exported, tmp_path, NEWER)
 
 
-def read_as_then(exported: Path, folder: Path) -> None:
+def read_as_then(exported: Path, folder: Path, newer: frozenset[str]) -> None:
     """Compare a job in its old book, and in its job file, with what the old code said of it.
 
-    The flags' words may have changed since; what they are, where and their numbers may not.
+    The flags' words may have changed since; what they are, where and their numbers may not. Flags
+    of the codes in `newer` come from rules that the old code did not know: they may come on top.
     """
     book_file = folder / "truck" / "book.sqlite"
     held = rebuilt(exported.with_name(exported.name.replace("job.json", "sql")), book_file)
@@ -69,14 +73,16 @@ def read_as_then(exported: Path, folder: Path) -> None:
         # Another program changed the phone number, which got its entry when the book was opened.
         now["job"].pop("entered_at"), then["job"].pop("entered_at")
         assert now == then
-        assert without_words(map(asdict, check(job, DAY))) == without_words(in_book["flags"])
+        flags = [flag for flag in check(job, DAY) if flag.code not in newer]
+        assert without_words(map(asdict, flags)) == without_words(in_book["flags"])
         assert {name: len(rows) for name, rows in job.tables().items()} == {
             name: held[name] for name in job.tables()
         }
     assert verify(book_file).wrong == ()
     with Book(folder / "empty.sqlite") as book:
         job = book.load(import_file(book, exported, "AB").job_id)
-        assert without_words(map(asdict, check(job, DAY))) == without_words(from_file["flags"])
+        flags = [flag for flag in check(job, DAY) if flag.code not in newer]
+        assert without_words(map(asdict, flags)) == without_words(from_file["flags"])
 
 
 def without_words(flags: Iterable[Mapping[str, object]]) -> list[dict[str, object]]:
