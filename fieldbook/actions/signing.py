@@ -13,7 +13,7 @@ from datetime import datetime
 
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
-from fieldbook.checks.common.naming import listed
+from fieldbook.checks.common.naming import fitting, listed
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.ground.flush import flush_steps, missing_steps
 from fieldbook.checks.progress.digests import covered, whole_digest
@@ -128,15 +128,21 @@ def why_not(job: LoadedJob, kind: str, zone_id: str | None, at: datetime | None 
     held = unmet(job, kind, zone_id, at or datetime.now())
     if held:
         first, more = held[0], f" {len(held) - 1} more after it." if held[1:] else ""
-        missing = listed([missing.words for missing in first.missing], most=2)
-        places = dict.fromkeys(PLACE_WORDS[lack.at.place] for lack in first.missing[:2])
-        where = listed([f"at the {place}" for place in places])
-        title = f"Hold {first.hold.number}, {_lower(first.hold.title)}"
-        return f"{title}: missing {missing} (enter it {where}).{more}"
+        number, title = f"Hold {first.hold.number}", _lower(first.hold.title)
+        versions = [(f"{number}, {title}", 2), (f"{number}, {title}", 1), (number, 1)]
+        return f"{fitting(*(_missing(first, begins, most) for begins, most in versions))}{more}"
     stops = stops_against(job, verdicts(job, at).answers, kind, zone_id)
     if not stops:
         return ""
     return _stopped(stops)
+
+
+def _missing(first: Unmet, begins: str, most: int) -> str:
+    """The sentence on a hold that names at most so many of the things it waits for."""
+    lacks = {lack.words: PLACE_WORDS[lack.at.place] for lack in first.missing}
+    places = dict.fromkeys(list(lacks.values())[:most])
+    where = listed([f"at the {place}" for place in places])
+    return f"{begins}: missing {listed(list(lacks), most=most)} (enter it {where})."
 
 
 def _stopped(stops: Sequence[Finding]) -> str:
@@ -144,7 +150,8 @@ def _stopped(stops: Sequence[Finding]) -> str:
     more = {1: "", 2: " One more stop stands."}.get(
         len(stops), f" {len(stops) - 1} more stops stand."
     )
-    return f"A stop stands on it: {stops[0].sentence}{more}"
+    said = stops[0].sentence
+    return f"{fitting(f'A stop stands on it: {said}', f'A stop stands on it. {said}')}{more}"
 
 
 def refuse_override(open_job: OpenJob, kind: str, zone_id: str | None) -> None:

@@ -51,7 +51,7 @@ def busy(path: Path) -> str:
         entering.enter_text(open_job, static, "62")
         entering.enter_text(open_job, static, "64")
         open_job.undo()
-        proofs.sign_off(open_job, "price", proofs.Override("A. Foreman", "agreed"))
+        proofs.sign_off(open_job, "price", proofs.Override("A. Foreman", "a test"))
         rows.remove_row(open_job, "pipe_run", open_job.job.pipe_runs[0].id)
         return open_job.job_id
 

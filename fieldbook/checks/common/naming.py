@@ -15,6 +15,8 @@ from fieldbook.units import Measure, System, show
 
 _LONGEST_NAME = 30
 _MOST_NAMED = 6
+LONGEST_SENTENCE = 200
+"""Most characters of a sentence that a crew reads."""
 
 
 def system_of(job: LoadedJob) -> System:
@@ -35,8 +37,8 @@ def speed(job: LoadedJob, ft_s: float) -> str:
 
 
 def short(name: str, most: int = _LONGEST_NAME) -> str:
-    """A typed name, cut to `most` characters so that a sentence stays readable."""
-    name = name.strip()
+    """A typed name on one line, cut to `most` characters so that a sentence stays readable."""
+    name = " ".join(name.split())
     return name if len(name) <= most else name[: most - 3].rstrip() + "..."
 
 
@@ -110,6 +112,11 @@ def listed(words: Sequence[str], most: int = _MOST_NAMED) -> str:
     if len(words) < 2:
         return "".join(words)
     return f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+def fitting(*versions: str) -> str:
+    """The first of these sentences that is not too long to read, else the last of them."""
+    return next((one for one in versions if len(one) <= LONGEST_SENTENCE), versions[-1])
 
 
 def sentence(text: str) -> str:

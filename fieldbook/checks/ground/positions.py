@@ -13,7 +13,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from fieldbook.checks.common.naming import quantity
+from fieldbook.checks.common.naming import quantity, short
 from fieldbook.checks.finding import CellRef, Finding, Missing, Number
 from fieldbook.checks.ground.record_drawing import drawing_lacks
 from fieldbook.checks.looked import Looked
@@ -251,4 +251,4 @@ def _inexact(job: LoadedJob, tie: Tie, found: Position) -> Iterator[Finding]:
 
 def _thing(tie: Tie) -> str:
     """Such as "valve box A"."""
-    return f"{tie.thing or 'thing'} {tie.name}".strip()
+    return f"{short(tie.thing or 'thing')} {short(tie.name)}".strip()

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from fieldbook.checks.common.job_rules import rain_shutoff, required
-from fieldbook.checks.common.naming import assembly_name, cable_name, stretch_name, zone_name
+from fieldbook.checks.common.naming import assembly_name, cable_name, short, stretch_name, zone_name
 from fieldbook.checks.common.water_source import flow_test_cell
 from fieldbook.checks.desk.digging import digging_lacks, inspection_lacks
 from fieldbook.checks.finding import CellRef, Missing
@@ -170,7 +170,8 @@ def _as_built(job: LoadedJob, _zone: str | None, _now: datetime) -> Iterable[Mis
     tied = {one.box_id for one in job.ties}
     for box in job.valve_boxes:
         if box.id not in tied:
-            yield Missing(f"the ties of valve box {box.name}", CellRef("tie", "", "add tie"))
+            words = f"the ties of valve box {short(box.name)}".rstrip()
+            yield Missing(words, CellRef("tie", "", "add tie"))
     if not job.job.customer:
         yield Missing("the customer", CellRef("job", job.job.id, "customer"))
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import datetime
 
-from fieldbook.checks.common.naming import listed, sentence, stretch_name
+from fieldbook.checks.common.naming import fitting, listed, sentence, short, stretch_name
 from fieldbook.checks.finding import CellRef, Finding
 from fieldbook.checks.looked import Looked
 from fieldbook.checks.progress.digests import changed
@@ -36,8 +36,8 @@ def check_signatures(job: LoadedJob, now: datetime) -> Iterator[Finding | Looked
 
 def _signed(job: LoadedJob, sign_off: SignOff) -> str:
     """The sign-off with its signer and day, to begin a sentence."""
-    who = sign_off.signed_by.strip() or "nobody"
-    return sentence(f"{sign_off_name(job, sign_off)}, signed by {who} on {sign_off.signed_at[:10]}")
+    who, day = short(sign_off.signed_by) or "nobody", short(sign_off.signed_at[:10]) or "no day"
+    return sentence(f"{sign_off_name(job, sign_off)}, signed by {who} on {day}")
 
 
 def _unproven(job: LoadedJob, stands: Standing, at: CellRef) -> Iterator[Finding]:
@@ -45,11 +45,15 @@ def _unproven(job: LoadedJob, stands: Standing, at: CellRef) -> Iterator[Finding
     said = _signed(job, stands.sign_off)
     if stands.unmet:
         first = stands.unmet[0]
+        hold = f"hold {first.hold.number}"
         more = f", and {len(stands.unmet) - 1} more holds" if stands.unmet[1:] else ""
         yield Finding(
             "sign-off no longer met",
             "fix",
-            f"{said}, isn't proven: hold {first.hold.number} lacks {first.missing[0].words}{more}.",
+            fitting(
+                f"{said}, isn't proven: {hold} lacks {first.missing[0].words}{more}.",
+                f"{said}, isn't proven: {hold} is no longer met{more}.",
+            ),
             "Enter what is missing, or take the signature back with Space.",
             at,
             source=first.hold.source,
@@ -64,11 +68,12 @@ def _unproven(job: LoadedJob, stands: Standing, at: CellRef) -> Iterator[Finding
         )
     if stands.rivals:
         rival = stands.rivals[-1]
+        who = short(rival.signed_by) or "another laptop"
         verb = "signed" if rival.state == "signed" else "withdrew"
         yield Finding(
             "signed on two laptops",
             "fix",
-            f"{said}: {rival.signed_by or 'another laptop'} {verb} it too, not having seen that.",
+            f"{said}: {who} {verb} it too, not having seen that.",
             "Agree which counts, then take it back and sign again with Space.",
             at,
         )
@@ -94,11 +99,16 @@ def _overridden(job: LoadedJob, stands: Standing, at: CellRef) -> Iterator[Findi
     if not row.overridden:
         return
     left = [str(one.hold.number) for one in stands.overridden]
+    said, what = _signed(job, row), " ".join(row.overridden.split()).rstrip(".")
+    why = f"{short(row.override_by)}: {' '.join(row.override_reason.split())}".rstrip(".")
     yield Finding(
         "hold overridden",
         "fix" if left else "note",
-        f"{_signed(job, row)}, overrides a hold: {row.overridden}. "
-        f"{row.override_by}: {row.override_reason.rstrip('.')}.",
+        fitting(
+            f"{said}, overrides a hold: {what}. {why}.",
+            f"{said}, overrides a hold. {why}.",
+            f"{said}, overrides a hold, for a reason that is too long to show here.",
+        ),
         f"Prove what hold {listed(left)} asks; it stays on record."
         if left
         else "What was skipped is proven now; the override stays on record.",
@@ -117,7 +127,7 @@ def _without_evidence(job: LoadedJob) -> Iterator[Finding]:
             "no sign-off on record",
             "fix",
             f"The backfill of {stretch_name(job, stretch.zone_id)} says it is signed by "
-            f"{stretch.signed_by}, but no sign-off of it is on record.",
+            f"{short(stretch.signed_by)}, but no sign-off of it is on record.",
             "Look at what can still be seen, then sign it with Space.",
             CellRef("backfill", stretch.id, "sign"),
         )
