@@ -67,11 +67,18 @@ def _verify(book: sqlite3.Connection, path: Path) -> Report:
         mend = "open it once, and it is brought up" if found < FORMAT else "update fieldbook"
         wrong.append(f"The book has format {found} and this fieldbook writes {FORMAT}: {mend}.")
         return Report(0, tuple(wrong))
-    entries = [from_row(row) for row in book.execute(f"{SELECT_ENTRIES} ORDER BY origin, seq, n")]
+    entries: list[Entry] = []
+    for row in book.execute(f"{SELECT_ENTRIES} ORDER BY origin, seq, n"):
+        try:
+            entries.append(from_row(row))
+        except ValueError:
+            wrong.append(f"An entry of the journal can't be read: {_REBUILD}.")
     own = [row[0] for row in book.execute("SELECT id FROM origin ORDER BY no")]
     wrong += _broken_chain(entries, set(own))
     unready = _unready(book, path)
-    wrong += [unready] if unready else _differing_rows(book, entries)
+    # A damaged entry is reported above; what it says can't be made into a row.
+    whole = [entry for entry in entries if _is_whole(entry)]
+    wrong += [unready] if unready else _differing_rows(book, whole)
     wrong += _missing_text(path, own[-1] if own else "", entries)
     wrong += [
         f"The backup {copy.name} is damaged: it is left out of a rebuild."
@@ -92,10 +99,15 @@ def _broken_chain(entries: list[Entry], own: set[str]) -> Iterator[str]:
     for entry in entries:
         before = ids.get((entry.origin, entry.seq - 1), set())
         missing = entry.seq > 1 and not before
-        if make_entry({name: getattr(entry, name) for name in FIELDS}).id != entry.id:
+        if not _is_whole(entry):
             yield f"Entry {entry.seq} of the journal is not what was sealed: {_REBUILD}."
         elif (before and entry.prev not in before) or (missing and entry.origin in own):
             yield f"Entry {entry.seq} of the journal does not follow entry {entry.seq - 1}."
+
+
+def _is_whole(entry: Entry) -> bool:
+    """Whether the id of an entry is the hash of its content."""
+    return make_entry({name: getattr(entry, name) for name in FIELDS}).id == entry.id
 
 
 def _unready(book: sqlite3.Connection, path: Path) -> str:
