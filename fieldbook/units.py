@@ -105,6 +105,13 @@ _PART = re.compile(
     r"\s*([+-]?)\s*(?:(\d+)[ -](\d+)/(\d+)|(\d+)/(\d+)|(\d+(?:\.\d*)?|\.\d+)(e[+-]?\d+)?)\s*", re.I
 )
 _SPELLINGS = {"feet": "ft", "foot": "ft", "inch": "in", "inches": "in", "metres": "m", "ω": "ohm"}
+_STRAIGHT = {"\u2019": "'", "\u2032": "'", "\u201d": '"', "\u2033": '"', "''": '"', "\u2044": "/"}
+_STRAIGHT |= {"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅛": " 1/8", "⅜": " 3/8", "⅝": " 5/8"}
+"""Marks and fractions as some keyboards and spreadsheets write them, and how they are read."""
+_FEET_WORDS = ("'", "ft", "feet", "foot")
+_INCHES_IN_FOOT = 12
+_DRAWN_INCHES = re.compile(r"^-\s*(?=\d)")
+"""The dash of 12'-6", as drawings write feet and inches: it is no minus."""
 _LONGEST = 60
 
 
@@ -112,17 +119,20 @@ def parse(text: str, measure: Measure, system: System = "us") -> float:
     """Read a typed quantity into our unit of `measure`.
 
     A number without a unit is in the unit that the job's system shows. Lengths may be compound
-    ("18 ft 6 in", 18' 6") or fractional ("3/4 in", "1-1/2 in").
+    ("18 ft 6 in", 18'6", 18' 6, 18'-6") or fractional ("3/4 in", "1-1/2 in", 6½ in).
     Raises UnitError with one sentence that names the unit expected.
     """
     wanted = f"a {measure.name} such as {_example(measure, system)}"
     if len(text) > _LONGEST:
         raise UnitError(f"That is too long for {wanted}.")
-    rest, total, sign = text.strip(), 0.0, 1.0
+    rest, total, sign = straight(text), 0.0, 1.0
     if not rest:
         raise UnitError(f"Type {wanted}.")
-    position = 0
+    position, word = 0, ""
     while rest:
+        feet_before = word in _FEET_WORDS and measure in (LENGTH, SHORT_LENGTH)
+        if word == "'" and position == 1:
+            rest = _DRAWN_INCHES.sub("", rest)
         match = _PART.match(rest)
         if match is None:
             raise UnitError(f"“{text.strip()}” is not {wanted}.")
@@ -131,6 +141,8 @@ def parse(text: str, measure: Measure, system: System = "us") -> float:
             raise UnitError(f"“{text.strip()}” has a sign in the middle: type {wanted}.")
         sign = -1.0 if negative else sign
         word, rest = _take_unit(rest[match.end() :])
+        if not word and not rest and feet_before and position == 1 and number < _INCHES_IN_FOOT:
+            word = "in"
         if not word and (position or rest):
             raise UnitError(f"“{text.strip()}” has a number without its unit: type {wanted}.")
         total += number * _factor(word, measure, system)
@@ -138,6 +150,13 @@ def parse(text: str, measure: Measure, system: System = "us") -> float:
     if position > 1 and measure not in (LENGTH, SHORT_LENGTH):
         raise UnitError(f"“{text.strip()}” holds more than one number: type {wanted}.")
     return finite(sign * total, wanted)
+
+
+def straight(text: str) -> str:
+    """The text with curly feet and inch marks made straight, and ½ written as 1/2."""
+    for sign, written in _STRAIGHT.items():
+        text = text.replace(sign, written)
+    return text.strip()
 
 
 def finite(value: float, wanted: str = "a number") -> float:
@@ -175,7 +194,7 @@ def _number(match: re.Match[str], text: str, wanted: str) -> tuple[float, bool]:
 
 def _take_unit(rest: str) -> tuple[str, str]:
     """Split a leading unit word off the rest of the text."""
-    match = re.match(r"\s*([^\d\s+.\-][^\d\s+]*(?:\s+head)?(?:3/h)?)?\s*", rest)
+    match = re.match(r"\s*([^\d\s+.\-][^\d\s+\-]*(?:\s+head)?(?:3/h)?)?\s*", rest)
     assert match is not None
     return (match.group(1) or "").strip().lower(), rest[match.end() :]
 

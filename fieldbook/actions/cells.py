@@ -17,8 +17,18 @@ from fieldbook.records.loaded_job import TABLES
 from fieldbook.records.tables.job import Job
 from fieldbook.records.values import Value, ValueRefusedError, from_text, shown
 from fieldbook.store.changes import Put
+from fieldbook.trade.shorthand import (
+    ARCS_DEG,
+    NOZZLE_EXAMPLE,
+    Nozzle,
+    looks_like_nozzle,
+    read_nozzle,
+    write_nozzle,
+)
 
 _T = TypeVar("_T")
+_NOZZLE_COLUMNS = ("nozzle_gpm", "arc_deg", "radius_ft")
+"""Cells of a sprinkler head on which 15H is a nozzle."""
 
 
 def fact_at(at: CellRef) -> Fact:
@@ -41,13 +51,37 @@ def enter_text(
 ) -> None:
     """Enter typed text in a cell, as one act; a blank text clears it.
 
-    Raises RefusedError where the text is no value of this cell; the old value stays then.
+    On a sprinkler head 15H enters radius and arc. Raises RefusedError where the text is no value of
+    this cell; the old value stays then.
     """
+    on_nozzle = at.table == "head" and at.column in _NOZZLE_COLUMNS
+    nozzle = read_nozzle(text) if on_nozzle else None
+    if nozzle is not None:
+        _enter_nozzle(open_job, at, nozzle, seed)
+        return
     try:
         value = from_text(fact_at(at), text, open_job.system)
     except ValueRefusedError as error:
+        if on_nozzle and looks_like_nozzle(text):
+            letters = ", ".join(ARCS_DEG)
+            raise RefusedError(
+                f"“{text.strip()}” is no nozzle: type radius in ft and one of {letters}, "
+                f"such as {NOZZLE_EXAMPLE}."
+            ) from error
         raise RefusedError(str(error)) from error
     enter(open_job, at, value, seed)
+
+
+def _enter_nozzle(
+    open_job: OpenJob, at: CellRef, nozzle: Nozzle, seed: Mapping[str, Value] | None
+) -> None:
+    """Enter the radius and the arc that a nozzle's shorthand says; its flow is read elsewhere."""
+    values = {"radius_ft": nozzle.radius_ft, "arc_deg": nozzle.arc_deg}
+    changes = [
+        Put(at.table, at.row_id, column, value, dict(seed or {}))
+        for column, value in values.items()
+    ]
+    open_job.commit(changes, f"nozzle {write_nozzle(nozzle)}")
 
 
 def enter(

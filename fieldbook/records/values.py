@@ -14,6 +14,7 @@ from typing import TypeVar
 from fieldbook.records.days import read_clock, read_day
 from fieldbook.records.fact import Fact
 from fieldbook.trade.colours import parse_colour
+from fieldbook.trade.shorthand import size_among
 from fieldbook.units import FLOW, PRESSURE, System, UnitError, finite, parse, show
 
 Value = str | int | float | bool | None
@@ -195,6 +196,9 @@ def _one_of(fact: Fact, text: str) -> str:
     for choice in fact.choices:
         if choice.casefold() == wanted:
             return choice
+    size = size_among(text, fact.choices)
+    if size is not None:
+        return size
     possible = [choice for choice in fact.choices if choice.casefold().startswith(wanted)]
     if len(possible) == 1:
         return possible[0]

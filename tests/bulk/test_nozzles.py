@@ -1,0 +1,40 @@
+"""15H on a cell of a sprinkler head: radius and arc in one act, through a real book."""
+
+from __future__ import annotations
+
+import pytest
+
+from fieldbook.actions import cells, rows
+from fieldbook.actions.open_job import OpenJob
+from fieldbook.actions.properties import new_property
+from fieldbook.actions.refused import RefusedError
+from fieldbook.checks.finding import CellRef
+from fieldbook.records.ids import head_id
+from fieldbook.store.book import Book
+
+
+@pytest.fixture
+def open_job(book: Book) -> OpenJob:
+    return OpenJob(book, new_property(book, "12 Elm Street", "AB"), "AB")
+
+
+@pytest.mark.parametrize("column", ["nozzle_gpm", "arc_deg", "radius_ft"])
+def test_15h_enters_radius_and_arc_as_one_act(open_job: OpenJob, column: str) -> None:
+    run_id = rows.repeat_run(open_job, rows.add_zone(open_job))
+    acts = open_job.book.count_undoable(open_job.job_id)
+    at = CellRef("head", head_id(run_id), column)
+    cells.enter_text(open_job, at, "15H", {"run_id": run_id})
+    (head,) = open_job.job.heads
+    assert (head.radius_ft, head.arc_deg, head.nozzle_gpm) == (15, 180, None)
+    assert open_job.book.count_undoable(open_job.job_id) == acts + 1
+    assert open_job.undo() == "nozzle 15H"
+    assert not open_job.job.heads
+
+
+def test_a_nozzle_that_is_none_is_refused_with_an_example(open_job: OpenJob) -> None:
+    run_id = rows.repeat_run(open_job, rows.add_zone(open_job))
+    at = CellRef("head", head_id(run_id), "nozzle_gpm")
+    with pytest.raises(RefusedError, match=r"“15X” is no nozzle: .* such as 15H"):
+        cells.enter_text(open_job, at, "15X", {"run_id": run_id})
+    cells.enter_text(open_job, at, "1.5 gpm", {"run_id": run_id})
+    assert open_job.job.heads[0].nozzle_gpm == 1.5
