@@ -125,31 +125,52 @@ def parse(text: str, measure: Measure, system: System = "us") -> float:
     wanted = f"a {measure.name} such as {_example(measure, system)}"
     if len(text) > _LONGEST:
         raise UnitError(f"That is too long for {wanted}.")
-    rest, total, sign = straight(text), 0.0, 1.0
-    if not rest:
+    if not text.strip():
         raise UnitError(f"Type {wanted}.")
-    position, word = 0, ""
-    while rest:
-        feet_before = word in _FEET_WORDS and measure in (LENGTH, SHORT_LENGTH)
-        if word == "'" and position == 1:
-            rest = _DRAWN_INCHES.sub("", rest)
-        match = _PART.match(rest)
-        if match is None:
-            raise UnitError(f"“{text.strip()}” is not {wanted}.")
-        number, negative = _number(match, text, wanted)
-        if negative and position:
-            raise UnitError(f"“{text.strip()}” has a sign in the middle: type {wanted}.")
-        sign = -1.0 if negative else sign
-        word, rest = _take_unit(rest[match.end() :])
-        if not word and not rest and feet_before and position == 1 and number < _INCHES_IN_FOOT:
-            word = "in"
-        if not word and (position or rest):
-            raise UnitError(f"“{text.strip()}” has a number without its unit: type {wanted}.")
-        total += number * _factor(word, measure, system)
-        position += 1
-    if position > 1 and measure not in (LENGTH, SHORT_LENGTH):
+    parts = _parts(text, wanted)
+    if len(parts) > 1 and measure not in (LENGTH, SHORT_LENGTH):
         raise UnitError(f"“{text.strip()}” holds more than one number: type {wanted}.")
+    sign = -1.0 if parts[0].negative else 1.0
+    total = sum(part.number * _factor(part.unit, measure, system) for part in parts)
     return finite(sign * total, wanted)
+
+
+@dataclass(frozen=True)
+class _Part:
+    """One number of a typed quantity, whether it carried a minus, and its unit as it was typed."""
+
+    number: float
+    negative: bool
+    unit: str
+
+
+def _parts(text: str, wanted: str) -> list[_Part]:
+    """The numbers of a quantity with their units; of several each needs its own."""
+    parts: list[_Part] = []
+    rest = straight(text)
+    while rest:
+        part, rest = _part(text, rest, parts[0].unit if len(parts) == 1 else "", wanted)
+        if part.negative and parts:
+            raise UnitError(f"“{text.strip()}” has a sign in the middle: type {wanted}.")
+        if not part.unit and (parts or rest):
+            raise UnitError(f"“{text.strip()}” has a number without its unit: type {wanted}.")
+        parts.append(part)
+    return parts
+
+
+def _part(text: str, rest: str, before: str, wanted: str) -> tuple[_Part, str]:
+    """The next number with its unit, and what follows; `before` is the unit of a first part."""
+    if before == "'":
+        rest = _DRAWN_INCHES.sub("", rest)
+    match = _PART.match(rest)
+    if match is None:
+        raise UnitError(f"“{text.strip()}” is not {wanted}.")
+    number, negative = _number(match, text, wanted)
+    unit, rest = _take_unit(rest[match.end() :])
+    if not (unit or rest) and before in _FEET_WORDS and number < _INCHES_IN_FOOT:
+        # 12' 6 is 12 ft 6 in: nobody writes feet and then a bare number of anything else.
+        unit = "in"
+    return _Part(number, negative, unit), rest
 
 
 def straight(text: str) -> str:

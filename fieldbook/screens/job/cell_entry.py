@@ -7,10 +7,8 @@ from __future__ import annotations
 
 from typing import assert_never
 
-from fieldbook.actions import log_wires
-from fieldbook.actions.cells import begun_by, enter, enter_text, turn_tick, value_at
+from fieldbook.actions.cells import enter, turn_tick, value_at
 from fieldbook.actions.refused import RefusedError
-from fieldbook.records.loaded_job import TABLES
 from fieldbook.screens.job.command_host import CommandHost
 from fieldbook.screens.job.open_pages import open_page
 from fieldbook.screens.sheets.presses import (
@@ -26,6 +24,7 @@ from fieldbook.screens.sheets.presses import (
     TypedPress,
 )
 from fieldbook.screens.sheets.sheet import Cell, Option
+from fieldbook.screens.sheets.typed_cells import keep_typed, put_option, why_none
 from fieldbook.screens.widgets.dialogs import Choose
 
 _SHOWN_AS_TYPED = ("text", "choice", "amount", "whole", "curve")
@@ -60,31 +59,8 @@ class CellEntry:
         # An amount is shown rounded: a field left as it opened must not overwrite its digits.
         if text == self.opening_text(cell):
             return
-        if isinstance(cell.press, TypedPress):
-            cell.press.keep(self._host.open_job, text)
-        elif cell.fact.kind in ("link", "colour"):
-            self._keep_word(cell, text)
-        else:
-            enter_text(self._host.open_job, cell.at, text, cell.seed)
+        keep_typed(self._host.open_job, cell, text)
         self._host.redraw()
-
-    def _keep_word(self, cell: Cell, text: str) -> None:
-        """Keep the colour or the row that a typed word names."""
-        open_job, typed = self._host.open_job, text.strip().casefold()
-        if not typed:
-            enter(open_job, cell.at, None, cell.seed)
-            return
-        if cell.fact.kind == "colour":
-            colour = log_wires.colour_seen(typed, [option.word for option in cell.options])
-            cable_id = cell.options[0].cable_id if cell.options else ""
-            log_wires.log_wire(open_job, cell.at, colour, cable_id, cell.seed)
-            return
-        found = begun_by(typed, [(option.word, option) for option in cell.options])
-        if len(found) != 1:
-            words = ", ".join(option.word for option in cell.options)
-            label = cell.fact.label
-            raise RefusedError(f"{label} takes one of {words}." if words else self._why_none(cell))
-        self._put_option(cell, found[0])
 
     # choosing
 
@@ -92,7 +68,7 @@ class CellEntry:
         """Keep a colour picked by its key, and go down to the next wire."""
 
         def picked() -> None:
-            self._put_option(cell, option)
+            put_option(self._host.open_job, cell, option)
             self._host.redraw()
             self._move(1)
 
@@ -105,7 +81,7 @@ class CellEntry:
 
         def opened() -> None:
             if not words:
-                raise RefusedError(self._why_none(cell))
+                raise RefusedError(why_none(self._host.open_job, cell))
             self._host.app.push_screen(Choose(cell.fact.label, words, current), chosen)
 
         def chosen(index: int | None) -> None:
@@ -114,29 +90,13 @@ class CellEntry:
 
         def put(index: int) -> None:
             if cell.options:
-                self._put_option(cell, cell.options[index])
+                put_option(self._host.open_job, cell, cell.options[index])
             else:
                 enter(self._host.open_job, cell.at, cell.fact.choices[index], cell.seed)
             self._host.redraw()
             self.go_on()
 
         self._host.attempt(opened)
-
-    def _put_option(self, cell: Cell, option: Option) -> None:
-        open_job, value = self._host.open_job, option.value
-        if cell.fact.kind == "colour":
-            log_wires.log_wire(open_job, cell.at, str(value), option.cable_id, cell.seed)
-        else:
-            enter(open_job, cell.at, value, cell.seed)
-
-    def _why_none(self, cell: Cell) -> str:
-        """Why a cell has nothing to choose from, and what to do first."""
-        if cell.fact.kind == "link":
-            return f"There is no {TABLES[cell.fact.links_to].title} yet: add one first."
-        first = "type its colours at the valve boxes"
-        if not self._host.open_job.job.cables:
-            return f"There is no cable yet: add it and {first} first."
-        return f"No conductor of this cable is free: {first}, or look for one entered twice."
 
     # pressing
 
