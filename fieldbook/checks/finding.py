@@ -7,6 +7,7 @@ from typing import Literal
 
 from fieldbook.records.base import Place, facts_of
 from fieldbook.records.loaded_job import record_of
+from fieldbook.records.tables.sign_offs import SIGN_OFF_PLACES
 from fieldbook.trade.rules.design_limits import COMMON_PRACTICE
 
 Severity = Literal["stop", "fix", "note"]
@@ -24,7 +25,12 @@ class CellRef:
 
     @property
     def place(self) -> Place:
-        """The place where the cell is entered; the desk for a table that is not known here."""
+        """The place where the cell is entered; the desk for a table that is not known here.
+
+        The cell of a sign-off has its kind for a row id.
+        """
+        if self.table == "sign_off":
+            return SIGN_OFF_PLACES.get(self.row_id, "desk")
         record = record_of(self.table)
         return record.sheet if record is not None else "desk"
 

@@ -57,6 +57,16 @@ def next_step_at(job: LoadedJob, place: Place) -> NextStep | None:
     return next((step for step in steps_of(job) if step.place == place), None)
 
 
+def next_step_from(
+    job: LoadedJob, answers: Verdicts, place: Place, now: date | None = None
+) -> NextStep:
+    """What to do next for a crew at a place: the first thing there, else the next step elsewhere.
+
+    It always points somewhere while anything is open on the job.
+    """
+    return next_step_at(job, place) or next_step(job, answers, now)
+
+
 def waits_until(job: LoadedJob, today: date) -> date | None:
     """The day until which digging waits, while a ticket was called for and isn't clear yet."""
     firsts = [ticket_span(job, one).first for one in not_dug_by(job)]
@@ -71,7 +81,7 @@ def renewal(job: LoadedJob, today: date) -> NextStep | None:
     if max((last for last in lasts if last is not None), default=today) >= today:
         return None
     at = CellRef("locate_ticket", tickets[-1].id, "renewed_on")
-    return NextStep("desk", "Have the locate marks renewed: they ran out.", at)
+    return NextStep(at.place, "Have the locate marks renewed: they ran out.", at, plans=True)
 
 
 def not_dug_by(job: LoadedJob) -> list[LocateTicket]:
@@ -92,8 +102,8 @@ def _before_digging(job: LoadedJob, steps: Sequence[NextStep], today: date) -> N
     rest = f"Digging waits until {until}."
     step = next((step for step in steps if step.without_digging), None)
     if step is None:
-        ticket = not_dug_by(job)[-1]
-        return NextStep("desk", rest, CellRef("locate_ticket", ticket.id, "clear_on"))
+        at = CellRef("locate_ticket", not_dug_by(job)[-1].id, "clear_on")
+        return NextStep(at.place, rest, at)
     return _short(step, f"{step.sentence} {rest}", f"{rest} Go on {_at(step.place)}.")
 
 
@@ -125,7 +135,8 @@ def _after_the_walk(job: LoadedJob, answers: Verdicts, at: datetime) -> NextStep
             missing = still_open[0].missing[0] if still_open else None
         if missing is not None:
             return _enter(missing, words)
-        return NextStep("desk", _SIGN[kind], CellRef("sign_off", kind, "sign off"))
+        at_sign_off = CellRef("sign_off", kind, "sign off")
+        return NextStep(at_sign_off.place, _SIGN[kind], at_sign_off)
     return _CLOSED
 
 

@@ -95,7 +95,7 @@ CHECKS: tuple[Check, ...] = (
     _of_record("conflicts", "desk", "survey", check_conflicts),
     Check(
         "permits and tickets",
-        "desk",
+        "ground",
         "dig",
         lambda subject: check_groundwork(subject.job, subject.today),
         groundwork_turns,

@@ -1,6 +1,6 @@
 """The walk along a property: everything that is not in the record yet, in the order of the work.
 
-The street (pressure, meter, service line), the ground (zones, laterals), the desk (permit, locate
+The street (customer, pressure, meter, service line), the ground (zones, laterals, permit, locate
 ticket), the street again (hazards, backflow assembly), the valve boxes (cable, colours, splices),
 the ground (pressure test, flush, backfill) and the controller.
 """
@@ -55,6 +55,13 @@ def steps_of(job: LoadedJob) -> Iterator[NextStep]:
         yield from stretch(job)
 
 
+def _who(job: LoadedJob) -> Iterator[NextStep]:
+    """Whose property it is."""
+    if not job.job.customer.strip():
+        at = CellRef("job", job.job.id, "customer")
+        yield NextStep("street", "Enter who the customer is.", at)
+
+
 def _supply(job: LoadedJob) -> Iterator[NextStep]:
     """Pressure and where it was read, what feeds the property: a meter's line, or a well."""
     columns = (
@@ -99,7 +106,7 @@ def _before_digging(job: LoadedJob) -> Iterator[NextStep]:
         at = CellRef("permit", "", "add permit")
         if job.permits:
             at = CellRef("permit", job.permits[0].id, "number")
-        yield NextStep("desk", "Enter the permit before anybody digs.", at)
+        yield NextStep("ground", "Enter the permit before anybody digs.", at, plans=True)
     yield from _ticket(job)
 
 
@@ -110,14 +117,15 @@ def _ticket(job: LoadedJob) -> Iterator[NextStep]:
         at = CellRef("locate_ticket", "", "add ticket")
         if job.locate_tickets:
             at = CellRef("locate_ticket", job.locate_tickets[0].id, "number")
-        yield NextStep("desk", "Enter the locate ticket before anybody digs.", at)
+        yield NextStep("ground", "Enter the locate ticket before anybody digs.", at, plans=True)
     for ticket in tickets:
         if ticket_span(job, ticket).first is None:
             at = CellRef("locate_ticket", ticket.id, "clear_on")
-            yield NextStep("desk", "Enter the day the locate ticket is clear.", at)
+            yield NextStep("ground", "Enter the day the locate ticket is clear.", at, plans=True)
     if tickets and not any(ticket.dug_from for ticket in job.locate_tickets):
         for missing in ticket_lacks(job, tickets[-1]):
-            yield NextStep("desk", f"Enter {missing.words} before anybody digs.", missing.at)
+            sentence = f"Enter {missing.words} before anybody digs."
+            yield NextStep(missing.at.place, sentence, missing.at, plans=True)
 
 
 def _mainline(job: LoadedJob) -> Iterator[NextStep]:
@@ -240,6 +248,7 @@ def _controller(job: LoadedJob) -> Iterator[NextStep]:
 
 
 _WALK: tuple[Callable[[LoadedJob], Iterator[NextStep]], ...] = (
+    _who,
     _supply,
     _zones,
     _before_digging,

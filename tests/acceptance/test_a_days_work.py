@@ -53,7 +53,9 @@ async def ticks(crew: Crew, *presses: int) -> None:
 
 
 async def street(crew: Crew, day: Day) -> None:
-    """Pressure, meter and service line, the backflow assembly."""
+    """The customer, pressure, meter and service line, the backflow assembly."""
+    await on(crew, "job", "customer", "A. Customer")
+    await crew.stand_on("supply", "static_psi")
     await on(crew, "supply", "static_psi", day.static, "3/4", "copper L", "1", "40")
     await crew.press("pagedown", "pagedown")
     await on(crew, "backflow_assembly", "add backflow", "")
@@ -164,9 +166,9 @@ def assert_complete(job: LoadedJob, day: Day) -> None:
     assert [end.colour for end in job.terminals if end.number] == list(day.colours)
 
 
-async def desk(crew: Crew) -> None:
-    """The permit and the locate ticket; the desk opens at them."""
-    await crew.go("desk")
+async def before_digging(crew: Crew) -> None:
+    """The permit and the locate ticket; the ground opens at them."""
+    await crew.go("ground")
     assert crew.at == ("permit", "add permit")
     await crew.press("enter")
     await on(crew, "permit", "kind", "irrigation")
@@ -189,9 +191,7 @@ async def test_a_days_work_from_first_run_to_a_sound_check(book_file: Path, zone
         await whole_day(crew, day)
         assert crew.flags == [], crew.open_job.findings
         assert_complete(crew.open_job.job, day)
-        await desk(crew)
-        await crew.stand_on("job", "customer")
-        await crew.enter("A. Customer")
+        await before_digging(crew)
         assert next_step(crew.open_job.job, verdicts(crew.open_job.job)).sentence == "Hand over."
         job_id, written = crew.open_job.job_id, write_job(crew.open_job.job)
         await crew.press("ctrl+q")

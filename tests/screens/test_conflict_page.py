@@ -135,7 +135,9 @@ async def test_every_question_is_shown_whole_and_answered(
 ) -> None:
     book = book_with(book_file.parent, *EVERYTHING)
     async with at_the_truck(book, size) as crew:
-        await open_page(crew)
+        await crew.press("enter")
+        await crew.stand_on("supply", "static_psi")
+        await crew.press("f6")
         seen = ""
         count = len(page(crew)._questions)
         assert count == 5
@@ -187,7 +189,6 @@ async def test_the_page_opens_at_the_question_about_the_cursor_s_cell(
         await crew.press("f6")
         assert "Static pressure of the supply" in words(crew)
         await crew.press("escape")
-        await crew.go("desk")
         await crew.stand_on("job", "access")
         await crew.press("f6", "1")
         assert "Static pressure of the supply" in words(crew)

@@ -39,7 +39,6 @@ async def test_f5_lists_what_a_cell_held(book_file: Path, size: tuple[int, int])
 
 async def test_hostile_text_shows_as_it_is(book_file: Path) -> None:
     async with at_a_new_property(book_file) as crew:
-        await crew.go("desk")
         await crew.stand_on("job", "access")
         await crew.enter("[/] [b]gate[/b]")
         await crew.stand_on("job", "access")

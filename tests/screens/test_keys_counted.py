@@ -94,7 +94,9 @@ async def test_a_new_property_has_its_first_zone_within_200_keys(book_file: Path
         crew.keys = 0
         await crew.press("n")
         await crew.enter("12 Elm Street")
-        assert crew.at == ("supply", "static_psi")
+        assert crew.at == ("job", "customer")
+        await crew.enter("A. Customer")
+        await crew.stand_on("supply", "static_psi")
         await crew.enter("62")
         await crew.press("space", "enter")
         await crew.enter("3/4", "copper L", "1", "40")

@@ -149,7 +149,7 @@ async def test_a_property_opened_far_down_stays_highlighted_after_an_entry(
         before = here(crew)
         await crew.press("enter")
         assert crew.open_job.job.job.address == before
-        await crew.go("desk")
+        await crew.go("street")
         await crew.stand_on("job", "customer")
         await crew.enter("Q. Late")
         await crew.press("ctrl+b")

@@ -60,9 +60,9 @@ async def test_an_override_that_is_abandoned_signs_nothing(book_file: Path) -> N
         assert crew.open_job.job.sign_offs == ()
 
 
-async def test_the_desk_signs_the_job_and_says_what_a_sign_off_waits_for(book_file: Path) -> None:
+async def test_digging_is_signed_at_the_ground_and_says_what_it_waits_for(book_file: Path) -> None:
     async with at_a_new_property(book_file) as crew:
-        await crew.go("desk")
+        await crew.go("ground")
         await crew.stand_on("sign_off", "sign off", "dig")
         assert "waits for 1 hold" in crew.screen()
         await crew.press("space")

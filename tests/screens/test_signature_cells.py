@@ -20,9 +20,9 @@ SERVICE = CellRef("sign_off", "in service", "sign off")
 
 
 def cells(job: LoadedJob) -> Iterator[Cell]:
-    """Every cell of the ground's and the desk's sheet."""
-    for place in ("ground", "desk"):
-        for section in BUILDERS[place](job, "us").sections:
+    """Every cell of every sheet."""
+    for builder in BUILDERS.values():
+        for section in builder(job, "us").sections:
             for row in section.rows:
                 yield from row.cells
 

@@ -170,10 +170,13 @@ async def at_the_truck(path: Path | None, size: tuple[int, int] = (80, 24)) -> A
 async def at_a_new_property(
     path: Path, size: tuple[int, int] = (80, 24), address: str = "12 Elm Street"
 ) -> AsyncIterator[Crew]:
-    """Run the app, past first run, with a new property open at the street."""
+    """Run the app, past first run, at a new property whose next thing is the static pressure."""
     async with at_the_truck(path, size) as crew:
         await crew.enter("ab")
         await crew.press("n")
         await crew.enter(address)
+        assert crew.at == ("job", "customer")
+        await crew.enter("A. Customer")
+        await crew.stand_on("supply", "static_psi")
         crew.keys = 0
         yield crew

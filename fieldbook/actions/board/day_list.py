@@ -21,6 +21,7 @@ from fieldbook.checks.walk import steps_of
 from fieldbook.records.base import PLACE_WORDS, PLACES
 from fieldbook.records.days import day_of
 from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.tables.sign_offs import SIGN_OFF_PLACES
 from fieldbook.store.book import Book
 
 _WEEK = timedelta(days=7)
@@ -117,7 +118,8 @@ def _sign(job: LoadedJob, zone_id: str | None) -> str:
 
 
 def _where(kind: str) -> str:
-    return "Ground" if kind == BACKFILL else "Desk"
+    place = "ground" if kind == BACKFILL else SIGN_OFF_PLACES[kind]
+    return sentence(PLACE_WORDS[place])
 
 
 def _must_not_dig(job: LoadedJob, today: date) -> bool:

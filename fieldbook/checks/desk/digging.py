@@ -14,6 +14,7 @@ from fieldbook.checks.common.job_rules import figure, required, rule_source, rul
 from fieldbook.checks.common.naming import listed, quantity, sentence, short
 from fieldbook.checks.finding import CellRef, Finding, Missing
 from fieldbook.checks.looked import Looked
+from fieldbook.records.base import PLACE_WORDS
 from fieldbook.records.days import day_of
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.permits import Inspection, LocateTicket, UtilityAnswer
@@ -260,7 +261,7 @@ def _dug_late(job: LoadedJob, ticket: LocateTicket, today: date) -> Iterator[Fin
         "stop" if last >= today else "fix",
         f"Digging went on until {last.isoformat()}; the marks of ticket "
         f"{_number(ticket.number)} held until {last_held.isoformat()}.",
-        "Stop, have the marks renewed, and enter the day at the desk.",
+        "Stop, have the marks renewed, and enter the day at the ground.",
         CellRef("locate_ticket", ticket.id, "renewed_on"),
         source=rule_source(job, "locate_expiry_days"),
     )
@@ -310,7 +311,13 @@ def _lapses(today: date, until: str | None, what: str, row: CellRef) -> Iterator
     at = CellRef(row.table, row.row_id, "expires_on")
     if ends < today:
         said = f"{what} ran out on {ends.isoformat()}."
-        yield Finding("ran out", "fix", said, "Renew it and enter the new day at the desk.", at)
+        yield Finding(
+            "ran out",
+            "fix",
+            said,
+            f"Renew it and enter the new day at the {PLACE_WORDS[at.place]}.",
+            at,
+        )
     elif ends <= today + timedelta(days=SOON_DAYS):
         said = f"{what} runs out on {ends.isoformat()}."
         yield Finding("runs out soon", "note", said, "Renew it in time.", at)

@@ -17,7 +17,7 @@ class Job(SQLModel, table=True):
 
     __tablename__ = "job"
     title: ClassVar[str] = "property"
-    sheet: ClassVar[Place] = "desk"
+    sheet: ClassVar[Place] = "street"
     once: ClassVar[bool] = True
 
     id: str = Field(primary_key=True)

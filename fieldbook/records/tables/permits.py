@@ -21,7 +21,7 @@ class Permit(Record, table=True):
 
     __tablename__ = "permit"
     title: ClassVar[str] = "permit"
-    sheet: ClassVar[Place] = "desk"
+    sheet: ClassVar[Place] = "ground"
 
     kind: Annotated[str | None, choice("Permit", PERMIT_KINDS)] = None
     number: Annotated[str, words("Number", "As on the card.", wanted=True)] = ""
@@ -34,7 +34,7 @@ class Inspection(Record, table=True):
 
     __tablename__ = "inspection"
     title: ClassVar[str] = "inspection"
-    sheet: ClassVar[Place] = "desk"
+    sheet: ClassVar[Place] = "ground"
 
     kind: Annotated[
         str | None,
@@ -51,7 +51,7 @@ class LocateTicket(Record, table=True):
 
     __tablename__ = "locate_ticket"
     title: ClassVar[str] = "locate ticket"
-    sheet: ClassVar[Place] = "desk"
+    sheet: ClassVar[Place] = "ground"
 
     number: Annotated[
         str,
@@ -91,7 +91,7 @@ class UtilityAnswer(Record, table=True):
 
     __tablename__ = "utility_answer"
     title: ClassVar[str] = "utility answer"
-    sheet: ClassVar[Place] = "desk"
+    sheet: ClassVar[Place] = "ground"
 
     ticket_id: Annotated[
         str | None, link("Ticket", "locate_ticket", "Blank is the job's only ticket.")

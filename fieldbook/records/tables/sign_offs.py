@@ -5,6 +5,7 @@ A sign-off is never edited; a later one supersedes it.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Annotated, ClassVar
 
 from sqlmodel import Field
@@ -12,6 +13,17 @@ from sqlmodel import Field
 from fieldbook.records.base import Place, Record
 from fieldbook.records.fact import hidden, moment, words
 
+SIGN_OFF_PLACES: Mapping[str, Place] = {
+    "price": "desk",
+    "dig": "ground",
+    "pressurise": "ground",
+    "energise": "controller",
+    "wire backfill": "boxes",
+    "in service": "street",
+    "handover": "desk",
+    "close": "desk",
+}
+"""The place of the work that each sign-off of a whole job lets go on: it is signed there."""
 WITHDRAWN = "withdrawn"
 """The state of a sign-off that takes back the one it supersedes."""
 SETTLED = "settled"

@@ -15,8 +15,8 @@ from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.desk.open_conflicts import has_conflicts
 from fieldbook.checks.finding import CellRef
-from fieldbook.checks.next_step import next_step_at
-from fieldbook.records.base import Place
+from fieldbook.checks.next_step import next_step_at, next_step_from
+from fieldbook.records.base import PLACE_WORDS, Place
 from fieldbook.screens.job.cell_entry import CellEntry
 from fieldbook.screens.job.commands import COMMANDS
 from fieldbook.screens.job.cursor import Cursor
@@ -102,9 +102,10 @@ class JobScreen(Screen[None]):
         open_job, job = self.open_job, self.open_job.job
         self.sheet.show(BUILDERS[self.place](job, open_job.system))
         customer = f" - {job.job.customer}" if job.job.customer else ""
-        step = next_step_at(job, self.place)
-        then = f" | Next here: {step.sentence}" if step is not None else ""
-        self.query_one(TitleLine).show(f"{job.job.address}{customer}{then}", open_job.by)
+        step = next_step_from(job, open_job.verdicts, self.place)
+        where = "here" if step.place == self.place else f"at the {PLACE_WORDS[step.place]}"
+        title = f"{job.job.address}{customer} | Next {where}: {step.sentence}"
+        self.query_one(TitleLine).show(title, open_job.by)
         counts = {place: count(job) for place, count in OPEN_COUNTS.items()}
         self.query_one(PlaceTabs).show(self.place, counts)
         self.query_one(FlagList).show(open_job.verdicts)

@@ -33,6 +33,7 @@ from fieldbook.screens.sheets.sheet import (
     blanks,
     table_section,
 )
+from fieldbook.screens.sheets.sign_off_sections import sign_off_section
 from fieldbook.trade.cautions import cautions_at
 from fieldbook.units import System
 
@@ -55,6 +56,7 @@ def boxes(job: LoadedJob, system: System) -> Sheet:
             *_spares(job, system),
             _splices(job, system),
             *_ties(job, system),
+            sign_off_section(job, "wire backfill"),
         )
     )
 

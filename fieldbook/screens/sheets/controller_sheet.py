@@ -22,6 +22,7 @@ from fieldbook.screens.sheets.options import (
 )
 from fieldbook.screens.sheets.presses import TypeWhatRan
 from fieldbook.screens.sheets.sheet import Asked, Cell, CellMaker, Row, Section, Sheet, blanks
+from fieldbook.screens.sheets.sign_off_sections import sign_off_section
 from fieldbook.trade.cautions import cautions_at
 from fieldbook.units import System
 
@@ -75,7 +76,14 @@ class _Slot:
 
 def controller(job: LoadedJob, system: System) -> Sheet:
     """The sheet of the controller."""
-    return Sheet((_terminals(job, system), _tests(job, system), _controller(job, system)))
+    return Sheet(
+        (
+            _terminals(job, system),
+            _controller(job, system),
+            sign_off_section(job, "energise"),
+            _tests(job, system),
+        )
+    )
 
 
 def open_at_controller(job: LoadedJob) -> int:

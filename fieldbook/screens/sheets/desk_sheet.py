@@ -1,4 +1,4 @@
-"""The desk: the customer, the hydraulic check, the papers, the local rules, the notes."""
+"""The desk: the local rules, the crew, the hydraulic check, the papers, notes and handover."""
 
 from __future__ import annotations
 
@@ -9,10 +9,10 @@ from fieldbook.checks.finding import CellRef
 from fieldbook.checks.water.zone_status import ZoneStatus, zone_statuses
 from fieldbook.records.ids import once_id
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.records.tables.job import Job, Note
+from fieldbook.records.tables.job import Note
 from fieldbook.records.tables.local_rules import LocalRules
 from fieldbook.records.tables.supply import Supply
-from fieldbook.screens.sheets.desk_papers import files, groundwork, open_on_papers, sign_offs
+from fieldbook.screens.sheets.desk_papers import files, licences, open_on_papers
 from fieldbook.screens.sheets.options import zone_label
 from fieldbook.screens.sheets.presses import AddRow, ChooseRuleSet, OpenZone
 from fieldbook.screens.sheets.sheet import (
@@ -25,6 +25,7 @@ from fieldbook.screens.sheets.sheet import (
     blanks,
     press_cell,
 )
+from fieldbook.screens.sheets.sign_off_sections import sign_off_section
 from fieldbook.screens.widgets.terminal_cells import fit
 from fieldbook.units import FLOW, PRESSURE, Measure, System, show
 
@@ -36,26 +37,20 @@ def desk(job: LoadedJob, system: System) -> Sheet:
     """The sheet of the desk."""
     return Sheet(
         (
-            _property(job, system),
-            *_water(job, system),
-            *groundwork(job, system),
-            sign_offs(job),
             _rules(job, system),
+            licences(job, system),
+            *_water(job, system),
+            sign_off_section(job, "price"),
             files(job, system),
             _notes(job, system),
+            sign_off_section(job, "handover", "close"),
         )
     )
 
 
 def open_at_desk(job: LoadedJob) -> int:
     """How many cells of the sheet still want a value, counted without building it."""
-    return blanks(Job, [job.job]) + open_on_papers(job) + blanks(Note, job.notes)
-
-
-def _property(job: LoadedJob, system: System) -> Section:
-    make = CellMaker(Job, job.job.id, job.job, system)
-    rows = make.form("address", "customer", "phone", "access", "units", width=50)
-    return Section("Property", tuple(rows), label_width=12)
+    return open_on_papers(job) + blanks(Note, job.notes)
 
 
 def _water(job: LoadedJob, system: System) -> tuple[Section, ...]:

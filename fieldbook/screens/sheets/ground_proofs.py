@@ -11,10 +11,11 @@ from fieldbook.checks.progress.holds import BACKFILL
 from fieldbook.records.ids import backfill_id, flush_id, pressure_test_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.flush_backfill import Backfill, Flush
+from fieldbook.records.tables.permits import Inspection
 from fieldbook.records.tables.tests import PressureTest
 from fieldbook.records.tables.zones import Zone
 from fieldbook.screens.sheets.options import signature_words, zone_label
-from fieldbook.screens.sheets.presses import SignBackfill, TickFlush
+from fieldbook.screens.sheets.presses import AddRow, SignBackfill, TickFlush
 from fieldbook.screens.sheets.sheet import (
     Asked,
     Cell,
@@ -23,7 +24,9 @@ from fieldbook.screens.sheets.sheet import (
     Section,
     blanks,
     press_cell,
+    table_section,
 )
+from fieldbook.screens.sheets.sign_off_sections import sign_off_section
 from fieldbook.trade.cautions import cautions_at
 from fieldbook.units import System
 
@@ -38,8 +41,10 @@ _FLUSH_HEADS = ("All", "Let on", "Came out at", "Clear", "Closed")
 def proofs(job: LoadedJob, system: System) -> Iterator[Section]:
     """The sections, in the order of the work."""
     yield _cement(job, system)
+    yield sign_off_section(job, "pressurise")
     yield _pressure(job, system)
     yield from _flush(job, system)
+    yield _inspections(job, system)
     yield _backfill(job, system)
 
 
@@ -51,7 +56,7 @@ def open_in_proofs(job: LoadedJob) -> int:
         count += blanks(Flush, [job.flush_of(zone_id)], _asked_of_flush(zone))
         count += blanks(Backfill, [job.backfill_of(zone_id)], _asked_of_stretch(zone))
         count += blanks(PressureTest, [job.pressure_test_of(zone_id)])
-    return count
+    return count + blanks(Inspection, job.inspections)
 
 
 def _stretches(job: LoadedJob) -> list[tuple[str, Zone | None]]:
@@ -132,6 +137,18 @@ def _flushed(job: LoadedJob, system: System, label: str, zone: Zone | None) -> R
 def _asked_of_flush(zone: Zone | None) -> Asked:
     """There are no sprinkler heads on the mainline to be fitted."""
     return {"tops_back": zone is not None}
+
+
+def _inspections(job: LoadedJob, system: System) -> Section:
+    """The inspector's visits: what is buried has been seen first."""
+    return table_section(
+        job.inspections,
+        Inspection,
+        system,
+        "Inspections",
+        (("kind", 15), ("held_on", 10), ("result", 10), ("inspector", 20), ("number", 12)),
+        AddRow("inspection", "inspection", "kind"),
+    )
 
 
 def _backfill(job: LoadedJob, system: System) -> Section:

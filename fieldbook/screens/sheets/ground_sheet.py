@@ -1,4 +1,4 @@
-"""The ground: zones, mainline and laterals; what is proven there before it is buried follows."""
+"""The ground: zones, what comes before digging, mainline, laterals; what is proven follows."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from fieldbook.records.ids import head_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.pipe import PipeRun
 from fieldbook.records.tables.zones import Head, Zone
+from fieldbook.screens.sheets.ground_digging import before_digging, open_before_digging
 from fieldbook.screens.sheets.ground_proofs import open_in_proofs, proofs
 from fieldbook.screens.sheets.options import link_cell, zone_label
 from fieldbook.screens.sheets.presses import AddRow, AddRun
@@ -56,6 +57,7 @@ def ground(job: LoadedJob, system: System) -> Sheet:
     return Sheet(
         (
             _zones(job, system),
+            *before_digging(job, system),
             _runs(job, system, None),
             *(_runs(job, system, zone) for zone in job.zones),
             *proofs(job, system),
@@ -72,7 +74,7 @@ def open_at_ground(job: LoadedJob) -> int:
         count += blanks(PipeRun, job.runs_of(zone.id if zone is not None else None))
         for run_id, asked in _heads_asked(job, zone).items():
             count += blanks(Head, [heads.get(run_id)], _asked_of_head(asked))
-    return count + open_in_proofs(job)
+    return count + open_before_digging(job) + open_in_proofs(job)
 
 
 def _asked_of_zone(job: LoadedJob, zone: Zone) -> Asked:

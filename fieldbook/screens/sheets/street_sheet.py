@@ -1,4 +1,4 @@
-"""The street: what the supply gives, the flow test, the hazards, the backflow assembly."""
+"""The street: whose property it is, what the supply gives, the hazards, the backflow assembly."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from fieldbook.checks.finding import CellRef
 from fieldbook.records.ids import once_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.backflow_assembly import BackflowAssembly
+from fieldbook.records.tables.job import Job
 from fieldbook.records.tables.supply import HAZARDS, FlowTestPoint, Supply
 from fieldbook.records.tables.tests import BackflowTest
 from fieldbook.screens.sheets.options import link_cell
@@ -22,6 +23,7 @@ from fieldbook.screens.sheets.sheet import (
     blanks,
     press_cell,
 )
+from fieldbook.screens.sheets.sign_off_sections import sign_off_section
 from fieldbook.trade.backflow import AVB_KINDS, PASS_VALUES, TEST_TICKS
 from fieldbook.trade.cautions import cautions_at
 from fieldbook.units import System
@@ -34,19 +36,33 @@ _TICKS = ("check_1_tight", "check_2_tight", "opened_fully")
 
 def street(job: LoadedJob, system: System) -> Sheet:
     """The sheet of the street."""
-    sections = (_supply(job, system), _flow_test(job, system), _hazards(job, system))
-    return Sheet((*sections, *_backflow(job, system)))
+    return Sheet(
+        (
+            _property(job, system),
+            _supply(job, system),
+            _flow_test(job, system),
+            _hazards(job, system),
+            *_backflow(job, system),
+            sign_off_section(job, "in service"),
+        )
+    )
 
 
 def open_at_street(job: LoadedJob) -> int:
     """How many cells of the sheet still want a value, counted without building it."""
-    count = blanks(Supply, [job.supply], _asked_of_supply(job))
+    count = blanks(Job, [job.job]) + blanks(Supply, [job.supply], _asked_of_supply(job))
     for point in job.flow_test_points:
         count += blanks(FlowTestPoint, [point], _asked_of_reading(point))
     for assembly in job.backflow_assemblies:
         count += blanks(BackflowAssembly, [assembly], _asked_of_assembly(assembly))
     # Without an assembly the sections of its tests are not shown.
     return count + (blanks(BackflowTest, job.backflow_tests) if job.backflow_assemblies else 0)
+
+
+def _property(job: LoadedJob, system: System) -> Section:
+    make = CellMaker(Job, job.job.id, job.job, system)
+    rows = make.form("address", "customer", "phone", "access", "units", width=50)
+    return Section("Property", tuple(rows), label_width=12)
 
 
 def _maker(job: LoadedJob, system: System) -> CellMaker:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from builders import (
     JOB,
@@ -18,11 +20,13 @@ from builders import (
 )
 
 from fieldbook.checks.finding import CellRef
-from fieldbook.checks.next_step import LONGEST, next_step
+from fieldbook.checks.next_step import LONGEST, next_step, next_step_from
 from fieldbook.checks.registry import verdicts
 from fieldbook.checks.walk import NextStep
+from fieldbook.records.base import PLACES
 from fieldbook.records.ids import backfill_id, flush_id, once_id, terminal_id, valve_id
 from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.tables.job import Job
 
 
 def step_of(job: LoadedJob) -> NextStep:
@@ -30,18 +34,39 @@ def step_of(job: LoadedJob) -> NextStep:
     return next_step(job, checked(job), TODAY)
 
 
-def test_an_empty_property_begins_with_the_static_pressure() -> None:
-    assert step_of(bare_job()) == NextStep(
-        "street",
-        "Read the static pressure.",
-        CellRef("supply", once_id(JOB, "supply"), "static_psi"),
-    )
+def test_an_empty_property_begins_with_whose_it_is_then_the_static_pressure() -> None:
+    at = CellRef("job", JOB, "customer")
+    nobody = replace(bare_job(), job=Job(id=JOB, address="12 Elm Street"))
+    assert step_of(nobody) == NextStep("street", "Enter who the customer is.", at)
+    at = CellRef("supply", once_id(JOB, "supply"), "static_psi")
+    known = replace(nobody, job=Job(id=JOB, address="12 Elm Street", customer="A. Customer"))
+    assert step_of(known) == NextStep("street", "Read the static pressure.", at)
+
+
+def test_where_nothing_is_left_at_a_place_the_next_step_is_elsewhere() -> None:
+    job = put(sound_job(), "flush", flush_id("zone-1"), ran_clear=None)
+    for place in PLACES:
+        step = next_step_from(job, checked(job), place, TODAY)
+        assert (step.place, step.sentence) == ("ground", "Flush zone 1 (lawn 1).")
+    colourless = put(job, "valve", valve_id("zone-2"), colour=None)
+    here = {place: next_step_from(colourless, checked(job), place, TODAY) for place in PLACES}
+    assert here["ground"].place == "ground"
+    assert {here[place].place for place in PLACES if place != "ground"} == {"boxes"}
+
+
+def test_before_digging_the_ground_asks_for_the_permit_and_the_ticket() -> None:
+    unpermitted = without(sound_job(), "permit")
+    step = step_of(unpermitted)
+    assert (step.place, step.without_digging) == ("ground", True)
+    assert step.sentence == "Enter the permit before anybody digs."
+    step = step_of(without(sound_job(), "locate_ticket", "utility_answer"))
+    assert step.sentence == "Enter the locate ticket before anybody digs."
 
 
 def test_a_sound_property_is_put_into_service_handed_over_and_closed() -> None:
     assert codes(sound_job()) == []
     assert step_of(sound_job()) == NextStep(
-        "desk",
+        "street",
         "Sign that what service needs is recorded.",
         CellRef("sign_off", "in service", "sign off"),
     )
@@ -111,7 +136,7 @@ def called(**ticket: object) -> LoadedJob:
 def test_while_a_ticket_is_not_clear_it_says_what_can_be_done_and_until_when() -> None:
     job = called(called_on="2026-05-08", clear_on="2026-05-14")
     step = step_of(job)
-    assert (step.place, step.sentence) == ("desk", "Digging waits until 2026-05-14.")
+    assert (step.place, step.sentence) == ("ground", "Digging waits until 2026-05-14.")
     step = step_of(put(job, "supply", once_id(JOB, "supply"), septic=None))
     assert step.place == "street"
     assert step.sentence == (

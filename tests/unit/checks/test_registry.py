@@ -52,7 +52,7 @@ def test_an_attached_file_is_flagged_by_what_the_caller_saw_of_it() -> None:
 
 
 def test_a_flag_is_at_the_place_of_the_cell_that_mends_it() -> None:
-    for table, place in (("supply", "street"), ("tie", "boxes"), ("job", "desk"), ("?", "desk")):
+    for table, place in (("supply", "street"), ("tie", "boxes"), ("note", "desk"), ("?", "desk")):
         assert Finding("code", "fix", "Wrong.", "Mend it.", CellRef(table, "", "")).place == place
 
 

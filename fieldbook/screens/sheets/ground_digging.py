@@ -1,4 +1,4 @@
-"""Digging at the desk: the locate ticket, each utility's answer, the marks, digging by hand."""
+"""Before digging: permits, the locate ticket, each utility's answer, the marks, the sign-off."""
 
 from __future__ import annotations
 
@@ -6,10 +6,18 @@ from fieldbook.actions.usual import utilities_wanted
 from fieldbook.checks.common.job_rules import figure
 from fieldbook.checks.common.naming import quantity
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.records.tables.permits import LocateTicket, UtilityAnswer
+from fieldbook.records.tables.permits import LocateTicket, Permit, UtilityAnswer
 from fieldbook.screens.sheets.options import link_cell
 from fieldbook.screens.sheets.presses import AddRow, AddUtilities
-from fieldbook.screens.sheets.sheet import CellMaker, Row, Section, add_line, blanks
+from fieldbook.screens.sheets.sheet import (
+    CellMaker,
+    Row,
+    Section,
+    add_line,
+    blanks,
+    table_section,
+)
+from fieldbook.screens.sheets.sign_off_sections import sign_off_section
 from fieldbook.trade.cautions import MARK_COLOURS, cautions_at
 from fieldbook.units import SHORT_LENGTH, System
 
@@ -20,7 +28,22 @@ _COLUMNS = (
 _COLOURS_A_LINE = 3
 
 
-def digging(job: LoadedJob, system: System) -> tuple[Section, ...]:
+def before_digging(job: LoadedJob, system: System) -> tuple[Section, ...]:
+    """Permits, tickets and their answers, then the sign-off that lets the crew dig."""
+    permits = table_section(
+        job.permits,
+        Permit,
+        system,
+        "Permits",
+        (("kind", 14), ("number", 18), ("issued_on", 10), ("expires_on", 10)),
+        AddRow("permit", "permit", "kind"),
+    )
+    marks = tuple(_marks_rows(job))
+    sign = sign_off_section(job, "dig", why=hand_digging(job), below=marks)
+    return (permits, *_tickets(job, system), sign)
+
+
+def _tickets(job: LoadedJob, system: System) -> tuple[Section, ...]:
     """Each ticket in the order of its days, and under them the answers of the utilities."""
     sections = []
     several = len(job.locate_tickets) > 1
@@ -39,10 +62,11 @@ def digging(job: LoadedJob, system: System) -> tuple[Section, ...]:
     return (*sections, Section("", line), _answers(job, system))
 
 
-def open_on_digging(job: LoadedJob) -> int:
+def open_before_digging(job: LoadedJob) -> int:
     """How many cells of these sections still want a value."""
     answers = job.utility_answers if job.locate_tickets else ()
-    return blanks(LocateTicket, job.locate_tickets) + blanks(UtilityAnswer, answers)
+    tickets = blanks(LocateTicket, job.locate_tickets)
+    return blanks(Permit, job.permits) + tickets + blanks(UtilityAnswer, answers)
 
 
 def _answers(job: LoadedJob, system: System) -> Section:
@@ -72,7 +96,7 @@ def hand_digging(job: LoadedJob) -> str:
     return f"Dig by hand: the line's own width and {width} each side."
 
 
-def marks_rows(job: LoadedJob) -> list[Row]:
+def _marks_rows(job: LoadedJob) -> list[Row]:
     """Under the sign-off of digging: the width to dig by hand, and what each colour marks."""
     said = [f"{colour} {what}" for colour, what in MARK_COLOURS]
     starts = range(0, len(said), _COLOURS_A_LINE)
