@@ -17,11 +17,10 @@ KeyWords = Sequence[tuple[str, str]]
 
 @dataclass(frozen=True)
 class Action:
-    """One thing a person can ask for.
+    """One thing a person can ask for. `keys` are named as Textual names them.
 
-    `keys` are named as Textual names them, `option_keys` too: those are the characters that a
-    keyboard with an Option key sends where another sends Alt and a digit. On a cell whose value
-    could begin with it, a single letter is text and no key, unless `in_text` is set.
+    Letters, digits and signs belong to the cells of a sheet, so an action of a place has none of
+    them. The one exception is "?": no value begins with it, and it is text once a field is open.
     """
 
     name: str
@@ -29,20 +28,11 @@ class Action:
     label: str
     help: str
     where: tuple[Where, ...] = ("place",)
-    in_text: bool = False
-    option_keys: tuple[str, ...] = ()
-
-    @property
-    def all_keys(self) -> tuple[str, ...]:
-        """Every key that asks for the action, however the terminal sends it."""
-        return (*self.keys, *self.option_keys)
 
 
-def _go(place: str, number: int, label: str, option_key: str) -> Action:
+def _go(place: str, number: int, label: str) -> Action:
     """The action that opens a place from anywhere in the property."""
-    help_ = "It opens at the next thing to do there."
-    keys = (f"alt+{number}",)
-    return Action(f"go_{place}", keys, label, help_, in_text=True, option_keys=(option_key,))
+    return Action(f"go_{place}", (f"alt+{number}",), label, "It opens at the next thing to do.")
 
 
 _BOARD: tuple[Where, ...] = ("board",)
@@ -50,32 +40,44 @@ _BOTH: tuple[Where, ...] = ("board", "place")
 
 ACTIONS: tuple[Action, ...] = (
     Action("open", ("enter",), "Open the property", "It opens at the next thing to do.", _BOARD),
-    Action("new", ("n",), "New property", "Type its address; it opens at the street.", _BOARD),
+    Action(
+        "new",
+        ("insert", "plus"),
+        "New property",
+        "Type its address; it opens at the street.",
+        _BOARD,
+    ),
     Action(
         "day",
-        ("d",),
+        ("f7",),
         "The day",
         "What can be done now on every property, what waits, what runs out this week.",
         _BOARD,
     ),
     Action(
         "exchange",
-        ("x",),
+        ("ctrl+e",),
         "Exchange with other laptops",
         "Through a folder, such as one on a stick. To repeat it does no harm.",
         _BOARD,
     ),
-    Action("find", ("slash",), "Find a property", "By any text in it.", _BOARD),
+    Action(
+        "find",
+        ("f8", "slash"),
+        "Find a property",
+        "By any text in it; typing a letter or a digit begins it too.",
+        _BOARD,
+    ),
     Action(
         "remove_property",
         ("delete",),
         "Remove the property",
-        "It leaves the board; u brings it back.",
+        "It leaves the board; Ctrl+Z brings it back.",
         _BOARD,
     ),
     Action(
         "undo",
-        ("u", "ctrl+z"),
+        ("ctrl+z",),
         "Undo the last entry",
         "Takes back the newest entry that still stands, also one made before a restart.",
         _BOTH,
@@ -85,19 +87,17 @@ ACTIONS: tuple[Action, ...] = (
         ("ctrl+y",),
         "Put back what was undone",
         "Possible until something else is entered.",
-        in_text=True,
     ),
     Action(
         "explain",
-        ("question_mark", "f1"),
+        ("f1", "question_mark"),
         "Explain this",
         "What the cell is, why it is asked, where its figures come from, who entered it.",
         _BOTH,
-        in_text=True,
     ),
     Action(
         "flags",
-        ("f", "ctrl+f"),
+        ("ctrl+f",),
         "Go to the flags",
         "Arrows choose a flag, Enter goes to the cell that mends it, Esc comes back.",
     ),
@@ -145,25 +145,30 @@ ACTIONS: tuple[Action, ...] = (
     ),
     Action(
         "next_wanted",
-        ("n", "ctrl+n"),
+        ("ctrl+n",),
         "Next cell that wants a value",
-        "From the cell you are on, round the place.",
+        "From the cell you are on, then at the places after this one.",
     ),
-    Action("next_place", ("tab",), "Next place", "Street, valve boxes, ground, controller, desk."),
-    Action("previous_place", ("shift+tab",), "Previous place", "The other way round."),
+    Action(
+        "next_place",
+        ("ctrl+pagedown",),
+        "Next place",
+        "Street, valve boxes, ground, controller, desk.",
+    ),
+    Action("previous_place", ("ctrl+pageup",), "Previous place", "The other way round."),
     Action("places", ("escape",), "Choose a place", "Then 1 to 5, or Esc again for the board."),
-    _go("street", 1, "Go to the street", "inverted_exclamation_mark"),
-    _go("boxes", 2, "Go to the valve boxes", "trade_mark_sign"),
-    _go("ground", 3, "Go to the ground", "pound_sign"),
-    _go("controller", 4, "Go to the controller", "cent_sign"),
-    _go("desk", 5, "Go to the desk", "infinity"),
+    _go("street", 1, "Go to the street"),
+    _go("boxes", 2, "Go to the valve boxes"),
+    _go("ground", 3, "Go to the ground"),
+    _go("controller", 4, "Go to the controller"),
+    _go("desk", 5, "Go to the desk"),
     Action(
         "remove_row",
         ("ctrl+d",),
         "Remove this row",
-        "With what belongs to it; u brings it back.",
+        "With what belongs to it; Ctrl+Z brings it back.",
     ),
-    Action("clear", ("delete",), "Clear this cell", "u brings the value back."),
+    Action("clear", ("delete",), "Clear this cell", "Ctrl+Z brings the value back."),
     Action("next_section", ("pagedown",), "Next section", "Goes to its first row."),
     Action("previous_section", ("pageup",), "Previous section", "Goes to its first row."),
     Action("board", ("ctrl+b",), "Back to the board", "Everything is already on disk."),
@@ -173,7 +178,6 @@ ACTIONS: tuple[Action, ...] = (
         "Colours for the cab or the sun",
         "Dark, or black on white for glare; this laptop remembers.",
         _BOTH,
-        in_text=True,
     ),
     Action("quit", ("ctrl+q",), "Leave fieldbook", "Everything is already on disk.", _BOTH),
 )
@@ -189,12 +193,32 @@ def offered(where: Where) -> Iterable[Action]:
     return (action for action in ACTIONS if where in action.where)
 
 
-def action_for(key: str, where: Where, *, typing: bool) -> Action | None:
-    """The action a key asks for. `typing`: the cell takes text, so letters are text there."""
-    for action in offered(where):
-        if key in action.all_keys:
-            # Textual names letters by themselves: only a key of one character can be text.
-            if typing and len(key) == 1 and not action.in_text:
-                continue
-            return action
-    return None
+def action_for(key: str, where: Where) -> Action | None:
+    """The action that a key asks for on the board or at a place."""
+    return next((action for action in offered(where) if key in action.keys), None)
+
+
+_KEY_NAMES = {
+    "question_mark": "?",
+    "slash": "/",
+    "plus": "+",
+    "escape": "Esc",
+    "pagedown": "PgDn",
+    "pageup": "PgUp",
+    "delete": "Del",
+    "insert": "Ins",
+}
+
+
+def key_name(key: str) -> str:
+    """A key, named as Textual names it, as a person reads it: "ctrl+b" is "Ctrl+B", "n" is "n"."""
+    parts = key.split("+")
+    if len(parts) == 1 and len(key) == 1:
+        return key
+    return "+".join(_KEY_NAMES.get(part, part.capitalize()) for part in parts)
+
+
+def key_of(name: str) -> str:
+    """The first key of an action, as a person reads it; "" where it has none."""
+    keys = next(action.keys for action in ACTIONS if action.name == name)
+    return key_name(keys[0]) if keys else ""

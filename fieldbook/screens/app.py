@@ -180,6 +180,13 @@ class FieldbookApp(App[None]):
         elif event.name == "quit":
             self.exit()
 
+    def on_board_screen_search(self, event: BoardScreen.Search) -> None:
+        """Begin a search; a letter typed ahead belongs to the dialog that is open by now."""
+        if self.screen is not self._board:
+            self.screen.post_message(events.Key(event.typed, event.typed))
+        elif self._book is not None:
+            self._book.search(self._board, event.typed)
+
     def on_board_screen_resumed(self) -> None:
         """Show the board again: it is in front, and something may have been entered."""
         if self._book is not None:

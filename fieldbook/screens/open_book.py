@@ -35,7 +35,7 @@ if TYPE_CHECKING:
 
 _REPORT_EVERY_S = 1.0
 """How often the title says how many rows are still to be read."""
-_KEEP, _REMOVE = "Keep it", "Remove it (u on the board brings it back)"
+_KEEP, _REMOVE = "Keep it", "Remove it (Ctrl+Z on the board brings it back)"
 
 
 class OpenBook:
@@ -99,6 +99,10 @@ class OpenBook:
         """Run a command of the board on the property highlighted."""
         _attempt(screen, lambda: BOARD_COMMANDS[name](self, screen, row))
 
+    def search(self, screen: BoardScreen, begun: str) -> None:
+        """Ask for words to find; `begun` is what was typed on the board."""
+        _attempt(screen, lambda: _ask_search(self, screen, begun))
+
     def open_job(self, screen: BoardScreen, job_id: str, place: Place) -> None:
         """Open a property at a place; raises BookError."""
         screen.app.push_screen(JobScreen(OpenJob(self.book, job_id, self.by), place))
@@ -130,11 +134,17 @@ def _new(opened: OpenBook, screen: BoardScreen, _row: BoardRow | None) -> None:
 
 def _open(opened: OpenBook, screen: BoardScreen, row: BoardRow | None) -> None:
     if row is None:
-        raise RefusedError("There is no property to open: n adds one.")
+        raise RefusedError("There is no property to open: Ins adds one.")
     opened.open_job(screen, row.job_id, opened.board.current(row).place)
 
 
 def _find(opened: OpenBook, screen: BoardScreen, _row: BoardRow | None) -> None:
+    _ask_search(opened, screen, "")
+
+
+def _ask_search(opened: OpenBook, screen: BoardScreen, begun: str) -> None:
+    """Ask for words to find, and show the properties that have them; `begun` is typed already."""
+
     def refuse(typed: str) -> str | None:
         return None if opened.board.find(typed) else f"No property matches “{typed.strip()}”."
 
@@ -146,7 +156,7 @@ def _find(opened: OpenBook, screen: BoardScreen, _row: BoardRow | None) -> None:
     stale = opened.board.stale_count()
     if stale:
         hint += f" {stale} are still to be read: those are found by address and customer only."
-    screen.app.push_screen(AskLine("Find a property", hint, refuse), answered)
+    screen.app.push_screen(AskLine("Find a property", hint, refuse, begun), answered)
 
 
 def _remove(opened: OpenBook, screen: BoardScreen, row: BoardRow | None) -> None:
@@ -156,7 +166,7 @@ def _remove(opened: OpenBook, screen: BoardScreen, row: BoardRow | None) -> None
     def remove() -> None:
         properties.remove_property(opened.book, row.job_id, opened.by)
         opened.show_on(screen)
-        screen.say(f"Removed {row.address}. u brings it back.")
+        screen.say(f"Removed {row.address}. Ctrl+Z brings it back.")
 
     def answered(index: int | None) -> None:
         if index == 1:

@@ -146,7 +146,7 @@ async def controller(crew: Crew, day: Day) -> None:
 async def whole_day(crew: Crew, day: Day) -> None:
     """From first run to the controller."""
     await crew.enter("ab")
-    await crew.press("n")
+    await crew.press("insert")
     await crew.enter("12 Elm Street")
     await street(crew, day)
     await zones(crew, day)

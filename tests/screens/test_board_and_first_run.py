@@ -32,7 +32,7 @@ async def test_first_run_asks_for_initials_and_offers_the_demo(
         assert "1 to 8 letters" in " ".join(crew.screen().split())
         await crew.enter("ab")
         assert isinstance(crew.app.screen, BoardScreen)
-        assert "n  adds one" in crew.screen()
+        assert "Ins  adds one" in crew.screen()
     async with at_the_truck(book_file) as crew:
         assert isinstance(crew.app.screen, BoardScreen)
         assert crew.book.by == "AB"
@@ -58,7 +58,7 @@ async def test_the_demo_is_a_scratch_copy_and_leaves_the_own_book_alone(book_fil
 async def test_a_property_is_added_found_removed_and_brought_back(book_file: Path) -> None:
     async with at_a_new_property(book_file) as crew:
         assert isinstance(crew.app.screen, JobScreen)
-        await crew.press("ctrl+b", "n")
+        await crew.press("ctrl+b", "insert")
         await crew.enter("")
         assert isinstance(crew.app.screen, AskLine)
         assert "needs an address" in crew.screen()
@@ -78,9 +78,9 @@ async def test_a_property_is_added_found_removed_and_brought_back(book_file: Pat
         assert len(crew.book.book.jobs()) == 2
         await crew.press("delete", "down", "enter")
         assert [job.address for job in crew.book.book.jobs()] == ["12 Elm Street"]
-        await crew.press("u")
+        await crew.press("ctrl+z")
         assert len(crew.book.book.jobs()) == 2
-        await crew.press("u")
+        await crew.press("ctrl+z")
         assert "No removed property" in crew.screen()
 
 
@@ -97,7 +97,7 @@ async def test_the_board_shows_the_next_step(book_file: Path) -> None:
 async def test_keys_typed_ahead_land_in_the_dialog_they_open(book_file: Path) -> None:
     async with at_the_truck(book_file) as crew:
         await crew.enter("ab")
-        await crew.pilot.press("n", *"9Elm", "enter")
+        await crew.pilot.press("insert", *"9Elm", "enter")
         await crew.pilot.pause()
         assert [job.address for job in crew.book.book.jobs()] == ["9Elm"]
 

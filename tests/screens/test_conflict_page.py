@@ -100,8 +100,10 @@ async def test_a_key_takes_a_version_and_the_sheet_shows_its_cell(
         await crew.press("2")
         assert crew.at == ("supply", "static_psi")
         assert crew.cell.text == taken
-        assert f"Kept {taken} as static pressure. u takes it back." in " ".join(crew.said.split())
-        await crew.press("u")
+        assert f"Kept {taken} as static pressure. Ctrl+Z takes it back." in " ".join(
+            crew.said.split()
+        )
+        await crew.press("ctrl+z")
         assert "two versions" in crew.flags
         await crew.press("f6")
         assert "62 psi" in words(crew)
@@ -158,7 +160,7 @@ async def test_every_question_is_shown_whole_and_answered(
         for left in range(count - 1, 0, -1):
             await crew.press("1")
             assert f"of {left}" in words(crew)
-            assert "u takes it back" in words(crew)
+            assert "Ctrl+Z takes it back" in words(crew)
         await crew.press("1")
         assert crew.place
         assert {zone.name for zone in crew.open_job.job.zones} == {"lawn", "orchard", "roses"}
@@ -168,11 +170,11 @@ async def test_every_question_is_shown_whole_and_answered(
 async def test_u_on_the_page_opens_the_last_question_again(book_file: Path) -> None:
     async with at_the_truck(book_with(book_file.parent, static, removed, twice)) as crew:
         await open_page(crew)
-        await crew.press("u")
+        await crew.press("ctrl+z")
         assert "Nothing was chosen here yet." in words(crew)
         await crew.press("left", "2")
         assert "2 of 2" in words(crew) or "1 of 2" in words(crew)
-        await crew.press("u")
+        await crew.press("ctrl+z")
         assert "It is open again." in words(crew)
         assert "given twice" in words(crew)
         await crew.press("t")
@@ -223,6 +225,6 @@ async def test_the_page_is_legible_in_both_themes(book_file: Path, theme: str) -
         if crew.app.theme != theme:
             await crew.press("ctrl+l")
         await open_page(crew)
-        for key in ("right", "right", "7", "1", "u", "right"):
+        for key in ("right", "right", "7", "1", "ctrl+z", "right"):
             await crew.press(key)
             assert all(legible(segment) for segment in painted(crew)), key

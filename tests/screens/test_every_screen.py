@@ -90,7 +90,7 @@ async def every_screen(crew: Crew, apart: int) -> AsyncIterator[str]:
     yield "keys of the board"
     await crew.press("escape", "slash")
     yield "find"
-    await crew.press("escape", "n")
+    await crew.press("escape", "ctrl+n")
     yield "new"
     await crew.press("escape", "delete")
     yield "remove"
@@ -208,7 +208,7 @@ async def test_every_word_has_a_contrast_of_four_and_a_half(theme: str, apart: i
 async def test_a_field_and_a_refusal_are_legible_in_both_themes(book_file: Path) -> None:
     async with at_the_truck(book_file) as crew:
         await crew.enter("ab")
-        await crew.press("n")
+        await crew.press("insert")
         await crew.enter("12 Elm Street")
         for _theme in THEMES:
             await crew.press("ctrl+l")

@@ -28,7 +28,7 @@ async def test_the_page_asks_for_the_folder_and_what_is_received_is_on_the_board
     with other.open() as book:
         exchange_through_folder(book, stick, told)
     async with at_a_new_property(book_file) as crew:
-        await crew.press("ctrl+b", "x")
+        await crew.press("ctrl+b", "ctrl+e")
         await crew.enter(str(tmp_path / "none"))
         assert "put the stick in" in " ".join(crew.screen().split())
         await crew.press("ctrl+u")
@@ -38,7 +38,7 @@ async def test_the_page_asks_for_the_folder_and_what_is_received_is_on_the_board
         await crew.press("escape")
         assert isinstance(crew.app.screen, BoardScreen)
         assert "3 Alder Lane" in crew.screen()
-        await crew.press("x")
+        await crew.press("ctrl+e")
         assert "Enter alone takes" in crew.screen()
         await crew.press("enter")
         assert "0 entries came, 0 went" in await finished(crew)
@@ -55,7 +55,7 @@ async def test_the_page_names_properties_in_conflict_and_refused_files(
         exchange_through_folder(book, stick, told)
     async with at_the_truck(book_file) as crew:
         await crew.enter("AB")
-        await crew.press("x")
+        await crew.press("ctrl+e")
         await crew.enter(str(stick))
         await finished(crew)
         await crew.press("escape", "enter")
@@ -66,7 +66,7 @@ async def test_the_page_names_properties_in_conflict_and_refused_files(
             exchange_through_folder(book, stick, told)
         name = "01a21574-0d8a-7974-8809-4d3118edf00b-0000000001-" + "0" * 64 + ".jsonl.gz"
         (stick / NAME / name).write_bytes(b"no entries")
-        await crew.press("x", "enter")
+        await crew.press("ctrl+e", "enter")
         shown = await finished(crew)
         assert "Laptops differ on 3 Alder Lane: F6 there settles it." in shown
         assert "is refused" in shown

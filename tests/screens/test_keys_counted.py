@@ -92,7 +92,7 @@ async def test_a_new_property_has_its_first_zone_within_200_keys(book_file: Path
     async with at_the_truck(book_file) as crew:
         await crew.enter("ab")
         crew.keys = 0
-        await crew.press("n")
+        await crew.press("insert")
         await crew.enter("12 Elm Street")
         assert crew.at == ("job", "customer")
         await crew.enter("A. Customer")
@@ -129,7 +129,7 @@ async def test_every_entry_is_undone_by_one_key(book_file: Path) -> None:
         await crew.press("space")
         assert crew.book.book.count_undoable(crew.open_job.job_id) == acts + 6
         for standing in (5, 4, 3, 2, 1, 0):
-            await crew.press("u")
+            await crew.press("ctrl+z")
             assert crew.book.book.count_undoable(crew.open_job.job_id) == acts + standing
             assert crew.said.startswith("Undone: ")
         left = crew.open_job.job.tables()

@@ -44,7 +44,7 @@ async def test_a_hold_says_what_is_missing_and_ctrl_o_overrides_it(book_file: Pa
         assert signed.override_by == "A. Foreman"
         assert "override" in crew.screen()
         assert "hold overridden" in crew.flags
-        await crew.press("u")
+        await crew.press("ctrl+z")
         assert crew.open_job.job.signed(BACKFILL, zone_id) is None
 
 
@@ -183,7 +183,7 @@ async def test_the_day_and_the_plan_are_legible(theme: str) -> None:
     async with at_the_truck(None) as crew:
         if crew.app.theme != theme:
             await crew.press("ctrl+l")
-        await crew.press("d")
+        await crew.press("f7")
         assert isinstance(crew.app.screen, Page)
         assert "Can be done now" in crew.screen()
         assert all(legible(segment) for segment in painted(crew))

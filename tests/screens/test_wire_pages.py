@@ -65,7 +65,7 @@ async def test_a_wire_test_takes_zones_or_none_and_refuses_other_text() -> None:
         await crew.press("enter", "ctrl+u")
         await crew.enter("77")
         assert "No zone has the number" in crew.said
-        await crew.press("escape", "u")
+        await crew.press("escape", "ctrl+z")
         assert "nothing ran" not in crew.flags
 
 

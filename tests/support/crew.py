@@ -20,7 +20,7 @@ from fieldbook.screens.job.job_screen import JobScreen
 from fieldbook.screens.open_book import OpenBook
 from fieldbook.screens.sheets.sheet import Cell
 
-_KEY_OF = {" ": "space", "/": "slash", "?": "question_mark", "'": "apostrophe"}
+_KEY_OF = {" ": "space", "/": "slash", "?": "question_mark", "+": "plus", "'": "apostrophe"}
 
 
 class Crew:
@@ -173,7 +173,7 @@ async def at_a_new_property(
     """Run the app, past first run, at a new property whose next thing is the static pressure."""
     async with at_the_truck(path, size) as crew:
         await crew.enter("ab")
-        await crew.press("n")
+        await crew.press("insert")
         await crew.enter(address)
         assert crew.at == ("job", "customer")
         await crew.enter("A. Customer")

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, ClassVar
 
+from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.content import Content
@@ -13,7 +14,7 @@ from textual.message import Message
 from textual.screen import Screen
 from textual.widgets import Static
 
-from fieldbook.actions.keymap import offered
+from fieldbook.actions.keymap import key_of, offered
 from fieldbook.screens.board.board_list import BoardList
 from fieldbook.screens.board.columns import heads
 from fieldbook.screens.widgets.edge_lines import KeyLine, TitleLine
@@ -22,19 +23,20 @@ if TYPE_CHECKING:
     from fieldbook.actions.board.board import Listing, SearchResult
     from fieldbook.actions.board.board_row import BoardRow
 
-_KEYS = (
-    ("Enter", "open"),
-    ("n", "new property"),
-    ("d", "the day"),
-    ("/", "find"),
-    ("x", "exchange"),
-    ("?", "keys"),
-    ("Del", "remove"),
-    ("u", "undo that"),
-    ("Ctrl+Q", "leave"),
-)
+_FOOT = {
+    "open": "open",
+    "new": "new property",
+    "find": "find",
+    "day": "the day",
+    "exchange": "exchange",
+    "explain": "keys",
+    "remove_property": "remove",
+    "undo": "undo that",
+    "quit": "leave",
+}
+"""The actions named at the foot of the screen, the most needed first."""
 _CHECK_DAY_EVERY_S = 60.0
-_EMPTY = "No property yet.\n\nn  adds one: type its address, and it opens at the street."
+_EMPTY = "No property yet.\n\nIns  adds one: type its address, and it opens at the street."
 
 
 class BoardScreen(Screen[None]):
@@ -52,6 +54,12 @@ class BoardScreen(Screen[None]):
 
         name: str
         row: BoardRow | None
+
+    @dataclass
+    class Search(Message):
+        """A search is begun with this character."""
+
+        typed: str
 
     class Resumed(Message):
         """The board is in front again."""
@@ -76,7 +84,7 @@ class BoardScreen(Screen[None]):
         """Show the frame while the book is not open yet."""
         self.query_one(BoardList).display = False
         self.query_one(TitleLine).show("fieldbook", "")
-        self.query_one(KeyLine).show(_KEYS)
+        self.query_one(KeyLine).show([(key_of(name), word) for name, word in _FOOT.items()])
         self.set_interval(_CHECK_DAY_EVERY_S, self._check_day)
 
     def on_resize(self) -> None:
@@ -163,6 +171,14 @@ class BoardScreen(Screen[None]):
     def on_board_list_opened(self) -> None:
         """Open the property that was clicked."""
         self.action_do("open")
+
+    # keys
+
+    def on_key(self, event: events.Key) -> None:
+        """A letter or a digit begins a search, so that a stray one does no harm."""
+        if event.is_printable and event.character and event.character.isalnum():
+            event.stop()
+            self.post_message(self.Search(event.character))
 
     # actions of the keymap
 

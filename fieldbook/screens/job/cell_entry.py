@@ -109,6 +109,15 @@ class CellEntry:
 
         self._host.attempt(turned)
 
+    def set_tick(self, cell: Cell, value: bool) -> None:
+        """Answer a tick with yes or no, and stay on it."""
+
+        def entered() -> None:
+            enter(self._host.open_job, cell.at, value, cell.seed)
+            self._host.redraw()
+
+        self._host.attempt(entered)
+
     def press(self, press: KeyPress) -> None:
         """Do what Enter or Space does on a cell that is no plain column."""
         self._host.attempt(lambda: self._pressed(press))
@@ -148,7 +157,7 @@ class CellEntry:
             step = cell.press.step(step)
         if step == "next":
             self.go_on()
-        else:
+        elif step != "stay":
             self._move(1 if step == "down" else -1)
 
     def _move(self, rows: int) -> None:

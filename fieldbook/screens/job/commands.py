@@ -14,6 +14,7 @@ from fieldbook.actions.signing import Override
 from fieldbook.records.base import PLACES, Place
 from fieldbook.screens.job import open_pages
 from fieldbook.screens.job.command_host import CommandHost
+from fieldbook.screens.sheets import OPEN_COUNTS
 from fieldbook.screens.sheets.presses import Signature
 from fieldbook.screens.widgets.theme import ThemeWanted
 
@@ -63,8 +64,17 @@ def _flags(host: CommandHost) -> None:
 
 
 def _next_wanted(host: CommandHost) -> None:
-    if not host.cursor.next_open():
-        raise RefusedError("Nothing more is wanted at this place.")
+    """Go to the next open cell: at this place, at those after it, then at its beginning."""
+    if host.cursor.next_open():
+        host.show_cursor()
+        return
+    here = PLACES.index(host.place)
+    after = [*PLACES[here + 1 :], *PLACES[: here + 1]]
+    wanting = [place for place in after if OPEN_COUNTS[place](host.open_job.job)]
+    if not wanting:
+        raise RefusedError("No cell of this property wants a value any more.")
+    host.open_place(wanting[0])
+    host.cursor.go_to_first_open()
     host.show_cursor()
 
 
@@ -88,7 +98,7 @@ def _remove_row(host: CommandHost) -> None:
         raise RefusedError("This row is part of every property and can't be removed.")
     rows.remove_row(host.open_job, *row.removable)
     host.redraw()
-    host.say("Removed. u brings it back.")
+    host.say("Removed. Ctrl+Z brings it back.")
 
 
 def _clear(host: CommandHost) -> None:

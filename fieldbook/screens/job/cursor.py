@@ -110,8 +110,8 @@ class Cursor:
         return self._to_open(range(len(self._rows)), first_cell=0)
 
     def next_open(self) -> bool:
-        """Go to the next cell that wants a value, round the end of the sheet; False: none does."""
-        order = [*range(self.row_no, len(self._rows)), *range(self.row_no + 1)]
+        """Go to the next cell that wants a value down to the end of the sheet; False: none does."""
+        order = range(self.row_no, len(self._rows))
         return self._to_open(order, first_cell=self.cell_no + 1)
 
     def go_on(self) -> None:

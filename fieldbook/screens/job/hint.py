@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from textual.content import Content
 from textual.widgets import Static
 
-from fieldbook.actions.keymap import KeyWords
+from fieldbook.actions.keymap import KeyWords, key_of
 from fieldbook.screens.sheets.sheet import Cell, Option
 from fieldbook.screens.widgets.terminal_cells import blocks
 from fieldbook.trade.colours import letter_code
@@ -74,29 +74,28 @@ def cell_keys(cell: Cell | None, *, differs: bool = False) -> KeyWords:
 
     `differs`: laptops entered something on the property differently, and F6 settles it.
     """
-    typed = cell.takes if cell is not None else lambda _letter: False
     common = [
         ("Esc", "places"),
-        ("Ctrl+F" if typed("f") else "f", "flags"),
-        ("Ctrl+Z" if typed("u") else "u", "undo"),
+        (key_of("flags"), "flags"),
+        (key_of("undo"), "undo"),
         ("?", "explain"),
     ]
     if differs:
-        common.insert(1, ("F6", "settle"))
+        common.insert(1, (key_of("settle"), "settle"))
     if cell is None:
         return common
     row_keys = [
-        ("F2", "wire map"),
-        ("PgDn", "section"),
-        ("Tab", "place"),
-        ("Ctrl+D", "remove row"),
-        ("Ctrl+A", "attach"),
+        (key_of("next_wanted"), "next open"),
+        (key_of("wire_map"), "wire map"),
+        (key_of("next_section"), "section"),
+        (key_of("remove_row"), "remove row"),
+        (key_of("attach"), "attach"),
     ]
     return [*_first_keys(cell), *common, *row_keys]
 
 
 _BY_KIND: Mapping[str, KeyWords] = {
-    "tick": (("Space", "yes, no, blank"), ("Enter", "next")),
+    "tick": (("Space", "yes, no, blank"), ("y n", "yes, no"), ("Enter", "next")),
     "colour": (("letter", "that wire"), ("Enter", "list")),
     "choice": (("type", "its beginning"), ("Enter", "list")),
     "link": (("type", "its beginning"), ("Enter", "list")),

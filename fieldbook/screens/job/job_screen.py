@@ -41,7 +41,7 @@ class JobScreen(Screen[None]):
         (110, "-wide"),
     ]
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding(",".join(action.all_keys), f"do('{action.name}')", action.label, show=False)
+        Binding(",".join(action.keys), f"do('{action.name}')", action.label, show=False)
         for action in offered("place")
     ]
 
@@ -132,8 +132,15 @@ class JobScreen(Screen[None]):
         self.query_one(KeyLine).show(TYPING_KEYS)
 
     def do(self, name: str) -> None:
-        """Run an action of the keymap by its name."""
-        self.attempt(lambda: COMMANDS[name](self))
+        """Run an action of the keymap by its name, once what is being typed is kept.
+
+        Undo takes back what is being typed before it takes back an entry; help leaves it open.
+        """
+        if name == "undo" and self.sheet.typing:
+            self.sheet.leave_typing()
+            self.say("Left as it was.")
+        elif name == "explain" or self.sheet.finish_typing():
+            self.attempt(lambda: COMMANDS[name](self))
 
     def action_do(self, name: str) -> None:
         """Do the same for a key that the sheet did not take."""

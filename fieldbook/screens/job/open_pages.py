@@ -95,9 +95,7 @@ def settle(host: CommandHost) -> None:
             host.redraw()
             return
         host.open_place(settled.at.place, settled.at)
-        here = host.cursor.cell
-        undo = "Ctrl+Z" if here is not None and here.takes("u") else "u"
-        host.say(f"{settled.said} {undo} takes it back.")
+        host.say(f"{settled.said} Ctrl+Z takes it back.")
 
     host.app.push_screen(ConflictPage(host.open_job, cell.at if cell else None), closed)
 

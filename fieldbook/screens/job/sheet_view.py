@@ -42,9 +42,8 @@ _PARTS = (
     "tail",
 )
 _LEAST_FIELD = 14
-_NUMERIC = "0123456789.+-"
-_FIRST = {"amount": _NUMERIC, "whole": _NUMERIC, "curve": _NUMERIC, "tick": ""}
-"""The characters that begin a value of a kind; of the others any does."""
+_TICKS = {"y": True, "n": False}
+"""The letters that answer a tick."""
 
 
 class SheetHost(Protocol):
@@ -58,6 +57,9 @@ class SheetHost(Protocol):
 
     def do(self, name: str) -> None:
         """An action of the keymap is asked for."""
+
+    def say(self, sentence: str) -> None:
+        """A sentence is to be shown under the sheet."""
 
 
 class SheetView(ScrollView, can_focus=True):
@@ -193,21 +195,45 @@ class SheetView(ScrollView, can_focus=True):
         self._paint(self.cursor.y)
 
     def _typed(self, cell: Cell, event: events.Key) -> bool:
-        """Whether the field took the key: it takes all but Ctrl+Q (leave) and Ctrl+P (palette)."""
+        """Whether the key was for the open field, or asked for an action."""
         assert self._edit is not None
         if event.key == "escape":
-            self._edit = None
-            self.show_cursor()
+            self.leave_typing()
         elif event.key in _KEEPS:
-            if self._entry.keep(cell, self._edit.text, _KEEPS[event.key]):
-                self._edit = None
-                self.show_cursor()
+            self._keep(cell, _KEEPS[event.key])
         elif event.is_printable and event.character:
             self._edit.insert(event.character)
         elif not self._edit.key(event.key):
-            return event.key not in ("ctrl+q", "ctrl+p")
+            action = action_for(event.key, "place")
+            if action is None:
+                return False
+            self._host.do(action.name)
         self._paint(self.cursor.y)
         return True
+
+    def _keep(self, cell: Cell, step: Step) -> bool:
+        """Keep what is typed and take the step; where it is refused the field stays open."""
+        assert self._edit is not None
+        kept = self._entry.keep(cell, self._edit.text, step)
+        if kept:
+            self._edit = None
+            self.show_cursor()
+        return kept
+
+    @property
+    def typing(self) -> bool:
+        """Whether a field is open."""
+        return self._edit is not None
+
+    def leave_typing(self) -> None:
+        """Close the field; the cell stays as it was."""
+        self._edit = None
+        self.show_cursor()
+
+    def finish_typing(self) -> bool:
+        """Keep what is typed, if anything is; False where it is refused and the field stays."""
+        cell = self.cursor.cell
+        return self._edit is None or cell is None or self._keep(cell, "stay")
 
     def _moved(self, key: str) -> bool:
         if key in _MOVES:
@@ -220,10 +246,8 @@ class SheetView(ScrollView, can_focus=True):
         return True
 
     def _acted(self, cell: Cell | None, event: events.Key) -> bool:
-        """Whether the key was for the cell, or asked for an action."""
-        char = event.character if event.is_printable else None
-        typing = cell is not None and char is not None and cell.takes(char)
-        action = action_for(event.key, "place", typing=typing)
+        """Whether the key asked for an action, or was for the cell."""
+        action = action_for(event.key, "place")
         if action is not None:
             self._host.do(action.name)
         elif cell is None:
@@ -232,8 +256,10 @@ class SheetView(ScrollView, can_focus=True):
             self._entered(cell)
         elif event.key == "space" and self._spaced(cell):
             pass
+        elif event.is_printable and event.character:
+            self._begin(cell, event.character)
         else:
-            return char is not None and self._begin(cell, char)
+            return False
         return True
 
     def _entered(self, cell: Cell) -> None:
@@ -259,16 +285,20 @@ class SheetView(ScrollView, can_focus=True):
                 self._entry.press(press)
         return True
 
-    def _begin(self, cell: Cell, char: str) -> bool:
-        """Whether a character picked the option it is the key of, or opened the field."""
-        option = next((option for option in cell.options if option.key == char.lower()), None)
-        if cell.fact.kind == "colour" and option is not None:
+    def _begin(self, cell: Cell, char: str) -> None:
+        """A character picks the option it is the key of, answers a tick, or opens the field."""
+        letter = char.lower()
+        option = next((option for option in cell.options if option.key == letter), None)
+        if not _takes_typing(cell):
+            self._host.say("Nothing is typed here: the foot of the screen names its keys.")
+        elif cell.fact.kind == "colour" and option is not None:
             self._entry.pick(cell, option)
-        elif _takes_typing(cell) and char in _FIRST.get(cell.fact.kind, char):
+        elif cell.fact.kind != "tick":
             self._open(cell, char.strip())
+        elif letter in _TICKS:
+            self._entry.set_tick(cell, _TICKS[letter])
         else:
-            return False
-        return True
+            self._host.say("Space turns the tick: yes, no, blank. y is yes, n is no.")
 
     def _open(self, cell: Cell, text: str) -> None:
         """Open the field over a cell."""
@@ -277,8 +307,8 @@ class SheetView(ScrollView, can_focus=True):
         self._paint(self.cursor.y)
 
     def on_click(self, event: events.Click) -> None:
-        """Put the cursor where the mouse points."""
-        if self._edit is None:
+        """Put the cursor where the mouse points, once what is typed is kept."""
+        if self.finish_typing():
             offset = self.scroll_offset
             self.cursor.go_to_point(event.x + int(offset.x), event.y + int(offset.y))
             self.show_cursor()

@@ -46,7 +46,7 @@ class ConflictPage(ModalScreen[Settled]):
     BINDINGS: ClassVar[list[BindingType]] = [
         (",".join(("escape", "q", *FUNCTION_KEYS)), "leave", "Back"),
         ("t,enter", "type", "Type another value"),
-        ("u,ctrl+z", "undo", "Undo the last choice"),
+        ("ctrl+z", "undo", "Undo the last choice"),
         ("right,tab", "turn(1)", "Next question"),
         ("left,shift+tab", "turn(-1)", "Question before"),
         ("up", "scroll(-1)", "Up"),
@@ -187,7 +187,7 @@ class ConflictPage(ModalScreen[Settled]):
             self.dismiss(Settled(at, done))
             return
         self._no = self._no if self._no < left else 0
-        self._say(f"{done} u takes it back.")
+        self._say(f"{done} Ctrl+Z takes it back.")
 
     def _about(self, at: CellRef | None) -> int:
         """The index of the question about a cell, else about its row, else of the first."""

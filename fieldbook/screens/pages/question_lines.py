@@ -47,7 +47,7 @@ def hanging(key: str, text: Content, width: int) -> Iterator[Content]:
 def question_keys(question: Question, count: int, *, chosen: bool) -> KeyWords:
     """The keys of a question, the most needed first.
 
-    `count`: of so many questions. `chosen`: an answer was given here that u takes back.
+    `count`: of so many questions. `chosen`: an answer was given here that Ctrl+Z takes back.
     """
     keys: list[tuple[str, str]] = []
     numbers = min(len(question.options), MOST_KEYS)
@@ -57,7 +57,7 @@ def question_keys(question: Question, count: int, *, chosen: bool) -> KeyWords:
         keys.append(("t", "type"))
     keys.append(("Esc", "back"))
     if chosen:
-        keys.append(("u", "undo"))
+        keys.append(("Ctrl+Z", "undo"))
     if count > 1:
         keys.append(("Right", "next"))
     return keys

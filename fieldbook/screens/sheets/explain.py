@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from fieldbook.actions.cell_history import cell_history
-from fieldbook.actions.keymap import Where, offered
+from fieldbook.actions.keymap import Where, key_name, offered
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.records.fact import Kind
 from fieldbook.records.values import shown
@@ -21,33 +21,17 @@ _HOW = {
     "text": "Type; Enter keeps it.",
     "choice": "Type its beginning, or Enter to choose from the list.",
     "link": "Type its name, or Enter to choose from the list.",
-    "tick": "Space: yes, then no, then blank.",
+    "tick": "Space: yes, then no, then blank; y is yes, n is no.",
     "colour": "Press the key shown under the sheet; only free conductors are offered.",
     "colours": "Type the colours in a row, commas between them.",
 }
 _TURNS = 6
 """The help shows so many of the newest entries; F5 shows all."""
-_KEY_NAMES = {
-    "question_mark": "?",
-    "slash": "/",
-    "escape": "Esc",
-    "pagedown": "PgDn",
-    "pageup": "PgUp",
-    "delete": "Del",
-}
 
 
 def how_to_type(kind: Kind) -> str:
     """What may be typed into a cell; "" where the value is chosen or any text is taken."""
     return _HOW[kind] if kind in ("amount", "whole", "day", "clock") else ""
-
-
-def key_name(key: str) -> str:
-    """A key, named as Textual names it, as a person reads it: "ctrl+b" is "Ctrl+B", "n" is "n"."""
-    parts = key.split("+")
-    if len(parts) == 1 and len(key) == 1:
-        return key
-    return "+".join(_KEY_NAMES.get(part, part.capitalize()) for part in parts)
 
 
 def explain_cell(open_job: OpenJob, cell: Cell, cautions: Sequence[Caution] = ()) -> str:

@@ -18,8 +18,6 @@ from fieldbook.records.tables.zones import Zone
 from fieldbook.screens.sheets.sheet import Cell, CellMaker, Option
 from fieldbook.trade.colours import swatch
 
-_TAKEN = "ufn"
-"""Letters that stay keys of their own on a colour cell: undo, flags, next."""
 _SPARE_KEYS = "123456789zxcvmjhal"
 
 
@@ -31,8 +29,8 @@ def colour_keys(colours: Sequence[str]) -> dict[str, str]:
     keys: dict[str, str] = {}
     for colour in colours:
         letters = [char for char in colour if char.isalnum()]
-        free = (key for key in [*letters, *_SPARE_KEYS] if key not in _TAKEN)
-        key = next((key for key in free if key not in keys.values()), "")
+        free = (key for key in [*letters, *_SPARE_KEYS] if key not in keys.values())
+        key = next(free, "")
         keys.setdefault(colour, key)
     return keys
 

@@ -22,8 +22,8 @@ from fieldbook.checks.finding import CellRef
 from fieldbook.checks.progress.holds import BACKFILL
 from fieldbook.records.values import Value
 
-Step = Literal["next", "up", "down"]
-"""Where the cursor goes after an entry: to the next open cell, or a row up or down."""
+Step = Literal["next", "up", "down", "stay"]
+"""Where the cursor goes after an entry: to the next open cell, a row up or down, or nowhere."""
 
 
 class Add(ABC):

@@ -17,8 +17,6 @@ from fieldbook.trade.cautions import Caution
 from fieldbook.trade.colours import swatch
 from fieldbook.units import System
 
-_WORDS = {"day": "ty", "clock": "n"}
-"""The letters that begin today, yesterday and now."""
 Mood = Literal["", "good", "tight", "bad"]
 
 
@@ -67,15 +65,6 @@ class Cell:
         if self.press is None:
             return self.at
         return self.press.history_at if isinstance(self.press, TypedPress) else None
-
-    def takes(self, letter: str) -> bool:
-        """Whether a letter typed on it begins its value, so that it is no command there."""
-        if self.press is not None:
-            return False
-        if self.fact.kind in ("choice", "link"):
-            return any(word.casefold().startswith(letter.casefold()) for word in self.words)
-        begins = _WORDS.get(self.fact.kind, "")
-        return self.fact.kind == "text" or letter.casefold() in begins
 
 
 @dataclass(frozen=True)

@@ -92,7 +92,7 @@ def _hazards(job: LoadedJob, system: System) -> Section:
     """Each hazard by itself; the first line answers all of them."""
     make, supply = _maker(job, system), job.supply
     none = supply is not None and all(getattr(supply, column) is False for column in HAZARDS)
-    why = "Space answers no to each hazard that is not answered yet; u takes it back."
+    why = "Space answers no to each hazard that is not answered yet; Ctrl+Z takes it back."
     at = CellRef("supply", make.row_id, "none of these")
     press = press_cell(AnswerNoHazards(), at, "none of these" if none else "-", 34, why)
     columns = (*HAZARDS, "pump_side") if supply is not None and supply.pump else HAZARDS

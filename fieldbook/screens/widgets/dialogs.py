@@ -24,19 +24,22 @@ class AskLine(ModalScreen[str | None]):
 
     BINDINGS: ClassVar[list[BindingType]] = [("escape", "dismiss(None)", "Cancel")]
 
-    def __init__(self, title: str, hint: str, refuse: Callable[[str], str | None]) -> None:
+    def __init__(
+        self, title: str, hint: str, refuse: Callable[[str], str | None], begun: str = ""
+    ) -> None:
         """`title` names what is asked, `hint` says what a good answer is.
 
-        `refuse` gets what was typed and gives the sentence that refuses it, or None.
+        `refuse` gets what was typed and gives the sentence that refuses it, or None. `begun` stands
+        in the line already.
         """
         super().__init__()
-        self._title, self._hint, self._refuse = title, hint, refuse
+        self._title, self._hint, self._refuse, self._begun = title, hint, refuse, begun
 
     def compose(self) -> ComposeResult:
         """The title, the line, the hint."""
         with Vertical(classes="dialog"):
             yield Static(Content(self._title), classes="dialog-title")
-            yield Input(id="answer")
+            yield Input(self._begun, id="answer", select_on_focus=False)
             yield Static(Content(self._hint), id="hint")
 
     def on_mount(self) -> None:
@@ -47,8 +50,8 @@ class AskLine(ModalScreen[str | None]):
         line.focus()
 
     def on_key(self, event: events.Key) -> None:
-        """Take characters typed ahead, before the line had the focus."""
-        if self.focused is None and event.is_printable and event.character:
+        """Take characters typed ahead, before the line had the focus; the line takes its own."""
+        if event.is_printable and event.character:
             self.query_one("#answer", Input).insert_text_at_cursor(event.character)
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
