@@ -10,6 +10,7 @@ from fieldbook.jobfile.parse import JobFileError
 from fieldbook.jobfile.read import JobFile, read_job
 from fieldbook.jobfile.write import write_job
 from fieldbook.store.book import Book
+from fieldbook.store.book_reader import BookReader
 from fieldbook.store.changes import Add
 
 
@@ -38,7 +39,7 @@ def import_bytes(book: Book, raw: bytes, by: str, *, copy: bool = False) -> JobF
     return found
 
 
-def export_text(book: Book, job_id: str) -> str:
+def export_text(book: BookReader, job_id: str) -> str:
     """The job file of a property. Raises RefusedError where a row names one that is gone."""
     job = book.load(job_id)
     loose = dict.fromkeys(row_name(job, link.table, link.row_id) for link in job.broken_links())

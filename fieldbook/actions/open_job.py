@@ -16,6 +16,7 @@ from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.job import Job
 from fieldbook.records.values import Value
 from fieldbook.store.book import Book
+from fieldbook.store.book_reader import BookReader
 from fieldbook.store.changes import Add, Change
 from fieldbook.units import System
 
@@ -93,7 +94,7 @@ class OpenJob:
         return what
 
 
-def verdicts_of(book: Book, job: LoadedJob, now: date | None = None) -> Verdicts:
+def verdicts_of(book: BookReader, job: LoadedJob, now: date | None = None) -> Verdicts:
     """Every answer for a job in a book, those on the attached files beside the book included."""
     return verdicts(job, now, file_states(book.path, job.attachments))
 
@@ -108,7 +109,7 @@ class CheckedJob:
     verdicts: Verdicts
 
 
-def check_jobs(book: Book, jobs: Iterable[Job]) -> list[CheckedJob]:
+def check_jobs(book: BookReader, jobs: Iterable[Job]) -> list[CheckedJob]:
     """Load and check each of these properties."""
     found = []
     for job in jobs:

@@ -13,6 +13,7 @@ from fieldbook.records.base import new_id
 from fieldbook.records.tables.job import Job
 from fieldbook.records.values import printable
 from fieldbook.store.book import Book
+from fieldbook.store.book_reader import BookReader
 from fieldbook.store.changes import Add, Put
 
 INITIALS_LONGEST = 8
@@ -52,7 +53,7 @@ def bring_back(book: Book, by: str) -> str:
     return job_id
 
 
-def find_properties(book: Book, names: Sequence[str]) -> list[Job]:
+def find_properties(book: BookReader, names: Sequence[str]) -> list[Job]:
     """The properties with these names, or all of them where no name is given, each once.
 
     A name is the id, or words of the address or customer in any order. Raises RefusedError on the
@@ -73,7 +74,7 @@ def _is_named(job: Job, name: str) -> bool:
     return name == job.id or (bool(words) and all(word in text for word in words))
 
 
-def one_property(book: Book, name: str) -> Job:
+def one_property(book: BookReader, name: str) -> Job:
     """The one property with this name. Raises RefusedError where none or several match."""
     found = find_properties(book, (name,))
     if len(found) > 1:

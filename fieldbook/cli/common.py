@@ -13,6 +13,7 @@ from fieldbook.store.errors import BookError
 
 if TYPE_CHECKING:
     from fieldbook.store.book import Book
+    from fieldbook.store.book_reader import BookReader
 
 # Imports inside the functions keep `fieldbook` from loading the record before its first frame.
 # ruff: noqa: PLC0415
@@ -44,6 +45,15 @@ def open_book(path: Path) -> Iterator[Book]:
     from fieldbook.store.book import Book
 
     with refusals(), Book(path) as book:
+        yield book
+
+
+@contextmanager
+def read_book(path: Path) -> Iterator[BookReader]:
+    """The book at `path` for reading, also while the app has it open; nothing is written to it."""
+    from fieldbook.store.snapshot import reading
+
+    with refusals(), reading(path) as book:
         yield book
 
 

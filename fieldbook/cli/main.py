@@ -8,7 +8,15 @@ from pathlib import Path
 import click
 
 from fieldbook import __version__
-from fieldbook.cli.common import NO_INITIALS, CommandError, open_book, plain, refusals, write_file
+from fieldbook.cli.common import (
+    NO_INITIALS,
+    CommandError,
+    open_book,
+    plain,
+    read_book,
+    refusals,
+    write_file,
+)
 from fieldbook.cli.document_commands import schema, solve
 from fieldbook.cli.exchange_commands import bundle, exchange, take
 from fieldbook.cli.office_commands import hub
@@ -73,7 +81,7 @@ def jobs(path: Path) -> None:
     from fieldbook.actions.board.board import Board
     from fieldbook.cli.output import print_board
 
-    with open_book(path) as book:
+    with read_book(path) as book:
         print_board(Board(book).all_rows())
 
 
@@ -87,7 +95,7 @@ def check(path: Path, job: tuple[str, ...], *, as_json: bool) -> None:
     from fieldbook.actions.properties import find_properties
     from fieldbook.cli.output import print_checks, print_checks_as_json
 
-    with open_book(path) as book:
+    with read_book(path) as book:
         checked = check_jobs(book, find_properties(book, job))
     if as_json:
         print_checks_as_json(checked)
@@ -123,7 +131,7 @@ def export(path: Path, job: str, file: Path | None, *, over: bool) -> None:
     from fieldbook.actions.job_files import export_text
     from fieldbook.actions.properties import one_property
 
-    with open_book(path) as book:
+    with read_book(path) as book:
         text = export_text(book, one_property(book, job).id)
     if file is None:
         # Bytes, so that a terminal's encoding or line ends never change the file.
@@ -166,7 +174,7 @@ def day(path: Path) -> None:
     from fieldbook.actions.board.day_list import day_list
     from fieldbook.cli.output import print_day
 
-    with open_book(path) as book:
+    with read_book(path) as book:
         print_day(day_list(book))
 
 
@@ -180,7 +188,7 @@ def plan(path: Path, job: str, file: Path | None, *, over: bool) -> None:
     from fieldbook.actions.properties import one_property
     from fieldbook.papers.plan import plan_lines, plan_svg
 
-    with open_book(path) as book:
+    with read_book(path) as book:
         loaded = book.load(one_property(book, job).id)
     if file is None:
         click.echo("\n".join(plain(line) for line in plan_lines(loaded, 78)))

@@ -6,7 +6,8 @@ change is written to the record's tables, appended to the journal and kept in on
 From the bottom: `errors`, `paths` and `changes` (what an act changes); `sqlite/`; `journal/` (every
 change, and the rules that make rows from changes) and `attached`; `board/`, `settings` and
 `places` (what else a book keeps); `lifecycle/` (open, migrate, verify), `load` and `sharing`;
-`book`; on top of it `exchange/`, `office/` and `rebuild`. An import contract holds this order.
+`book_reader` and `book`; on top `exchange/`, `office/`, `rebuild`, and `snapshot`, which reads a
+book beside an open app. An import contract holds this order.
 
 The store imports the record. Its callers see the methods of `Book`, never the connection.
 """

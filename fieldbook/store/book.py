@@ -8,12 +8,7 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 from types import TracebackType
 
-from sqlalchemy import Connection
-
-from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.records.tables.attachments import Attachment
-from fieldbook.records.tables.job import Job
-from fieldbook.store.board.stored_board import StoredBoard
+from fieldbook.store.book_reader import BookReader
 from fieldbook.store.changes import Act, Change
 from fieldbook.store.journal import history
 from fieldbook.store.journal.commit import commit
@@ -28,23 +23,21 @@ from fieldbook.store.journal.origin import (
 from fieldbook.store.journal.receive import Received, rebuild_rows, receive
 from fieldbook.store.journal.text_journal import TextJournal
 from fieldbook.store.journal.undo import reversing_changes
-from fieldbook.store.lifecycle.connect import connect
+from fieldbook.store.lifecycle.connect import append_foreign, connect
 from fieldbook.store.lifecycle.migrate import OldEntry, append_old_log
-from fieldbook.store.load import list_attachments, list_jobs, load_job
 from fieldbook.store.places import Places, PullCursor, record_bundle, save_cursor
 from fieldbook.store.settings import LaptopSettings
 from fieldbook.store.sharing import Shared
 from fieldbook.store.sqlite.backup import back_up, has_recent_backup
-from fieldbook.store.sqlite.lock import clear_holder, write_holder
 from fieldbook.store.sqlite.transactions import Transactions, raw_of
 
 
-class Book:
-    """An open book, with the one connection to its file. It is used by one thread at a time.
+class Book(BookReader):
+    """An open book, with the one connection that writes to it. One thread at a time uses it.
 
-    `board` are the stored rows of the board, `shared` the entries that an exchange sends, `places`
-    what is remembered of exchanges, `laptop` the settings of this laptop. A method that reads or
-    writes raises BookError with one sentence when the disk refuses.
+    `shared` are the entries that an exchange sends, `places` what is remembered of exchanges,
+    `laptop` the settings of this laptop. A method that reads or writes raises BookError with one
+    sentence when the disk refuses.
     """
 
     def __init__(self, path: Path, *, scratch: bool = False) -> None:
@@ -53,15 +46,12 @@ class Book:
         A `scratch` book is deleted with its folder: it is not backed up, and this machine does not
         keep its token.
         """
-        self.path = path
-        self._connection: Connection = connect(path)
-        self._transactions = Transactions(self._connection, path)
-        self._reading, self._writing = self._transactions.reading, self._transactions.writing
-        self.board = StoredBoard(self._transactions)
+        connection, self._lock = connect(path)
+        super().__init__(path, Transactions(connection, path))
+        self._writing = self._transactions.writing
         self.shared = Shared(self._transactions)
         self.places = Places(self._transactions)
         self.laptop = LaptopSettings(self._transactions)
-        write_holder(path)
         with self._writing():
             self._origin = current_origin(self._connection).id
         self._text = TextJournal(path, self._origin)
@@ -86,22 +76,7 @@ class Book:
                 self._back_up("closed")
             self._connection.close()
             self._connection.engine.dispose()
-            clear_holder(self.path)
-
-    def jobs(self) -> list[Job]:
-        """Every property on the board, by address."""
-        with self._reading():
-            return list_jobs(self._connection)
-
-    def attachments(self, job_ids: Sequence[str]) -> dict[str, list[Attachment]]:
-        """The attached files of these jobs, by job; a job without any is left out."""
-        with self._reading():
-            return list_attachments(self._connection, job_ids)
-
-    def load(self, job_id: str) -> LoadedJob:
-        """Every row of one job. Raises BookError when it is not in the book."""
-        with self._reading():
-            return load_job(self._connection, job_id)
+            self._lock.release()
 
     def commit(self, job_id: str, changes: Sequence[Change], *, by: str, what: str) -> bool:
         """Write the changes of one act, which is on the disk when this returns.
@@ -212,6 +187,8 @@ class Book:
         with self._writing():
             if not self._origin_claimed:
                 claim_origin(self._connection)
+            # What another program wrote since is sealed first, as nobody's, not as this act's.
+            append_foreign(self._connection)
             yield
             origin = current_origin(self._connection).id
         if not self._origin_claimed or origin != self._origin:

@@ -121,7 +121,9 @@ class Newer:
         return said
 
     def zones(self, *book_files: Path) -> list[dict[str, object]]:
-        """The first zone of the property in each book, which then has to be sound."""
+        """The first zone of the property in each book, which is sound once it was opened."""
+        for book_file in book_files:
+            self.run(*command(open_counting, book_file)[1:])
         each = [((book_file, *EXPORT), (book_file, "verify")) for book_file in book_files]
         exported = self.commands(*(words for pair in each for words in pair))[::2]
         return [json.loads(text)["zones"][0] for text in exported]

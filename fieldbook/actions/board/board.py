@@ -16,7 +16,7 @@ from fieldbook.actions.board.board_row import BoardRow, add_flags, from_stored, 
 from fieldbook.actions.files.attached_files import file_states
 from fieldbook.checks.desk.file_states import check_files
 from fieldbook.store.board.stored_board import NewRow, StoredBoard, StoredRow
-from fieldbook.store.book import Book
+from fieldbook.store.book_reader import BookReader
 from fieldbook.store.errors import BookError
 
 _FEW = 5
@@ -95,7 +95,7 @@ class SearchResult(Listing):
 class Board:
     """The rows of an open book, kept up to date."""
 
-    def __init__(self, book: Book) -> None:
+    def __init__(self, book: BookReader) -> None:
         """Make sure that every property has a row; none is read yet."""
         self._book, self._stored = book, book.board
         self._not_stored: dict[str, BoardRow] = {}

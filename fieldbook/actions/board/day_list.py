@@ -22,7 +22,7 @@ from fieldbook.records.base import PLACE_WORDS, PLACES
 from fieldbook.records.days import day_of
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.sign_offs import SIGN_OFF_PLACES
-from fieldbook.store.book import Book
+from fieldbook.store.book_reader import BookReader
 
 _WEEK = timedelta(days=7)
 
@@ -63,7 +63,7 @@ class DayList:
         )
 
 
-def day_list(book: Book, now: datetime | None = None) -> DayList:
+def day_list(book: BookReader, now: datetime | None = None) -> DayList:
     """The day list of every property on the board, derived from the record alone."""
     at = now or datetime.now()
     can: list[Due] = []

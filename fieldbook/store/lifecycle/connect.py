@@ -1,13 +1,15 @@
 """Open the SQLite file of a book with the settings that survive a power cut.
 
-journal_mode=DELETE with synchronous=EXTRA keeps the last committed entry when the power dies;
-locking_mode=EXCLUSIVE lets one program have the book and refuses a second one at once.
+journal_mode=DELETE with synchronous=EXTRA keeps the last committed entry when the power dies. The
+book's lock file lets one program write and refuses a second writer at once; SQLite's own locks last
+only for a transaction, so that commands can read beside an open app.
 """
 
 from __future__ import annotations
 
 import os
 import sqlite3
+from collections.abc import Sequence
 from pathlib import Path
 
 from sqlalchemy import Connection, Engine, create_engine, event
@@ -36,7 +38,7 @@ from fieldbook.store.lifecycle.migrate import (
     read_log,
 )
 from fieldbook.store.sqlite.backup import back_up
-from fieldbook.store.sqlite.lock import holder_sentence
+from fieldbook.store.sqlite.lock import WriterLock, holder_sentence
 from fieldbook.store.sqlite.transactions import raw_of
 
 # Importing a module with table classes registers its tables with the model.
@@ -45,24 +47,30 @@ _APPLICATION_ID = 0x66626B31
 """Marks a SQLite file as a book: "fbk1" in ASCII."""
 _MAGIC = b"SQLite format 3\x00"
 _SETTINGS = (
-    "PRAGMA busy_timeout=0",
-    "PRAGMA locking_mode=EXCLUSIVE",
+    # An entry waits so many ms for a command that copies the book; nobody else may write.
+    "PRAGMA busy_timeout=10000",
+    "PRAGMA locking_mode=NORMAL",
     "PRAGMA journal_mode=DELETE",
     "PRAGMA synchronous=EXTRA",
     "PRAGMA foreign_keys=ON",
 )
 
 
-def connect(path: Path) -> Connection:
-    """The one connection to the book at `path`, ready for use.
+def connect(path: Path) -> tuple[Connection, WriterLock]:
+    """The one connection that writes to the book at `path`, ready for use, and the lock it needs.
 
     Makes the file, readable for its owner alone, if there is none. Raises BookHeldError when
     another program has the book, and BookError for whatever else, each with one sentence.
     """
     _make_file(path)
     try:
-        _check_header(path)
-        return _open(path)
+        check_header(path)
+        lock = WriterLock(path)
+        try:
+            return _open(path), lock
+        except BaseException:
+            lock.release()
+            raise
     except (DatabaseError, sqlite3.DatabaseError) as why:
         reason = getattr(why, "orig", None) or why
         if "locked" in str(reason):
@@ -77,10 +85,9 @@ def connect(path: Path) -> Connection:
 
 
 def _open(path: Path) -> Connection:
-    engine = _engine(path)
+    engine = _engine(f"sqlite:///{path.absolute()}", _SETTINGS)
     try:
         connection = engine.connect()
-        _lock(connection)
         _prepare(connection, path)
     except BaseException:
         # Otherwise the file would stay locked for as long as this process runs.
@@ -102,7 +109,7 @@ def _make_file(path: Path) -> None:
         ) from why
 
 
-def _check_header(path: Path) -> None:
+def check_header(path: Path) -> None:
     """Refuse a book of a newer format, or another program's file, before anything is written.
 
     The header is read as bytes: SQLite itself would first roll back what a power cut interrupted.
@@ -127,19 +134,36 @@ def _check_header(path: Path) -> None:
         )
 
 
-def _engine(path: Path) -> Engine:
-    """An engine of a single connection, with our settings and our own BEGIN."""
+def connect_in_memory() -> Connection:
+    """A connection to an empty database in memory, into which a book can be copied."""
+    return _engine("sqlite://", ()).connect()
+
+
+def is_current(raw: sqlite3.Connection, path: Path) -> bool:
+    """Whether the book at `path`, or a copy of it, has this fieldbook's format and tables.
+
+    Raises BookError where a newer fieldbook added to them.
+    """
+    if raw.execute("PRAGMA user_version").fetchone()[0] != FORMAT:
+        return False
+    differs = difference(raw)
+    refuse_newer(raw, differs, path)
+    return not differs.missing
+
+
+def _engine(url: str, settings: Sequence[str]) -> Engine:
+    """An engine of a single connection, with these settings and our own BEGIN."""
     engine = create_engine(
-        f"sqlite:///{path.absolute()}",
+        url,
         poolclass=StaticPool,
         # The book is opened in a thread and used in another. Without an isolation level sqlite3
         # begins no transaction of its own.
-        connect_args={"check_same_thread": False, "isolation_level": None, "timeout": 0},
+        connect_args={"check_same_thread": False, "isolation_level": None},
     )
 
     @event.listens_for(engine, "connect")
     def apply_settings(raw: sqlite3.Connection, _record: object) -> None:
-        for setting in _SETTINGS:
+        for setting in settings:
             raw.execute(setting)
 
     @event.listens_for(engine, "begin")
@@ -147,13 +171,6 @@ def _engine(path: Path) -> Engine:
         connection.exec_driver_sql("BEGIN IMMEDIATE")
 
     return engine
-
-
-def _lock(connection: Connection) -> None:
-    """Take the exclusive lock now rather than at the first entry; SQLite then keeps it."""
-    raw = raw_of(connection)
-    raw.execute("BEGIN EXCLUSIVE")
-    raw.execute("COMMIT")
 
 
 def _prepare(connection: Connection, path: Path) -> None:

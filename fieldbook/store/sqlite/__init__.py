@@ -1,8 +1,8 @@
 """SQLite itself, whatever a book holds: transactions, rows as plain SQL, the lock, backups.
 
 `transactions.py` turns every failure into one sentence (start there), `row_statements.py` reads and
-writes the rows of one table, `lock.py` tells a second program who has the book, `backup.py` copies
-it. The settings of the connection are in `lifecycle/connect.py`.
+writes the rows of one table, `lock.py` lets one program write and tells a second who it is,
+`backup.py` copies it. The settings of the connection are in `lifecycle/connect.py`.
 
 This room imports only `store/errors`, and from the record what a time stamp needs.
 """

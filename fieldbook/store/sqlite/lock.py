@@ -1,6 +1,9 @@
-"""Who has the book open: a small file beside it, which a second program reads to name the first.
+"""Who may write to a book: one program at a time, which holds the book's lock file.
 
-The lock itself is SQLite's (locking_mode=EXCLUSIVE); this file only explains it.
+The lock file beside the book ("<book>.lock") is an empty SQLite file on which the writer holds a
+transaction for as long as the book is open. SQLite locks alike on every system, and the system
+drops the lock when the program dies. A second small file ("<book>.held") names the writer, so that
+another program can say who it is; only the lock counts.
 """
 
 from __future__ import annotations
@@ -8,36 +11,88 @@ from __future__ import annotations
 import json
 import os
 import socket
+import sqlite3
 from pathlib import Path
 
 from fieldbook.records.base import now
+from fieldbook.store.errors import BookError, BookHeldError
 
 
-def _path(book: Path) -> Path:
-    return book.with_name(book.name + ".held")
+class WriterLock:
+    """The lock of the one program that may write to a book."""
+
+    def __init__(self, book: Path) -> None:
+        """Take the lock. Raises BookHeldError at once when another program has it."""
+        self._book = book
+        file = _beside(book, "lock")
+        try:
+            _make_private(file)
+            self._connection = sqlite3.connect(
+                file, timeout=0, isolation_level=None, check_same_thread=False
+            )
+        except (OSError, sqlite3.Error) as why:
+            raise BookError(
+                f"The book {book} can't be opened ({why}): make its folder writable."
+            ) from why
+        try:
+            self._connection.execute("BEGIN EXCLUSIVE")
+        except sqlite3.Error as why:
+            self._connection.close()
+            if "locked" in str(why):
+                raise BookHeldError(holder_sentence(book)) from why
+            raise BookError(f"The lock file {file} is damaged ({why}): delete it.") from why
+        self._write_holder()
+
+    def release(self) -> None:
+        """Let another program write; the lock file stays, as deleting it could free two writers."""
+        _beside(self._book, "held").unlink(missing_ok=True)
+        self._connection.close()
+
+    def _write_holder(self) -> None:
+        """Name this process; a failure is ignored, as the lock holds anyway."""
+        holder = {"pid": os.getpid(), "host": socket.gethostname(), "since": now()}
+        try:
+            descriptor = os.open(
+                _beside(self._book, "held"), os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600
+            )
+            with os.fdopen(descriptor, "w", encoding="utf-8") as out:
+                json.dump(holder, out)
+        except OSError:
+            return
 
 
-def write_holder(book: Path) -> None:
-    """Write that this process has the book open; a failure is ignored, as the lock holds anyway."""
-    holder = {"pid": os.getpid(), "host": socket.gethostname(), "since": now()}
+def is_held(book: Path) -> bool:
+    """Whether some program has the book open for writing."""
     try:
-        descriptor = os.open(_path(book), os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600)
-        with os.fdopen(descriptor, "w", encoding="utf-8") as out:
-            json.dump(holder, out)
-    except OSError:
-        return
+        WriterLock(book).release()
+    except BookHeldError:
+        return True
+    return False
 
 
-def clear_holder(book: Path) -> None:
-    """Delete the file when the book is closed."""
-    _path(book).unlink(missing_ok=True)
+def _beside(book: Path, ending: str) -> Path:
+    return book.with_name(f"{book.name}.{ending}")
+
+
+def _make_private(file: Path) -> None:
+    """Make the file for its owner alone.
+
+    It is never opened where it exists: POSIX drops a process's locks on a file as soon as the
+    process closes any descriptor of it.
+    """
+    if not file.exists():
+        os.close(os.open(file, os.O_RDWR | os.O_CREAT, 0o600))
+
+
+def holder(book: Path) -> str:
+    """The program that has the book open, as far as it is known."""
+    try:
+        held = json.loads(_beside(book, "held").read_text(encoding="utf-8"))
+        return f"process {int(held['pid'])} on {held['host']}, since {held['since']}"
+    except (OSError, ValueError, KeyError, TypeError):
+        return "another program"
 
 
 def holder_sentence(book: Path) -> str:
     """One sentence that names the program that has the book open, and what to do."""
-    try:
-        holder = json.loads(_path(book).read_text(encoding="utf-8"))
-        who = f"process {int(holder['pid'])} on {holder['host']}, since {holder['since']}"
-    except (OSError, ValueError, KeyError, TypeError):
-        who = "another program"
-    return f"The book {book} is already open ({who}): close fieldbook there first."
+    return f"The book {book} is already open ({holder(book)}): close fieldbook there first."

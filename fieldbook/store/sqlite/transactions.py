@@ -29,6 +29,8 @@ class Transactions:
             reason = getattr(why, "orig", None) or why
             # SQLite reports the disk as an OperationalError; what a table refuses is another.
             mend = f"check the disk that holds {self._path}"
+            if "locked" in str(reason):
+                mend = "another program reads the book, enter it again"
             if not isinstance(why, OperationalError):
                 mend = "nothing was changed"
             raise BookError(f"The entry was not kept ({reason}): {mend}.") from why

@@ -1,0 +1,44 @@
+"""What is read of a book, whether it is open for work or a snapshot taken beside an open app."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.tables.attachments import Attachment
+from fieldbook.records.tables.job import Job
+from fieldbook.store.board.stored_board import StoredBoard
+from fieldbook.store.load import list_attachments, list_jobs, load_job
+from fieldbook.store.sqlite.transactions import Transactions
+
+
+class BookReader:
+    """The properties of the book at `path`, read through one connection by one thread at a time.
+
+    `board` are the stored rows of the board. A method that reads raises BookError with one sentence
+    when the disk refuses.
+    """
+
+    def __init__(self, path: Path, transactions: Transactions) -> None:
+        """`path` is the book's own file, beside which its attached files are."""
+        self.path = path
+        self._transactions = transactions
+        self._connection = transactions.connection
+        self._reading = transactions.reading
+        self.board = StoredBoard(transactions)
+
+    def jobs(self) -> list[Job]:
+        """Every property on the board, by address."""
+        with self._reading():
+            return list_jobs(self._connection)
+
+    def attachments(self, job_ids: Sequence[str]) -> dict[str, list[Attachment]]:
+        """The attached files of these jobs, by job; a job without any is left out."""
+        with self._reading():
+            return list_attachments(self._connection, job_ids)
+
+    def load(self, job_id: str) -> LoadedJob:
+        """Every row of one job. Raises BookError when it is not in the book."""
+        with self._reading():
+            return load_job(self._connection, job_id)

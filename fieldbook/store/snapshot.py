@@ -1,0 +1,88 @@
+"""Read a book beside an open app: a copy of it in memory, taken at one moment.
+
+The book's file is opened read-only and copied under one read lock, so the copy is one state of the
+book, and the app waits at most for the copying. What a command then works out, such as stale rows
+of the board, is written to the copy and ends with it.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
+from pathlib import Path
+
+from sqlalchemy import Connection
+
+from fieldbook.store.book import Book
+from fieldbook.store.book_reader import BookReader
+from fieldbook.store.errors import BookHeldError
+from fieldbook.store.lifecycle.connect import check_header, connect_in_memory, is_current
+from fieldbook.store.sqlite.lock import holder, is_held
+from fieldbook.store.sqlite.transactions import Transactions, raw_of
+
+_WAIT_S = 5.0
+"""So long a snapshot waits for an entry that is being written."""
+_OUTDATED = "it has to be brought up to this fieldbook first"
+_CUT_OFF = "an entry was cut off and has to be taken back first"
+
+
+@contextmanager
+def reading(path: Path) -> Iterator[BookReader]:
+    """The book at `path` for reading: a snapshot, also beside an open app. Nothing is written.
+
+    Only a book that is open nowhere and has yet to be made, brought up to this fieldbook or
+    recovered is opened as the app opens it. Raises BookHeldError where it is open and can't be read
+    beside that, and BookError for whatever else, each with one sentence.
+    """
+    copy = _snapshot(path) if path.exists() else None
+    if copy is None:
+        with Book(path) as book:
+            yield book
+        return
+    try:
+        yield BookReader(path, Transactions(copy, path))
+    finally:
+        copy.close()
+        copy.engine.dispose()
+
+
+def _snapshot(path: Path) -> Connection | None:
+    """A copy of the book in memory; None where it must be opened for work first."""
+    copy = connect_in_memory()
+    try:
+        check_header(path)
+        with closing(_open_read_only(path)) as source:
+            source.backup(raw_of(copy))
+        if is_current(raw_of(copy), path):
+            return copy
+        why = _OUTDATED
+    except (OSError, sqlite3.DatabaseError) as error:
+        why = str(error)
+        # Read-only, SQLite can't take back what a power cut interrupted.
+        if path.with_name(f"{path.name}-journal").exists():
+            why = _CUT_OFF
+    except BaseException:
+        copy.engine.dispose()
+        raise
+    copy.engine.dispose()
+    if is_held(path):
+        raise BookHeldError(
+            f"The book {path} can't be read while it is open ({holder(path)}), as {why}: "
+            "close fieldbook there first."
+        )
+    return None
+
+
+def _open_read_only(path: Path) -> sqlite3.Connection:
+    """The book, read-only and inside a transaction for reading."""
+    uri = f"{path.absolute().as_uri()}?mode=ro"
+    source = sqlite3.connect(uri, uri=True, timeout=_WAIT_S, isolation_level=None)
+    try:
+        # The read lock is taken here, within the waiting time: a backup would wait for ever.
+        source.execute("BEGIN")
+        source.execute("SELECT count(*) FROM sqlite_schema").fetchone()
+    except BaseException:
+        source.close()
+        raise
+    return source
