@@ -13,7 +13,7 @@ from sqlmodel import Field, SQLModel
 from fieldbook.records.base import now
 from fieldbook.store.sqlite.transactions import Transactions
 
-_FOLDER = "folder:"
+_FOLDER, _PHOTOS = "folder:", "photos:"
 _KEEP_PLACE = """
 INSERT INTO exchange_place (id, got, got_id, at) VALUES (?, ?, ?, ?)
 ON CONFLICT (id) DO UPDATE SET got = excluded.got, got_id = excluded.got_id, at = excluded.at
@@ -23,6 +23,7 @@ ON CONFLICT (id) DO UPDATE SET got = excluded.got, got_id = excluded.got_id, at 
 class ExchangePlace(SQLModel, table=True):
     """A folder or an office that the book exchanged entries with, last at `at`.
 
+    Also a folder that photos were attached from: the book remembers it in the same way.
     `got` is the office's number of the last entry received from it, `got_id` its id.
     """
 
@@ -88,10 +89,22 @@ class Places:
 
     def last_folder(self) -> str:
         """The folder that entries were exchanged through last, or nothing."""
+        return self._last(_FOLDER)
+
+    def remember_photos(self, folder: str) -> None:
+        """Remember the folder that a photo or paper was attached from last."""
+        with self._writing():
+            save_cursor(self._connection, f"{_PHOTOS}{folder}", PullCursor())
+
+    def last_photos(self) -> str:
+        """The folder that a photo or paper was attached from last, or nothing."""
+        return self._last(_PHOTOS)
+
+    def _last(self, kind: str) -> str:
         query = "SELECT id FROM exchange_place WHERE id LIKE ? ORDER BY at DESC LIMIT 1"
         with self._reading():
-            found = self._connection.exec_driver_sql(query, (f"{_FOLDER}%",)).scalar()
-        return str(found or "").removeprefix(_FOLDER)
+            found = self._connection.exec_driver_sql(query, (f"{kind}%",)).scalar()
+        return str(found or "").removeprefix(kind)
 
     def wrote_bundle(self, name: str, upto: int) -> None:
         """Remember a bundle that was written up to the entry numbered `upto`."""

@@ -6,18 +6,24 @@ import warnings
 from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass
-from pathlib import Path
+from pathlib import Path, PurePath
 
 from fieldbook.records.values import printable
 
 # Numbers of the EXIF standard (CIPA DC-008): DateTimeOriginal, OffsetTimeOriginal, and the blocks
 # of photo and GPS tags. In the GPS block 1 and 3 are N/S and E/W, 2 and 4 latitude and longitude.
 _TAKEN, _OFFSET, _EXIF, _GPS = 36867, 36881, 0x8769, 0x8825
+_PICTURES = (".jpg", ".jpeg", ".png", ".heic", ".heif", ".webp", ".tif", ".tiff", ".bmp")
 _MOST_PIXELS = 100_000_000
 """Larger pictures are not decoded: a small file may claim to be of any size."""
 
 Pixel = tuple[int, int, int]
 """Red, green and blue, 0 to 255."""
+
+
+def is_picture_name(name: str) -> bool:
+    """Whether a file has the name of a picture."""
+    return PurePath(name).suffix.lower() in _PICTURES
 
 
 @dataclass(frozen=True)
