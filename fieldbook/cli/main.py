@@ -48,20 +48,21 @@ def main(context: click.Context, book: str | None) -> None:
         _open_app(context.obj)
 
 
-def _open_app(path: Path | None) -> None:
+def _open_app(path: Path | None, *, guided: bool = False) -> None:
     """Run the app on the book at `path`, or on a scratch copy of the demo (None)."""
     from fieldbook.screens.app import FieldbookApp
 
-    app = FieldbookApp(path)
+    app = FieldbookApp(path, guided=guided)
     app.run()
     sys.exit(app.return_code or 0)
 
 
 @main.command()
-def demo() -> None:
+@click.option("--guided", is_flag=True, help="Begin with a guided first job of two minutes.")
+def demo(*, guided: bool) -> None:
     """Open a scratch copy of invented properties; without a terminal, print their checks."""
     if sys.stdout.isatty():
-        _open_app(None)
+        _open_app(None, guided=guided)
         return
     from fieldbook.actions.board.board import Board
     from fieldbook.actions.open_job import check_jobs

@@ -5,26 +5,29 @@ from __future__ import annotations
 import tempfile
 import time
 import traceback
-from collections.abc import Callable
+from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING
 
 from textual import events, work
 from textual.app import App
-from textual.command import DiscoveryHit, Hit, Hits, Provider
 from textual.message import Message
+from textual.screen import Screen
 
-from fieldbook.actions.keymap import Action, Where, offered
+from fieldbook.actions.keymap import offered
 from fieldbook.screens.board.board_screen import BoardScreen
 from fieldbook.screens.first_run import FirstRun
+from fieldbook.screens.palette.entries import Entry, entries_of_actions
+from fieldbook.screens.palette.palette_screen import PaletteScreen
 from fieldbook.screens.widgets.theme import DUSK, GLARE, THEMES
 
 if TYPE_CHECKING:
+    from fieldbook.screens.guide.guide import Guide
     from fieldbook.screens.open_book import OpenBook
 
 FAULT_LOG = "fieldbook-fault.txt"
+_GUIDE = "About two minutes on the demo: a line at the top says which key to press, and why."
 _BETWEEN_SLICES_S = 0.01
 """Time for keys between two slices of rows that are made anew."""
 _QUIET_S = 0.2
@@ -45,41 +48,17 @@ class BookFailed(Message):
     sentence: str
 
 
-class KeymapCommands(Provider):
-    """The command palette: every action that `actions/keymap.py` offers on the screen in front."""
-
-    def _actions(self) -> list[tuple[Action, Callable[[], None]]]:
-        where: Where = "board" if isinstance(self.screen, BoardScreen) else "place"
-        do = getattr(self.screen, "action_do", None)
-        if do is None:
-            return []
-        return [(action, partial(do, action.name)) for action in offered(where)]
-
-    async def discover(self) -> Hits:
-        """All actions, before anything is typed."""
-        for action, run in self._actions():
-            yield DiscoveryHit(action.label, run, help=action.help)
-
-    async def search(self, query: str) -> Hits:
-        """The actions whose label matches."""
-        matcher = self.matcher(query)
-        for action, run in self._actions():
-            score = matcher.match(action.label)
-            if score > 0:
-                yield Hit(score, matcher.highlight(action.label), run, help=action.help)
-
-
 class FieldbookApp(App[None]):
     """Opens the book at `path`, or a scratch copy of the demo when `path` is None."""
 
     CSS_PATH = "style.tcss"
     TITLE = "fieldbook"
-    COMMANDS: ClassVar[set[type[Provider]]] = {KeymapCommands}  # type: ignore[assignment]
 
-    def __init__(self, path: Path | None) -> None:
-        """Nothing is opened before the first frame."""
+    def __init__(self, path: Path | None, *, guided: bool = False) -> None:
+        """Nothing is opened before the first frame. `guided`: the guide begins on the board."""
         super().__init__()
-        self._path = path
+        self._path, self._guided = path, guided
+        self._guide: Guide | None = None
         self._book: OpenBook | None = None
         self._board = BoardScreen()
         self._catching_up = False
@@ -120,6 +99,8 @@ class FieldbookApp(App[None]):
             self.push_screen(FirstRun())
         elif isinstance(self.screen, FirstRun):
             self.pop_screen()
+        if self._guided and self._book.scratch:
+            self.start_guide()
 
     def _show_board(self) -> None:
         """Show the board as it is now; stale rows are made anew in slices, with keys in between."""
@@ -141,10 +122,59 @@ class FieldbookApp(App[None]):
             self.set_timer(_BETWEEN_SLICES_S, self._catch_up)
 
     async def on_event(self, event: events.Event) -> None:
-        """Note when a key was pressed last."""
+        """Note when a key was pressed last; Esc leaves the guide where it would close nothing."""
         if isinstance(event, events.Key):
             self._key_at = time.monotonic()
+            if event.key == "escape" and self._guide is not None and self._guide.leaves():
+                self._guide.leave()
+                return
         await super().on_event(event)
+
+    def action_command_palette(self) -> None:
+        """Ctrl+P: open the palette over the board or a property."""
+        if not isinstance(self.screen, PaletteScreen):
+            self.push_screen(PaletteScreen())
+
+    def palette_entries(self, screen: Screen[object]) -> Sequence[Entry]:
+        """The actions of the board or of the property in front, and where to go from there."""
+        guide = Entry("Guided first job", _GUIDE, self.start_guide, self._why_no_guide())
+        if screen is self._board:
+            do = self._board.action_do
+            return [*entries_of_actions(offered("board"), self._why_not, do), guide]
+        of_job = getattr(screen, "palette_entries", None)
+        return [*of_job(), guide] if of_job is not None else []
+
+    def properties_named(self, typed: str) -> Sequence[Entry]:
+        """The first few properties found by what was typed."""
+        return self._book.entries_named(self._board, typed) if self._book is not None else []
+
+    def _why_not(self, name: str) -> str:
+        """Why an action of the board can't be done now; empty where it can."""
+        if self._book is None:
+            return "" if name == "quit" else "The book is not open yet."
+        return self._book.why_not(self._board, name)
+
+    def start_guide(self) -> None:
+        """Begin the guided first job on the demo's board; from a property, go back to the board."""
+        if self._why_no_guide():
+            self._board.say(self._why_no_guide(), bad=True)
+            return
+        # Imported here: it imports the job screen, which comes after the first frame.
+        from fieldbook.screens.guide.guide import Guide  # noqa: PLC0415
+
+        if self._guide is not None:
+            self._guide.leave()
+        while self.screen is not self._board:
+            self.pop_screen()
+        self._guide = Guide(self, self._end_guide)
+
+    def _end_guide(self) -> None:
+        self._guide = None
+
+    def _why_no_guide(self) -> str:
+        if self._book is not None and self._book.scratch:
+            return ""
+        return "The guide works on the demo: leave with Ctrl+Q, then fieldbook demo --guided."
 
     def on_book_failed(self, event: BookFailed) -> None:
         """Leave, and say why in one sentence."""

@@ -8,6 +8,7 @@ from __future__ import annotations
 import tempfile
 import time
 from collections.abc import Callable, Mapping
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -24,6 +25,7 @@ from fieldbook.screens.job.job_screen import JobScreen
 from fieldbook.screens.pages.exchange_page import ExchangePage
 from fieldbook.screens.pages.page import Page
 from fieldbook.screens.pages.reports import day_lines
+from fieldbook.screens.palette.entries import Entry
 from fieldbook.screens.sheets.explain import explain_keys
 from fieldbook.screens.widgets.dialogs import AskLine, Choose, Read
 from fieldbook.screens.widgets.theme import ThemeWanted
@@ -35,6 +37,8 @@ if TYPE_CHECKING:
 
 _REPORT_EVERY_S = 1.0
 """How often the title says how many rows are still to be read."""
+_MOST_NAMED = 8
+"""So many properties stand in the palette at most."""
 _KEEP, _REMOVE = "Keep it", "Remove it (Ctrl+Z on the board brings it back)"
 
 
@@ -102,6 +106,32 @@ class OpenBook:
     def search(self, screen: BoardScreen, begun: str) -> None:
         """Ask for words to find; `begun` is what was typed on the board."""
         _attempt(screen, lambda: _ask_search(self, screen, begun))
+
+    def why_not(self, screen: BoardScreen, name: str) -> str:
+        """The sentence that would refuse an action of the board now; empty where it can be done."""
+        if name in ("open", "remove_property") and not screen.has_row:
+            return "There is no property yet: add one first."
+        if name == "undo" and self.book.last_off_board() is None:
+            return "No property was removed. Open one to undo its entries."
+        return ""
+
+    def entries_named(self, screen: BoardScreen, typed: str) -> list[Entry]:
+        """The first few properties that contain what was typed, each an entry that opens it."""
+        found = self.board.find(typed).window(0, _MOST_NAMED)
+        return [
+            Entry(
+                row.address,
+                f"A property. {row.customer}".rstrip(),
+                partial(self._go_to, screen, row),
+            )
+            for row in found
+        ]
+
+    def _go_to(self, screen: BoardScreen, row: BoardRow) -> None:
+        """Open a property from wherever the crew is."""
+        while screen.app.screen is not screen:
+            screen.app.pop_screen()
+        self.do(screen, "open", row)
 
     def open_job(self, screen: BoardScreen, job_id: str, place: Place) -> None:
         """Open a property at a place; raises BookError."""

@@ -109,6 +109,11 @@ class BoardScreen(Screen[None]):
         return bool(self.query(BoardList))
 
     @property
+    def has_row(self) -> bool:
+        """Whether a property is highlighted."""
+        return self.query_one(BoardList).row is not None
+
+    @property
     def stale_in_view(self) -> list[str]:
         """The ids of the jobs in view whose rows are still to be made."""
         return self.query_one(BoardList).stale_in_view

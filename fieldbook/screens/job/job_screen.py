@@ -20,10 +20,13 @@ from fieldbook.records.base import PLACE_WORDS, Place
 from fieldbook.screens.job.cell_entry import CellEntry
 from fieldbook.screens.job.commands import COMMANDS
 from fieldbook.screens.job.cursor import Cursor
+from fieldbook.screens.job.destinations import destinations
 from fieldbook.screens.job.flags import FlagLine, FlagList
 from fieldbook.screens.job.hint import TYPING_KEYS, HintLine, cell_keys
+from fieldbook.screens.job.not_now import why_not
 from fieldbook.screens.job.place_tabs import PlaceTabs
 from fieldbook.screens.job.sheet_view import SheetView
+from fieldbook.screens.palette.entries import Entry, entries_of_actions
 from fieldbook.screens.sheets import BUILDERS, OPEN_COUNTS
 from fieldbook.screens.sheets.sheet import Cell
 from fieldbook.screens.widgets.edge_lines import KeyLine, TitleLine
@@ -145,6 +148,11 @@ class JobScreen(Screen[None]):
     def action_do(self, name: str) -> None:
         """Do the same for a key that the sheet did not take."""
         self.do(name)
+
+    def palette_entries(self) -> list[Entry]:
+        """Every action here, with why it can't be done now, and every place of the property."""
+        entries = entries_of_actions(offered("place"), lambda name: why_not(self, name), self.do)
+        return [*entries, *destinations(self)]
 
     def attempt(self, command: Callable[[], None]) -> bool:
         """Run a command, or say in one sentence why it can't be done and return False."""
