@@ -9,6 +9,7 @@ from crew import Crew, at_a_new_property, at_the_truck
 
 from fieldbook.actions import rows
 from fieldbook.actions.cells import enter_text
+from fieldbook.actions.conflicts.settling import NOTHING_DIFFERS
 from fieldbook.actions.keymap import offered
 from fieldbook.checks.finding import CellRef
 from fieldbook.screens.board.board_screen import BoardScreen
@@ -85,13 +86,13 @@ async def test_a_flag_is_a_place_to_go(book_file: Path) -> None:
 async def test_an_action_that_can_not_be_done_is_listed_with_why(book_file: Path) -> None:
     async with at_a_new_property(book_file) as crew:
         await crew.press("ctrl+p")
-        await crew.type("undo")
+        await crew.type("settle")
         await crew.app.workers.wait_for_complete()
         await crew.pilot.pause()
-        assert "not now: Nothing more to undo on this property." in crew.screen()
+        assert f"not now: {NOTHING_DIFFERS}" in crew.screen()
         await crew.press("enter")
         await crew.wait_until(lambda: not isinstance(crew.app.screen, PaletteScreen))
-        assert crew.said == "Nothing more to undo on this property."
+        assert crew.said == NOTHING_DIFFERS
 
 
 async def test_every_action_is_listed_where_it_is_offered(book_file: Path) -> None:

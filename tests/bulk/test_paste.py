@@ -161,13 +161,13 @@ def test_pasted_colours_are_wires_like_typed_ones(open_job: OpenJob) -> None:
 
 def test_a_form_takes_a_column_of_values(open_job: OpenJob) -> None:
     at = CellRef("job", open_job.job_id, "customer")
-    pasted = paste(open_job, "desk", at, "A. Customer\n555 0100\ngate code 4\n")
+    pasted = paste(open_job, at.place, at, "A. Customer\n555 0100\ngate code 4\n")
     assert pasted.rows_filled == 3
     pasted.keep()
     job = open_job.job.job
     assert (job.customer, job.phone, job.access) == ("A. Customer", "555 0100", "gate code 4")
     with pytest.raises(RefusedError, match="entered here already"):
-        paste(open_job, "desk", at, "A. Customer\n555 0100")
+        paste(open_job, at.place, at, "A. Customer\n555 0100")
 
 
 def test_a_signature_is_never_pasted(open_job: OpenJob) -> None:
