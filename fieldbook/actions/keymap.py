@@ -144,6 +144,13 @@ ACTIONS: tuple[Action, ...] = (
         "Sign though a hold is not met: with a name and a reason, shown wherever the sign-off is.",
     ),
     Action(
+        "countersign",
+        ("ctrl+k",),
+        "Countersign",
+        "On a signature, that; on any other cell, what somebody entered at this place. A licensed "
+        "member of the crew does it, with the licence number.",
+    ),
+    Action(
         "next_wanted",
         ("ctrl+n",),
         "Next cell that wants a value",
@@ -172,6 +179,13 @@ ACTIONS: tuple[Action, ...] = (
     Action("next_section", ("pagedown",), "Next section", "Goes to its first row."),
     Action("previous_section", ("pageup",), "Previous section", "Goes to its first row."),
     Action("board", ("ctrl+b",), "Back to the board", "Everything is already on disk."),
+    Action(
+        "who",
+        ("f9",),
+        "Who is typing",
+        "Whose initials the entries carry from now on: someone of the crew, or a new one.",
+        _BOTH,
+    ),
     Action(
         "theme",
         ("ctrl+l",),

@@ -21,6 +21,7 @@ from fieldbook.screens.first_run import FirstRun
 from fieldbook.screens.palette.entries import Entry, entries_of_actions
 from fieldbook.screens.palette.palette_screen import PaletteScreen
 from fieldbook.screens.widgets.theme import DUSK, GLARE, THEMES
+from fieldbook.screens.widgets.typist import TypistWanted
 
 if TYPE_CHECKING:
     from fieldbook.screens.guide.guide import Guide
@@ -202,6 +203,11 @@ class FieldbookApp(App[None]):
         self.theme = GLARE.name if self.theme == DUSK.name else DUSK.name
         if self._book is not None:
             self._book.book.laptop.set_theme(self.theme)
+
+    def on_typist_wanted(self, event: TypistWanted) -> None:
+        """Ask who makes the entries from now on; no restart is needed."""
+        if self._book is not None:
+            self._book.ask_who(self, event.changed)
 
     def on_board_screen_do(self, event: BoardScreen.Do) -> None:
         """Carry out a command of the board; before the book is open only leaving is possible."""

@@ -29,10 +29,13 @@ from fieldbook.screens.palette.entries import Entry
 from fieldbook.screens.sheets.explain import explain_keys
 from fieldbook.screens.widgets.dialogs import AskLine, Choose, Read
 from fieldbook.screens.widgets.theme import ThemeWanted
+from fieldbook.screens.widgets.typist import TypistWanted
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
 
 if TYPE_CHECKING:
+    from textual.app import App
+
     from fieldbook.screens.board.board_screen import BoardScreen
 
 _REPORT_EVERY_S = 1.0
@@ -75,6 +78,33 @@ class OpenBook:
     def set_initials(self, typed: str) -> None:
         """Make entries with these initials from now on; raises RefusedError."""
         self.by = properties.set_initials(self.book, typed)
+
+    def ask_who(self, app: App[None], changed: Callable[[str], None]) -> None:
+        """Ask who is typing: the people of this laptop, the newest first, or somebody new."""
+        people = self.book.laptop.people()
+
+        def keep(typed: str) -> str | None:
+            try:
+                self.set_initials(typed)
+            except (RefusedError, BookError) as why:
+                return str(why)
+            return None
+
+        def typed(initials: str | None) -> None:
+            if initials is not None:
+                changed(self.by)
+
+        def chosen(index: int | None) -> None:
+            if index == len(people):
+                app.push_screen(AskLine("Who is typing?", "Type the initials.", keep), typed)
+            elif index is not None and keep(people[index]) is None:
+                changed(self.by)
+
+        # The one who typed before the present one comes first: two people take turns.
+        others = people[1] if len(people) > 1 else ""
+        words = [*people, "Somebody else"]
+        current = words.index(others) if others else len(words) - 1
+        app.push_screen(Choose("Who is typing?", words, current), chosen)
 
     def show_on(self, screen: BoardScreen, job_id: str | None = None) -> None:
         """Show the board as it is now, `job_id` highlighted."""
@@ -242,6 +272,10 @@ def _explain(_opened: OpenBook, screen: BoardScreen, _row: BoardRow | None) -> N
     screen.app.push_screen(Read("Keys on the board", explain_keys("board")))
 
 
+def _ask_who(opened: OpenBook, screen: BoardScreen, _row: BoardRow | None) -> None:
+    screen.app.post_message(TypistWanted(lambda _initials: opened.show_on(screen)))
+
+
 def _change_theme(_opened: OpenBook, screen: BoardScreen, _row: BoardRow | None) -> None:
     screen.app.post_message(ThemeWanted())
 
@@ -255,6 +289,7 @@ BOARD_COMMANDS: Mapping[str, Callable[[OpenBook, BoardScreen, BoardRow | None], 
     "explain": _explain,
     "day": _day,
     "exchange": _exchange,
+    "who": _ask_who,
     "theme": _change_theme,
     "quit": lambda _opened, screen, _row: screen.app.exit(),
 }

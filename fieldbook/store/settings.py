@@ -46,6 +46,13 @@ class LaptopSettings:
             query = select(_PERSON.c.initials).join(_LAPTOP, _LAPTOP.c.person_id == _PERSON.c.id)
             return str(self._connection.execute(query).scalar() or "")
 
+    def people(self) -> list[str]:
+        """The initials of everybody who was ever set on this laptop, the newest first."""
+        with self._reading():
+            query = select(_PERSON.c.initials).order_by(_PERSON.c.id.desc())
+            rows = self._connection.execute(query).scalars().all()
+        return list(dict.fromkeys(str(initials) for initials in rows if initials))
+
     def set_initials(self, initials: str) -> None:
         """Set the initials that entries made on this laptop carry from now on."""
         with self._writing():

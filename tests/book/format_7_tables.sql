@@ -471,6 +471,8 @@ CREATE TABLE sign_off (
   override_by VARCHAR NOT NULL,
   override_reason VARCHAR NOT NULL,
   supersedes VARCHAR,
+  licence VARCHAR NOT NULL,
+  countersigns VARCHAR,
   PRIMARY KEY (id),
   FOREIGN KEY(job_id) REFERENCES job (id)
 );

@@ -39,7 +39,8 @@ class SignOff(Record, table=True):
 
     `covered` is a JSON object: for each table, the digest of the rows that the signature covers.
     `overridden` names the holds that were not met, `override_by` and `override_reason` say who let
-    the work go on and why.
+    the work go on and why. A countersignature is a row too, with the number of its signer's
+    `licence`; one of a signature names that row in `countersigns`.
     """
 
     __tablename__ = "sign_off"
@@ -57,3 +58,5 @@ class SignOff(Record, table=True):
     override_by: Annotated[str, words("Override by")] = ""
     override_reason: Annotated[str, words("Override reason")] = ""
     supersedes: Annotated[str | None, hidden("Supersedes", "sign_off")] = Field(default=None)
+    licence: Annotated[str, words("Licence", "Of whoever countersigned.")] = ""
+    countersigns: Annotated[str | None, hidden("Countersigns", "sign_off")] = Field(default=None)

@@ -6,17 +6,20 @@ A command raises RefusedError with a sentence where it can't be carried out.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from functools import partial
 
-from fieldbook.actions import rows
+from fieldbook.actions import countersigning, rows
 from fieldbook.actions.cells import enter_text
 from fieldbook.actions.refused import RefusedError
 from fieldbook.actions.signing import Override
-from fieldbook.records.base import PLACES, Place
+from fieldbook.records.base import PLACE_WORDS, PLACES, Place
 from fieldbook.screens.job import open_pages
 from fieldbook.screens.job.command_host import CommandHost
 from fieldbook.screens.sheets import OPEN_COUNTS
 from fieldbook.screens.sheets.presses import Signature
+from fieldbook.screens.widgets.dialogs import Choose
 from fieldbook.screens.widgets.theme import ThemeWanted
+from fieldbook.screens.widgets.typist import TypistWanted
 
 Command = Callable[[CommandHost], None]
 
@@ -54,6 +57,40 @@ def _override(host: CommandHost) -> None:
         )
 
     open_pages.ask_line(host, "Who lets it go on?", "The name of whoever answers for it.", ask_why)
+
+
+def _countersign(host: CommandHost) -> None:
+    """Countersign the signature under the cursor, or what somebody entered at this place."""
+    cell = host.cursor.cell
+    if cell is not None and isinstance(cell.press, Signature):
+        signs = cell.press.signs
+        countersigning.refuse_sign_off(host.open_job, *signs)
+        _ask_licence(host, partial(countersigning.countersign, host.open_job, *signs))
+        return
+    place = host.place
+    people = countersigning.people_to_countersign(host.open_job, place)
+
+    def chosen(index: int | None) -> None:
+        if index is not None:
+            sign = partial(countersigning.countersign_entries, host.open_job, place, people[index])
+            _ask_licence(host, sign)
+
+    asked = f"Whose entries at the {PLACE_WORDS[place]}?"
+    host.app.push_screen(Choose(asked, people), chosen)
+
+
+def _ask_licence(host: CommandHost, sign: Callable[[str], None]) -> None:
+    def answered(licence: str) -> None:
+        sign(licence)
+        host.redraw()
+        host.say("Countersigned. Ctrl+Z takes it back.")
+
+    open_pages.ask_line(
+        host,
+        f"Licence of {host.open_job.by}",
+        "Its number, and who issued it. It is shown with the countersignature.",
+        lambda licence: host.attempt(lambda: answered(licence)),
+    )
 
 
 def _flags(host: CommandHost) -> None:
@@ -113,6 +150,15 @@ def _leave(host: CommandHost) -> None:
     host.app.pop_screen()
 
 
+def _ask_who(host: CommandHost) -> None:
+    def changed(initials: str) -> None:
+        host.open_job.by = initials
+        host.redraw()
+        host.say(f"{initials} is typing from now on.")
+
+    host.app.post_message(TypistWanted(changed))
+
+
 def _change_theme(host: CommandHost) -> None:
     host.app.post_message(ThemeWanted())
 
@@ -139,6 +185,8 @@ COMMANDS: Mapping[str, Command] = {
     "settle": open_pages.settle,
     "attach": open_pages.attach_file,
     "override": _override,
+    "countersign": _countersign,
+    "who": _ask_who,
     "theme": _change_theme,
     "quit": lambda host: host.app.exit(),
 }

@@ -12,6 +12,7 @@ with `sheet.py`, then `street_sheet.py`, the simplest builder.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from functools import partial
 
 from fieldbook.records.base import Place
 from fieldbook.records.loaded_job import LoadedJob
@@ -20,15 +21,27 @@ from fieldbook.screens.sheets.controller_sheet import controller, open_at_contro
 from fieldbook.screens.sheets.desk_sheet import desk, open_at_desk
 from fieldbook.screens.sheets.ground_sheet import ground, open_at_ground
 from fieldbook.screens.sheets.sheet import Sheet
+from fieldbook.screens.sheets.sign_off_sections import countersigned_section
 from fieldbook.screens.sheets.street_sheet import open_at_street, street
 from fieldbook.units import System
 
-BUILDERS: Mapping[Place, Callable[[LoadedJob, System], Sheet]] = {
+_PLACES: Mapping[Place, Callable[[LoadedJob, System], Sheet]] = {
     "street": street,
     "boxes": boxes,
     "ground": ground,
     "controller": controller,
     "desk": desk,
+}
+
+
+def build(place: Place, job: LoadedJob, system: System) -> Sheet:
+    """The sheet of a place, below it whose entries there are countersigned."""
+    sheet = _PLACES[place](job, system)
+    return Sheet((*sheet.sections, *countersigned_section(job, place)))
+
+
+BUILDERS: Mapping[Place, Callable[[LoadedJob, System], Sheet]] = {
+    place: partial(build, place) for place in _PLACES
 }
 OPEN_COUNTS: Mapping[Place, Callable[[LoadedJob], int]] = {
     "street": open_at_street,

@@ -9,6 +9,7 @@ from fieldbook.actions.keymap import Where, key_name, offered
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.records.fact import Kind
 from fieldbook.records.values import shown
+from fieldbook.screens.sheets.options import countersigned_by
 from fieldbook.screens.sheets.presses import Signature, SignJob
 from fieldbook.screens.sheets.sheet import Cell
 from fieldbook.trade.cautions import MARK_COLOURS, MARK_SOURCE, Caution
@@ -39,6 +40,7 @@ def explain_cell(open_job: OpenJob, cell: Cell, cautions: Sequence[Caution] = ()
     fact = cell.fact
     parts = [fact.why]
     if isinstance(cell.press, Signature):
+        parts.append(countersigned_by(open_job.job, *cell.press.signs))
         parts.append(_held_back(cell.press.reasons(open_job)))
         if cell.press == SignJob("dig"):
             marks = "\n".join(f"{colour:<8} {what}" for colour, what in MARK_COLOURS)

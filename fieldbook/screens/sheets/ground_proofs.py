@@ -14,7 +14,7 @@ from fieldbook.records.tables.flush_backfill import Backfill, Flush
 from fieldbook.records.tables.permits import Inspection
 from fieldbook.records.tables.tests import PressureTest
 from fieldbook.records.tables.zones import Zone
-from fieldbook.screens.sheets.options import signature_words, zone_label
+from fieldbook.screens.sheets.options import countersigned_rows, signature_words, zone_label
 from fieldbook.screens.sheets.presses import AddRow, SignBackfill, TickFlush
 from fieldbook.screens.sheets.sheet import (
     Asked,
@@ -152,7 +152,10 @@ def _inspections(job: LoadedJob, system: System) -> Section:
 
 
 def _backfill(job: LoadedJob, system: System) -> Section:
-    rows = [_stretch(job, system, label, zone) for label, zone in _stretches(job)]
+    rows: list[Row] = []
+    for label, zone in _stretches(job):
+        rows.append(_stretch(job, system, label, zone))
+        rows += countersigned_rows(job, BACKFILL, zone.id if zone is not None else None)
     heads = ("Cover", "Rock-free", "Plumb", "Grade", "Bedding", "Tape", "Signed")
     return Section("Backfill", tuple(rows), heads, _LABEL, cautions_at("backfill"))
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from fieldbook.actions.log_wires import free_at_box, free_at_controller, spliced
+from fieldbook.checks.progress.countersignatures import over_sign_off, signed_words
 from fieldbook.checks.progress.holds import BACKFILL
 from fieldbook.checks.progress.standing import standing
 from fieldbook.records.base import Record
@@ -15,7 +16,7 @@ from fieldbook.records.tables.backflow_assembly import BackflowAssembly
 from fieldbook.records.tables.controller import Terminal
 from fieldbook.records.tables.wires import Cable, Valve
 from fieldbook.records.tables.zones import Zone
-from fieldbook.screens.sheets.sheet import Cell, CellMaker, Option
+from fieldbook.screens.sheets.sheet import Cell, CellMaker, Option, Row
 from fieldbook.trade.colours import swatch
 
 _SPARE_KEYS = "123456789zxcvmjhal"
@@ -133,6 +134,18 @@ def attached_to(job: LoadedJob, file: Attachment) -> str:
     title = TABLES[file.of_table].title if file.of_table in TABLES else "property"
     number = getattr(row, "number", None) or getattr(row, "name", None)
     return f"{title} {number}".strip() if number else title
+
+
+def countersigned_rows(job: LoadedJob, kind: str, zone_id: str | None) -> list[Row]:
+    """The line under a signature that says who countersigned it; none where nobody did."""
+    words = countersigned_by(job, kind, zone_id)
+    return [Row("", tail=f"  {words}")] if words else []
+
+
+def countersigned_by(job: LoadedJob, kind: str, zone_id: str | None) -> str:
+    """Who countersigned a signature, with the licence; empty where nobody did."""
+    row = over_sign_off(job, kind, zone_id)
+    return signed_words(row) if row is not None else ""
 
 
 def signature_words(job: LoadedJob, kind: str, zone_id: str | None, width: int) -> str:

@@ -5,9 +5,11 @@ from __future__ import annotations
 from datetime import datetime
 
 from fieldbook.checks.finding import CellRef
+from fieldbook.checks.progress.countersignatures import over_entries
 from fieldbook.checks.progress.holds import SIGN_OFFS, unmet
+from fieldbook.records.base import Place
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.screens.sheets.options import signature_words
+from fieldbook.screens.sheets.options import countersigned_rows, signature_words
 from fieldbook.screens.sheets.presses import SignJob
 from fieldbook.screens.sheets.sheet import Row, Section, press_cell
 
@@ -24,7 +26,10 @@ def sign_off_section(
     `why` is said before the help on signing, `below` are rows that follow.
     """
     now = datetime.now()
-    rows = [_sign_off(job, kind, f"{why} {_WHY}".strip(), now) for kind in kinds]
+    rows: list[Row] = []
+    for kind in kinds:
+        rows.append(_sign_off(job, kind, f"{why} {_WHY}".strip(), now))
+        rows += countersigned_rows(job, kind, None)
     title = "Sign-offs" if len(kinds) > 1 else "Sign-off"
     return Section(title, (*rows, *below), label_width=36)
 
@@ -33,6 +38,12 @@ def _sign_off(job: LoadedJob, kind: str, why: str, now: datetime) -> Row:
     text = signature_words(job, kind, None, _SIGNED) or _waits(job, kind, now)
     at = CellRef("sign_off", kind, "sign off")
     return Row(SIGN_OFFS[kind], (press_cell(SignJob(kind), at, text, _SIGNED, why),))
+
+
+def countersigned_section(job: LoadedJob, place: Place) -> tuple[Section, ...]:
+    """Whose entries at a place are countersigned; no section where nobody's are."""
+    rows = tuple(Row("", tail=f"  {one.words}") for one in over_entries(job, place))
+    return (Section("Countersigned entries", rows),) if rows else ()
 
 
 def _waits(job: LoadedJob, kind: str, now: datetime) -> str:
