@@ -149,7 +149,7 @@ def test_a_fault_of_the_demo_leaves_nothing_in_the_folder_of_the_shell(
 async def test_the_palette_offers_the_actions_of_the_keymap(book_file: Path) -> None:
     async with at_a_new_property(book_file) as crew:
         await crew.press("ctrl+p")
-        await crew.type("controller")
+        await crew.type("go to the controller")
         palette = crew.app.screen.query_one(OptionList)
         await crew.wait_until(lambda: palette.option_count == 1)
         await crew.press("enter")

@@ -205,6 +205,7 @@ async def test_a_long_paste_becomes_one_bounded_line(book_file: Path) -> None:
 
     async with at_a_new_property(book_file) as crew:
         await crew.stand_on("supply", "static_where")
+        await crew.press("enter")
         crew.place.sheet.post_message(events.Paste("tap\x1b[2J at the\nback [/] " + "x" * 30))
         await crew.pilot.pause()
         await crew.press("enter")

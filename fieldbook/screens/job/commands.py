@@ -13,7 +13,7 @@ from fieldbook.actions.cells import enter_text
 from fieldbook.actions.refused import RefusedError
 from fieldbook.actions.signing import Override
 from fieldbook.records.base import PLACE_WORDS, PLACES, Place
-from fieldbook.screens.job import open_pages
+from fieldbook.screens.job import bulk_commands, open_pages
 from fieldbook.screens.job.command_host import CommandHost
 from fieldbook.screens.sheets import OPEN_COUNTS
 from fieldbook.screens.sheets.presses import Signature
@@ -184,6 +184,10 @@ COMMANDS: Mapping[str, Command] = {
     "history": open_pages.history,
     "settle": open_pages.settle,
     "attach": open_pages.attach_file,
+    "fill_from_above": bulk_commands.fill_from_above,
+    "fill_below": bulk_commands.fill_below,
+    "copy_zone": bulk_commands.copy_this_zone,
+    "next_photo": bulk_commands.next_photo,
     "override": _override,
     "countersign": _countersign,
     "who": _ask_who,

@@ -17,6 +17,7 @@ from fieldbook.checks.desk.open_conflicts import has_conflicts
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.next_step import next_step_at, next_step_from
 from fieldbook.records.base import PLACE_WORDS, Place
+from fieldbook.screens.job import bulk_commands
 from fieldbook.screens.job.cell_entry import CellEntry
 from fieldbook.screens.job.commands import COMMANDS
 from fieldbook.screens.job.cursor import Cursor
@@ -148,6 +149,10 @@ class JobScreen(Screen[None]):
     def action_do(self, name: str) -> None:
         """Do the same for a key that the sheet did not take."""
         self.do(name)
+
+    def paste(self, text: str) -> None:
+        """Show what a pasted table would change, or say why it is refused."""
+        self.attempt(lambda: bulk_commands.paste(self, text))
 
     def palette_entries(self) -> list[Entry]:
         """Every action here, with why it can't be done now, and every place of the property."""

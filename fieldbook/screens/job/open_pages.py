@@ -7,6 +7,7 @@ from datetime import date
 from typing import assert_never
 
 from fieldbook.actions import rules
+from fieldbook.actions.bulk.photo_round import shot_of
 from fieldbook.actions.cell_history import cell_history
 from fieldbook.actions.conflicts import settling
 from fieldbook.actions.files import attach as files
@@ -138,26 +139,39 @@ def _choose_set(
 
 
 def attach_file(host: CommandHost) -> None:
-    """Attach a file to the row under the cursor; to the property where there is no row yet."""
+    """Attach a file to the row under the cursor; to the property where there is no row yet.
+
+    A row that ought to have a photo gets it even before anything is entered in it, and the photo is
+    named by what it shows.
+    """
     cell = host.cursor.cell
     if cell is None:
         raise RefusedError("Move to a line first: the file is attached to it.")
-    table, row_id = cell.at.table, cell.at.row_id
-    if host.open_job.job.row(row_id) is None:
-        table, row_id = "job", host.open_job.job_id
+    open_job, table, row_id = host.open_job, cell.at.table, cell.at.row_id
+    shot = shot_of(open_job.job, row_id)
+    if open_job.job.row(row_id) is None and shot is None:
+        table, row_id = "job", open_job.job_id
     title = TABLES[table].title if table in TABLES else "property"
+    shows = shot.shows if shot is not None else ""
+    newest = files.newest_photo(open_job)
+
+    def refuse(typed: str) -> str | None:
+        return None if typed.strip() or newest else "Type its whole path, or Esc to leave."
 
     def keep(typed: str) -> None:
-        name = files.attach(host.open_job, table, row_id, typed)
+        name = files.attach(open_job, table, row_id, typed or str(newest), shows)
         host.redraw()
         host.say(f"Attached {name} to the {title}; it is listed at the desk.")
 
-    ask_line(
-        host,
-        f"Attach to the {title}: which file?",
-        "Its whole path.",
-        lambda typed: host.attempt(lambda: keep(typed)),
-    )
+    def closed(typed: str | None) -> None:
+        if typed is not None:
+            host.attempt(lambda: keep(typed.strip()))
+
+    asked = f"Photo of {shows}: which file?" if shows else f"Attach to the {title}: which file?"
+    hint = "Its whole path; a name alone is looked for in the folder used last."
+    if newest is not None:
+        hint = f"Enter alone takes {newest.name}, the newest photo in {newest.parent}."
+    host.app.push_screen(AskLine(asked, hint, refuse), closed)
 
 
 def _open_zone(host: CommandHost, zone_id: str) -> None:

@@ -16,6 +16,7 @@ from textual.geometry import Region, Size
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
+from fieldbook.actions.bulk.pasted_text import is_table
 from fieldbook.actions.keymap import action_for
 from fieldbook.records.values import printable
 from fieldbook.screens.job.cell_entry import CellEntry
@@ -60,6 +61,9 @@ class SheetHost(Protocol):
 
     def say(self, sentence: str) -> None:
         """A sentence is to be shown under the sheet."""
+
+    def paste(self, text: str) -> None:
+        """A table was pasted on the cell under the cursor."""
 
 
 class SheetView(ScrollView, can_focus=True):
@@ -183,8 +187,12 @@ class SheetView(ScrollView, can_focus=True):
             event.prevent_default()
 
     def on_paste(self, event: events.Paste) -> None:
-        """Put pasted text into the field, as one line without control characters."""
+        """Put pasted text into the field as one line; a table goes into the cells from here on."""
         cell = self.cursor.cell
+        if self._edit is None and is_table(event.text):
+            event.stop()
+            self._host.paste(event.text)
+            return
         if cell is None or not (self._edit or _takes_typing(cell)):
             return
         event.stop()

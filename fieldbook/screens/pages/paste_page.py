@@ -1,0 +1,38 @@
+"""What a pasted table would change, shown before it is kept: Enter keeps it, Esc does not."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.screen import ModalScreen
+from textual.widgets import Static
+
+_KEYS = "Enter keeps all of it, one Ctrl+Z takes it back. Esc leaves everything as it is."
+
+
+class PastePage(ModalScreen[bool]):
+    """Lists the changes line by line; dismisses with whether they are wanted."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        ("enter", "dismiss(True)", "Keep"),
+        ("escape", "dismiss(False)", "Leave"),
+    ]
+
+    def __init__(self, lines: Sequence[str], rows_filled: int, rows_added: int) -> None:
+        """`lines` are shown literally, each what becomes of one row."""
+        super().__init__()
+        self._lines = lines
+        filled = f"{rows_filled} row{'' if rows_filled == 1 else 's'} changed"
+        self._title = f"Paste: {filled}, {rows_added} new"
+
+    def compose(self) -> ComposeResult:
+        """The count and the keys first, so that they are in sight however long the list is."""
+        with VerticalScroll(classes="dialog page"):
+            yield Static(Content(self._title), classes="dialog-title")
+            yield Static(Content(_KEYS))
+            yield Static(Content("\n".join(self._lines)), id="pasted", classes="faint")
