@@ -178,13 +178,13 @@ ACTIONS: tuple[Action, ...] = (
     Action("clear", ("delete",), "Clear this cell", "Ctrl+Z brings the value back."),
     Action(
         "fill_from_above",
-        ("ctrl+k",),
+        ("ctrl+g",),
         "Fill in from above",
         "The value of the cell above in this one; then the cursor is on the one below.",
     ),
     Action(
         "fill_below",
-        ("ctrl+g",),
+        ("alt+g", "f12"),
         "Fill down",
         "The value of this cell in the rows below: in so many, or Enter alone for all of them.",
     ),

@@ -98,12 +98,12 @@ async def test_one_key_fills_in_from_above_and_goes_down(book_file: Path) -> Non
     async with at_a_new_property(book_file) as crew:
         await zones(crew, 4)
         await crew.stand_on("zone", "waters")
-        await crew.press("ctrl+k")
+        await crew.press("ctrl+g")
         assert crew.said == "There is no cell of this column above: nothing to fill in from."
         await crew.enter("lawn")
         await crew.stand_on("zone", "waters", crew.open_job.job.zones[1].id)
         crew.keys = 0
-        await crew.press("ctrl+k", "ctrl+k", "ctrl+k")
+        await crew.press("ctrl+g", "ctrl+g", "ctrl+g")
         assert crew.keys == 3
         assert [zone.waters for zone in crew.open_job.job.zones] == ["lawn"] * 4
         await crew.press("ctrl+z")
@@ -116,15 +116,15 @@ async def test_a_value_is_filled_down_to_the_last_row_or_so_many(book_file: Path
         await crew.stand_on("backfill", "cover_in")
         await crew.enter("12")
         at = await crew.stand_on("backfill", "cover_in")
-        await crew.press("ctrl+g")
+        await crew.press("alt+g")
         await crew.enter("9")
         await crew.press("escape")
         assert crew.cell.at == at.at
-        await crew.press("ctrl+g")
+        await crew.press("alt+g")
         await crew.enter("2")
         assert crew.said == "Cover: 12 in in 2 rows below. Ctrl+Z takes it back."
         assert [stretch.cover_in for stretch in crew.open_job.job.backfills] == [12, 12, 12]
-        await crew.press("ctrl+g", "enter")
+        await crew.press("alt+g", "enter")
         assert [stretch.cover_in for stretch in crew.open_job.job.backfills] == [12] * 5
 
 
@@ -132,11 +132,11 @@ async def test_a_signature_and_a_colour_are_not_filled_down(book_file: Path) -> 
     async with at_a_new_property(book_file) as crew:
         await zones(crew, 2)
         await crew.stand_on("backfill", "sign")
-        await crew.press("ctrl+g")
+        await crew.press("alt+g")
         assert crew.said.startswith("Move to a cell with a value first")
         await crew.go("boxes")
         await crew.stand_on("valve", "colour", cells_of(crew, "valve", "colour")[1])
-        await crew.press("ctrl+k")
+        await crew.press("ctrl+g")
         assert "is seen or read at each one" in crew.said
 
 
