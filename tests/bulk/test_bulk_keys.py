@@ -11,6 +11,7 @@ from textual import events
 
 from fieldbook.actions import rows
 from fieldbook.actions.cells import enter_text
+from fieldbook.actions.keymap import Where, offered
 from fieldbook.checks.finding import CellRef
 from fieldbook.screens.job.job_screen import JobScreen
 from fieldbook.screens.pages.paste_page import PastePage
@@ -198,3 +199,9 @@ async def test_the_round_of_photos_names_each_by_what_it_shows(
         await crew.press("ctrl+t")
         assert crew.said.startswith("Each box, tee, crossing, trench, assembly and controller")
         assert isinstance(crew.app.screen, JobScreen)
+
+
+@pytest.mark.parametrize("where", ["board", "place"])
+def test_no_key_asks_for_two_actions(where: Where) -> None:
+    keys = [key for action in offered(where) for key in action.keys]
+    assert sorted(keys) == sorted(set(keys))
