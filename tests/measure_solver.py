@@ -19,7 +19,7 @@ from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 
-sys.path.insert(0, str(Path(__file__).with_name("support")))
+sys.path.insert(0, str(Path(__file__).parent / "support" / "networks"))
 
 from epanet_reference import epanet
 from laying import Laying, imbalance

@@ -6,7 +6,14 @@ from dataclasses import dataclass
 from typing import Literal, get_args
 
 from fieldbook.checks.finding import CellRef, Missing
-from fieldbook.records.ids import backfill_id, flush_id, pressure_test_id, terminal_id, valve_id
+from fieldbook.records.ids import (
+    backfill_id,
+    flush_id,
+    head_id,
+    pressure_test_id,
+    terminal_id,
+    valve_id,
+)
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.zones import Zone
 
@@ -43,6 +50,7 @@ def zone_rows(job: LoadedJob, zone: Zone) -> frozenset[str]:
     found = {zone.id, valve_id(zone.id), flush_id(zone.id)}
     found |= {pressure_test_id(job.job.id, zone.id), backfill_id(job.job.id, zone.id)}
     found |= {run.id for run in job.runs_of(zone.id)}
+    found |= {head_id(run.id) for run in job.runs_of(zone.id)}
     found |= {head.id for head in job.heads_of(zone.id)}
     for rows in (job.flushes, job.backfills, job.pressure_tests, job.valves):
         found |= {row.id for row in rows if row.zone_id == zone.id}

@@ -14,7 +14,7 @@ from fieldbook.checks.common.naming import stretch_name
 from fieldbook.checks.desk.digging import ticket_span
 from fieldbook.checks.finding import CellRef, Finding, Missing
 from fieldbook.checks.progress.holds import BACKFILL, unmet
-from fieldbook.checks.progress.reliance import stops_against
+from fieldbook.checks.progress.reliance import open_before, stops_against
 from fieldbook.checks.progress.stages import is_due, stage_of
 from fieldbook.checks.progress.standing import proven
 from fieldbook.checks.registry import instant, verdicts
@@ -117,7 +117,12 @@ def _held_back(job: LoadedJob, step: NextStep, answers: Verdicts, at: datetime) 
     if held:
         return _enter(held[0].missing[0], f"the backfill of {stretch_name(job, zone_id)}")
     stops = stops_against(job, answers.answers, BACKFILL, zone_id)
-    return _clear(stops) if stops else step
+    if stops:
+        return _clear(stops)
+    # What is under the earth can't be measured again, so it is asked for before the signature,
+    # also what only service relies on.
+    unknown = open_before(job, verdicts(job, at, None, "service").answers, BACKFILL, zone_id)
+    return _enter(unknown[0], f"the backfill of {stretch_name(job, zone_id)}") if unknown else step
 
 
 def _after_the_walk(job: LoadedJob, answers: Verdicts, at: datetime) -> NextStep:
@@ -129,15 +134,26 @@ def _after_the_walk(job: LoadedJob, answers: Verdicts, at: datetime) -> NextStep
         if proven(job, kind, None, at):
             continue
         held = unmet(job, kind, None, at.replace(tzinfo=None))
-        missing = held[0].missing[0] if held else None
-        if missing is None and kind == "handover":
-            still_open = verdicts(job, at, None, "handover").not_checked
-            missing = still_open[0].missing[0] if still_open else None
+        if held:
+            return _enter(held[0].missing[0], words)
+        # An entry after a signature is a change of what was signed, so that everything is asked
+        # for before the first of them.
+        missing = _handover_lacks(job, at) if kind != "close" else None
         if missing is not None:
-            return _enter(missing, words)
+            return _enter(missing, "handover")
         at_sign_off = CellRef("sign_off", kind, "sign off")
         return NextStep(at_sign_off.place, _SIGN[kind], at_sign_off)
     return _CLOSED
+
+
+def _handover_lacks(job: LoadedJob, at: datetime) -> Missing | None:
+    """The first thing that handing over waits for, other than an earlier signature."""
+    for held in unmet(job, "handover", None, at.replace(tzinfo=None)):
+        for missing in held.missing:
+            if missing.at.table != "sign_off":
+                return missing
+    still_open = verdicts(job, at, None, "handover").not_checked
+    return still_open[0].missing[0] if still_open else None
 
 
 def _clear(stops: Sequence[Finding]) -> NextStep:

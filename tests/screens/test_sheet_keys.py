@@ -216,4 +216,4 @@ async def test_a_long_paste_becomes_one_bounded_line(book_file: Path) -> None:
 async def test_a_click_moves_the_cursor_to_a_cell(book_file: Path) -> None:
     async with at_a_new_property(book_file) as crew:
         await crew.pilot.click("#sheet", offset=(30, 4))
-        assert crew.at == ("supply", "behind_regulator")
+        assert crew.at == ("supply", "static_where")

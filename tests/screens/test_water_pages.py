@@ -25,7 +25,7 @@ async def test_a_zone_over_its_supply_shows_what_mends_it(size: tuple[int, int])
         for words in (
             "Zone 2 (orchard): over supply",
             "Larger pipe does not mend it",
-            "Split it in 2",
+            "Split it in 3",
             "s supply, z zone, X both: 17 gpm",
             "static pressure 74 psi",
             "left at the head",

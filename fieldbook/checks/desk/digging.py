@@ -133,7 +133,7 @@ def ticket_lacks(job: LoadedJob, ticket: LocateTicket) -> Iterator[Missing]:
                 yield Missing(f"the answer of {name} to ticket {number}", at)
     if ticket.private_lines is not True:
         at = CellRef("locate_ticket", ticket.id, "private_lines")
-        yield Missing("that private lines were asked for", at)
+        yield Missing("the question for private lines", at)
 
 
 def _permit_cell(job: LoadedJob, column: str) -> CellRef:

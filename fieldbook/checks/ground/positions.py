@@ -215,12 +215,26 @@ def check_positions(job: LoadedJob) -> Iterator[Finding | Looked]:
 def _lacks(job: LoadedJob, tie: Tie) -> Iterator[Missing]:
     """The tapes that a position takes at least."""
     if len(tapes_of(job, tie)) < _LEAST_TAPES:
-        column = next(
-            (f"tape_{no}_ft" for no in (1, 2) if amount(tie, f"tape_{no}_ft") is None),
-            "point_1_id",
-        )
-        words = f"two tapes from measured points to {_thing(tie)}"
-        yield Missing(words, CellRef("tie", tie.id, column))
+        yield Missing(f"two tapes from measured points to {_thing(tie)}", _tape_cell(job, tie))
+
+
+def _tape_cell(job: LoadedJob, tie: Tie) -> CellRef:
+    """The first cell that a position lacks: of the tape, its fixed point, or that point's place."""
+    nameless = next((point for point in job.fixed_points if not point.name.strip()), None)
+    if nameless is not None:
+        return CellRef("fixed_point", nameless.id, "name")
+    for number in (1, 2):
+        if amount(tie, f"tape_{number}_ft") is None:
+            return CellRef("tie", tie.id, f"tape_{number}_ft")
+        point = job.find(FixedPoint, getattr(tie, f"point_{number}_id"))
+        if point is None and len(job.fixed_points) < number:
+            return CellRef("fixed_point", "", "add fixed point")
+        if point is None:
+            return CellRef("tie", tie.id, f"point_{number}_id")
+        for column in ("east_ft", "north_ft"):
+            if amount(point, column) is None:
+                return CellRef("fixed_point", point.id, column)
+    return CellRef("tie", tie.id, "point_1_id")
 
 
 def _inexact(job: LoadedJob, tie: Tie, found: Position) -> Iterator[Finding]:

@@ -124,7 +124,7 @@ def _not_entered(job: LoadedJob, test: PressureTest | None, zone_id: str | None)
         found.append(Missing(f"the class and size of {run_name(job, unknown)}", at))
     if test.water_only is not True:
         at = CellRef("pressure_test", row_id, "water_only")
-        found.append(Missing(f"that the test of {where} was with water only", at))
+        found.append(Missing(f"what filled the pipe at the test of {where}, water only", at))
     return found
 
 

@@ -1,6 +1,6 @@
 """The hold points: nothing goes on before what comes first is proven and recorded.
 
-Thirteen holds, as data and pure predicates. A sign-off is refused while one of its holds is not
+Fourteen holds, as data and pure predicates. A sign-off is refused while one of its holds is not
 met; an override needs a name, a reason and a time, and is shown wherever the sign-off is.
 """
 
@@ -86,7 +86,7 @@ def _cured(job: LoadedJob, _zone: str | None, now: datetime) -> Iterable[Missing
     row_id = test.id if test is not None else pressure_test_id(job.job.id, None)
     at = CellRef("pressure_test", row_id, "cemented_at")
     if cured is None:
-        yield Missing("when the mainline's last joint was cemented", at)
+        yield Missing("the time of the mainline's last cemented joint", at)
     elif now < cured:
         yield Missing(f"its cement, which cures until {cured:%Y-%m-%d %H:%M}", at)
 
@@ -100,10 +100,17 @@ def _main_flushed(job: LoadedJob, _zone: str | None, _now: datetime) -> Iterable
     log = job.flush_of(None)
     if log is None or log.ran_clear is not True:
         row_id = log.id if log is not None else flush_id(job.job.id)
-        yield Missing("that the mainline was flushed clear", CellRef("flush", row_id, "ran_clear"))
+        yield Missing("the mainline's flush, run clear", CellRef("flush", row_id, "ran_clear"))
+
+
+def _zones(job: LoadedJob) -> Iterable[Missing]:
+    """A property without zones: nothing of them can be proven."""
+    if not job.zones:
+        yield Missing("the zones", CellRef("zone", "", "add zone"))
 
 
 def _wires(job: LoadedJob, _zone: str | None, _now: datetime) -> Iterable[Missing]:
+    yield from _zones(job)
     for zone in job.zones:
         valve = job.valve_of(zone.id)
         row_id = valve.id if valve is not None else valve_id(zone.id)
@@ -138,7 +145,7 @@ def _inspected(job: LoadedJob, zone_id: str | None, _now: datetime) -> Iterable[
         yield Missing(f"the cover of {where}", CellRef("backfill", row_id, "cover_in"))
     if stretch is None or stretch.rock_free is not True:
         at = CellRef("backfill", row_id, "rock_free")
-        yield Missing(f"that the soil at {where} is free of rock", at)
+        yield Missing(f"the look for rocks in the soil at {where}", at)
     if required(job, "inspection_before_backfill"):
         yield from inspection_lacks(job)
 
@@ -161,6 +168,7 @@ def _sensor(job: LoadedJob, _zone: str | None, _now: datetime) -> Iterable[Missi
 
 
 def _as_built(job: LoadedJob, _zone: str | None, _now: datetime) -> Iterable[Missing]:
+    yield from _zones(job)
     for zone in job.zones:
         if zone.number is not None and not any(
             one.colour for one in job.terminals if job.terminal_zone(one) is zone
@@ -189,6 +197,17 @@ def _signed_before(job: LoadedJob, kind: str, now: datetime) -> Iterable[Missing
 
 def _in_service(job: LoadedJob, _zone: str | None, now: datetime) -> Iterable[Missing]:
     yield from _signed_before(job, "in service", now)
+
+
+def _buried(job: LoadedJob, _zone: str | None, now: datetime) -> Iterable[Missing]:
+    """Every stretch: an open trench, or one whose signature was withdrawn, isn't handed over."""
+    main = [None] if job.runs_of(None) else []
+    for zone_id in [*main, *(zone.id for zone in job.zones)]:
+        if faultless_row(job, BACKFILL, zone_id, now.astimezone()) is None:
+            stretch = job.backfill_of(zone_id)
+            row_id = stretch.id if stretch is not None else backfill_id(job.job.id, zone_id)
+            words = f"the signed backfill of {stretch_name(job, zone_id)}"
+            yield Missing(words, CellRef("backfill", row_id, "sign"))
 
 
 def _handed_over(job: LoadedJob, zone_id: str | None, now: datetime) -> Iterable[Missing]:
@@ -245,6 +264,7 @@ HOLDS: tuple[Hold, ...] = (
         "30 Tex. Admin. Code 344.50(e); common practice.",
         "override_service",
     ),
+    Hold(14, "No handover before every trench is backfilled and signed", ("handover",), _buried),
 )
 
 

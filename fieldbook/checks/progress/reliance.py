@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from fieldbook.checks.finding import Finding
+from fieldbook.checks.finding import Finding, Missing
 from fieldbook.checks.looked import zone_of
 from fieldbook.checks.progress.holds import BACKFILL
 from fieldbook.checks.verdicts import Answer
@@ -45,8 +45,21 @@ def stops_against(
     return [stop for stop in stops if _on_stretch(job, stop, zone_id)]
 
 
-def _on_stretch(job: LoadedJob, stop: Finding, zone_id: str | None) -> bool:
-    zone = zone_of(job, stop.at)
+def open_before(
+    job: LoadedJob, answers: Iterable[Answer], kind: str, zone_id: str | None
+) -> list[Missing]:
+    """What the checks lack that a sign-off relies on; for a backfill what that stretch lacks."""
+    # Heights are compared for service, but a buried head is not measured again.
+    relied_on = {*RELIES_ON.get(kind, ()), "backflow height"}
+    not_checked = (one for one in answers if one.check in relied_on and one.word == "not checked")
+    missing = dict.fromkeys(missing for one in not_checked for missing in one.missing)
+    if kind != BACKFILL:
+        return list(missing)
+    return [one for one in missing if _on_stretch(job, one, zone_id)]
+
+
+def _on_stretch(job: LoadedJob, found: Finding | Missing, zone_id: str | None) -> bool:
+    zone = zone_of(job, found.at)
     if zone is not None:
         return zone.id == zone_id
-    return zone_id is None and stop.place == "ground"
+    return zone_id is None and found.at.place == "ground"

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 _WIDE = 110
 _NARROW = 90
-_FLUSHED = 8
+_NARROWEST = 70
 _OPEN = 4
 """How wide the count of open checks is."""
 _GAP = "  "
@@ -28,6 +28,7 @@ class _Widths:
     address: int
     customer: int
     zones: int
+    flushed: int
     next: int
     flags: int
     open: int
@@ -37,15 +38,16 @@ def _widths(room: int) -> _Widths:
     """The widths for a list `room` cells wide.
 
     Wide terminals have a column for the customer. Narrow ones have none for the zones: "flushed"
-    tells how many there are.
+    tells how many there are. The narrowest leave that out too, so that the next step is readable.
     """
     customer = 18 if room >= _WIDE else 0
     zones = 0 if room < _NARROW else 6
     flags = 26 if room >= _WIDE else 16 if zones else 15
-    fixed = [width for width in (customer, zones, _FLUSHED, flags, _OPEN) if width]
+    flushed = 0 if room < _NARROWEST else 8
+    fixed = [width for width in (customer, zones, flushed, flags, _OPEN) if width]
     rest = max(room - sum(fixed) - (len(fixed) + 1) * len(_GAP), 20)
-    address = min(max(rest * 2 // 5 if zones else rest // 2, 10), 34)
-    return _Widths(address, customer, zones, rest - address, flags, _OPEN)
+    address = min(max(rest * 2 // 5, 10), 34)
+    return _Widths(address, customer, zones, flushed, rest - address, flags, _OPEN)
 
 
 def heads(room: int) -> str:
@@ -55,7 +57,7 @@ def heads(room: int) -> str:
         (fit("Property", widths.address), widths.address),
         (fit("Customer", widths.customer), widths.customer),
         (fit("Zones", widths.zones), widths.zones),
-        (fit("Flushed", _FLUSHED), _FLUSHED),
+        (fit("Flushed", widths.flushed), widths.flushed),
         (fit("Next", widths.next), widths.next),
         (fit("Flags", widths.flags), widths.flags),
         ("Open", widths.open),
@@ -72,7 +74,7 @@ def row_content(row: BoardRow, room: int) -> Content:
         (row.address, widths.address, "bold"),
         (row.customer, widths.customer, ""),
         (zones if row.known else _UNKNOWN, widths.zones, ""),
-        (flushed if row.known else _UNKNOWN, _FLUSHED, ""),
+        (flushed if row.known else _UNKNOWN, widths.flushed, ""),
         (row.next if row.known else "Being read ...", widths.next, ""),
         (row.flags if row.known else _UNKNOWN, widths.flags, _flag_style(row)),
         (str(row.open or "-") if row.known else _UNKNOWN, widths.open, ""),

@@ -26,6 +26,12 @@ class HintLine(Static):
     def __init__(self) -> None:
         """Empty until a cell is described."""
         super().__init__(id="hint-line", markup=False)
+        self._about: Cell | None = None
+
+    def on_resize(self) -> None:
+        """Fit the description of the cell to the new width."""
+        if self._about is not None:
+            self.about(self._about)
 
     def about(self, cell: Cell | None) -> None:
         """Describe the cell: its name, why it is asked, what it can be set to if that fits."""
@@ -41,6 +47,7 @@ class HintLine(Static):
                 fits = len(text + choices) < room
                 text = f"{text} [{choices}]" if fits else f"{label}: {choices}"
             self._show(Content(text))
+        self._about = cell
 
     def refuse(self, why: str) -> None:
         """Say why something was not done, whole however long it is."""
@@ -55,6 +62,7 @@ class HintLine(Static):
         self.set_class(whole, "whole")
         # Only a text shown whole may change the height; laying out again at each key is slow.
         self.update(text, layout=whole)
+        self._about = None
 
 
 def _picker(options: tuple[Option, ...]) -> Content:
@@ -81,7 +89,7 @@ def cell_keys(cell: Cell | None, *, differs: bool = False) -> KeyWords:
         ("?", "explain"),
     ]
     if differs:
-        common.insert(1, (key_of("settle"), "settle"))
+        common.insert(0, (key_of("settle"), "settle"))
     if cell is None:
         return common
     row_keys = [

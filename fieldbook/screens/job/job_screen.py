@@ -127,9 +127,8 @@ class JobScreen(Screen[None]):
 
     def moved(self, cell: Cell | None) -> None:
         """Describe the cell that the cursor is on now."""
-        if self.is_mounted:
-            self.hint.about(cell)
-            self.query_one(KeyLine).show(cell_keys(cell, differs=has_conflicts(self.open_job.job)))
+        self.hint.about(cell)
+        self.query_one(KeyLine).show(cell_keys(cell, differs=has_conflicts(self.open_job.job)))
 
     def typing(self, cell: Cell) -> None:
         """Name the keys of a field that is typed into."""

@@ -82,7 +82,12 @@ def _asked_of_supply(job: LoadedJob) -> Asked:
 def _supply(job: LoadedJob, system: System) -> Section:
     gives = ("meter_size", "meter_safe_gpm", *_METERED[1:]) if has_meter(job) else ("source_gpm",)
     rows = _maker(job, system).form(
-        "source", "static_psi", "behind_regulator", "static_where", *gives, "elevation_ft"
+        "source",
+        "static_psi",
+        "behind_regulator",
+        "static_where",
+        *gives,
+        "elevation_ft",
     )
     title = "Pressure, meter, service line" if has_meter(job) else "Pressure and source"
     return Section(title, tuple(rows), label_width=25)

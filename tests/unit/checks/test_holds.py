@@ -50,8 +50,8 @@ def held_at(job: LoadedJob, kind: str, zone: str | None) -> list[Unmet]:
 KINDS = [*SIGN_OFFS, BACKFILL]
 
 
-def test_there_are_thirteen_holds_and_each_holds_something_back() -> None:
-    assert [hold.number for hold in HOLDS] == list(range(1, 14))
+def test_there_are_fourteen_holds_and_each_holds_something_back() -> None:
+    assert [hold.number for hold in HOLDS] == list(range(1, 15))
     assert all(set(hold.before) <= set(KINDS) for hold in HOLDS)
     assert {kind for hold in HOLDS for kind in hold.before} == set(KINDS)
 
@@ -75,19 +75,19 @@ def test_everything_may_be_signed_once_it_is_proven(kind: str) -> None:
         (2, "dig", None, ("locate_ticket", "ticket-1", "expires_on", "2026-04-20"), "2026-04-21"),
         (2, "dig", None, ("locate_ticket", "ticket-1", "private_lines", None), "private lines"),
         (2, "dig", None, ("utility_answer", "answer-1", "answer", "no answer yet"), "power"),
-        (3, "pressurise", None, ("pressure_test", "", "cemented_at", None), "last joint"),
+        (3, "pressurise", None, ("pressure_test", "", "cemented_at", None), "last cemented joint"),
         (3, "pressurise", None, ("pressure_test", "", "cemented_at", "2026-04-28T14:00"), "16:00"),
         (4, BACKFILL, None, ("pressure_test", "", "end_psi", 50.0), "it dropped "),
         (4, BACKFILL, None, ("pressure_test", "", "water_only", None), "water only"),
         (4, BACKFILL, None, ("pressure_test", "", "ended_at", "2026-04-29T08:20"), "20 of 60"),
-        (5, "energise", None, ("flush", "", "ran_clear", None), "mainline was flushed"),
+        (5, "energise", None, ("flush", "", "ran_clear", None), "the mainline's flush"),
         (6, "wire backfill", None, ("valve", valve_id("zone-1"), "colour", None), "the wire of"),
         (6, "wire backfill", None, ("terminal", terminal_id(JOB, "zone", 1), "day_1_ohm", None),
          "the ohms of zone 1"),
         (6, "wire backfill", None, ("cable", CABLE, "common_colour", None), "the common"),
         (7, BACKFILL, "zone-1", ("flush", flush_id("zone-1"), "tops_back", None), "the flush of"),
         (8, BACKFILL, "zone-1", ("backfill", ZONE, "cover_in", None), "the cover of zone 1"),
-        (8, BACKFILL, None, ("backfill", MAIN, "rock_free", False), "free of rock"),
+        (8, BACKFILL, None, ("backfill", MAIN, "rock_free", False), "rocks in the soil"),
         (9, "in service", None, ("backflow_test", "test-1", "certified", None), "signed report"),
         (9, "in service", None, ("backflow_test", "test-1", "inlet_psi", 0.8), "a passed test"),
         (11, "handover", None, ("tie", "tie-1", "box_id", None), "the ties of valve box A"),

@@ -65,7 +65,7 @@ def test_before_digging_the_ground_asks_for_the_permit_and_the_ticket() -> None:
 
 def test_a_sound_property_is_put_into_service_handed_over_and_closed() -> None:
     assert codes(sound_job()) == []
-    assert step_of(sound_job()) == NextStep(
+    assert step_of(signed_off(sound_job())) == NextStep(
         "street",
         "Sign that what service needs is recorded.",
         CellRef("sign_off", "in service", "sign off"),
@@ -251,14 +251,19 @@ def test_the_street_comes_before_the_boxes_and_flush_before_backfill() -> None:
         places.append(step.at.table)
         late = put(late, table, row_id, **{column: value})
     assert places == ["backflow_assembly", "valve", "flush", "backfill"]
-    assert step_of(late).sentence == "Sign that what service needs is recorded."
+    assert step_of(late).sentence == (
+        "Enter the signed backfill of the mainline: handover waits for it."
+    )
+    assert step_of(signed_off(late)).sentence == "Sign that what service needs is recorded."
 
 
 def test_a_zone_with_a_design_flow_needs_no_lateral_to_go_on() -> None:
     job = without(sound_job(), "pipe_run", "head")
     for number in (1, 2):
         job = put(job, "zone", f"zone-{number}", design_flow_gpm=6.0)
-    assert step_of(job).sentence == "Sign that what service needs is recorded."
+    assert step_of(signed_off(job)).sentence == (
+        "Enter the lateral of zone 1, run after run: handover waits for it."
+    )
 
 
 def test_clearing_a_stop_leads_to_the_handover() -> None:
