@@ -31,7 +31,7 @@ from fieldbook.records.tables.permits import (
 )
 from fieldbook.records.tables.pipe import PipeRun
 from fieldbook.records.tables.sign_offs import SETTLED, SignOff
-from fieldbook.records.tables.supply import FlowTestPoint, Supply
+from fieldbook.records.tables.supply import FlowTestPoint, IsolationValve, Supply
 from fieldbook.records.tables.tests import BackflowTest, PressureTest
 from fieldbook.records.tables.ties import FixedPoint, Tie
 from fieldbook.records.tables.wires import Cable, Conductor, Splice, Valve, ValveBox
@@ -76,6 +76,7 @@ class LoadedJob:
     backflow_tests: tuple[BackflowTest, ...] = ()
     fixed_points: tuple[FixedPoint, ...] = ()
     ties: tuple[Tie, ...] = ()
+    isolation_valves: tuple[IsolationValve, ...] = ()
     attachments: tuple[Attachment, ...] = ()
     sign_offs: tuple[SignOff, ...] = ()
     notes: tuple[Note, ...] = ()

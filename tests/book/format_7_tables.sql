@@ -40,6 +40,8 @@ CREATE TABLE backflow_assembly (
   entered_at VARCHAR NOT NULL,
   name VARCHAR NOT NULL,
   kind VARCHAR,
+  make VARCHAR NOT NULL,
+  model VARCHAR NOT NULL,
   size VARCHAR,
   serial VARCHAR NOT NULL,
   installed_on VARCHAR,
@@ -139,6 +141,9 @@ CREATE TABLE controller (
   entered_by VARCHAR NOT NULL,
   entered_at VARCHAR NOT NULL,
   location VARCHAR NOT NULL,
+  make VARCHAR NOT NULL,
+  model VARCHAR NOT NULL,
+  serial VARCHAR NOT NULL,
   stations INTEGER,
   outdoors BOOLEAN,
   outdoor_model BOOLEAN,
@@ -243,6 +248,8 @@ CREATE TABLE head (
   radius_ft FLOAT,
   pop_up_in FLOAT,
   elevation_ft FLOAT,
+  make VARCHAR NOT NULL,
+  model VARCHAR NOT NULL,
   PRIMARY KEY (id),
   FOREIGN KEY(job_id) REFERENCES job (id)
 );
@@ -261,6 +268,19 @@ CREATE TABLE inspection (
   FOREIGN KEY(job_id) REFERENCES job (id)
 );
 CREATE INDEX ix_inspection_job_id ON inspection (job_id);
+CREATE TABLE isolation_valve (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  location VARCHAR NOT NULL,
+  shuts VARCHAR NOT NULL,
+  kind VARCHAR,
+  found VARCHAR,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_isolation_valve_job_id ON isolation_valve (job_id);
 CREATE TABLE job (
   id VARCHAR NOT NULL,
   entered_by VARCHAR NOT NULL,
@@ -268,6 +288,8 @@ CREATE TABLE job (
   address VARCHAR NOT NULL,
   customer VARCHAR NOT NULL,
   phone VARCHAR NOT NULL,
+  email VARCHAR NOT NULL,
+  billing_address VARCHAR NOT NULL,
   access VARCHAR NOT NULL,
   off_board BOOLEAN,
   units VARCHAR NOT NULL,
@@ -409,6 +431,7 @@ CREATE TABLE pipe_run (
   "after" INTEGER,
   size VARCHAR,
   pipe_class VARCHAR,
+  rating_psi FLOAT,
   length_ft FLOAT,
   rise_ft FLOAT,
   fittings_ft FLOAT,
@@ -503,6 +526,7 @@ CREATE TABLE supply (
   source_gpm FLOAT,
   static_where VARCHAR NOT NULL,
   meter_size VARCHAR,
+  meter_number VARCHAR NOT NULL,
   meter_safe_gpm FLOAT,
   service_class VARCHAR,
   service_size VARCHAR,
@@ -594,6 +618,8 @@ CREATE TABLE valve (
   regulator_psi FLOAT,
   filter_curve VARCHAR NOT NULL,
   main_run INTEGER,
+  make VARCHAR NOT NULL,
+  model VARCHAR NOT NULL,
   PRIMARY KEY (id),
   FOREIGN KEY(job_id) REFERENCES job (id)
 );
@@ -619,6 +645,10 @@ CREATE TABLE zone (
   number INTEGER,
   name VARCHAR NOT NULL,
   waters VARCHAR NOT NULL,
+  soil VARCHAR,
+  slope_pct INTEGER,
+  sun VARCHAR,
+  plants VARCHAR NOT NULL,
   head_kind VARCHAR,
   design_flow_gpm FLOAT,
   needed_psi FLOAT,

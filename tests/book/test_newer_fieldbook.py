@@ -38,11 +38,11 @@ from fieldbook.store.changes import Put
 with Book(Path(sys.argv[1])) as book:
     job_id = sys.argv[2]
     zone = book.load(job_id).zones[0]
-    for column, value in (("frost_in", 12.0), ("soil", "clay"), ("frost_in", 30.0)):
+    for column, value in (("frost_in", 12.0), ("frost_kind", "hard"), ("frost_in", 30.0)):
         book.commit(job_id, [Put("zone", zone.id, column, value)], by="NF", what=column)
     assert book.undo(job_id, by="NF") == "frost_in"
     zone = book.load(job_id).zones[0]
-    assert (zone.frost_in, zone.soil) == (12.0, "clay"), zone
+    assert (zone.frost_in, zone.frost_kind) == (12.0, "hard"), zone
 """
 COMMANDS = """
 import json, sys
@@ -91,7 +91,7 @@ class Newer:
         zones = folder / "fieldbook" / "records" / "tables" / "zones.py"
         text = zones.read_text("utf-8")
         # Like the facts beside them, however these are declared.
-        for known, new in (("design_flow_gpm", "frost_in"), ("waters", "soil")):
+        for known, new in (("design_flow_gpm", "frost_in"), ("waters", "frost_kind")):
             (declared,) = re.findall(
                 rf"^    {known}: .*?\] = \S+\n", text, re.DOTALL | re.MULTILINE
             )
@@ -154,7 +154,7 @@ def test_a_fact_is_entered_exported_imported_verified_and_rebuilt(
     file, other, again = tmp_path / "job.json", tmp_path / "other.sqlite", tmp_path / "again.sqlite"
     newer.commands((entered, *EXPORT, file), (other, "import", file), (entered, "rebuild", again))
     zone, imported, rebuilt_zone = newer.zones(entered, other, again)
-    assert (zone["frost_in"], zone["soil"]) == (12.0, "clay")
+    assert (zone["frost_in"], zone["frost_kind"]) == (12.0, "hard")
     assert imported == zone
     assert rebuilt_zone == zone
 
@@ -177,7 +177,7 @@ def test_a_laptop_that_lacks_a_fact_passes_it_on_and_shows_it_once_updated(
     assert verify(lagging).wrong == ()
     newer.commands((entered, "exchange", stick))
     for shown in newer.zones(entered, lagging):
-        assert (shown["frost_in"], shown["soil"]) == (12.0, "clay")
+        assert (shown["frost_in"], shown["frost_kind"]) == (12.0, "hard")
         assert shown["name"] == "by the shed"
 
 

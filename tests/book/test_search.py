@@ -15,6 +15,7 @@ from fieldbook.actions.board.board import Board
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import fill_demo, new_property, remove_property
 from fieldbook.checks.finding import CellRef
+from fieldbook.records.ids import head_id, once_id, valve_id
 from fieldbook.store.board.search import words_of
 from fieldbook.store.book import Book
 
@@ -46,6 +47,31 @@ def test_words_beginnings_accents_and_serials(book_file: Path) -> None:
         assert list(found(book, "treet")) == ["12 Elm Street"]
         assert found(book, "dog oak") == {}
         assert found(book, "  - ") == {}
+
+
+def test_makes_models_serials_meters_and_plants_are_found(book_file: Path) -> None:
+    with Book(book_file) as book:
+        open_job = OpenJob(book, new_property(book, "12 Elm Street", "AB"), "AB")
+        zone = rows.add_zone(open_job)
+        run = rows.repeat_run(open_job, zone)
+        at_valve = {"zone_id": zone, "kind": "zone"}
+        for table, row_id, column, text, seed in (
+            ("job", open_job.job_id, "email", "customer@example.org", {}),
+            ("job", open_job.job_id, "billing_address", "Box 7, Springfield", {}),
+            ("supply", once_id(open_job.job_id, "supply"), "meter_number", "M-55120", {}),
+            ("controller", once_id(open_job.job_id, "controller"), "model", "Ten20", {}),
+            ("controller", once_id(open_job.job_id, "controller"), "serial", "C-9981", {}),
+            ("valve", valve_id(zone), "model", "V-100", at_valve),
+            ("head", head_id(run), "make", "Northwater", {"run_id": run}),
+            ("zone", zone, "plants", "boxwood, yarrow", {}),
+            ("isolation_valve", rows.add_row(open_job, "isolation_valve"), "shuts", "pool", {}),
+        ):
+            cells.enter_text(open_job, CellRef(table, row_id, column), text, seed)
+        for typed in (
+            *("customer@example", "Springfield", "M-55120", "Ten20", "C-9981"),
+            *("V-100", "northwater", "yarrow", "pool"),
+        ):
+            assert list(found(book, typed)) == ["12 Elm Street"], typed
 
 
 def test_the_search_follows_changes_undo_and_removal(book_file: Path) -> None:

@@ -97,6 +97,9 @@ def test_joints_without_cement_have_no_cure_clock(pipe_class: str) -> None:
     """ASTM D2855 is of solvent-cemented PVC; inserted, soldered and threaded joints have none."""
     job = put(main_of(pipe_class), "pressure_test", TEST, cemented_at=None, label_min=None)
     assert cured_at(job, job.pressure_tests[0]) is None
+    # None of these has a rating in the standards behind `trade/pipes`: the printed one is asked.
+    assert open_words(job, "pressure test") == ["the rating printed on mainline run 1"]
+    job = put(job, "pipe_run", "main-1", rating_psi=200.0)
     assert open_words(job, "pressure test") == []
     assert unmet(job, "pressurise", None, NOON) == []
     pvc = put(job, "pipe_run", "main-1", pipe_class="pvc sch 40")
@@ -188,7 +191,23 @@ def test_a_test_in_the_heat_is_held_to_the_lower_rating() -> None:
     assert codes(job) == []
     hot = put(job, "pressure_test", TEST, air_deg_f=100)
     assert codes(hot) == ["tested over the rating"]
-    assert lowest_rating(hot, None, 100) == pytest.approx(124.0)
+    rated = lowest_rating(hot, None, 100)
+    assert rated is not None
+    assert rated[0] == pytest.approx(124.0)
+
+
+def test_a_printed_rating_counts_where_no_standard_has_one() -> None:
+    """Common practice, no source: what is printed along the pipe is what it may bear."""
+    tested = put(main_of("pe sidr"), "pressure_test", TEST, start_psi=130.0, end_psi=130.0)
+    assert codes(tested) == []
+    weak = put(tested, "pipe_run", "main-1", rating_psi=100.0)
+    flag = only(weak, "tested over the rating")
+    assert "over 100 psi, the lowest rating of its pipe" in flag.sentence
+    assert flag.source == "The rating printed along the pipe, or on its sheet."
+    assert codes(put(tested, "pipe_run", "main-1", rating_psi=130.0)) == []
+    # Where a standard has a rating that counts, whatever is typed.
+    pvc = put(main_of("pvc sdr 21"), "pressure_test", TEST, start_psi=130.0, end_psi=130.0)
+    assert codes(put(pvc, "pipe_run", "main-1", rating_psi=100.0)) == []
 
 
 def test_air_is_a_stop_and_never_passes() -> None:

@@ -26,8 +26,8 @@ _RATING = (
     "ASTM D1785, D2241: the rating at 73 F, less in the heat by the pipe's temperature factor; "
     "fittings may be less."
 )
-
-
+_RATED = "rating_psi"
+_PRINTED = "The rating printed along the pipe, or on its sheet."
 _MENDS = {
     "pressure dropped": "Mend what leaks, then test again and enter the new readings.",
     "tested before cured": "Wait until the cement has cured, test again, enter the new readings.",
@@ -76,10 +76,38 @@ def least_psi(job: LoadedJob) -> float:
     return max(figure(job, "pressure_test_psi").value, amount(job.supply, "static_psi") or 0.0)
 
 
-def lowest_rating(job: LoadedJob, zone_id: str | None, deg_f: float | None = None) -> float | None:
-    """The lowest rating in psi of the pipe under test at a temperature; None: none is published."""
-    ratings = [rated_psi(run.pipe_class, run.size, deg_f) for run in job.runs_of(zone_id)]
-    return min((rating for rating in ratings if rating is not None), default=None)
+def lowest_rating(
+    job: LoadedJob, zone_id: str | None, deg_f: float | None = None
+) -> tuple[float, str] | None:
+    """The lowest rating in psi of the pipe under test at a temperature, with its source.
+
+    A run counts as its standard rates it, else as is printed along it. None: no rating is known.
+    """
+    found: list[tuple[float, str]] = []
+    for run in job.runs_of(zone_id):
+        published, printed = rated_psi(run.pipe_class, run.size, deg_f), amount(run, "rating_psi")
+        if published is not None:
+            found.append((published, _RATING))
+        elif printed is not None:
+            found.append((printed, _PRINTED))
+    return min(found, default=None)
+
+
+def _ratings_looked_at(job: LoadedJob, zone_id: str | None) -> Iterator[Looked]:
+    """The runs whose rating no standard publishes: it is asked for as printed along the pipe."""
+    runs = [
+        run
+        for run in job.runs_of(zone_id)
+        if run.pipe_class and run.size and rated_psi(run.pipe_class, run.size) is None
+    ]
+    lacking = tuple(
+        Missing(f"the rating printed on {run_name(job, run)}", CellRef("pipe_run", run.id, _RATED))
+        for run in runs
+        if run.rating_psi is None
+    )
+    if runs:
+        name = f"pressure rating of {stretch_name(job, zone_id)}"
+        yield Looked(name, frozenset(run.id for run in runs), lacking)
 
 
 def lacks(job: LoadedJob, zone_id: str | None) -> list[Missing]:
@@ -142,6 +170,7 @@ def check_pressure(job: LoadedJob, now: datetime) -> Iterator[Finding | Looked]:
             tuple(_not_entered(job, test, zone_id)),
             "survey" if signed is not None and signed.signed_by else None,
         )
+        yield from _ratings_looked_at(job, zone_id)
         if test is not None:
             yield from _flags(job, test)
             yield from _in_the_future(job, test, now)
@@ -229,12 +258,13 @@ def _start_failures(job: LoadedJob, test: PressureTest, start_psi: float) -> Ite
             words += ", the static pressure"
         numbers = (Number("test", start_psi, "psi"), Number("minimum", least, "psi"))
         yield Failure("tested too low", words, "start_psi", asked.source, numbers)
-    rating = lowest_rating(job, test.zone_id, test.air_deg_f)
-    if rating is not None and start_psi > rating:
+    rated = lowest_rating(job, test.zone_id, test.air_deg_f)
+    if rated is not None and start_psi > rated[0]:
+        rating, source = rated
         start, limit = quantity(job, start_psi, PRESSURE), quantity(job, rating, PRESSURE)
         words = f"it began at {start}, over {limit}, the lowest rating of its pipe"
         numbers = (Number("test", start_psi, "psi"), Number("rating", rating, "psi"))
-        yield Failure("tested over the rating", words, "start_psi", _RATING, numbers)
+        yield Failure("tested over the rating", words, "start_psi", source, numbers)
 
 
 def _until(began: datetime, cured: datetime) -> str:

@@ -28,6 +28,8 @@ class BackflowAssembly(Record, table=True):
             wanted=True,
         ),
     ] = None
+    make: Annotated[str, words("Make", "As on its label: the tester's report names it.")] = ""
+    model: Annotated[str, words("Model", "As on its label, so that a part fits.")] = ""
     size: Annotated[str | None, choice("Size", PIPE_SIZES)] = None
     serial: Annotated[str, words("Serial", "The tester's report names it.", wanted=True)] = ""
     installed_on: Annotated[

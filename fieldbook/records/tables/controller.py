@@ -31,6 +31,9 @@ class Controller(Record, table=True):
     once: ClassVar[bool] = True
 
     location: Annotated[str, words("Where", "Which wall, which room.", wanted=True)] = ""
+    make: Annotated[str, words("Make", "As on its label.")] = ""
+    model: Annotated[str, words("Model", "As on its label, so that a part fits.")] = ""
+    serial: Annotated[str, words("Serial", "For its warranty.")] = ""
     stations: Annotated[
         int | None, whole("Zone terminals", 1, 200, "How many it has.", wanted=True)
     ] = None

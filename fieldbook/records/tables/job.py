@@ -26,6 +26,10 @@ class Job(SQLModel, table=True):
     address: Annotated[str, words("Address", "Names the property on the board.", wanted=True)] = ""
     customer: Annotated[str, words("Customer", "Who to call.", wanted=True)] = ""
     phone: Annotated[str, words("Phone")] = ""
+    email: Annotated[str, words("E-mail", "Where the papers of the handover are sent.")] = ""
+    billing_address: Annotated[
+        str, words("Billing address", "Blank is the property's own address.")
+    ] = ""
     access: Annotated[
         str, words("Access", "Gate, dog, key, when someone is home: for whoever comes next.")
     ] = ""

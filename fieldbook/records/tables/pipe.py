@@ -10,7 +10,7 @@ from fieldbook.records.base import Place, Record
 from fieldbook.records.fact import amount, choice, hidden, whole
 from fieldbook.trade.pipes import PIPE_CLASSES, PIPE_SIZES
 from fieldbook.trade.rules.design_limits import COMMON_PRACTICE
-from fieldbook.units import LENGTH, RATIO
+from fieldbook.units import LENGTH, PRESSURE, RATIO
 
 
 class PipeRun(Record, table=True):
@@ -34,6 +34,15 @@ class PipeRun(Record, table=True):
     pipe_class: Annotated[
         str | None,
         choice("Class", tuple(PIPE_CLASSES), "As printed along the pipe.", wanted=True),
+    ] = None
+    rating_psi: Annotated[
+        float | None,
+        amount(
+            "Rating",
+            PRESSURE,
+            (10, 2000),
+            "As printed along the pipe, or on its sheet. Asked where no standard publishes one.",
+        ),
     ] = None
     length_ft: Annotated[
         float | None, amount("Length", LENGTH, (0, 5000), "As laid.", wanted=True)

@@ -16,6 +16,8 @@ SOURCES = ("street meter", "well", "pump", "tank")
 HAZARDS = ("chemicals", "septic", "second_source", "pump")
 """The columns of the hazards that decide which backflow assemblies are allowed."""
 PUMP_SIDES = ("before the assembly", "after the assembly")
+ISOLATION_KINDS = ("ball", "gate", "globe", "butterfly", "curb stop", "stop and waste")
+FOUND_AS = ("open", "shut", "half shut")
 
 
 class Supply(Record, table=True):
@@ -64,6 +66,9 @@ class Supply(Record, table=True):
             source="Safe maximum flow: COMAR 20.70.06.03 B.",
         ),
     ] = None
+    meter_number: Annotated[
+        str, words("Meter number", "As on its register: the water bill and the utility name it.")
+    ] = ""
     meter_safe_gpm: Annotated[
         float | None,
         amount("Meter safe flow", FLOW, (1, 500), "The utility's own figure, where it differs."),
@@ -124,6 +129,28 @@ class Supply(Record, table=True):
     water_deg_f: Annotated[
         int | None,
         whole("Water, deg F", 33, 120, "For Darcy-Weisbach; blank is 60. Cold water loses more."),
+    ] = None
+
+
+class IsolationValve(Record, table=True):
+    """A valve that shuts off a part of the pipe, and how the crew found it."""
+
+    __tablename__ = "isolation_valve"
+    title: ClassVar[str] = "isolation valve"
+    sheet: ClassVar[Place] = "street"
+
+    location: Annotated[
+        str, words("Where", "So that it is found when water has to be shut off.", wanted=True)
+    ] = ""
+    shuts: Annotated[str, words("Shuts", "What is without water when it is shut.", wanted=True)] = (
+        ""
+    )
+    kind: Annotated[
+        str | None, choice("Kind", ISOLATION_KINDS, "How it is turned, and how far.")
+    ] = None
+    found: Annotated[
+        str | None,
+        choice("Found", FOUND_AS, "A valve found half shut takes pressure.", wanted=True),
     ] = None
 
 

@@ -253,3 +253,5 @@ class Valve(Record, table=True):
         int | None,
         whole("Main run", 1, 2000, "The mainline run that ends here; blank is the last one."),
     ] = None
+    make: Annotated[str, words("Make", "As on its label.")] = ""
+    model: Annotated[str, words("Model", "As on its label, so that a part fits.")] = ""

@@ -12,6 +12,9 @@ from fieldbook.units import ANGLE, FLOW, HOURS, LENGTH, PRESSURE, SHORT_LENGTH
 
 HEAD_KINDS = ("spray", "rotary stream", "rotor", "bubbler", "drip")
 
+SOILS = ("sand", "loamy sand", "sandy loam", "loam", "silt loam", "clay loam", "clay")
+SUNS = ("full sun", "part shade", "shade")
+
 
 class Zone(Record, table=True):
     """A zone: what one valve waters."""
@@ -23,6 +26,17 @@ class Zone(Record, table=True):
     number: Annotated[int | None, whole("Zone", 1, 200, wanted=True)] = None
     name: Annotated[str, words("Name", "Such as “front lawn, street side”.", wanted=True)] = ""
     waters: Annotated[str, words("Waters", "Lawn, beds, trees: for the schedule.")] = ""
+    soil: Annotated[
+        str | None,
+        choice("Soil", SOILS, "How fast it takes water.", source="USDA names of soil textures."),
+    ] = None
+    slope_pct: Annotated[
+        int | None, whole("Slope, %", 0, 200, "Rise in 100 of length: water runs off a slope.")
+    ] = None
+    sun: Annotated[
+        str | None, choice("Sun", SUNS, "In the growing season; shade needs less water.")
+    ] = None
+    plants: Annotated[str, words("Plants", "What grows there, as far as it is known.")] = ""
     head_kind: Annotated[
         str | None, choice("Heads", HEAD_KINDS, "One kind a zone.", wanted=True)
     ] = None
@@ -112,3 +126,5 @@ class Head(Record, table=True):
             "Top of the retracted head above the datum; blank adds up the rises of its runs.",
         ),
     ] = None
+    make: Annotated[str, words("Make", "As on its label.")] = ""
+    model: Annotated[str, words("Model", "As on its label, so that a part fits.")] = ""

@@ -173,6 +173,8 @@ def _valves(job: LoadedJob, system: System) -> Section:
         "Cv",
         "Regulator",
         "Filter curve",
+        "Make",
+        "Model",
     )
     return Section("Wire at each valve", tuple(rows), heads, label_width=16)
 
@@ -194,7 +196,7 @@ def _valve(
         link_cell(make, job, "cable_id", 5, cable.name if cable else ""),
         *make.cells(coil_kind=11, coil_ohm=8, wire_ft=11, splice_kind=22, stripped=8),
         *make.cells(no_bare_copper=9, slack_loop=10, loss_psi=7, main_run=3, cv=5),
-        *make.cells(regulator_psi=9, filter_curve=20),
+        *make.cells(regulator_psi=9, filter_curve=20, make=12, model=14),
     )
     removable = ("valve", row_id) if valve is not None and valve.kind == "master" else None
     return Row(label, cells, removable=removable)

@@ -100,6 +100,9 @@ def _controller(job: LoadedJob, system: System) -> Section:
     make = CellMaker(Controller, row_id, job.controller, system, asked=asked)
     rows = make.form(
         "location",
+        "make",
+        "model",
+        "serial",
         "stations",
         "outdoors",
         "outdoor_model",

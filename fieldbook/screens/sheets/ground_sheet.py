@@ -27,6 +27,7 @@ from fieldbook.screens.sheets.sheet import (
     blanks,
 )
 from fieldbook.trade.cautions import cautions_at
+from fieldbook.trade.pipes import rated_psi
 from fieldbook.units import PRESSURE, System, show
 
 _PIPE_HEADS = ("After", "Size", "Class", "Length", "Rise")
@@ -41,6 +42,8 @@ _HEAD_HEADS = (
     "Regulated",
     "Elevation",
     "Pops up",
+    "Make",
+    "Model",
 )
 _MOODS: Mapping[HeadWord | None, Mood] = {
     None: "",
@@ -71,7 +74,8 @@ def open_at_ground(job: LoadedJob) -> int:
     heads = {head.run_id: head for head in reversed(job.heads)}
     count = sum(blanks(Zone, [zone], _asked_of_zone(job, zone)) for zone in job.zones)
     for zone in (None, *job.zones):
-        count += blanks(PipeRun, job.runs_of(zone.id if zone is not None else None))
+        for run in job.runs_of(zone.id if zone is not None else None):
+            count += blanks(PipeRun, [run], _asked_of_run(job, run))
         for run_id, asked in _heads_asked(job, zone).items():
             count += blanks(Head, [heads.get(run_id)], _asked_of_head(asked))
     return count + open_before_digging(job) + open_in_proofs(job)
@@ -92,7 +96,7 @@ def _zones(job: LoadedJob, system: System) -> Section:
             make.cell("waters", 10),
             make.cell("needed_psi", 9),
             link_cell(make, job, "runs_with", 9),
-            make.cell("pressure_h", 10),
+            *make.cells(pressure_h=10, soil=10, slope_pct=5, sun=10, plants=20),
         ]
         if several:
             cells.append(link_cell(make, job, "backflow_id", 14))
@@ -108,6 +112,10 @@ def _zones(job: LoadedJob, system: System) -> Section:
         "Needs",
         "Runs with",
         "Hours",
+        "Soil",
+        "Slope",
+        "Sun",
+        "Plants",
         "Backflow",
     )
     shown = heads if several else heads[:-1]
@@ -120,11 +128,11 @@ def _runs(job: LoadedJob, system: System, zone: Zone | None) -> Section:
     heads_asked = _heads_asked(job, zone)
     rows = []
     for run in job.runs_of(zone_id):
-        make = CellMaker(PipeRun, run.id, run, system)
+        make = CellMaker(PipeRun, run.id, run, system, asked=_asked_of_run(job, run))
         cells = (
             *make.cells(after=5, size=6, pipe_class=12, length_ft=8, rise_ft=7),
             *(_head_cells(job, run, system, heads_asked[run.id]) if zone is not None else ()),
-            *make.cells(fittings_ft=8, fittings_k=4),
+            *make.cells(fittings_ft=8, fittings_k=4, rating_psi=8),
         )
         beside, mood = pressures.get(run.id, ("", ""))
         label, removable = f"Run {run.number or '?'}", ("pipe_run", run.id)
@@ -133,9 +141,16 @@ def _runs(job: LoadedJob, system: System, zone: Zone | None) -> Section:
     rows.append(add_line(AddRun(zone_id), text))
     title = f"Lateral of zone {zone_label(zone)}" if zone is not None else "Mainline"
     between = _HEAD_HEADS if zone is not None else ()
-    heads = (*_PIPE_HEADS, *between, "Fittings", "K")
+    heads = (*_PIPE_HEADS, *between, "Fittings", "K", "Rating")
     cautions = cautions_at("pipe") if zone is None else ()
     return Section(title, tuple(rows), heads, 21 if pressures else 7, cautions)
+
+
+def _asked_of_run(job: LoadedJob, run: PipeRun) -> Asked:
+    """The rating of pipe that is tested is asked for as printed, where no standard has one."""
+    tested = run.zone_id is None or job.pressure_test_of(run.zone_id) is not None
+    known = tested and bool(run.pipe_class and run.size)
+    return {"rating_psi": known and rated_psi(run.pipe_class, run.size) is None}
 
 
 def _pressures(job: LoadedJob, zone: Zone, system: System) -> dict[str, tuple[str, Mood]]:
@@ -164,7 +179,7 @@ def _head_cells(job: LoadedJob, run: PipeRun, system: System, asked: bool) -> tu
     make = CellMaker(Head, head_id(run.id), head, system, seed, _asked_of_head(asked))
     return (
         *make.cells(nozzle_gpm=9, rated_psi=8, kind=13, arc_deg=7, radius_ft=7, min_psi=7),
-        *make.cells(max_psi=7, regulated_psi=9, elevation_ft=9, pop_up_in=7),
+        *make.cells(max_psi=7, regulated_psi=9, elevation_ft=9, pop_up_in=7, make=12, model=14),
     )
 
 

@@ -8,7 +8,7 @@ from fieldbook.records.ids import once_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.backflow_assembly import BackflowAssembly
 from fieldbook.records.tables.job import Job
-from fieldbook.records.tables.supply import HAZARDS, FlowTestPoint, Supply
+from fieldbook.records.tables.supply import HAZARDS, FlowTestPoint, IsolationValve, Supply
 from fieldbook.records.tables.tests import BackflowTest
 from fieldbook.screens.sheets.options import link_cell
 from fieldbook.screens.sheets.presses import AddRow, AnswerNoHazards
@@ -22,12 +22,14 @@ from fieldbook.screens.sheets.sheet import (
     add_line,
     blanks,
     press_cell,
+    table_section,
 )
 from fieldbook.screens.sheets.sign_off_sections import sign_off_section
 from fieldbook.trade.backflow import AVB_KINDS, PASS_VALUES, TEST_TICKS
 from fieldbook.trade.cautions import cautions_at
 from fieldbook.units import System
 
+_WHO = ("address", "customer", "phone", "email", "billing_address", "access", "units")
 _METERED = ("meter_size", "service_class", "service_size", "service_length_ft")
 """What is asked only where the water comes through a street meter: a well has none."""
 _READINGS = ("check_1_psi", "check_2_psi", "relief_psi", "inlet_psi")
@@ -40,6 +42,7 @@ def street(job: LoadedJob, system: System) -> Sheet:
         (
             _property(job, system),
             _supply(job, system),
+            _isolation(job, system),
             _flow_test(job, system),
             _hazards(job, system),
             *_backflow(job, system),
@@ -51,6 +54,7 @@ def street(job: LoadedJob, system: System) -> Sheet:
 def open_at_street(job: LoadedJob) -> int:
     """How many cells of the sheet still want a value, counted without building it."""
     count = blanks(Job, [job.job]) + blanks(Supply, [job.supply], _asked_of_supply(job))
+    count += blanks(IsolationValve, job.isolation_valves)
     for point in job.flow_test_points:
         count += blanks(FlowTestPoint, [point], _asked_of_reading(point))
     for assembly in job.backflow_assemblies:
@@ -61,8 +65,8 @@ def open_at_street(job: LoadedJob) -> int:
 
 def _property(job: LoadedJob, system: System) -> Section:
     make = CellMaker(Job, job.job.id, job.job, system)
-    rows = make.form("address", "customer", "phone", "access", "units", width=50)
-    return Section("Property", tuple(rows), label_width=12)
+    rows = make.form(*_WHO, width=50)
+    return Section("Property", tuple(rows), label_width=15)
 
 
 def _maker(job: LoadedJob, system: System) -> CellMaker:
@@ -80,7 +84,11 @@ def _asked_of_supply(job: LoadedJob) -> Asked:
 
 
 def _supply(job: LoadedJob, system: System) -> Section:
-    gives = ("meter_size", "meter_safe_gpm", *_METERED[1:]) if has_meter(job) else ("source_gpm",)
+    gives = (
+        ("meter_size", "meter_number", "meter_safe_gpm", *_METERED[1:])
+        if has_meter(job)
+        else ("source_gpm",)
+    )
     rows = _maker(job, system).form(
         "source",
         "static_psi",
@@ -91,6 +99,18 @@ def _supply(job: LoadedJob, system: System) -> Section:
     )
     title = "Pressure, meter, service line" if has_meter(job) else "Pressure and source"
     return Section(title, tuple(rows), label_width=25)
+
+
+def _isolation(job: LoadedJob, system: System) -> Section:
+    """The valves that shut off a part of the pipe."""
+    return table_section(
+        job.isolation_valves,
+        IsolationValve,
+        system,
+        "Isolation valves",
+        (("location", 24), ("shuts", 22), ("kind", 14), ("found", 9)),
+        AddRow("isolation_valve", "isolation valve", "location"),
+    )
 
 
 def _hazards(job: LoadedJob, system: System) -> Section:
@@ -159,7 +179,7 @@ def _columns_of_assembly(assembly: BackflowAssembly) -> list[str]:
     """What is shown of an assembly, in the order of the work: an AVB is inspected, not tested."""
     looked_at = assembly.kind in AVB_KINDS or assembly.inspected_on or assembly.inspected_by
     return [
-        *("kind", "name", "size", "serial", "installed_on"),
+        *("kind", "name", "make", "model", "size", "serial", "installed_on"),
         *("critical_level_ft", "above_grade_in"),
         *("valve_after", "back_pressure", "drain", "exposed_pvc", "pvc_painted"),
         *("loss_psi", "loss_curve", "moved_on", "repaired_on"),
