@@ -151,6 +151,12 @@ ACTIONS: tuple[Action, ...] = (
         "member of the crew does it, with the licence number.",
     ),
     Action(
+        "repeat_nozzle",
+        ("insert",),
+        "Repeat the last nozzle",
+        "On a run of a lateral: the sprinkler head of the run before it, and on to the next run.",
+    ),
+    Action(
         "next_wanted",
         ("ctrl+n",),
         "Next cell that wants a value",

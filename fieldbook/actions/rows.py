@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
+from fieldbook.actions.usual import repeated_columns
 from fieldbook.checks.desk.open_conflicts import NUMBERED
 from fieldbook.records.base import Record, facts_of, new_id
 from fieldbook.records.fact import Fact
@@ -87,11 +88,7 @@ def repeat_run(open_job: OpenJob, zone_id: str | None) -> str:
     changes.append(Add("pipe_run", row_id, values))
     head = open_job.job.head_at(last.id) if last is not None else None
     if head is not None:
-        copied = {
-            column: getattr(head, column)
-            for column, fact in facts_of(type(head)).items()
-            if fact.kind not in ("hidden", "when") and column != "elevation_ft"
-        }
+        copied = {column: getattr(head, column) for column in repeated_columns()}
         changes.append(Add("head", head_id(row_id), {**copied, "run_id": row_id}))
     open_job.commit(changes, f"run {number} added")
     return row_id

@@ -1,19 +1,96 @@
-"""One key for what is usually so: no hazard at the street, the utilities that answer a ticket."""
+"""One key for what is usually so: no hazards, the utilities of a ticket, a backfill, a nozzle."""
 
 from __future__ import annotations
 
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
+from fieldbook.checks.common.naming import stretch_name
 from fieldbook.checks.common.water_source import supply_cell
 from fieldbook.checks.desk.digging import answers_of
-from fieldbook.records.base import new_id
+from fieldbook.records.base import facts_of, new_id
+from fieldbook.records.ids import backfill_id, head_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.permits import LocateTicket
+from fieldbook.records.tables.pipe import PipeRun
 from fieldbook.records.tables.supply import HAZARDS
-from fieldbook.store.changes import Add, Put
+from fieldbook.records.tables.zones import Head
+from fieldbook.store.changes import Add, Change, Put
 
 USUAL_UTILITIES = ("power", "gas", "water", "sewer", "communication")
 """Who marks lines, in the order of the uniform colour code (common practice, no source)."""
+
+
+TICKS_OF_ZONE = ("rock_free", "heads_plumb", "heads_at_grade")
+"""What is ticked of a zone's backfill that is as usual."""
+
+
+def usual_ticks(zone_id: str | None) -> tuple[str, ...]:
+    """What is ticked of a stretch's backfill that is as usual; the mainline (None) has no heads."""
+    return ("rock_free",) if zone_id is None else TICKS_OF_ZONE
+
+
+def tick_backfill(open_job: OpenJob, zone_id: str | None) -> bool:
+    """Tick what is not answered yet of a stretch's backfill, as one act; True: it is answered now.
+
+    `zone_id` is None for the mainline. What was answered stays, a no too.
+    """
+    held = open_job.job.backfill_of(zone_id)
+    row_id, seed = backfill_id(open_job.job_id, zone_id), {"zone_id": zone_id}
+    changes = [
+        Put("backfill", row_id, column, True, seed)
+        for column in usual_ticks(zone_id)
+        if held is None or getattr(held, column) is None
+    ]
+    if changes:
+        open_job.commit(changes, f"backfill of {stretch_name(open_job.job, zone_id)}, as usual")
+    return True
+
+
+def backfill_is_usual(job: LoadedJob, zone_id: str | None) -> bool:
+    """Whether everything of a stretch's backfill is ticked as it usually is."""
+    held = job.backfill_of(zone_id)
+    return held is not None and all(getattr(held, name) is True for name in usual_ticks(zone_id))
+
+
+def usual_is_open(job: LoadedJob, zone_id: str | None) -> bool:
+    """Whether nothing of it is answered yet."""
+    held = job.backfill_of(zone_id)
+    return held is None or all(getattr(held, name) is None for name in usual_ticks(zone_id))
+
+
+def repeat_nozzle(open_job: OpenJob, run_id: str) -> None:
+    """Give a run the sprinkler head of the nearest run before it, as one act.
+
+    It may be of the lateral before. Raises RefusedError where there is none to repeat, or where the
+    run has a nozzle already.
+    """
+    job = open_job.job
+    run = job.find(PipeRun, run_id)
+    if run is None or run.zone_id is None:
+        raise RefusedError("Move to a run of a lateral: sprinkler heads stand at their ends.")
+    held = job.head_at(run_id)
+    if held is not None and held.nozzle_gpm is not None:
+        raise RefusedError("This run has a nozzle already: change its cells.")
+    laterals = [one for zone in job.zones for one in job.runs_of(zone.id)]
+    before = laterals[: laterals.index(run)]
+    heads = (job.head_at(one.id) for one in reversed(before))
+    last = next((one for one in heads if one is not None and one.nozzle_gpm is not None), None)
+    if last is None:
+        raise RefusedError("There is no nozzle before this one to repeat: type the first.")
+    changes: list[Change] = [
+        Put("head", head_id(run_id), column, getattr(last, column), {"run_id": run_id})
+        for column in repeated_columns()
+    ]
+    open_job.commit(changes, f"nozzle of run {run.number or '?'} repeated")
+
+
+def repeated_columns() -> list[str]:
+    """The columns of a sprinkler head that the next one repeats: all but where it stands."""
+    return [
+        column
+        for column, fact in facts_of(Head).items()
+        if fact.kind not in ("hidden", "when") and column != "elevation_ft"
+    ]
 
 
 def no_hazards(open_job: OpenJob) -> bool:

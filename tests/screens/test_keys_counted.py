@@ -8,6 +8,7 @@ from crew import Crew, at_a_new_property, at_the_truck
 
 from fieldbook.actions import log_wires, rows
 from fieldbook.actions.signing import flushed
+from fieldbook.records.ids import head_id
 from fieldbook.store.changes import Put
 
 SIX = ("red", "blue", "green", "orange", "black", "yellow")
@@ -72,6 +73,66 @@ async def test_a_flush_is_one_key_a_zone(book_file: Path) -> None:
             await crew.press("space")
         assert crew.keys <= 2 * 6
         assert all(flushed(crew.open_job.job, zone.id) for zone in crew.open_job.job.zones)
+
+
+async def test_a_backfill_as_usual_is_one_key_a_zone_and_a_second_cell_where_it_is_not(
+    book_file: Path,
+) -> None:
+    async with at_a_new_property(book_file) as crew:
+        await with_zones(crew)
+        await crew.go("ground")
+        await crew.stand_on("backfill", "usual")
+        crew.keys = 0
+        for _ in range(6):
+            await crew.press("space")
+        assert crew.keys == 6
+        for zone in crew.open_job.job.zones:
+            held = crew.open_job.job.backfill_of(zone.id)
+            assert held is not None
+            assert (held.rock_free, held.heads_plumb, held.heads_at_grade) == (True, True, True)
+            assert (held.cover_in, held.signed_by) == (None, "")
+        await crew.stand_on("backfill", "heads_plumb")
+        await crew.press("n")
+        await crew.stand_on("backfill", "usual")
+        assert crew.cell.text == "-"
+        await crew.press("space")
+        zone_id = crew.open_job.job.zones[0].id
+        held = crew.open_job.job.backfill_of(zone_id)
+        assert held is not None
+        assert held.heads_plumb is False
+        await crew.press("ctrl+z", "ctrl+z")
+        held = crew.open_job.job.backfill_of(crew.open_job.job.zones[-1].id)
+        assert held is None or held.rock_free is None
+
+
+async def test_a_nozzle_like_the_last_one_is_one_key(book_file: Path) -> None:
+    async with at_a_new_property(book_file) as crew:
+        await with_zones(crew, 2)
+        await crew.go("ground")
+        first, second = crew.open_job.job.zones
+        for zone in (first, first, first, second):
+            await crew.stand_on("pipe_run", "add run", zone.id)
+            await crew.press("enter")
+        runs = [run for zone in (first, second) for run in crew.open_job.job.runs_of(zone.id)]
+        await crew.stand_on("head", "nozzle_gpm")
+        await crew.press("insert")
+        assert "There is no nozzle before this one" in " ".join(crew.said.split())
+        await crew.enter("2")
+        await crew.stand_on("head", "rated_psi")
+        await crew.enter("30")
+        await crew.stand_on("head", "nozzle_gpm", head_id(runs[1].id))
+        crew.keys = 0
+        await crew.press("insert", "insert")
+        assert crew.keys == 2
+        await crew.stand_on("pipe_run", "size", runs[3].id)
+        await crew.press("insert")
+        heads = [crew.open_job.job.head_at(run.id) for run in runs]
+        assert [(one.nozzle_gpm, one.rated_psi) for one in heads if one] == [(2, 30)] * 4
+        await crew.stand_on("head", "nozzle_gpm", head_id(runs[1].id))
+        await crew.press("insert")
+        assert "has a nozzle already" in crew.said
+        await crew.press("ctrl+z")
+        assert crew.open_job.job.head_at(runs[3].id) is None
 
 
 async def test_a_terminal_is_one_key(book_file: Path) -> None:

@@ -20,6 +20,7 @@ from fieldbook.screens.sheets.presses import (
     OpenZone,
     Signature,
     Step,
+    TickBackfill,
     TickFlush,
     TypedPress,
 )
@@ -130,7 +131,7 @@ class CellEntry:
                 host.redraw()
                 host.cursor.go_to(at)
                 host.show_cursor()
-            case TickFlush() | AnswerNoHazards():
+            case TickFlush() | TickBackfill() | AnswerNoHazards():
                 self._done(press.tick(host.open_job))
             case Signature():
                 self._done(press.sign(host.open_job))

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from functools import partial
 
-from fieldbook.actions import countersigning, rows
+from fieldbook.actions import countersigning, rows, usual
 from fieldbook.actions.cells import enter_text
 from fieldbook.actions.refused import RefusedError
 from fieldbook.actions.signing import Override
@@ -91,6 +91,18 @@ def _ask_licence(host: CommandHost, sign: Callable[[str], None]) -> None:
         "Its number, and who issued it. It is shown with the countersignature.",
         lambda licence: host.attempt(lambda: answered(licence)),
     )
+
+
+def _repeat_nozzle(host: CommandHost) -> None:
+    cell = host.cursor.cell
+    run_id = ""
+    if cell is not None:
+        run_id = str(cell.seed.get("run_id") or cell.at.row_id)
+    usual.repeat_nozzle(host.open_job, run_id)
+    host.redraw()
+    host.cursor.move(1, 0)
+    host.show_cursor()
+    host.say("Repeated the nozzle before it. Ctrl+Z takes it back.")
 
 
 def _flags(host: CommandHost) -> None:
@@ -190,6 +202,7 @@ COMMANDS: Mapping[str, Command] = {
     "next_photo": bulk_commands.next_photo,
     "override": _override,
     "countersign": _countersign,
+    "repeat_nozzle": _repeat_nozzle,
     "who": _ask_who,
     "theme": _change_theme,
     "quit": lambda host: host.app.exit(),

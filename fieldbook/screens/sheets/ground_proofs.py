@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from fieldbook.actions.signing import flushed
+from fieldbook.actions.usual import TICKS_OF_ZONE, backfill_is_usual, usual_is_open, usual_ticks
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.ground.pressure_test import cemented_runs, cured_at
 from fieldbook.checks.progress.holds import BACKFILL
@@ -15,7 +17,7 @@ from fieldbook.records.tables.permits import Inspection
 from fieldbook.records.tables.tests import PressureTest
 from fieldbook.records.tables.zones import Zone
 from fieldbook.screens.sheets.options import countersigned_rows, signature_words, zone_label
-from fieldbook.screens.sheets.presses import AddRow, SignBackfill, TickFlush
+from fieldbook.screens.sheets.presses import AddRow, SignBackfill, TickBackfill, TickFlush
 from fieldbook.screens.sheets.sheet import (
     Asked,
     Cell,
@@ -54,7 +56,8 @@ def open_in_proofs(job: LoadedJob) -> int:
     for _, zone in _stretches(job):
         zone_id = zone.id if zone is not None else None
         count += blanks(Flush, [job.flush_of(zone_id)], _asked_of_flush(zone))
-        count += blanks(Backfill, [job.backfill_of(zone_id)], _asked_of_stretch(zone))
+        count += blanks(Backfill, [job.backfill_of(zone_id)], _asked_of_stretch(job, zone))
+        count += usual_is_open(job, zone_id)
         count += blanks(PressureTest, [job.pressure_test_of(zone_id)])
     return count + blanks(Inspection, job.inspections)
 
@@ -156,7 +159,7 @@ def _backfill(job: LoadedJob, system: System) -> Section:
     for label, zone in _stretches(job):
         rows.append(_stretch(job, system, label, zone))
         rows += countersigned_rows(job, BACKFILL, zone.id if zone is not None else None)
-    heads = ("Cover", "Rock-free", "Plumb", "Grade", "Bedding", "Tape", "Signed")
+    heads = ("Cover", "Usual", "Rock-free", "Plumb", "Grade", "Bedding", "Tape", "Signed")
     return Section("Backfill", tuple(rows), heads, _LABEL, cautions_at("backfill"))
 
 
@@ -164,13 +167,23 @@ def _stretch(job: LoadedJob, system: System, label: str, zone: Zone | None) -> R
     zone_id = zone.id if zone is not None else None
     row_id, stretch = backfill_id(job.job.id, zone_id), job.backfill_of(zone_id)
     seed = {"zone_id": zone_id}
-    make = CellMaker(Backfill, row_id, stretch, system, seed, _asked_of_stretch(zone))
+    make = CellMaker(Backfill, row_id, stretch, system, seed, _asked_of_stretch(job, zone))
     cells = (
-        *make.cells(cover_in=7, rock_free=9, heads_plumb=5, heads_at_grade=5),
+        make.cell("cover_in", 7),
+        _usual(job, zone_id, CellRef("backfill", row_id, "usual")),
+        *make.cells(rock_free=9, heads_plumb=5, heads_at_grade=5),
         *make.cells(bedding=7, warning_tape=4),
         _signature(job, zone_id, CellRef("backfill", row_id, "sign")),
     )
     return Row(label, cells)
+
+
+def _usual(job: LoadedJob, zone_id: str | None, at: CellRef) -> Cell:
+    """One key for a stretch that is as it should be; what is not so is entered in its own cell."""
+    text = "as usual" if backfill_is_usual(job, zone_id) else "-"
+    why = "Space ticks what is not answered yet; where a thing is not so, say no in its own cell."
+    cell = press_cell(TickBackfill(zone_id), at, text, 8, why)
+    return replace(cell, open=usual_is_open(job, zone_id))
 
 
 def _signature(job: LoadedJob, zone_id: str | None, at: CellRef) -> Cell:
@@ -180,6 +193,8 @@ def _signature(job: LoadedJob, zone_id: str | None, at: CellRef) -> Cell:
     return press_cell(SignBackfill(zone_id), at, by, _SIGNED, why)
 
 
-def _asked_of_stretch(zone: Zone | None) -> Asked:
-    """There are no sprinkler heads on the mainline."""
-    return {"heads_plumb": zone is not None, "heads_at_grade": zone is not None}
+def _asked_of_stretch(job: LoadedJob, zone: Zone | None) -> Asked:
+    """The ticks are asked for by the one cell for all of them, until one of them is answered."""
+    zone_id = zone.id if zone is not None else None
+    each = not usual_is_open(job, zone_id)
+    return {column: each and column in usual_ticks(zone_id) for column in TICKS_OF_ZONE}

@@ -127,6 +127,18 @@ class TickFlush:
 
 
 @dataclass(frozen=True)
+class TickBackfill:
+    """Space ticks what is not answered yet of a stretch's backfill; None: of the mainline's."""
+
+    zone_id: str | None
+    keys: ClassVar[KeyWords] = (("Space", "the usual way"),)
+
+    def tick(self, open_job: OpenJob) -> bool:
+        """Tick; returns whether it is answered now."""
+        return usual.tick_backfill(open_job, self.zone_id)
+
+
+@dataclass(frozen=True)
 class AnswerNoHazards:
     """Space answers no to every hazard of the street that is not answered yet."""
 
@@ -268,7 +280,7 @@ class TypeWhatRan(TypedPress):
 
 
 OpensPage = OpenZone | OpenFile | ChooseRuleSet
-Tick = TickFlush | AnswerNoHazards
+Tick = TickFlush | TickBackfill | AnswerNoHazards
 """Presses that answer several ticks at once."""
 KeyPress = Add | Tick | Signature | OpensPage
 """Presses that a key carries out; Enter and Space do the same on them."""
