@@ -1,4 +1,4 @@
-"""The widget of a sheet: it draws the sheet and turns keys into entries and actions.
+"""The widget of a sheet: it turns keys and clicks into entries and actions.
 
 Each key is carried out inside its own handler, not by a message that is handled later: what is
 typed ahead of a slow disk then meets the sheet as the key before left it.
@@ -7,163 +7,32 @@ typed ahead of a slow disk then meets the sheet as the key before left it.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import ClassVar, Protocol
 
-from rich.segment import Segment
-from rich.style import Style
 from textual import events
-from textual.geometry import Region, Size
-from textual.scroll_view import ScrollView
-from textual.strip import Strip
 
 from fieldbook.actions.bulk.pasted_text import is_table
 from fieldbook.actions.keymap import action_for
 from fieldbook.records.values import printable
 from fieldbook.screens.job.cell_entry import CellEntry
-from fieldbook.screens.job.cursor import Cursor
-from fieldbook.screens.job.line_edit import LineEdit, field_segments
-from fieldbook.screens.sheets.drawing import Line, label_end, line_width, segments
+from fieldbook.screens.job.line_edit import LineEdit
+from fieldbook.screens.job.sheet_canvas import SheetCanvas, SheetHost
 from fieldbook.screens.sheets.presses import Step, TypedPress
-from fieldbook.screens.sheets.sheet import Cell, Sheet
+from fieldbook.screens.sheets.sheet import Cell
 
 _MOVES = {"up": (-1, 0), "down": (1, 0), "left": (0, -1), "right": (0, 1)}
 _KEEPS: Mapping[str, Step] = {"enter": "next", "up": "up", "down": "down", "tab": "next"}
 """Keys that keep what is typed, and where the cursor then goes."""
-_PARTS = (
-    "title",
-    "head",
-    "label",
-    "value",
-    "open",
-    "absent",
-    "good",
-    "tight",
-    "bad",
-    "add",
-    "tail",
-)
-_LEAST_FIELD = 14
 _TICKS = {"y": True, "n": False}
 """The letters that answer a tick."""
 
 
-class SheetHost(Protocol):
-    """What a sheet tells the screen it is on."""
-
-    def moved(self, cell: Cell | None) -> None:
-        """The cursor is on this cell now."""
-
-    def typing(self, cell: Cell) -> None:
-        """The cell's field was opened."""
-
-    def do(self, name: str) -> None:
-        """An action of the keymap is asked for."""
-
-    def say(self, sentence: str) -> None:
-        """A sentence is to be shown under the sheet."""
-
-    def paste(self, text: str) -> None:
-        """A table was pasted on the cell under the cursor."""
-
-
-class SheetView(ScrollView, can_focus=True):
-    """Draws a sheet, moves the cursor, and passes what is typed and pressed to a CellEntry."""
-
-    COMPONENT_CLASSES: ClassVar[set[str]] = {
-        f"sheet--{part}" for part in (*_PARTS, "cursor", "field", "caret")
-    }
+class SheetView(SheetCanvas):
+    """Moves the cursor of a sheet, and passes what is typed and pressed to a CellEntry."""
 
     def __init__(self, host: SheetHost, entry: CellEntry) -> None:
         """An empty sheet; `show` fills it."""
-        super().__init__(id="sheet")
-        self._host, self._entry = host, entry
-        self.cursor = Cursor()
-        self._edit: LineEdit | None = None
-        self._painted_y = 0
-
-    # what is shown
-
-    def show(self, sheet: Sheet) -> None:
-        """Draw another sheet; the cursor stays on its cell where that is still there."""
-        self._edit = None
-        self.cursor.show(sheet)
-        width = max((line_width(line) for line in self.cursor.lines), default=0)
-        self.virtual_size = Size(width, len(self.cursor.lines))
-        self.show_cursor()
-        self.refresh()
-
-    def show_cursor(self) -> None:
-        """Bring the cursor into view, paint it, and report its cell."""
-        if self.cursor.row is not None:
-            self._bring_into_view()
-        self._paint(self._painted_y, self.cursor.y)
-        self._painted_y = self.cursor.y
-        self._host.moved(self.cursor.cell)
-
-    def _paint(self, *lines: int) -> None:
-        """Draw these lines of the sheet again and no others, so that moving the cursor is cheap."""
-        down, width = int(self.scroll_offset.y), self.size.width
-        self.refresh(*(Region(0, y - down, width, 1) for y in lines if y >= down))
-
-    def _bring_into_view(self) -> None:
-        """Scroll so that the cell is seen, and above a section's first row its title and heads."""
-        region, y = self.cursor.region(), self.cursor.y
-        held, size = label_end(self.cursor.lines[y]), self.scrollable_content_region.size
-        top = y
-        while top > 0 and self.cursor.lines[top - 1].row is None:
-            top -= 1
-        bottom = y
-        # What stands below a row and holds no cell, such as the colours of marks, belongs to it.
-        while bottom + 1 < len(self.cursor.lines) and _is_told(self.cursor.lines[bottom + 1]):
-            bottom += 1
-        x, down = int(self.scroll_offset.x), int(self.scroll_offset.y)
-        x = max(x, region.right - size.width) if size.width else x
-        x = min(x, region.x - held)
-        down = max(down, bottom - size.height + 1) if size.height else down
-        self.scroll_to(x, min(down, top), animate=False, force=True)
-
-    def render_line(self, y: int) -> Strip:
-        """Draw one line of the view."""
-        scroll_x, scroll_y = self.scroll_offset
-        line_no = y + scroll_y
-        base = self.rich_style
-        if line_no >= len(self.cursor.lines):
-            return Strip.blank(self.size.width, base)
-        line = self.cursor.lines[line_no]
-        here = line_no == self.cursor.y
-        drawn = segments(line, self._part, self.cursor.cell_no if here else None)
-        strip = Strip(drawn)
-        if here and self._edit is not None:
-            strip = self._with_field(strip)
-        if scroll_x:
-            # The row's label stays in sight while its cells scroll under it.
-            held = label_end(line)
-            cells = strip.crop(held + scroll_x, scroll_x + self.size.width)
-            strip = Strip.join([strip.crop(0, held), cells])
-        strip = strip.crop(0, self.size.width)
-        return strip.extend_cell_length(self.size.width, base)
-
-    def _with_field(self, strip: Strip) -> Strip:
-        """The line, with the field that is typed into laid over its cell."""
-        assert self._edit is not None
-        region, scroll_x = self.cursor.region(), self.scroll_offset.x
-        room = max(self.scrollable_content_region.width + scroll_x - region.x, 1)
-        width = min(max(region.width, _LEAST_FIELD), room)
-        field: list[Segment] = field_segments(self._edit, width, self._part)
-        strip = strip.extend_cell_length(region.x + width)
-        after = strip.crop(region.x + width, strip.cell_length)
-        return Strip.join([strip.crop(0, region.x), Strip(field), after])
-
-    def _part(self, part: str) -> Style:
-        return self.get_component_rich_style(f"sheet--{part}")
-
-    def on_resize(self) -> None:
-        """Keep the cursor in view; a sentence under the sheet, whose height did it, stays."""
-        if self.cursor.row is not None:
-            self._bring_into_view()
-        self.refresh()
-
-    # keys
+        super().__init__(host)
+        self._entry = entry
 
     def on_key(self, event: events.Key) -> None:
         """Type, move, pick, tick or press; a key that is none of these goes on to the screen."""
@@ -320,11 +189,6 @@ class SheetView(ScrollView, can_focus=True):
             offset = self.scroll_offset
             self.cursor.go_to_point(event.x + int(offset.x), event.y + int(offset.y))
             self.show_cursor()
-
-
-def _is_told(line: Line) -> bool:
-    """Whether a line is a row without cells, which the cursor can't reach."""
-    return line.row is not None and not line.row.cells
 
 
 def _takes_typing(cell: Cell) -> bool:
