@@ -100,6 +100,15 @@ def enter(
     open_job.commit([Put(at.table, at.row_id, at.column, value, dict(seed or {}))], what)
 
 
+def meant_by(fact: Fact, typed: str) -> str | None:
+    """The choice of a fact that a typed text means, such as "1 1/4" for a size; None: no one."""
+    try:
+        value = from_text(fact, typed)
+    except ValueRefusedError:
+        return None
+    return value if isinstance(value, str) else None
+
+
 def turn_tick(
     open_job: OpenJob, at: CellRef, seed: Mapping[str, Value] | None = None
 ) -> bool | None:

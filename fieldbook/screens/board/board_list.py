@@ -161,9 +161,9 @@ class BoardList(ScrollView, can_focus=True):
         self.scroll_to_region(row, force=True, animate=False, immediate=True)
 
     def action_step(self, rows: int) -> None:
-        """Move a row up or down, and past an end to the other end."""
+        """Move a row up or down, as far as the first and the last."""
         if self._count:
-            self._highlight((self._index + rows) % self._count)
+            self._highlight(self._index + rows)
 
     def action_leaf(self, pages: int) -> None:
         """Move a screen up or down."""

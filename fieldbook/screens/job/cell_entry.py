@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import assert_never
 
-from fieldbook.actions.cells import enter, turn_tick, value_at
+from fieldbook.actions.cells import enter, meant_by, turn_tick, value_at
 from fieldbook.actions.refused import RefusedError
 from fieldbook.screens.job.command_host import CommandHost
 from fieldbook.screens.job.open_pages import open_page
@@ -22,11 +22,10 @@ from fieldbook.screens.sheets.presses import (
     Step,
     TickBackfill,
     TickFlush,
-    TypedPress,
 )
 from fieldbook.screens.sheets.sheet import Cell, Option
 from fieldbook.screens.sheets.typed_cells import keep_typed, put_option, why_none
-from fieldbook.screens.widgets.dialogs import Choose
+from fieldbook.screens.widgets.dialogs import Choose, Typing
 
 _SHOWN_AS_TYPED = ("text", "choice", "amount", "whole", "curve")
 
@@ -42,6 +41,8 @@ class CellEntry:
 
     def opening_text(self, cell: Cell) -> str:
         """The text a cell's field opens with: its value, as a person would type it."""
+        if isinstance(cell.press, Add):
+            return ""
         if cell.press is not None or cell.fact.kind in _SHOWN_AS_TYPED:
             return cell.text
         value = value_at(self._host.open_job, cell.at)
@@ -52,7 +53,7 @@ class CellEntry:
 
         def kept() -> None:
             self._keep_text(cell, text)
-            self._step(cell, step)
+            self._step(step)
 
         return self._host.attempt(kept)
 
@@ -60,8 +61,20 @@ class CellEntry:
         # An amount is shown rounded: a field left as it opened must not overwrite its digits.
         if text == self.opening_text(cell):
             return
+        if isinstance(cell.press, Add):
+            self._make_row(cell.press, text)
+            return
         keep_typed(self._host.open_job, cell, text)
         self._host.redraw()
+
+    def _make_row(self, press: Add, text: str) -> None:
+        """Add a row with its first value, and put the cursor on that."""
+        if not text.strip():
+            return
+        at = press.add_typed(self._host.open_job, text)
+        self._host.redraw()
+        self._host.cursor.go_to(at)
+        self._host.show_cursor()
 
     # choosing
 
@@ -71,19 +84,23 @@ class CellEntry:
         def picked() -> None:
             put_option(self._host.open_job, cell, option)
             self._host.redraw()
-            self._move(1)
+            self._step("down")
 
         self._host.attempt(picked)
 
-    def choose(self, cell: Cell) -> None:
-        """Open the list of what the cell can be set to; keep the choice and go on."""
+    def choose(self, cell: Cell, begun: str = "") -> None:
+        """Open the list of what the cell can be set to; keep the choice and go on.
+
+        `begun` is what was typed: it narrows the list.
+        """
         words = list(cell.words)
         current = words.index(cell.text) if cell.text in words else 0
 
         def opened() -> None:
             if not words:
                 raise RefusedError(why_none(self._host.open_job, cell))
-            self._host.app.push_screen(Choose(cell.fact.label, words, current), chosen)
+            typing = Typing(begun, lambda typed: meant_by(cell.fact, typed))
+            self._host.app.push_screen(Choose(cell.fact.label, words, current, typing), chosen)
 
         def chosen(index: int | None) -> None:
             if index is not None:
@@ -98,6 +115,18 @@ class CellEntry:
             self.go_on()
 
         self._host.attempt(opened)
+
+    def choose_new(self, press: Add, begun: str) -> None:
+        """Open the list for the first cell of a new row; the row is made with the choice."""
+        fact = press.first_fact
+
+        def chosen(index: int | None) -> None:
+            if index is not None:
+                self._host.attempt(lambda: self._make_row(press, fact.choices[index]))
+                self.go_on()
+
+        typing = Typing(begun, lambda typed: meant_by(fact, typed))
+        self._host.app.push_screen(Choose(fact.label, fact.choices, None, typing), chosen)
 
     # pressing
 
@@ -144,23 +173,21 @@ class CellEntry:
         """Go down once something is ticked or signed; stay where it was taken back."""
         self._host.redraw()
         if done:
-            self._move(1)
+            self._step("down")
 
     # moving
 
     def go_on(self) -> None:
-        """Go to the next cell that wants a value."""
+        """Go to the next cell."""
         self._host.cursor.go_on()
         self._host.show_cursor()
 
-    def _step(self, cell: Cell, step: Step) -> None:
-        if isinstance(cell.press, TypedPress):
-            step = cell.press.step(step)
-        if step == "next":
-            self.go_on()
-        elif step != "stay":
-            self._move(1 if step == "down" else -1)
-
-    def _move(self, rows: int) -> None:
-        self._host.cursor.move(rows, 0)
+    def _step(self, step: Step) -> None:
+        match step:
+            case "next":
+                self._host.cursor.go_on()
+            case "right" | "left":
+                self._host.cursor.read(1 if step == "right" else -1)
+            case "down" | "up":
+                self._host.cursor.move(1 if step == "down" else -1, 0)
         self._host.show_cursor()

@@ -8,7 +8,6 @@ from textual.geometry import Region
 
 from fieldbook.checks.finding import CellRef
 from fieldbook.screens.sheets.drawing import Line, cell_left, lines_of
-from fieldbook.screens.sheets.presses import Add
 from fieldbook.screens.sheets.sheet import Cell, Row, Section, Sheet
 from fieldbook.trade.cautions import Caution
 
@@ -115,19 +114,28 @@ class Cursor:
         return self._to_open(order, first_cell=self.cell_no + 1)
 
     def go_on(self) -> None:
-        """Go to the next open cell of the section, else its add-line, else the next open cell."""
+        """Go to the next cell: along the row, then to the next row, and skip none.
+
+        At the end of a section a row that still lacks something is filled first.
+        """
         if not self._rows:
             return
-        same = self._rows_of(self._rows[self.row_no][1].section)
-        after = [no for no in same if no >= self.row_no]
-        before = [no for no in same if no < self.row_no]
-        if self._to_open(after, first_cell=self.cell_no + 1) or self._to_open(before, 0):
+        row, same = self._rows[self.row_no][2], self._rows_of(self._rows[self.row_no][1].section)
+        ends = self.cell_no + 1 == len(row.cells) and self.row_no == same[-1]
+        if not ends or not self._to_open([self.row_no], first_cell=0):
+            self.read(1)
+
+    def read(self, step: int) -> None:
+        """Go a cell on (1) or back (-1) in the order of reading, also into another row."""
+        row = self.row
+        if row is None:
             return
-        last = same[-1]
-        if last != self.row_no and isinstance(self._rows[last][2].cells[0].press, Add):
-            self._put(last, 0)
-        elif not self.next_open():
-            self.move(1, 0)
+        cell_no, row_no = self.cell_no + step, self.row_no + step
+        if 0 <= cell_no < len(row.cells):
+            self._put(self.row_no, cell_no)
+        elif 0 <= row_no < len(self._rows):
+            last = len(self._rows[row_no][2].cells) - 1
+            self._put(row_no, 0 if step > 0 else last)
 
     # by steps
 
@@ -141,7 +149,7 @@ class Cursor:
         self._put(self.row_no, len(self.row.cells) - 1 if end and self.row else 0)
 
     def move_section(self, step: int) -> None:
-        """Go to the first row of the next (1) or previous (-1) section, round the end."""
+        """Go to the first row of the next (1) or previous (-1) section, as far as there is one."""
         firsts: list[int] = []
         for no in range(len(self._rows)):
             if not no or self._rows[no][1].section is not self._rows[no - 1][1].section:
@@ -149,9 +157,9 @@ class Cursor:
         if not firsts:
             return
         if step > 0:
-            wanted = next((no for no in firsts if no > self.row_no), firsts[0])
+            wanted = next((no for no in firsts if no > self.row_no), firsts[-1])
         else:
-            wanted = next((no for no in reversed(firsts) if no < self.row_no), firsts[-1])
+            wanted = next((no for no in reversed(firsts) if no < self.row_no), firsts[0])
         self._put(wanted, 0)
 
     def _rows_of(self, section: Section) -> list[int]:

@@ -14,6 +14,7 @@ from textual.widgets.option_list import Option
 from fieldbook.checks.finding import CellRef, Finding
 from fieldbook.checks.registry import counts, tally
 from fieldbook.checks.verdicts import Answer, Verdicts
+from fieldbook.screens.widgets.line_list import LineList
 
 _STYLE = {"stop": "$error bold", "fix": "$warning bold", "note": "$primary"}
 
@@ -50,7 +51,7 @@ class Target:
     sentence: str
 
 
-class FlagList(OptionList):
+class FlagList(LineList):
     """Every flag, then every open check; Enter goes to the cell that mends or answers it."""
 
     @dataclass

@@ -15,7 +15,7 @@ from fieldbook.trade.colours import letter_code
 TYPING_KEYS: KeyWords = (
     ("Enter", "keep"),
     ("Esc", "leave as it was"),
-    ("Up Down", "keep and move"),
+    ("Tab Up Down", "keep and move"),
     ("Ctrl+U", "wipe"),
 )
 

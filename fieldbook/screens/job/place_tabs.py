@@ -76,7 +76,7 @@ class PlaceTabs(Static, can_focus=True):
             self.post_message(self.Go(PLACES[int(event.key) - 1]))
         elif event.key in ("left", "right"):
             step = 1 if event.key == "right" else -1
-            self._chosen = PLACES[(index + step) % len(PLACES)]
+            self._chosen = PLACES[min(max(index + step, 0), len(PLACES) - 1)]
             self._fill()
         elif event.key in ("enter", "down", "space"):
             self.post_message(self.Go(self._chosen))

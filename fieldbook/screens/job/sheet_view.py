@@ -16,12 +16,27 @@ from fieldbook.records.values import printable
 from fieldbook.screens.job.cell_entry import CellEntry
 from fieldbook.screens.job.line_edit import LineEdit
 from fieldbook.screens.job.sheet_canvas import SheetCanvas, SheetHost
-from fieldbook.screens.sheets.presses import Step, TypedPress
+from fieldbook.screens.sheets.presses import (
+    Add,
+    AnswerNoHazards,
+    Signature,
+    Step,
+    TickFlush,
+    TypedPress,
+)
 from fieldbook.screens.sheets.sheet import Cell
 
 _MOVES = {"up": (-1, 0), "down": (1, 0), "left": (0, -1), "right": (0, 1)}
-_KEEPS: Mapping[str, Step] = {"enter": "next", "up": "up", "down": "down", "tab": "next"}
+_KEEPS: Mapping[str, Step] = {
+    "enter": "next",
+    "tab": "right",
+    "shift+tab": "left",
+    "up": "up",
+    "down": "down",
+}
 """Keys that keep what is typed, and where the cursor then goes."""
+_LISTED = ("choice", "link", "colour")
+"""Kinds whose values are chosen from a list."""
 _TICKS = {"y": True, "n": False}
 """The letters that answer a tick."""
 
@@ -42,8 +57,8 @@ class SheetView(SheetCanvas):
             # already on its way here. It belongs to what has the focus now.
             event.stop()
             event.prevent_default()
-            if front is not None:
-                front.post_message(events.Key(event.key, event.character))
+            # A dialog that is just opening has no focus yet: its screen takes the key.
+            (front or self.app.screen).post_message(events.Key(event.key, event.character))
             return
         cell = self.cursor.cell
         taken = (
@@ -94,7 +109,7 @@ class SheetView(SheetCanvas):
         kept = self._entry.keep(cell, self._edit.text, step)
         if kept:
             self._edit = None
-            self.show_cursor()
+            self.refresh()
         return kept
 
     @property
@@ -115,6 +130,8 @@ class SheetView(SheetCanvas):
     def _moved(self, key: str) -> bool:
         if key in _MOVES:
             self.cursor.move(*_MOVES[key])
+        elif key in ("tab", "shift+tab"):
+            self.cursor.read(1 if key == "tab" else -1)
         elif key in ("home", "end"):
             self.cursor.to_edge(end=key == "end")
         else:
@@ -140,14 +157,18 @@ class SheetView(SheetCanvas):
         return True
 
     def _entered(self, cell: Cell) -> None:
-        """Enter: press the cell, open its list or its field, or go on from a tick."""
+        """Enter: open the cell's list or its field, add a row, or go on from a tick or sign-off."""
         match cell.press:
             case None if cell.fact.kind == "tick":
                 self._entry.go_on()
-            case None if cell.fact.kind in ("choice", "link", "colour"):
+            case None if cell.fact.kind in _LISTED:
                 self._entry.choose(cell)
             case None | TypedPress():
                 self._open(cell, self._entry.opening_text(cell))
+            case Signature() | TickFlush() | AnswerNoHazards():
+                self._entry.go_on()
+            case Add() as add if add.empty:
+                self._begin_row(cell, add, "")
             case press:
                 self._entry.press(press)
 
@@ -158,6 +179,8 @@ class SheetView(SheetCanvas):
                 self._entry.turn_tick(cell)
             case None | TypedPress():
                 return False
+            case Add():
+                self._host.say("Enter adds the row, or type what stands first in it.")
             case press:
                 self._entry.press(press)
         return True
@@ -166,16 +189,30 @@ class SheetView(SheetCanvas):
         """A character picks the option it is the key of, answers a tick, or opens the field."""
         letter = char.lower()
         option = next((option for option in cell.options if option.key == letter), None)
-        if not _takes_typing(cell):
+        if isinstance(cell.press, Add):
+            self._begin_row(cell, cell.press, char)
+        elif not _takes_typing(cell):
             self._host.say("Nothing is typed here: the foot of the screen names its keys.")
         elif cell.fact.kind == "colour" and option is not None:
             self._entry.pick(cell, option)
+        elif cell.fact.kind in ("choice", "link") and cell.press is None:
+            self._entry.choose(cell, char.strip())
         elif cell.fact.kind != "tick":
             self._open(cell, char.strip())
         elif letter in _TICKS:
             self._entry.set_tick(cell, _TICKS[letter])
         else:
             self._host.say("Space turns the tick: yes, no, blank. y is yes, n is no.")
+
+    def _begin_row(self, cell: Cell, press: Add, begun: str) -> None:
+        """Ask for the first value of a new row: there is no row before one is kept."""
+        fact = press.first_fact
+        if fact.kind == "choice":
+            self._entry.choose_new(press, begun)
+            return
+        self._open(cell, begun)
+        why = f" {fact.why}" if fact.why else ""
+        self._host.say(f"{fact.label} of the new row.{why} Enter keeps it, Esc adds no row.")
 
     def _open(self, cell: Cell, text: str) -> None:
         """Open the field over a cell."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from fieldbook.actions.log_wires import add_splice
-from fieldbook.actions.rows import add_box, add_cable, add_fixed_point, add_tie
+from fieldbook.actions.rows import add_box, add_fixed_point, add_tie
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.ground.positions import position_words
 from fieldbook.records.fact import Fact
@@ -22,7 +22,7 @@ from fieldbook.screens.sheets.options import (
     valve_options,
     zone_label,
 )
-from fieldbook.screens.sheets.presses import AddMasterValve, AddRow, TypeConductors
+from fieldbook.screens.sheets.presses import AddCable, AddMasterValve, AddRow, TypeConductors
 from fieldbook.screens.sheets.sheet import (
     Cell,
     CellMaker,
@@ -104,7 +104,7 @@ def _cables(job: LoadedJob, system: System) -> Section:
         )
         rows.append(Row("Cable", cells, removable=removable))
         rows.append(Row("colours", (_conductors(job, cable),), removable=removable))
-    rows.append(add_line(AddRow("cable", "cable", "conductors", add_cable), "+ a cable"))
+    rows.append(add_line(AddCable(), "+ a cable"))
     heads = (
         *("Cable", "AWG", "Common", "Waterproof", "Cover", "Driveway"),
         *("Comes from", "Common with"),

@@ -15,21 +15,29 @@ from dataclasses import dataclass, replace
 from typing import ClassVar, Literal
 
 from fieldbook.actions import log_wires, rows, signing, usual
-from fieldbook.actions.cells import enter
+from fieldbook.actions.bulk.draft import DraftJob
+from fieldbook.actions.cells import enter, enter_text
 from fieldbook.actions.keymap import KeyWords
 from fieldbook.actions.open_job import OpenJob
+from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.progress.holds import BACKFILL
+from fieldbook.records.base import facts_of
+from fieldbook.records.fact import Fact
+from fieldbook.records.loaded_job import TABLES
 from fieldbook.records.values import Value
 
-Step = Literal["next", "up", "down", "stay"]
-"""Where the cursor goes after an entry: to the next open cell, a row up or down, or nowhere."""
+Step = Literal["next", "left", "right", "up", "down", "stay"]
+"""Where the cursor goes after an entry: on, a cell back or on, a row up or down, or nowhere."""
 
 
 class Add(ABC):
-    """Enter adds a row; the cursor then goes to the cell of it that is filled in first."""
+    """Enter adds a row; the cursor then goes to the cell of it that is filled in first.
 
-    keys: ClassVar[KeyWords] = (("Enter", "add"),)
+    Typing fills in that cell at once: the row is made when the text is kept, as one act.
+    """
+
+    keys: ClassVar[KeyWords] = (("Enter", "add"), ("type", "to add and fill in"))
 
     @property
     @abstractmethod
@@ -39,6 +47,31 @@ class Add(ABC):
     @abstractmethod
     def add(self, open_job: OpenJob) -> CellRef:
         """Add the row; returns the cell to fill in first."""
+
+    @property
+    def first_fact(self) -> Fact:
+        """What the first cell of the row holds."""
+        return Fact("hidden", "Row")
+
+    @property
+    def empty(self) -> bool:
+        """Whether there would be nothing in the row: it is then made with its first value."""
+        return False
+
+    def add_typed(self, open_job: OpenJob, text: str) -> CellRef:
+        """Add the row with a text in its first cell, as one act; returns that cell.
+
+        Raises RefusedError where the text is no value of the cell; there is no row then.
+        """
+        draft = DraftJob(open_job)
+        at = self.add(draft)
+        self.fill_first(draft, at, text)
+        draft.keep(f"{TABLES[self.at.table].title} added")
+        return at
+
+    def fill_first(self, open_job: OpenJob, at: CellRef, text: str) -> None:
+        """Enter a text in the first cell of the row that was added."""
+        enter_text(open_job, at, text)
 
 
 @dataclass(frozen=True)
@@ -62,6 +95,35 @@ class AddRow(Add):
         """Add the row."""
         row_id = self.fill(open_job) if self.fill else rows.add_row(open_job, self.table)
         return CellRef(self.table, row_id, self.first)
+
+    @property
+    def first_fact(self) -> Fact:
+        """What the first column holds."""
+        return facts_of(TABLES[self.table]).get(self.first, super().first_fact)
+
+    @property
+    def empty(self) -> bool:
+        """Whether no function fills it."""
+        return self.fill is None
+
+
+@dataclass(frozen=True)
+class AddCable(AddRow):
+    """Adds a cable, whose colours are typed in a row."""
+
+    table: str = "cable"
+    name: str = "cable"
+    first: str = "conductors"
+    fill: Callable[[OpenJob], str] | None = rows.add_cable
+
+    @property
+    def first_fact(self) -> Fact:
+        """The colours in a row."""
+        return Fact("colours", "Colours", "All conductors of the cable, commas between them.")
+
+    def fill_first(self, open_job: OpenJob, at: CellRef, text: str) -> None:
+        """Make the cable's conductors those that were typed."""
+        log_wires.set_conductors(open_job, at.row_id, text)
 
 
 @dataclass(frozen=True)
@@ -95,6 +157,10 @@ class AddUtilities(Add):
     def add(self, open_job: OpenJob) -> CellRef:
         """Add them: the first one's answer is asked for first."""
         return CellRef("utility_answer", usual.add_utilities(open_job, self.ticket_id), "answer")
+
+    def add_typed(self, open_job: OpenJob, text: str) -> CellRef:
+        """Nothing is typed here: several rows are added at once."""
+        raise RefusedError("Press Enter to add them, then answer each.")
 
 
 @dataclass(frozen=True)
@@ -241,10 +307,6 @@ class TypedPress(ABC):
         """The column whose history stands for the cell's; None where there is none."""
         return None
 
-    def step(self, asked: Step) -> Step:
-        """Where the cursor goes after an entry that asked for this step."""
-        return asked
-
 
 @dataclass(frozen=True)
 class TypeConductors(TypedPress):
@@ -273,10 +335,6 @@ class TypeWhatRan(TypedPress):
     def history_at(self) -> CellRef | None:
         """The first zone that ran."""
         return replace(self.at, column="ran_zone_id")
-
-    def step(self, asked: Step) -> Step:
-        """Terminals are tested one after the other, whatever else is open."""
-        return "down" if asked == "next" else asked
 
 
 OpensPage = OpenZone | OpenFile | ChooseRuleSet

@@ -7,6 +7,7 @@ queries itself.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from typing import ClassVar
 
 from textual import events
@@ -17,6 +18,8 @@ from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
+
+from fieldbook.screens.widgets.line_list import LineList, Reads, fitting_lines
 
 
 class AskLine(ModalScreen[str | None]):
@@ -65,31 +68,87 @@ class AskLine(ModalScreen[str | None]):
             hint.update(Content(reason))
 
 
+def _no_such(typed: str) -> str:
+    return f"Nothing in this list fits “{typed}”."
+
+
+@dataclass(frozen=True)
+class Typing:
+    """How typing narrows a list: what is typed already, what a text means, why nothing fits it."""
+
+    begun: str = ""
+    reads: Reads | None = None
+    why_none: Callable[[str], str] = _no_such
+
+
+_PLAIN = Typing()
+
+
 class Choose(ModalScreen[int | None]):
-    """Asks for one of a few; dismisses with its index, or with None on Esc."""
+    """Asks for one of a list, which typing narrows; dismisses with its index, or None on Esc."""
 
     BINDINGS: ClassVar[list[BindingType]] = [("escape", "dismiss(None)", "Cancel")]
 
-    def __init__(self, title: str, words: Sequence[str], current: int | None = None) -> None:
-        """`words` are what to choose from; `current` is highlighted."""
+    def __init__(
+        self,
+        title: str,
+        words: Sequence[str],
+        current: int | None = None,
+        typing: Typing = _PLAIN,
+    ) -> None:
+        """`words` are what to choose from, `current` is highlighted."""
         super().__init__()
-        self._title, self._words, self._current = title, words, current
+        self._title, self._words, self._current = title, words, current or 0
+        self._typing, self._typed = typing, typing.begun
+        self._fitting = list(range(len(words)))
 
     def compose(self) -> ComposeResult:
-        """The title and the list."""
+        """The title, what is typed, the list."""
         with Vertical(classes="dialog"):
             yield Static(Content(self._title), classes="dialog-title")
-            yield OptionList(*(Option(Content(word)) for word in self._words), compact=True)
+            yield Static(id="typed", markup=False)
+            yield LineList(compact=True, markup=False)
 
     def on_mount(self) -> None:
         """Make the list ready for choosing."""
-        options = self.query_one(OptionList)
-        options.highlighted = self._current or 0
-        options.focus()
+        self.query_one(LineList).focus()
+        self._narrow()
+        if not self._typed:
+            self.query_one(LineList).highlighted = self._current
+
+    def on_key(self, event: events.Key) -> None:
+        """Narrow the list by what is typed; Enter takes the line highlighted."""
+        if event.key == "enter":
+            self._take(self.query_one(LineList).highlighted)
+        elif event.key == "backspace":
+            self._typed = self._typed[:-1]
+            self._narrow()
+        elif event.is_printable and event.character:
+            self._typed += event.character
+            self._narrow()
+        else:
+            return
+        event.stop()
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
-        """Enter: dismiss with the index of the one highlighted."""
-        self.dismiss(event.option_index)
+        """A click: dismiss with the line clicked."""
+        self._take(event.option_index)
+
+    def _narrow(self) -> None:
+        """List the words that fit what is typed, the likeliest highlighted."""
+        self._fitting = fitting_lines(self._words, self._typed, self._typing.reads)
+        lines, typed = self.query_one(LineList), self.query_one("#typed", Static)
+        lines.clear_options()
+        lines.add_options(Option(Content(self._words[no])) for no in self._fitting)
+        lines.highlighted = 0 if self._fitting else None
+        typed.display = bool(self._typed)
+        typed.set_class(not self._fitting, "bad")
+        why_none = self._typing.why_none(self._typed)
+        typed.update(Content(f"{self._typed}_" if self._fitting else why_none))
+
+    def _take(self, line: int | None) -> None:
+        if line is not None and line < len(self._fitting):
+            self.dismiss(self._fitting[line])
 
 
 class Read(ModalScreen[None]):
