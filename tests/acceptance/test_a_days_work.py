@@ -12,6 +12,7 @@ from fieldbook.actions.signing import flushed
 from fieldbook.checks.next_step import next_step
 from fieldbook.checks.registry import check, counts
 from fieldbook.jobfile.write import write_job
+from fieldbook.records.ids import backfill_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.store.book import Book
 
@@ -40,16 +41,21 @@ class Day:
 
 
 async def on(crew: Crew, table: str, column: str, *texts: str) -> None:
-    """Check where the cursor stands, then enter each text; Enter moves on."""
+    """Check where the cursor stands, then fill in each text and what is open after it."""
     assert crew.at == (table, column), (crew.at, crew.said)
-    for text in texts:
-        await crew.enter(text)
+    await crew.fill(*texts)
+
+
+async def add(crew: Crew, table: str, column: str) -> None:
+    """Check where the cursor stands, then add a row there."""
+    await on(crew, table, column)
+    await crew.press("enter")
 
 
 async def ticks(crew: Crew, *presses: int) -> None:
-    """Press Space so many times (1 yes, 2 no) in each cell, then Enter."""
+    """Press Space so many times (1 yes, 2 no) in each cell, then go to the next open one."""
     for count in presses:
-        await crew.press(*["space"] * count, "enter")
+        await crew.press(*["space"] * count, "ctrl+n")
 
 
 async def street(crew: Crew, day: Day) -> None:
@@ -61,9 +67,10 @@ async def street(crew: Crew, day: Day) -> None:
     await on(crew, "supply", "meter_size", "3/4", "copper L", "1", "40")
     # No hazard: one key on the first line of the hazards answers all of them.
     assert crew.at == ("supply", "chemicals")
-    await crew.press("up", "space", "pagedown")
-    await on(crew, "backflow_assembly", "add backflow", "")
-    await on(crew, "backflow_assembly", "kind", "PVB", "A 1207", "2026-04-21", "1.5")
+    await crew.press("up", "space")
+    await crew.stand_on("backflow_assembly", "add backflow")
+    await crew.press("enter")
+    await crew.fill("PVB", "A 1207", "2026-04-21", "1.5")
     assert crew.at == ("backflow_assembly", "exposed_pvc"), crew.at
     await crew.press("space", "space")
 
@@ -72,7 +79,7 @@ async def zones(crew: Crew, day: Day) -> None:
     """All zones, then the lateral of each: a run with a head, repeated twice."""
     await crew.go("ground")
     for number in range(1, day.zones + 1):
-        await on(crew, "zone", "add zone", "")
+        await add(crew, "zone", "add zone")
         await on(crew, "zone", "name", f"lawn {number}")
         if number == 1:
             await on(crew, "zone", "head_kind", "spray")
@@ -80,15 +87,16 @@ async def zones(crew: Crew, day: Day) -> None:
         # The flow of the zone is left blank: it is the sum of its nozzles.
         while crew.at != ("zone", "add zone"):
             await crew.press("down")
-    for _ in range(day.zones):
+    for zone in crew.open_job.job.zones:
         await crew.go("ground")
-        await on(crew, "pipe_run", "add run", "")
+        await add(crew, "pipe_run", "add run")
         await on(crew, "pipe_run", "size", "1", "pvc sdr 21", "12")
-        await on(crew, "head", "nozzle_gpm", "2", "30")
+        await on(crew, "head", "nozzle_gpm", "2")
+        await crew.enter("30")
         for _ in range(2):
-            await on(crew, "pipe_run", "add run", "")
+            await crew.stand_on("pipe_run", "add run", zone.id)
+            await crew.press("enter")
             assert crew.at == ("pipe_run", "length_ft")
-            await crew.press("down")
     if day.last_design:
         await crew.stand_on("zone", "design_flow_gpm", crew.open_job.job.zones[-1].id)
         await crew.enter(day.last_design)
@@ -97,11 +105,11 @@ async def zones(crew: Crew, day: Day) -> None:
 async def boxes(crew: Crew, day: Day) -> None:
     """One box, one cable, the colour at each valve, the splices."""
     await crew.go("boxes")
-    await on(crew, "valve_box", "add box", "")
+    await add(crew, "valve_box", "add box")
     await on(crew, "valve_box", "location", "by the drive")
     await ticks(crew, 1)
     await crew.go("boxes")
-    await on(crew, "cable", "add cable", "")
+    await add(crew, "cable", "add cable")
     await on(crew, "cable", "conductors", "white, " + ", ".join(COLOURS) + ", brown")
     await crew.stand_on("cable", "common_waterproof")
     await crew.press("space")
@@ -118,17 +126,18 @@ async def boxes(crew: Crew, day: Day) -> None:
 async def ground(crew: Crew, day: Day) -> None:
     """Flush every zone, then sign what is fit to bury."""
     await crew.go("ground")
+    await crew.stand_on("flush", "flush")
     for _ in range(day.zones):
         assert crew.at[0] == "flush"
         await crew.press("home", "space")
-    for _ in range(day.zones):
-        await crew.go("ground")
-        assert crew.at == ("backfill", "cover_in")
+    job = crew.open_job.job
+    for zone in job.zones:
+        await crew.stand_on("backfill", "cover_in", backfill_id(job.job.id, zone.id))
         await crew.enter("12")
-        assert crew.at == ("backfill", "usual")
+        await crew.stand_on("backfill", "usual", backfill_id(job.job.id, zone.id))
         await crew.press("space")
         await crew.go("ground")
-        assert crew.at == ("backfill", "sign")
+        await crew.stand_on("backfill", "sign", backfill_id(job.job.id, zone.id))
         await crew.press("space")
 
 
@@ -177,11 +186,12 @@ async def before_digging(crew: Crew) -> None:
     await crew.go("ground")
     assert crew.at == ("permit", "add permit")
     await crew.press("enter")
-    await on(crew, "permit", "kind", "irrigation")
-    await on(crew, "permit", "number", "26-118")
+    await crew.fill("irrigation")
+    await on(crew, "permit", "number")
+    await crew.enter("26-118")
     await crew.stand_on("locate_ticket", "add ticket")
     await crew.press("enter")
-    await on(crew, "locate_ticket", "number", "2604-118")
+    await crew.enter("2604-118")
     await crew.stand_on("locate_ticket", "clear_on")
     await crew.enter("2026-04-20")
     await crew.stand_on("locate_ticket", "private_lines")

@@ -209,6 +209,7 @@ async def test_a_field_and_a_refusal_are_legible_in_both_themes(book_file: Path)
         await crew.enter("ab")
         await crew.press("insert")
         await crew.enter("12 Elm Street")
+        await crew.stand_on("supply", "static_psi")
         for _theme in THEMES:
             await crew.press("ctrl+l")
             await crew.enter("1-5")

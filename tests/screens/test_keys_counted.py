@@ -158,9 +158,9 @@ async def test_a_new_property_has_its_first_zone_within_200_keys(book_file: Path
         assert crew.at == ("job", "customer")
         await crew.enter("A. Customer")
         await crew.stand_on("supply", "static_psi")
-        await crew.enter("62")
-        await crew.press("space", "enter")
-        await crew.enter("3/4", "copper L", "1", "40")
+        await crew.fill("62")
+        await crew.press("space", "ctrl+n")
+        await crew.fill("3/4", "copper L", "1", "40")
         assert crew.open_job.job.supply is not None
         assert crew.open_job.job.supply.service_length_ft == 40
         await crew.go("ground")

@@ -86,6 +86,7 @@ async def test_digging_is_signed_at_the_ground_and_says_what_it_waits_for(book_f
         for answer in ("clear", "marked", "clear", "clear", "clear"):
             assert crew.at == ("utility_answer", "answer")
             await crew.enter(answer)
+            await crew.press("left", "down")
         await crew.stand_on("sign_off", "sign off", "dig")
         await crew.press("space")
         assert crew.open_job.job.signed("dig") is not None

@@ -31,12 +31,13 @@ async def test_the_wire_map_shows_doubts_and_pictures(size: tuple[int, int]) -> 
 async def test_a_wire_test_takes_two_keys_a_terminal_and_settles_the_map() -> None:
     async with at_the_truck(None) as crew:
         await crew.open("31 Mill Street", "controller")
-        await crew.stand_on("terminal", "ran")
+        await crew.stand_on("terminal", "colour")
         assert "2 or 3?" in crew.screen()
+        await crew.stand_on("terminal", "ran")
         crew.keys = 0
         for zone in "13245":
             assert crew.at == ("terminal", "ran")
-            await crew.enter(zone)
+            await crew.press(zone, "down")
         assert crew.keys == 2 * 5
         ran = [one.ran_zone_id for one in crew.open_job.job.terminals if one.ran_zone_id]
         assert len(ran) == 5

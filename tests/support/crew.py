@@ -48,6 +48,13 @@ class Crew:
             await self.type(text)
             await self.press("enter")
 
+    async def fill(self, *texts: str) -> None:
+        """Type each text and press Enter, then go on to the next cell that wants a value."""
+        for text in texts:
+            await self.enter(text)
+            if not self.cell.open:
+                await self.press("ctrl+n")
+
     async def go(self, place: str) -> None:
         """Go to a place by Alt and its number."""
         number = ("street", "boxes", "ground", "controller", "desk").index(place) + 1
