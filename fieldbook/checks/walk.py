@@ -209,6 +209,10 @@ def _flush(job: LoadedJob) -> Iterator[NextStep]:
 
 def _backfill(job: LoadedJob) -> Iterator[NextStep]:
     """What is measured before burying, and the signature, stretch by stretch."""
+    for cable in job.cables:
+        if cable.cover_in is None:
+            at = CellRef("cable", cable.id, "cover_in")
+            yield NextStep("boxes", f"Measure the cover of {cable_name(cable)}.", at)
     stretches: list[Zone | None] = [*([None] if job.runs_of(None) else []), *job.zones]
     for zone in stretches:
         signed = job.backfill_of(zone.id if zone else None)

@@ -162,10 +162,14 @@ def _boxes(job: LoadedJob) -> Iterator[Finding]:
             )
 
 
-def _wire_cover(job: LoadedJob) -> Iterator[Finding]:
+def _wire_cover(job: LoadedJob) -> Iterator[Finding | Looked]:
     """Cable that lies shallower than the rule asks, deeper under a driveway."""
     for cable in job.cables:
         cover_in = amount(cable, "cover_in")
+        words = f"the cover of {cable_name(cable)}"
+        missing = Missing(words, CellRef("cable", cable.id, "cover_in"))
+        lacks = (missing,) if cover_in is None else ()
+        yield Looked(words.removeprefix("the "), frozenset({cable.id}), lacks)
         rule = figure(job, f"cover_in.wire{'_driveway' if cable.under_driveway is True else ''}")
         if cover_in is None or cover_in >= rule.value:
             continue

@@ -76,7 +76,7 @@ def assert_all_readable(job: LoadedJob, *, typed: bool = False) -> None:
 def assert_words(words: str, typed: bool) -> None:
     """Words that go into a sentence, such as "the static pressure"."""
     assert 3 < len(words) <= LONGEST_SENTENCE - 60, (len(words), words)
-    assert not words.endswith("."), words
+    assert not words.endswith(".") or words.endswith("..."), words
     assert "  " not in words
     assert typed or not PRIVATE.search(words), words
 
