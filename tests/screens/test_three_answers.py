@@ -1,0 +1,151 @@
+"""What a crew sees of the three answers: open checks, cautions where the work is, what is asked."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from crew import at_a_new_property, at_the_truck
+
+from fieldbook.checks.finding import CellRef
+from fieldbook.records.base import Place
+from fieldbook.trade.cautions import CAUTIONS
+
+SIZES = ((80, 24), (120, 40), (60, 18))
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_a_new_property_names_what_is_not_checked_and_never_says_no_flags(
+    book_file: Path, size: tuple[int, int]
+) -> None:
+    async with at_a_new_property(book_file, size) as crew:
+        await crew.go("street")
+        assert crew.flags == []
+        assert "the static pressure" in crew.screen()
+        for place in ("street", "boxes", "ground", "controller", "desk"):
+            await crew.go(place)
+            assert "No flags" not in crew.screen()
+
+
+async def test_enter_on_an_open_check_goes_to_the_cell_it_lacks(book_file: Path) -> None:
+    async with at_a_new_property(book_file) as crew:
+        await crew.go("desk")
+        await crew.press("ctrl+f", "enter")
+        assert crew.place.place == "street"
+        assert crew.at == ("supply", "static_psi")
+        assert "Enter the static pressure." in crew.said
+
+
+async def test_the_board_counts_open_checks_apart_from_flags() -> None:
+    async with at_the_truck(None, (120, 40)) as crew:
+        rows = {row.address: row for row in crew.lines}
+        mill = rows["31 Mill Street"]
+        assert mill.open == 1
+        line = next(line for line in crew.screen().splitlines() if "31 Mill" in line)
+        assert line.split()[-1] == "1"
+        assert mill.flags in line
+
+
+@pytest.mark.parametrize(
+    ("place", "dangers"),
+    [
+        ("street", ("contamination", "pressurised lines")),
+        ("boxes", ("lids", "insects")),
+        ("ground", ("trench", "hand-digging", "cement fumes", "compressed air")),
+        ("controller", ("mains",)),
+    ],
+)
+@pytest.mark.parametrize("size", [(80, 24), (60, 18)])
+async def test_cautions_stand_where_the_work_is_before_anything_is_entered(
+    book_file: Path, size: tuple[int, int], place: Place, dangers: tuple[str, ...]
+) -> None:
+    async with at_a_new_property(book_file, size) as crew:
+        await crew.go(place)
+        seen = ""
+        for _ in range(40):
+            seen += crew.screen()
+            await crew.press("down")
+        for caution in CAUTIONS:
+            if caution.danger in dangers:
+                assert caution.line in seen, caution.danger
+
+
+async def test_one_key_says_that_there_is_no_hazard(book_file: Path) -> None:
+    async with at_a_new_property(book_file) as crew:
+        await crew.go("street")
+        await crew.stand_on("supply", "chemicals")
+        await crew.press("up", "space")
+        supply = crew.open_job.job.supply
+        assert supply is not None
+        asked = (supply.chemicals, supply.septic, supply.second_source, supply.pump)
+        assert asked == (False, False, False, False)
+        await crew.press("ctrl+z")
+        supply = crew.open_job.job.supply
+        assert supply is None or supply.chemicals is None
+
+
+async def test_a_well_is_asked_for_what_it_gives_and_not_for_a_meter(book_file: Path) -> None:
+    async with at_a_new_property(book_file) as crew:
+        await crew.go("street")
+        assert {cell.at.column for cell in crew.cells} >= {"meter_size", "service_class"}
+        await crew.stand_on("supply", "source")
+        await crew.enter("well")
+        columns = {cell.at.column for cell in crew.cells}
+        assert "source_gpm" in columns
+        assert columns.isdisjoint({"meter_size", "service_class", "meter_safe_gpm"})
+
+
+async def test_an_avb_is_inspected_and_has_no_test_to_enter(book_file: Path) -> None:
+    async with at_a_new_property(book_file) as crew:
+        await crew.go("street")
+        await crew.stand_on("backflow_assembly", "add backflow")
+        await crew.press("enter")
+        await crew.stand_on("backflow_assembly", "kind")
+        await crew.enter("PVB")
+        columns = {cell.at.column for cell in crew.cells}
+        assert "add backflow test" in columns
+        assert "inspected_by" not in columns
+        await crew.stand_on("backflow_assembly", "kind")
+        await crew.enter("AVB")
+        columns = {cell.at.column for cell in crew.cells}
+        assert "inspected_by" in columns
+        assert "add backflow test" not in columns
+
+
+async def test_the_usual_utilities_are_one_key_and_each_answers_for_itself(book_file: Path) -> None:
+    async with at_a_new_property(book_file) as crew:
+        await crew.go("ground")
+        await crew.stand_on("locate_ticket", "add ticket")
+        await crew.press("enter")
+        await crew.stand_on("locate_ticket", "number")
+        await crew.enter("2604-118")
+        seen = crew.screen()
+        await crew.stand_on("utility_answer", "add utility answer")
+        await crew.press("enter")
+        answers = crew.open_job.job.utility_answers
+        assert len(answers) >= 5
+        assert all(answer.answer is None for answer in answers)
+        await crew.stand_on("utility_answer", "answer", answers[0].id)
+        await crew.enter("marked")
+        marked = [answer.answer for answer in crew.open_job.job.utility_answers]
+        assert marked == ["marked", *[None] * (len(answers) - 1)]
+        for _ in range(30):
+            seen += crew.screen()
+            await crew.press("down")
+        # APWA's colours: red power, yellow gas, blue drinking water; the width comes from a rule.
+        for word in ("red", "yellow", "blue", "by hand"):
+            assert word in seen.lower(), word
+
+
+async def test_ctrl_o_on_a_signed_line_says_that_it_is_signed(book_file: Path) -> None:
+    async with at_the_truck(None) as crew:
+        await crew.open("14 Alder Lane", "ground")
+        stretch = crew.open_job.job.backfills[0]
+        assert stretch.signed_by
+        at = CellRef("backfill", stretch.id, "sign")
+        crew.place.open_place("ground", at)
+        await crew.pilot.pause()
+        before = crew.open_job.job
+        await crew.press("ctrl+o")
+        assert crew.open_job.job == before
+        assert "signed" in crew.said
