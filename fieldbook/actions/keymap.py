@@ -117,7 +117,7 @@ ACTIONS: tuple[Action, ...] = (
         "plan",
         ("f4",),
         "As-built plan",
-        "Fixed points and what is tied to them, to scale, north up.",
+        "Fixed points and what is tied to them, to scale.",
     ),
     Action(
         "history",

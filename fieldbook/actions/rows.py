@@ -45,10 +45,10 @@ def add_cable(open_job: OpenJob) -> str:
 
 
 def add_fixed_point(open_job: OpenJob) -> str:
-    """Add a fixed point; the first is the origin of the coordinates."""
+    """Add a fixed point; the first is the left corner of the wall, from which others are taped."""
     if open_job.job.fixed_points:
         return add_row(open_job, "fixed_point")
-    return add_row(open_job, "fixed_point", east_ft=0.0, north_ft=0.0)
+    return add_row(open_job, "fixed_point", along_ft=0.0, out_ft=0.0)
 
 
 def add_tie(open_job: OpenJob) -> str:

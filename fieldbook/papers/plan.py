@@ -1,4 +1,4 @@
-"""The as-built plan: fixed points and the parts tied to them, to scale and north up."""
+"""The as-built plan: fixed points and the parts tied to them, to scale; which way is up it says."""
 
 from __future__ import annotations
 
@@ -8,8 +8,8 @@ from html import escape
 from typing import NamedTuple
 
 from fieldbook.checks.common.naming import quantity, short
+from fieldbook.checks.ground.fixed_points import by_compass, spot_of, spot_words
 from fieldbook.checks.ground.positions import TieError, position_of, tapes_of
-from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.units import LENGTH
 
@@ -19,7 +19,7 @@ _PX_PER_FT_MAX, _WIDE_PX, _HIGH_PX, _EDGE_PX = 20.0, 720.0, 520.0, 60.0
 
 
 class Mark(NamedTuple):
-    """A point on the plan, in ft from the first fixed point; `fixed`: a fixed point itself."""
+    """A point on the axes of the plan, in ft; `fixed`: a fixed point itself."""
 
     east_ft: float
     north_ft: float
@@ -28,7 +28,7 @@ class Mark(NamedTuple):
 
 
 class Tape(NamedTuple):
-    """A tape from a fixed point to a tied part, both (east, north) in ft; its length in words."""
+    """A tape from a fixed point to a tied part, both on the axes of the plan; its length."""
 
     start: tuple[float, float]
     end: tuple[float, float]
@@ -49,9 +49,9 @@ def plan_of(job: LoadedJob) -> Plan:
     """The plan of a job."""
     marks: list[Mark] = []
     for point in job.fixed_points:
-        east, north = amount(point, "east_ft"), amount(point, "north_ft")
-        if east is not None and north is not None:
-            marks.append(Mark(east, north, short(point.name or "point"), fixed=True))
+        spot = spot_of(job, point)
+        if spot is not None:
+            marks.append(Mark(*spot, short(point.name or "point"), fixed=True))
     marks.sort(key=lambda mark: (math.hypot(mark.east_ft, mark.north_ft), mark.name))
     tapes: list[Tape] = []
     unplaced = []
@@ -94,17 +94,19 @@ def plan_lines(job: LoadedJob, width: int, height: int = 16) -> list[str]:
         column = round((mark.east_ft - west) / scale)
         row = rows - round((mark.north_ft - south) / scale / _CELL_ASPECT)
         grid[min(max(row, 0), rows)][min(max(column, 0), columns)] = letter
-        east, north = (quantity(job, round(v, 1), LENGTH) for v in (mark.east_ft, mark.north_ft))
-        legend.append(f"{letter}  {mark.name}: {east} E, {north} N")
+        where = spot_words(job, mark.east_ft, mark.north_ft)
+        legend.append(f"{letter}  {mark.name}: {where}")
     bar = 10 * scale
-    foot = f"N up; ├────────┤ is {quantity(job, round(bar, 1), LENGTH)}; dots 8 by 4 cells apart"
+    up = "N up" if by_compass(job) else "Out from the wall is down"
+    foot = f"{up}; ├────────┤ is {quantity(job, round(bar, 1), LENGTH)}; dots 8 by 4 cells apart"
     lines = [f"  {''.join(row).rstrip()}" for row in grid]
     unplaced = [f"Not placed yet: {', '.join(plan.unplaced)}."] if plan.unplaced else []
-    return ["N", "^", *lines, foot, "", *legend, *unplaced]
+    north = ["N", "^"] if by_compass(job) else []
+    return [*north, *lines, foot, "", *legend, *unplaced]
 
 
 def plan_svg(job: LoadedJob) -> str:
-    """The plan as an SVG document with a north arrow and a scale bar."""
+    """The plan as an SVG document with an arrow (north, or out from the wall) and a scale bar."""
     plan = plan_of(job)
     west, south, wide, high = _frame(plan)
     scale = min((_WIDE_PX / wide), (_HIGH_PX / high), _PX_PER_FT_MAX)
@@ -116,7 +118,7 @@ def plan_svg(job: LoadedJob) -> str:
 
     drawn = [
         f'<text x="12" y="20" font-weight="bold">{escape(plan.title)}</text>',
-        *_north(width),
+        *(_north(width) if by_compass(job) else _out_is_down(width)),
         *_scale_bar(job, scale, height),
     ]
     for tape in plan.tapes:
@@ -154,6 +156,14 @@ def _north(width: float) -> list[str]:
     return [
         f'<path d="M{x:g} 44V16M{x - 5:g} 24L{x:g} 16L{x + 5:g} 24" stroke="#111111" fill="none"/>',
         f'<text x="{x - 4:g}" y="58">N</text>',
+    ]
+
+
+def _out_is_down(width: float) -> list[str]:
+    x = width - 24
+    return [
+        f'<path d="M{x:g} 16V44M{x - 5:g} 36L{x:g} 44L{x + 5:g} 36" stroke="#111111" fill="none"/>',
+        f'<text x="{x - 100:g}" y="58">out from the wall</text>',
     ]
 
 

@@ -78,8 +78,7 @@ ANSWERS: Mapping[str, str] = {
     "tie.tape_1_ft": "12",
     "tie.tape_2_ft": "14",
     "fixed_point.name": "house corner {}",
-    "fixed_point.east_ft": "0",
-    "fixed_point.north_ft": "20",
+    "fixed_point.along_ft": "20",
     "job.customer": "A. Customer",
 }
 """What the crew finds out, by the cell it is entered in."""

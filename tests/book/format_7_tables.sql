@@ -193,6 +193,8 @@ CREATE TABLE fixed_point (
   entered_by VARCHAR NOT NULL,
   entered_at VARCHAR NOT NULL,
   name VARCHAR NOT NULL,
+  along_ft FLOAT,
+  out_ft FLOAT,
   east_ft FLOAT,
   north_ft FLOAT,
   PRIMARY KEY (id),

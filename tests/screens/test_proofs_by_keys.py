@@ -153,14 +153,14 @@ async def test_ties_locate_a_box_and_f4_draws_it(book_file: Path, size: tuple[in
         await crew.go("boxes")
         await crew.stand_on("valve_box", "add box")
         await crew.enter("by the gate")
-        for name, east in (("garage", "0"), ("porch", "40")):
+        for name, along in (("garage", "0"), ("porch", "40")):
             await crew.stand_on("fixed_point", "add fixed point")
             await crew.press("enter")
             await crew.enter(name)
             point = next(one for one in crew.open_job.job.fixed_points if one.name == name)
-            if east != "0":
-                await crew.stand_on("fixed_point", "east_ft", point.id)
-                await crew.enter(east, "0")
+            if along != "0":
+                await crew.stand_on("fixed_point", "along_ft", point.id)
+                await crew.enter(along)
         await crew.stand_on("tie", "add tie")
         await crew.press("enter")
         tie = crew.open_job.job.ties[0]

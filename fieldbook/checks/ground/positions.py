@@ -15,6 +15,7 @@ from typing import NamedTuple
 
 from fieldbook.checks.common.naming import quantity, short
 from fieldbook.checks.finding import CellRef, Finding, Missing, Number
+from fieldbook.checks.ground.fixed_points import spot_of, spot_words
 from fieldbook.checks.ground.record_drawing import drawing_lacks
 from fieldbook.checks.looked import Looked
 from fieldbook.records.column_values import amount
@@ -32,7 +33,7 @@ _MISFIT_FT = 0.5
 
 
 class Taped(NamedTuple):
-    """The position of a fixed point, and the distance of the thing from it, in ft."""
+    """A fixed point on the axes of the plan, and the distance of the thing from it, in ft."""
 
     east_ft: float
     north_ft: float
@@ -41,7 +42,7 @@ class Taped(NamedTuple):
 
 @dataclass(frozen=True)
 class Position:
-    """Where a thing is, in ft from the first fixed point.
+    """Where a thing is, in ft on the axes of the plan (`fixed_points`).
 
     `error_ft` is how far it moves if each tape is off by TAPE_ERROR_FT, `angle_deg` the angle
     between the two tapes, `misfit_ft` how far three tapes miss it on average.
@@ -151,9 +152,9 @@ def tapes_of(job: LoadedJob, tie: Tie) -> list[Taped]:
     for number in (1, 2, 3):
         point = job.find(FixedPoint, getattr(tie, f"point_{number}_id"))
         tape = amount(tie, f"tape_{number}_ft")
-        east, north = amount(point, "east_ft"), amount(point, "north_ft")
-        if east is not None and north is not None and tape is not None:
-            found.append(Taped(east, north, tape))
+        spot = spot_of(job, point)
+        if spot is not None and tape is not None:
+            found.append(Taped(*spot, tape))
     return found
 
 
@@ -180,8 +181,7 @@ def position_words(job: LoadedJob, tie: Tie) -> str:
         return str(error)
     if found is None:
         return "which side?" if len(tapes_of(job, tie)) == 2 else ""
-    east, north = (quantity(job, round(v, 1), LENGTH) for v in (found.east_ft, found.north_ft))
-    return f"{east} E, {north} N"
+    return spot_words(job, found.east_ft, found.north_ft)
 
 
 def check_positions(job: LoadedJob) -> Iterator[Finding | Looked]:
@@ -231,9 +231,8 @@ def _tape_cell(job: LoadedJob, tie: Tie) -> CellRef:
             return CellRef("fixed_point", "", "add fixed point")
         if point is None:
             return CellRef("tie", tie.id, f"point_{number}_id")
-        for column in ("east_ft", "north_ft"):
-            if amount(point, column) is None:
-                return CellRef("fixed_point", point.id, column)
+        if point is not None and spot_of(job, point) is None:
+            return CellRef("fixed_point", point.id, "along_ft")
     return CellRef("tie", tie.id, "point_1_id")
 
 

@@ -36,13 +36,32 @@ class FixedPoint(Record, table=True):
     name: Annotated[
         str, words("Point", "Such as “garage, left front corner”, at grade.", wanted=True)
     ] = ""
+    along_ft: Annotated[
+        float | None,
+        amount(
+            "Along the wall",
+            LENGTH,
+            (-5000, 5000),
+            "Stand before the wall: taped from its left corner to the right. That corner is 0.",
+            wanted=True,
+        ),
+    ] = None
+    out_ft: Annotated[
+        float | None,
+        amount(
+            "Out from it",
+            LENGTH,
+            (-5000, 5000),
+            "Square to the wall, towards you; blank is on the wall, minus is behind it.",
+        ),
+    ] = None
     east_ft: Annotated[
         float | None,
-        amount("East", LENGTH, (-5000, 5000), "From the first point, which is 0.", wanted=True),
+        amount("East", LENGTH, (-5000, 5000), "From the first point, which is 0: an older way."),
     ] = None
     north_ft: Annotated[
         float | None,
-        amount("North", LENGTH, (-5000, 5000), "From the first point, which is 0.", wanted=True),
+        amount("North", LENGTH, (-5000, 5000), "From the first point, which is 0: an older way."),
     ] = None
 
 
@@ -76,7 +95,7 @@ class Tie(Record, table=True):
         choice(
             "Side",
             ("left", "right"),
-            "Of the line from the first point to the second: two tapes fit on either side.",
+            "Stand at the first point and look at the second: two tapes fit on either side.",
         ),
     ] = None
     depth_in: Annotated[

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from fieldbook.actions.log_wires import add_splice
 from fieldbook.actions.rows import add_box, add_fixed_point, add_tie
 from fieldbook.checks.finding import CellRef
+from fieldbook.checks.ground.fixed_points import by_compass
 from fieldbook.checks.ground.positions import position_words
 from fieldbook.records.fact import Fact
 from fieldbook.records.ids import master_valve_id, valve_id
@@ -24,6 +25,7 @@ from fieldbook.screens.sheets.options import (
 )
 from fieldbook.screens.sheets.presses import AddCable, AddMasterValve, AddRow, TypeConductors
 from fieldbook.screens.sheets.sheet import (
+    Asked,
     Cell,
     CellMaker,
     Row,
@@ -31,7 +33,6 @@ from fieldbook.screens.sheets.sheet import (
     Sheet,
     add_line,
     blanks,
-    table_section,
 )
 from fieldbook.screens.sheets.sign_off_sections import sign_off_section
 from fieldbook.trade.cautions import cautions_at
@@ -55,7 +56,8 @@ def boxes(job: LoadedJob, system: System) -> Sheet:
             _valves(job, system),
             *_spares(job, system),
             _splices(job, system),
-            *_ties(job, system),
+            _points(job, system),
+            _ties(job, system),
             sign_off_section(job, "wire backfill"),
         )
     )
@@ -72,7 +74,7 @@ def open_at_boxes(job: LoadedJob) -> int:
         + sum(cable.id not in coloured for cable in job.cables)
         + blanks(Valve, valves if master is None else [*valves, master])
         + blanks(Splice, job.splices)
-        + blanks(FixedPoint, job.fixed_points)
+        + sum(blanks(FixedPoint, [one], _asked_of_point(one)) for one in job.fixed_points)
         + blanks(Tie, job.ties)
     )
 
@@ -210,16 +212,25 @@ def _usual(job: LoadedJob) -> dict[str, Value]:
     return {"box_id": job.valve_boxes[0].id} if len(job.valve_boxes) == 1 else {}
 
 
-def _ties(job: LoadedJob, system: System) -> tuple[Section, Section]:
-    """The fixed points, and what is tied to them by tape."""
-    points = table_section(
-        job.fixed_points,
-        FixedPoint,
-        system,
-        "Fixed points (corners at grade; trees and fences move)",
-        (("name", 34), ("east_ft", 9), ("north_ft", 9)),
-        AddRow("fixed_point", "fixed point", "name", add_fixed_point),
-    )
+def _points(job: LoadedJob, system: System) -> Section:
+    """The fixed points; east and north only where an older record has them."""
+    widths = {"name": 34, "along_ft": 14, "out_ft": 11}
+    if by_compass(job):
+        widths |= {"east_ft": 9, "north_ft": 9}
+    rows = []
+    for count, point in enumerate(job.fixed_points, start=1):
+        make = CellMaker(FixedPoint, point.id, point, system, asked=_asked_of_point(point))
+        removable = ("fixed_point", point.id)
+        rows.append(Row(str(count), make.cells(**widths), removable=removable))
+    adds = AddRow("fixed_point", "fixed point", "name", add_fixed_point)
+    rows.append(add_line(adds, "+ a fixed point"))
+    heads = ("Point", "Along the wall", "Out from it", "East", "North")[: len(widths)]
+    title = "Fixed points (stand before a wall: corners at grade, its left one first)"
+    return Section(title, tuple(rows), heads, label_width=4)
+
+
+def _ties(job: LoadedJob, system: System) -> Section:
+    """What is tied to the fixed points by tape."""
     rows = []
     for tie in job.ties:
         make = CellMaker(Tie, tie.id, tie, system)
@@ -247,7 +258,12 @@ def _ties(job: LoadedJob, system: System) -> tuple[Section, Section]:
         *("Box", "Depth"),
     )
     title = "Ties: two or three tapes to each buried thing (F4 draws the plan)"
-    return points, Section(title, tuple(rows), heads, label_width=4)
+    return Section(title, tuple(rows), heads, label_width=4)
+
+
+def _asked_of_point(point: FixedPoint) -> Asked:
+    """A point of an older record may be placed by east and north instead."""
+    return {"along_ft": point.east_ft is None or point.north_ft is None}
 
 
 def _spares(job: LoadedJob, system: System) -> list[Section]:
