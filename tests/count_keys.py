@@ -275,7 +275,7 @@ async def boxes(crew: Typist) -> None:
         number = int(bool(east))
         await crew.add("fixed_point", "fixed point", corner)
         if east:
-            await crew.put("fixed_point", number, east_ft=east, north_ft="0")
+            await crew.put("fixed_point", number, along_ft=east)
     for number, (left, right) in enumerate((("14'6", "19'"), ("31'", "22'8"))):
         await crew.add("tie", "tie")
         await crew.put("tie", number, tape_1_ft=left, tape_2_ft=right, side="right")
@@ -297,9 +297,8 @@ async def proofs(crew: Typist) -> None:
     await crew.part("flush")
     for number in range(len(crew.zones) + 1):
         await crew.put("backfill", number, cover_in="12")
-        await crew.yes("backfill", "rock_free", number=number)
-        if number:
-            await crew.yes("backfill", "heads_plumb", "heads_at_grade", number=number)
+        await crew.at("backfill", "usual", number)
+        await crew.crew.press("space")
     await crew.part("backfill")
 
 
