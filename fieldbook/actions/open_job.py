@@ -18,6 +18,7 @@ from fieldbook.records.values import Value
 from fieldbook.store.book import Book
 from fieldbook.store.book_reader import BookReader
 from fieldbook.store.changes import Add, Change
+from fieldbook.store.journal.history import NextAct
 from fieldbook.units import System
 
 
@@ -70,6 +71,14 @@ class OpenJob:
         """Load the job again and check it."""
         self.job = self.book.load(self.job_id)
         self.verdicts = verdicts_of(self.book, self.job)
+
+    def next_undo(self) -> NextAct | None:
+        """The act that undo takes back next; None where there is none."""
+        return self.book.next_undo(self.job_id)
+
+    def next_redo(self) -> NextAct | None:
+        """The act that redo puts back next; None where there is none."""
+        return self.book.next_redo(self.job_id)
 
     def undo(self) -> str:
         """Undo the newest act of this laptop that still stands; returns what it was.

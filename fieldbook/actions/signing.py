@@ -95,6 +95,13 @@ def sign_backfill(open_job: OpenJob, zone_id: str | None, override: Override | N
     return not taking_back
 
 
+def is_signed(job: LoadedJob, kind: str, zone_id: str | None) -> bool:
+    """Whether a sign-off is signed, proven or not."""
+    if kind == BACKFILL:
+        return _stretch_signed(job, zone_id)
+    return job.signed(kind, zone_id) is not None
+
+
 def _stretch_signed(job: LoadedJob, zone_id: str | None) -> bool:
     """Whether a stretch is signed: by its newest sign-off, or by its row where there is none.
 
@@ -152,6 +159,11 @@ def _stopped(stops: Sequence[Finding]) -> str:
     )
     said = stops[0].sentence
     return f"{fitting(f'A stop stands on it: {said}', f'A stop stands on it. {said}')}{more}"
+
+
+def refuse_signing(open_job: OpenJob, kind: str, zone_id: str | None) -> None:
+    """Raise RefusedError where a sign-off may not be signed, before anybody is asked to sign."""
+    _refuse(open_job, kind, zone_id, None)
 
 
 def refuse_override(open_job: OpenJob, kind: str, zone_id: str | None) -> None:

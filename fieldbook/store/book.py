@@ -109,6 +109,18 @@ class Book(BookReader):
         self._reverse(Act(job_id, by, undone.what, "redo", undone.target), undone.group_id)
         return undone.what
 
+    def next_undo(self, job_id: str) -> history.NextAct | None:
+        """The act that `undo` would reverse."""
+        with self._reading():
+            act = history.undo_target(history.acts_of_job(self._connection, job_id))
+            return history.next_act(self._connection, job_id, act)
+
+    def next_redo(self, job_id: str) -> history.NextAct | None:
+        """The act that `redo` would put back."""
+        with self._reading():
+            act = history.redo_target(history.acts_of_job(self._connection, job_id))
+            return history.next_act(self._connection, job_id, act)
+
     def count_undoable(self, job_id: str) -> int:
         """How many acts of this laptop on a job are not undone."""
         with self._reading():

@@ -138,7 +138,7 @@ async def ground(crew: Crew, day: Day) -> None:
         await crew.press("space")
         await crew.go("ground")
         await crew.stand_on("backfill", "sign", backfill_id(job.job.id, zone.id))
-        await crew.press("space")
+        await crew.sign()
 
 
 async def controller(crew: Crew, day: Day) -> None:
@@ -259,7 +259,7 @@ async def test_a_day_with_three_mistakes_is_mended_by_following_the_flags(
         await crew.press("escape")
         await crew.go("ground")
         assert crew.at == ("backfill", "sign")
-        await crew.press("space")
+        await crew.sign()
         assert_complete(crew.open_job.job, day)
 
 

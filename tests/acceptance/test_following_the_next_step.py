@@ -14,6 +14,7 @@ from fieldbook.checks.progress.standing import proven
 from fieldbook.checks.registry import instant, verdicts
 from fieldbook.checks.walk import NextStep
 from fieldbook.jobfile.write import write_job
+from fieldbook.screens.sheets.presses import AddRow, Signature, TickFlush
 from fieldbook.store.book import Book
 
 TODAY = date.today()
@@ -84,6 +85,20 @@ ANSWERS: Mapping[str, str] = {
 """What the crew finds out, by the cell it is entered in."""
 
 
+async def press(crew: Crew) -> None:
+    """Sign, tick, or add a row with its first value."""
+    at_hand = crew.cell.press
+    if isinstance(at_hand, Signature):
+        await crew.sign()
+    elif isinstance(at_hand, AddRow) and at_hand.empty:
+        any_choice = "" if at_hand.first_fact.kind == "choice" else "any"
+        text = ANSWERS.get(f"{at_hand.table}.{at_hand.first}", any_choice)
+        await crew.press("enter")
+        await crew.enter(text)
+    else:
+        await crew.press("space" if isinstance(at_hand, TickFlush) else "enter")
+
+
 async def answer(crew: Crew, step: NextStep) -> None:
     """Stand on the cell of the step and enter what is asked for."""
     assert step.at is not None
@@ -105,7 +120,7 @@ async def answer(crew: Crew, step: NextStep) -> None:
         await crew.press(crew.cell.options[0].key)
     else:
         assert crew.cell.press is not None, step
-        await crew.press("space" if column in ("sign", "flush") else "enter")
+        await press(crew)
     assert not crew.place.hint.has_class("bad"), (step, crew.said)
 
 

@@ -44,7 +44,9 @@ async def test_a_hold_says_what_is_missing_and_ctrl_o_overrides_it(book_file: Pa
         assert signed.override_by == "A. Foreman"
         assert "override" in crew.screen()
         assert "hold overridden" in crew.flags
-        await crew.press("ctrl+z")
+        await crew.press("ctrl+z", "enter")
+        assert crew.open_job.job.signed(BACKFILL, zone_id) is not None
+        await crew.press("ctrl+z", "down", "enter")
         assert crew.open_job.job.signed(BACKFILL, zone_id) is None
 
 
@@ -88,7 +90,9 @@ async def test_digging_is_signed_at_the_ground_and_says_what_it_waits_for(book_f
             await crew.enter(answer)
             await crew.press("left", "down")
         await crew.stand_on("sign_off", "sign off", "dig")
-        await crew.press("space")
+        await crew.press("space", "space", "enter")
+        assert crew.open_job.job.signed("dig") is None
+        await crew.sign()
         assert crew.open_job.job.signed("dig") is not None
 
 

@@ -48,6 +48,10 @@ class Crew:
             await self.type(text)
             await self.press("enter")
 
+    async def sign(self) -> None:
+        """Sign the sign-off under the cursor: Space asks, and the first answer is no."""
+        await self.press("space", "down", "enter")
+
     async def fill(self, *texts: str) -> None:
         """Type each text and press Enter, then go on to the next cell that wants a value."""
         for text in texts:

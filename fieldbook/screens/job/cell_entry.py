@@ -163,11 +163,27 @@ class CellEntry:
             case TickFlush() | TickBackfill() | AnswerNoHazards():
                 self._done(press.tick(host.open_job))
             case Signature():
-                self._done(press.sign(host.open_job))
+                self._ask_to_sign(press)
             case OpenZone() | OpenFile() | ChooseRuleSet():
                 open_page(host, press)
             case _:
                 assert_never(press)
+
+    def _ask_to_sign(self, signature: Signature) -> None:
+        """Ask to sign, or to take the signature back; the first answer changes nothing."""
+        open_job = self._host.open_job
+        name = signature.name(open_job)
+        if signature.is_signed(open_job):
+            title, answer = f"{name}: take the signature back?", "Take it back"
+        else:
+            signature.refuse_signing(open_job)
+            title, answer = f"{name}: sign as {open_job.by}?", f"Sign as {open_job.by}"
+
+        def answered(index: int | None) -> None:
+            if index == 1:
+                self._host.attempt(lambda: self._done(signature.sign(open_job)))
+
+        self._host.app.push_screen(Choose(title, ("Not now", answer)), answered)
 
     def _done(self, done: bool) -> None:
         """Go down once something is ticked or signed; stay where it was taken back."""

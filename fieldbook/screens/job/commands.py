@@ -20,20 +20,43 @@ from fieldbook.screens.sheets.presses import Signature
 from fieldbook.screens.widgets.dialogs import Choose
 from fieldbook.screens.widgets.theme import ThemeWanted
 from fieldbook.screens.widgets.typist import TypistWanted
+from fieldbook.store.journal.history import NextAct
 
 Command = Callable[[CommandHost], None]
 
 
 def _undo(host: CommandHost) -> None:
-    what = host.open_job.undo()
-    host.redraw()
-    host.say(f"Undone: {what}. Ctrl+Y puts it back.")
+    def undo() -> None:
+        what = host.open_job.undo()
+        host.redraw()
+        host.say(f"Undone: {what}. Ctrl+Y puts it back.")
+
+    _asked_first(host, host.open_job.next_undo(), "Undo", undo)
 
 
 def _redo(host: CommandHost) -> None:
-    what = host.open_job.redo()
-    host.redraw()
-    host.say(f"Put back: {what}.")
+    def redo() -> None:
+        what = host.open_job.redo()
+        host.redraw()
+        host.say(f"Put back: {what}.")
+
+    _asked_first(host, host.open_job.next_redo(), "Put back", redo)
+
+
+def _asked_first(
+    host: CommandHost, act: NextAct | None, verb: str, go_on: Callable[[], None]
+) -> None:
+    """Ask before a signature is undone or put back: it is evidence. Any other act goes on."""
+
+    def answered(index: int | None) -> None:
+        if index == 1:
+            host.attempt(go_on)
+
+    if act is None or not act.signs:
+        go_on()
+        return
+    title = f"{verb} “{act.what}”? It is a signature."
+    host.app.push_screen(Choose(title, ("Not now", f"{verb} it")), answered)
 
 
 def _override(host: CommandHost) -> None:

@@ -20,8 +20,9 @@ from fieldbook.actions.cells import enter, enter_text
 from fieldbook.actions.keymap import KeyWords
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
+from fieldbook.checks.common.naming import stretch_name
 from fieldbook.checks.finding import CellRef
-from fieldbook.checks.progress.holds import BACKFILL
+from fieldbook.checks.progress.holds import BACKFILL, SIGN_OFFS
 from fieldbook.records.base import facts_of
 from fieldbook.records.fact import Fact
 from fieldbook.records.loaded_job import TABLES
@@ -216,7 +217,7 @@ class AnswerNoHazards:
 
 
 class Signature(ABC):
-    """Space signs, or takes the signature back; Ctrl+O signs though a hold is not met."""
+    """Space asks to sign, or to take the signature back; Ctrl+O signs though a hold is not met."""
 
     keys: ClassVar[KeyWords] = (("Space", "sign"), ("Ctrl+O", "override a hold"))
 
@@ -228,6 +229,21 @@ class Signature(ABC):
     @abstractmethod
     def signs(self) -> tuple[str, str | None]:
         """The kind of the sign-off, and the zone of a stretch."""
+
+    def is_signed(self, open_job: OpenJob) -> bool:
+        """Whether it is signed: Space then takes the signature back."""
+        return signing.is_signed(open_job.job, *self.signs)
+
+    def name(self, open_job: OpenJob) -> str:
+        """What is signed, in words."""
+        kind, zone_id = self.signs
+        if kind == BACKFILL:
+            return f"Backfill of {stretch_name(open_job.job, zone_id)}"
+        return SIGN_OFFS[kind]
+
+    def refuse_signing(self, open_job: OpenJob) -> None:
+        """Raise RefusedError where it may not be signed."""
+        signing.refuse_signing(open_job, *self.signs)
 
     def refuse_override(self, open_job: OpenJob) -> None:
         """Raise RefusedError where there is no hold that may be overridden."""

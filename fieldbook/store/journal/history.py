@@ -58,6 +58,23 @@ def redo_target(acts: Sequence[PastAct]) -> PastAct | None:
     return undone[-1] if undone else None
 
 
+@dataclass(frozen=True)
+class NextAct:
+    """The act that undo takes back next, or redo puts back: what it was, whether it signs."""
+
+    what: str
+    signs: bool
+
+
+def next_act(connection: Connection, job_id: str, act: PastAct | None) -> NextAct | None:
+    """What is known of an act before it is undone or redone; None where there is none."""
+    if act is None:
+        return None
+    query = 'SELECT "table" FROM journal WHERE job_id = ? AND act = ?'
+    tables = connection.exec_driver_sql(query, (job_id, act.group_id)).scalars()
+    return NextAct(act.what, "sign_off" in tables.all())
+
+
 def standing_acts(acts: Sequence[PastAct]) -> set[str]:
     """The ids of the acts that are not undone."""
     found: set[str] = set()
