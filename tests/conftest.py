@@ -17,7 +17,7 @@ from examples import LOOKS_FOR_NEW
 from hypothesis import settings
 
 from fieldbook.store.book import Book
-from fieldbook.store.journal.origin import STATE_VARIABLE
+from fieldbook.store.paths import STATE_VARIABLE
 
 # No deadline: how long an example takes says more of the machine than of the code.
 settings.register_profile("chosen", derandomize=not LOOKS_FOR_NEW, deadline=None)

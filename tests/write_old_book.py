@@ -36,7 +36,7 @@ from fieldbook.records.values import Value
 from fieldbook.store.book import Book
 from fieldbook.store.changes import Add, Put, Remove
 from fieldbook.store.journal.entry import FORMAT
-from fieldbook.store.journal.origin import STATE_VARIABLE
+from fieldbook.store.paths import STATE_VARIABLE
 
 ROOT = Path(__file__).parents[1]
 OLD_BOOKS = ROOT / "tests" / "book" / "old_books"

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import tempfile
 import time
-import traceback
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -17,9 +16,11 @@ from textual.screen import Screen
 
 from fieldbook.actions.keymap import offered
 from fieldbook.screens.board.board_screen import BoardScreen
+from fieldbook.screens.faults import Faults
 from fieldbook.screens.first_run import FirstRun
 from fieldbook.screens.palette.entries import Entry, entries_of_actions
 from fieldbook.screens.palette.palette_screen import PaletteScreen
+from fieldbook.screens.widgets.dialogs import Read
 from fieldbook.screens.widgets.theme import DUSK, GLARE, THEMES
 from fieldbook.screens.widgets.typist import TypistWanted
 
@@ -27,7 +28,6 @@ if TYPE_CHECKING:
     from fieldbook.screens.guide.guide import Guide
     from fieldbook.screens.open_book import OpenBook
 
-FAULT_LOG = "fieldbook-fault.txt"
 _GUIDE = "About two minutes on the demo: a line at the top says which key to press, and why."
 _BETWEEN_SLICES_S = 0.01
 """Time for keys between two slices of rows that are made anew."""
@@ -64,6 +64,10 @@ class FieldbookApp(App[None]):
         self._board = BoardScreen()
         self._catching_up = False
         self._key_at = 0.0
+        self._faults = Faults(path.parent if path is not None else None)
+        self._recovering = False
+        self.stops_on_fault = False
+        """Whether a fault ends the app with its traceback, as tests want it."""
 
     def on_mount(self) -> None:
         """Show the empty board, then open the book."""
@@ -126,6 +130,7 @@ class FieldbookApp(App[None]):
         """Note when a key was pressed last; Esc leaves the guide where it would close nothing."""
         if isinstance(event, events.Key):
             self._key_at = time.monotonic()
+            self._faults.key_pressed()
             if event.key == "escape" and self._guide is not None and self._guide.leaves():
                 self._guide.leave()
                 return
@@ -235,26 +240,51 @@ class FieldbookApp(App[None]):
         if book is not None:
             book.close()
 
-    def _handle_exception(self, error: Exception) -> None:
-        """End the app with a sentence after a fault of its own; a file has the traceback.
+    # faults
 
-        The file is beside the book; of the demo, which keeps nothing, among the temporary files.
-        Textual would print the traceback with every local variable over the crew's terminal.
+    async def _dispatch_message(self, message: Message) -> None:
+        """Carry out a message. A fault in it must not end the app's own loop of messages."""
+        try:
+            await super()._dispatch_message(message)
+        except Exception as error:
+            self._handle_exception(error)
+
+    def _handle_exception(self, error: Exception) -> None:
+        """Report a fault and go back to the board; the book has every entry already.
+
+        Textual would end the app and print the traceback with every local variable.
         """
-        if self.is_headless:
+        if self.stops_on_fault:
             super()._handle_exception(error)
             return
-        beside = self._path.parent if self._path is not None else Path(tempfile.gettempdir())
-        where = beside / FAULT_LOG
+        sentence = self._faults.report(error)
+        if self._book is None or self._faults.too_many:
+            self.exit(return_code=3, message=sentence)
+        elif not self._recovering:
+            self._recovering = True
+            self.call_later(self._back_to_board, sentence)
+
+    async def _back_to_board(self, sentence: str) -> None:
+        """Show a new board in place of every screen: a widget that failed handles no more keys."""
         try:
-            where.write_text("".join(traceback.format_exception(error)), encoding="utf-8")
-        except OSError:
-            where = Path("nowhere (the folder can't be written)")
-        self.exit(
-            return_code=3,
-            message=f"fieldbook stopped over a fault of its own ({type(error).__name__}). "
-            f"Everything entered before is in the book; the details are in {where}.",
-        )
+            if self._guide is not None:
+                self._guide.leave()
+            while len(self.screen_stack) > 1:
+                self._keep_typing(self.screen)
+                self.pop_screen()
+            self._board, self._catching_up = BoardScreen(), False
+            await self.push_screen(self._board)
+            self._show_board()
+            self.push_screen(Read("Something went wrong", sentence))
+        finally:
+            self._recovering = False
+
+    def _keep_typing(self, screen: Screen[object]) -> None:
+        """Keep what is in the open field of a screen that is given up."""
+        keep = getattr(screen, "keep_typing", None)
+        if keep is not None:
+            with suppress(Exception):
+                keep()
 
 
 def _sentence(why: Exception) -> str:

@@ -14,6 +14,7 @@ import platformdirs
 
 BOOK_NAME = "fieldbook.sqlite"
 BOOK_VARIABLE = "FIELDBOOK_BOOK"
+STATE_VARIABLE = "FIELDBOOK_STATE"
 OFFICE_VARIABLE = "FIELDBOOK_OFFICE"
 """Holds the address of the office's database, so that no command line shows its password."""
 _OFFICE_SCHEMES = ("postgresql://", "postgres://")
@@ -30,3 +31,9 @@ def book_path(chosen: str | None = None, environ: Mapping[str, str] | None = Non
 def is_office(place: str) -> bool:
     """Whether a place to exchange with is an office's database rather than a folder."""
     return place.startswith(_OFFICE_SCHEMES)
+
+
+def state_folder(environ: Mapping[str, str] | None = None) -> Path:
+    """The folder in which this laptop keeps the tokens of its books, and reports of faults."""
+    chosen = (os.environ if environ is None else environ).get(STATE_VARIABLE)
+    return Path(chosen).expanduser() if chosen else platformdirs.user_state_path("fieldbook")

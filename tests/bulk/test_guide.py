@@ -36,6 +36,7 @@ KEYS: tuple[Sequence[str], ...] = (
 @asynccontextmanager
 async def guided(size: tuple[int, int]) -> AsyncIterator[tuple[Crew, Guide]]:
     app = FieldbookApp(None, guided=True)
+    app.stops_on_fault = True
     async with app.run_test(size=size) as pilot:
         crew = Crew(app, pilot)
         await crew.wait_until(lambda: app._guide is not None)

@@ -128,24 +128,6 @@ async def test_a_book_that_is_open_elsewhere_ends_the_app_with_one_sentence(
     assert app.return_code == 2
 
 
-def test_a_fault_of_the_demo_leaves_nothing_in_the_folder_of_the_shell(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    from fieldbook.screens.app import FAULT_LOG, FieldbookApp
-
-    shell, temporary = tmp_path / "shell", tmp_path / "temporary"
-    shell.mkdir()
-    temporary.mkdir()
-    monkeypatch.chdir(shell)
-    monkeypatch.setattr("tempfile.tempdir", str(temporary))
-    monkeypatch.setattr(FieldbookApp, "is_headless", False)
-    app = FieldbookApp(None)
-    app._handle_exception(ValueError("a fault"))
-    assert app.return_code == 3
-    assert "ValueError: a fault" in (temporary / FAULT_LOG).read_text("utf-8")
-    assert list(shell.iterdir()) == []
-
-
 async def test_the_palette_offers_the_actions_of_the_keymap(book_file: Path) -> None:
     async with at_a_new_property(book_file) as crew:
         await crew.press("ctrl+p")

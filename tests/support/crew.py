@@ -171,6 +171,7 @@ class Crew:
 async def at_the_truck(path: Path | None, size: tuple[int, int] = (80, 24)) -> AsyncIterator[Crew]:
     """Run the app on a book, or on the demo where the path is None, until the block ends."""
     app = FieldbookApp(path)
+    app.stops_on_fault = True
     async with app.run_test(size=size) as pilot:
         crew = Crew(app, pilot)
         await crew.wait_for_board()

@@ -16,7 +16,7 @@ from fieldbook.checks.finding import CellRef
 from fieldbook.jobfile.write import write_job
 from fieldbook.records.ids import once_id
 from fieldbook.store.book import Book
-from fieldbook.store.journal.origin import STATE_VARIABLE
+from fieldbook.store.paths import STATE_VARIABLE
 
 
 class Truck:

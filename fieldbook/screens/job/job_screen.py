@@ -134,6 +134,10 @@ class JobScreen(Screen[None]):
         """Name the keys of a field that is typed into."""
         self.query_one(KeyLine).show(TYPING_KEYS)
 
+    def keep_typing(self) -> None:
+        """Keep what is in the open field, if there is one."""
+        self.sheet.finish_typing()
+
     def do(self, name: str) -> None:
         """Run an action of the keymap by its name, once what is being typed is kept.
 

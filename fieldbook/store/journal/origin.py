@@ -14,14 +14,12 @@ import os
 from collections.abc import Iterable
 from contextlib import suppress
 from dataclasses import dataclass
-from pathlib import Path
 
-import platformdirs
 from sqlalchemy import Connection
 
 from fieldbook.records.base import new_id, now
+from fieldbook.store.paths import state_folder
 
-STATE_VARIABLE = "FIELDBOOK_STATE"
 _CURRENT = "FROM origin ORDER BY no DESC LIMIT 1"
 
 
@@ -89,12 +87,6 @@ def advance_clock(connection: Connection, clock: int) -> None:
     own.save(connection)
 
 
-def _state_folder() -> Path:
-    """The folder in which this machine keeps the tokens of its books."""
-    chosen = os.environ.get(STATE_VARIABLE)
-    return Path(chosen).expanduser() if chosen else platformdirs.user_state_path("fieldbook")
-
-
 def claim_origin(connection: Connection) -> str:
     """The id of the origin to write under after opening: a new one where the book is a copy.
 
@@ -121,7 +113,7 @@ def confirm_origin(connection: Connection) -> None:
 
 def _read_tokens(origin: str) -> list[str]:
     try:
-        tokens = json.loads((_state_folder() / f"{origin}.json").read_text("utf-8"))
+        tokens = json.loads((state_folder() / f"{origin}.json").read_text("utf-8"))
     except (OSError, ValueError):
         return []
     return [str(token) for token in tokens if token] if isinstance(tokens, list) else []
@@ -129,7 +121,7 @@ def _read_tokens(origin: str) -> list[str]:
 
 def _write_tokens(origin: str, tokens: list[str]) -> None:
     """Write the tokens whole or not at all; without them the next opening starts a new origin."""
-    file = _state_folder() / f"{origin}.json"
+    file = state_folder() / f"{origin}.json"
     part = file.with_name(f"{file.name}.{os.getpid()}.part")
     with suppress(OSError):
         file.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
