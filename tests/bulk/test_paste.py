@@ -161,29 +161,50 @@ def test_pasted_colours_are_wires_like_typed_ones(open_job: OpenJob) -> None:
 
 def test_a_form_takes_a_column_of_values(open_job: OpenJob) -> None:
     at = CellRef("job", open_job.job_id, "customer")
-    pasted = paste(open_job, at.place, at, "A. Customer\n555 0100\ngate code 4\n")
-    assert pasted.rows_filled == 3
+    pasted = paste(open_job, at.place, at, "A. Customer\n555 0100\n")
+    assert pasted.rows_filled == 2
     pasted.keep()
-    job = open_job.job.job
-    assert (job.customer, job.phone, job.access) == ("A. Customer", "555 0100", "gate code 4")
+    assert (open_job.job.job.customer, open_job.job.job.phone) == ("A. Customer", "555 0100")
     with pytest.raises(RefusedError, match="entered here already"):
         paste(open_job, at.place, at, "A. Customer\n555 0100")
+    with pytest.raises(RefusedError, match="Line 1, column 2: there is no cell for “b”"):
+        paste(open_job, at.place, at, "a\tb\nc\td")
 
 
-def test_a_signature_is_never_pasted(open_job: OpenJob) -> None:
+def test_cells_that_only_a_key_fills_are_passed_over(open_job: OpenJob) -> None:
     zone_id = rows.add_zone(open_job)
     at = next(
         cell.at
         for cell in BUILDERS["ground"](open_job.job, "us").cells()
-        if cell.at.table == "backfill"
+        if (cell.at.table, cell.at.column) == ("backfill", "cover_in")
     )
-    text = "12\tyes\tyes\tyes\tyes\tyes\tAB"
-    with pytest.raises(RefusedError, match="Line 1, Sign: Sign is a key to press"):
-        paste(open_job, "ground", at, text)
-    paste(open_job, "ground", at, "12\tyes\tyes\tyes\t\t\t").keep()
+    with pytest.raises(RefusedError, match="Line 1, column 7: there is no cell for “AB”"):
+        paste(open_job, "ground", at, "12\tyes\tyes\tyes\tyes\tyes\tAB")
+    with pytest.raises(RefusedError, match="Line 2, Sign: Sign is a key to press"):
+        paste(open_job, "ground", at, "Cover\tSigned\n12\tAB")
+    paste(open_job, "ground", at, "12\tyes\tyes\tyes\t\t").keep()
     stretch = open_job.job.backfill_of(zone_id)
     assert stretch is not None
-    assert (stretch.cover_in, stretch.heads_plumb, stretch.signed_by) == (12, True, "")
+    assert (stretch.cover_in, stretch.heads_at_grade, stretch.signed_by) == (12, True, "")
+
+
+def test_columns_are_named_by_heads_or_labels_and_twice_in_turn(open_job: OpenJob) -> None:
+    zone_id = rows.add_zone(open_job)
+    text = "Length\tNozzle flow\tRated at\n12\t1.5\t30"
+    rows.repeat_run(open_job, zone_id)
+    at = CellRef("pipe_run", open_job.job.pipe_runs[0].id, "after")
+    paste(open_job, "ground", at, text).keep()
+    (head,) = open_job.job.heads
+    assert (open_job.job.pipe_runs[0].length_ft, head.nozzle_gpm) == (12, 1.5)
+    for name in ("left", "right"):
+        cells.enter_text(
+            open_job, CellRef("fixed_point", rows.add_fixed_point(open_job), "name"), name
+        )
+    tie = CellRef("tie", rows.add_tie(open_job), "thing")
+    text = "What\tFrom\tTape\tAnd from\tTape\ndrain\tleft\t12'6\tright\t9"
+    paste(open_job, "boxes", tie, text).keep()
+    (row,) = open_job.job.ties
+    assert (row.thing, row.tape_1_ft, row.tape_2_ft) == ("drain", 12.5, 9)
 
 
 def test_a_draft_ends_as_the_acts_would_have(open_job: OpenJob) -> None:

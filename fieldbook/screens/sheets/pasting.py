@@ -16,7 +16,7 @@ from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.common.naming import fitting
 from fieldbook.checks.finding import CellRef
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.screens.sheets.presses import Add, AddRow, AddRun
+from fieldbook.screens.sheets.presses import Add, AddRow, AddRun, TypedPress
 from fieldbook.screens.sheets.sheet import Cell, Row, Section, Sheet
 from fieldbook.screens.sheets.typed_cells import keep_typed
 from fieldbook.units import System
@@ -45,10 +45,28 @@ class _Place:
     """Where a table goes: the section, the columns of its values, and the rows it begins with."""
 
     section: Section
-    columns: tuple[int, ...]
-    """By value of a line the index of its cell in a row."""
+    first: int
+    """The index of the cell that the first value of a line goes into."""
+    columns: tuple[int, ...] | None
+    """By value of a line the index of its cell, where a line of heads says so."""
     rows: tuple[Row, ...]
     """The rows from the cell on; a line adds those that are missing."""
+
+    def cells_for(self, row: Row, count: int) -> list[Cell | None]:
+        """The cells that so many values of a line go into; None where there is no cell for one.
+
+        Without a line of heads, cells that only a key fills are passed over, as are signatures.
+        """
+        if self.columns is not None:
+            places = [no for no in self.columns if no < len(row.cells)]
+        elif self.section.heads:
+            there = range(self.first, len(row.cells))
+            places = [no for no in there if _takes_text(row.cells[no])]
+        else:
+            # A form has its cells one under the other: a line is one value.
+            places = [0]
+        found: list[Cell | None] = [row.cells[no] if no >= 0 else None for no in places[:count]]
+        return found + [None] * (count - len(found))
 
 
 def paste_table(open_job: OpenJob, build: Build, at: CellRef, text: str) -> Pasted:
@@ -61,14 +79,9 @@ def paste_table(open_job: OpenJob, build: Build, at: CellRef, text: str) -> Past
     draft = DraftJob(open_job)
     section, row, index = _found(build(draft.job, draft.system), at)
     columns = _named_columns(section, table[0])
-    first_line = 1 if columns is None else 2
-    if columns is None:
-        width = max(len(line) for line in table)
-        columns = tuple(range(index, index + width)) if section.heads else (index,) * width
-    else:
-        table = table[1:]
-    place = _Place(section, columns, _rows_from(section, row, index))
-    return _Filling(draft, build, place).fill(table, first_line)
+    place = _Place(section, index, columns, _rows_from(section, row, index))
+    lines = table if columns is None else table[1:]
+    return _Filling(draft, build, place).fill(lines, 1 if columns is None else 2)
 
 
 def _found(sheet: Sheet, at: CellRef) -> tuple[Section, Row, int]:
@@ -81,18 +94,34 @@ def _found(sheet: Sheet, at: CellRef) -> tuple[Section, Row, int]:
 
 
 def _named_columns(section: Section, line: Sequence[str]) -> tuple[int, ...] | None:
-    """The columns that a first line of heads names; None where it is a line of values."""
-    heads = [head.casefold() for head in section.heads]
+    """The columns that a first line of heads or labels names; None where it is a line of values.
+
+    A head that stands twice, such as "Tape", is taken in turn. A column without a head is -1.
+    """
     named = [value.strip().casefold() for value in line]
-    known = [name in heads for name in named if name]
-    if not known or sum(known) * 2 <= len(known):
+    left = list(enumerate(_names_of(section)))
+    found: list[int] = []
+    for name in named:
+        index = next((no for no, names in left if name in names), -1)
+        left = [each for each in left if each[0] != index]
+        found.append(index)
+    known = sum(index >= 0 for index in found)
+    if not known or known * 2 <= sum(map(bool, named)):
         return None
-    for name, value in zip(named, line, strict=True):
-        if name not in heads:
-            listed = ", ".join(section.heads)
-            reason = f"No column here has the head “{value[:30]}”"
-            raise RefusedError(fitting(f"{reason}: use {listed}. {_NOTHING}", f"{reason}."))
-    return tuple(heads.index(name) for name in named)
+    strange = next((value for value, no in zip(line, found, strict=True) if value and no < 0), "")
+    if strange:
+        reason = f"No column here has the head “{strange[:30]}”"
+        use = ", ".join(dict.fromkeys(section.heads))
+        raise RefusedError(fitting(f"{reason}: use {use}. {_NOTHING}", f"{reason}. {_NOTHING}"))
+    return tuple(found)
+
+
+def _names_of(section: Section) -> list[set[str]]:
+    """By column what it may be called: its head, and the label of its cells."""
+    full = next((row for row in section.rows if len(row.cells) == len(section.heads)), None)
+    labels = [cell.fact.label for cell in full.cells] if full is not None else section.heads
+    pairs = zip(section.heads, labels, strict=True)
+    return [{head.casefold(), label.casefold()} for head, label in pairs]
 
 
 def _rows_from(section: Section, start: Row, index: int) -> tuple[Row, ...]:
@@ -123,7 +152,7 @@ class _Filling:
 
     def fill(self, table: Sequence[Sequence[str]], first_line: int) -> Pasted:
         """Enter every value, and say what became of each row."""
-        touched: list[list[int]] = []
+        touched: list[list[Cell]] = []
         rows = self._rows()
         for count, line in enumerate(table):
             if count == len(self._ids):
@@ -169,40 +198,41 @@ class _Filling:
                         by_id.setdefault(row.cells[0].at.row_id, row)
         return [by_id[row_id] for row_id in self._ids]
 
-    def _fill_line(self, row: Row, line: Sequence[str], number: int) -> list[int]:
-        """Enter the values of one line in a row; returns the indices of the cells."""
-        entered: list[int] = []
-        for count, value in enumerate(line):
+    def _fill_line(self, row: Row, line: Sequence[str], number: int) -> list[Cell]:
+        """Enter the values of one line in a row; returns the cells as they were."""
+        entered: list[Cell] = []
+        cells = self._place.cells_for(row, len(line))
+        for count, (value, cell) in enumerate(zip(line, cells, strict=True), start=1):
             if not value:
                 continue
-            index = self._place.columns[count]
-            where = f"Line {number}, column {count + 1}"
-            if index >= len(row.cells) or (not self._place.section.heads and count):
+            if cell is None:
+                where = f"Line {number}, column {count}"
                 raise RefusedError(f"{where}: there is no cell for “{value[:40]}”. {_NOTHING}")
-            cell = row.cells[index]
             try:
                 keep_typed(self._draft, cell, value)
             except RefusedError as why:
                 where = f"Line {number}, {cell.fact.label}"
-                raise RefusedError(
-                    fitting(f"{where}: {why} {_NOTHING}", f"{where}: {why}")
-                ) from why
-            entered.append(index)
+                sentence = fitting(f"{where}: {why} {_NOTHING}", f"{where}: {why}")
+                raise RefusedError(sentence) from why
+            entered.append(cell)
         return entered
 
-    def _told(self, row: Row, entered: Sequence[int]) -> str:
+    def _told(self, row: Row, entered: Sequence[Cell]) -> str:
         """What a line changes in its row, such as "Run 2: Length 12 ft -> 14 ft"."""
         parts = []
-        for index in entered:
-            cell = row.cells[index]
+        for cell in row.cells:
             before = self._before.get(cell.at)
             was = before.text if before is not None else ""
-            if was != cell.text:
+            if was != cell.text and any(each.at == cell.at for each in entered):
                 shown = f"{was} -> {cell.text}" if was else cell.text
                 parts.append(f"{cell.fact.label} {shown}")
         new = "" if row.cells[0].at in self._before else "new "
         label = row.label or row.cells[0].fact.label
         return f"{new}{label}: {', '.join(parts)}" if parts or new else ""
+
+
+def _takes_text(cell: Cell) -> bool:
+    return cell.press is None or isinstance(cell.press, TypedPress)
 
 
 def _offers_what_is_left(cell: Cell) -> bool:
