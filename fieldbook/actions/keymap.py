@@ -6,7 +6,7 @@ What an action does stands elsewhere: in `screens/job/commands.py` for a place, 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -237,9 +237,23 @@ def offered(where: Where) -> Iterable[Action]:
     return (action for action in ACTIONS if where in action.where)
 
 
+_SENT_FOR_ALT: Mapping[str, str] = {
+    "inverted_exclamation_mark": "alt+1",
+    "trade_mark_sign": "alt+2",
+    "pound_sign": "alt+3",
+    "cent_sign": "alt+4",
+    "infinity": "alt+5",
+}
+"""Most terminals send Alt and a digit as Esc and the digit, which Textual takes for the sign that a
+keyboard with an Option key would type. No value begins with one of these signs; in a field that is
+open they are text."""
+
+
 def action_for(key: str, where: Where) -> Action | None:
     """The action that a key asks for on the board or at a place."""
-    return next((action for action in offered(where) if key in action.keys), None)
+    return next(
+        (action for action in offered(where) if _SENT_FOR_ALT.get(key, key) in action.keys), None
+    )
 
 
 _KEY_NAMES = {

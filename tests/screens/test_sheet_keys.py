@@ -6,9 +6,12 @@ from pathlib import Path
 
 import pytest
 from crew import at_a_new_property
+from textual._xterm_parser import XTermParser
+from textual.events import Key
 from textual.keys import key_to_character
 
 from fieldbook.actions.keymap import ACTIONS, action_for, offered
+from fieldbook.records.base import PLACES
 from fieldbook.screens.board.board_screen import BoardScreen
 from fieldbook.screens.job.commands import COMMANDS
 from fieldbook.screens.open_book import BOARD_COMMANDS
@@ -34,6 +37,24 @@ def test_no_letter_digit_or_sign_is_a_command_at_a_place_but_the_question_mark()
     undo = action_for("ctrl+z", "place")
     assert undo is not None
     assert undo.name == "undo"
+
+
+async def test_alt_and_a_digit_goes_to_a_place_however_the_terminal_sends_it(
+    book_file: Path,
+) -> None:
+    async with at_a_new_property(book_file) as crew:
+        for number, place in enumerate(PLACES, start=1):
+            # Textual's own table of what terminals send: Esc and the digit.
+            (sent,) = XTermParser().feed(f"\x1b{number}")
+            assert isinstance(sent, Key)
+            await crew.press(sent.key)
+            assert crew.place.place == place
+        await crew.go("street")
+        await crew.stand_on("job", "access")
+        await crew.type("gate code")
+        await crew.press("pound_sign", "enter")
+        assert crew.place.place == "street"
+        assert crew.open_job.job.job.access == "gate code£"
 
 
 @pytest.mark.parametrize(

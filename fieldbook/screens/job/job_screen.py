@@ -15,7 +15,7 @@ from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.desk.open_conflicts import has_conflicts
 from fieldbook.checks.finding import CellRef
-from fieldbook.checks.next_step import next_step_at, next_step_from
+from fieldbook.checks.next_step import next_step_from
 from fieldbook.records.base import PLACE_WORDS, Place
 from fieldbook.screens.job import bulk_commands
 from fieldbook.screens.job.cell_entry import CellEntry
@@ -94,8 +94,8 @@ class JobScreen(Screen[None]):
         self.place = place
         self.cursor.forget()
         self.redraw()
-        step = next_step_at(self.open_job.job, place)
-        wanted = at or (step.at if step is not None else None)
+        step = next_step_from(self.open_job.job, self.open_job.verdicts, place)
+        wanted = at or (step.at if step.place == place else None)
         if wanted is None or not self.cursor.go_to(wanted):
             self.cursor.go_to_first_open()
         self.show_cursor()
