@@ -71,12 +71,14 @@ def _compass(point: FixedPoint) -> Spot | None:
 def _wall(job: LoadedJob) -> tuple[Spot, tuple[float, float]]:
     """The wall's left corner, and its direction as a vector of length 1.
 
-    Where an older record places the first two points by east and north, the wall is between them.
+    Where an older record places points by east and north, the wall goes from the one at the origin,
+    else from the first, to the next.
     """
-    placed = [_compass(point) for point in job.fixed_points[:2]]
-    corner = placed[0] if placed and placed[0] is not None else Spot(0.0, 0.0)
-    end = placed[1] if len(placed) > 1 else None
-    if end is None or end == corner:
+    origin = Spot(0.0, 0.0)
+    placed = [spot for point in job.fixed_points if (spot := _compass(point)) is not None]
+    corner = origin if origin in placed else next(iter(placed), origin)
+    end = next((spot for spot in placed if spot != corner), None)
+    if end is None:
         return corner, (1.0, 0.0)
     dx, dy = end.x_ft - corner.x_ft, end.y_ft - corner.y_ft
     length = math.hypot(dx, dy)

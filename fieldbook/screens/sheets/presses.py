@@ -219,7 +219,11 @@ class AnswerNoHazards:
 class Signature(ABC):
     """Space asks to sign, or to take the signature back; Ctrl+O signs though a hold is not met."""
 
-    keys: ClassVar[KeyWords] = (("Space", "sign"), ("Ctrl+O", "override a hold"))
+    keys: ClassVar[KeyWords] = (
+        ("Space", "sign"),
+        ("Ctrl+O", "override a hold"),
+        ("Ctrl+K", "countersign"),
+    )
 
     @abstractmethod
     def sign(self, open_job: OpenJob, override: signing.Override | None = None) -> bool:

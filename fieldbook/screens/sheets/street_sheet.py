@@ -66,7 +66,7 @@ def open_at_street(job: LoadedJob) -> int:
 def _property(job: LoadedJob, system: System) -> Section:
     make = CellMaker(Job, job.job.id, job.job, system)
     rows = make.form(*_WHO, width=50)
-    return Section("Property", tuple(rows), label_width=15)
+    return Section("Property", tuple(rows), label_width=16)
 
 
 def _maker(job: LoadedJob, system: System) -> CellMaker:

@@ -41,7 +41,7 @@ class Report:
 def verify(path: Path) -> Report:
     """Look a book over without changing it. That a file is no book at all is one wrong thing."""
     try:
-        book = sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True, timeout=0)
+        book = sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True, timeout=5)
     except sqlite3.Error as why:
         return Report(0, (f"The book {path} can't be read ({why}).",))
     try:

@@ -52,6 +52,16 @@ def test_an_older_record_keeps_its_points_and_takes_new_ones_along_its_wall() ->
     assert spot_words(old, 17.0, 25.0) == "17 ft E, 25 ft N"
 
 
+def test_the_wall_begins_at_the_origin_in_whatever_order_the_points_came() -> None:
+    # From the origin 40 ft north: 20 ft along it, 7 ft out is to the east.
+    old = corners(
+        {"east_ft": 0.0, "north_ft": 40.0},
+        {"east_ft": 0.0, "north_ft": 0.0},
+        {"along_ft": 20.0, "out_ft": 7.0},
+    )
+    assert spot_of(old, old.fixed_points[2]) == (7, 20)
+
+
 @given(st.floats(1, 90), st.floats(0, 2 * math.pi), st.floats(-50, 50), st.floats(-50, 50))
 def test_taped_distances_are_kept_whichever_way_the_wall_runs(
     length: float, turn: float, along: float, out: float
