@@ -128,3 +128,33 @@ async def test_the_palette_is_legible_at_every_size(size: tuple[int, int]) -> No
         assert "Open the property" in crew.screen()
         await crew.press("escape")
         assert isinstance(crew.app.screen, BoardScreen)
+
+
+CELLS = (
+    ("ground", "zone", "number"),
+    ("ground", "zone", "name"),
+    ("ground", "pipe_run", "size"),
+    ("ground", "backfill", "sign"),
+    ("ground", "backfill", "cover_in"),
+    ("controller", "terminal", "colour"),
+    ("street", "supply", "none of these"),
+    ("street", "job", "phone"),
+)
+
+
+@pytest.mark.parametrize(("place", "table", "column"), CELLS)
+async def test_what_the_palette_says_can_not_be_done_is_refused_in_the_same_words(
+    book_file: Path, place: str, table: str, column: str
+) -> None:
+    async with at_a_new_property(book_file) as crew:
+        rows.repeat_run(crew.open_job, rows.add_zone(crew.open_job))
+        await crew.go(place)
+        await crew.stand_on(table, column)
+        acts = crew.book.book.count_undoable(crew.open_job.job_id)
+        refused = [entry for entry in crew.place.palette_entries() if entry.not_now]
+        assert refused
+        for entry in refused:
+            entry.run()
+            await crew.pilot.pause()
+            assert crew.said == entry.not_now, entry.label
+        assert crew.book.book.count_undoable(crew.open_job.job_id) == acts

@@ -28,11 +28,7 @@ def fill(open_job: OpenJob, source: CellRef, targets: Sequence[Target]) -> str:
     Raises RefusedError where the value is blank, where it is observed at each thing anew, and where
     there is no target.
     """
-    refuse_repeating(source)
-    value = value_at(open_job, source)
-    fact = fact_at(source)
-    if value is None or value == "":
-        raise RefusedError(f"{fact.label} is blank there, so there is nothing to fill down.")
+    value, fact = value_to_fill(open_job, source), fact_at(source)
     if not targets:
         raise RefusedError("There is no row below to fill: add one first.")
     changes: list[Change] = [
@@ -43,3 +39,13 @@ def fill(open_job: OpenJob, source: CellRef, targets: Sequence[Target]) -> str:
     rows = "1 row" if len(targets) == 1 else f"{len(targets)} rows"
     open_job.commit(changes, f"{fact.label.lower()} {words} in {rows}")
     return words
+
+
+def value_to_fill(open_job: OpenJob, source: CellRef) -> Value:
+    """The value of a cell that may be filled into others. Raises RefusedError as `fill` does."""
+    refuse_repeating(source)
+    value = value_at(open_job, source)
+    if value is None or value == "":
+        label = fact_at(source).label
+        raise RefusedError(f"{label} is blank there, so there is nothing to fill down.")
+    return value

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from fieldbook.actions.bulk.copy_zone import MOST_COPIES, copy_zone
-from fieldbook.actions.bulk.fill_down import Target, fill
+from fieldbook.actions.bulk.fill_down import Target, fill, value_to_fill
 from fieldbook.actions.bulk.photo_round import next_shot
 from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.common.naming import zone_name
@@ -44,10 +44,9 @@ def paste(host: CommandHost, text: str) -> None:
 
 def fill_from_above(host: CommandHost) -> None:
     """Enter the value of the cell above in this one, and go to the one below."""
-    cell, above, below = _column(host)
-    if not above:
-        raise RefusedError("There is no cell of this column above: nothing to fill in from.")
-    words = fill(host.open_job, above[-1].at, [Target(cell.at, cell.seed)])
+    above = above_here(host)
+    cell, _, below = _column(host)
+    words = fill(host.open_job, above.at, [Target(cell.at, cell.seed)])
     host.redraw()
     if below:
         host.cursor.go_to(below[0].at)
@@ -55,11 +54,19 @@ def fill_from_above(host: CommandHost) -> None:
     host.say(f"{cell.fact.label}: {words}, as above. Ctrl+Z takes it back.")
 
 
+def above_here(host: CommandHost) -> Cell:
+    """The cell above whose value can be filled in here. Raises RefusedError where none can."""
+    _, above, _ = _column(host)
+    if not above:
+        raise RefusedError("There is no cell of this column above: nothing to fill in from.")
+    value_to_fill(host.open_job, above[-1].at)
+    return above[-1]
+
+
 def fill_below(host: CommandHost) -> None:
     """Ask how many rows below get the value of this cell; Enter alone fills to the last row."""
-    cell, _, below = _column(host)
-    if not below:
-        raise RefusedError("There is no row below to fill: add one first.")
+    below = below_here(host)
+    cell, _, _ = _column(host)
 
     def filled(count: int) -> None:
         targets = [Target(each.at, each.seed) for each in below[:count]]
@@ -73,11 +80,18 @@ def fill_below(host: CommandHost) -> None:
     _ask_count(host, asked, hint, (len(below), len(below)), filled)
 
 
+def below_here(host: CommandHost) -> list[Cell]:
+    """The cells below that can be filled with this one. Raises RefusedError where none can."""
+    cell, _, below = _column(host)
+    if not below:
+        raise RefusedError("There is no row below to fill: add one first.")
+    value_to_fill(host.open_job, cell.at)
+    return below
+
+
 def copy_this_zone(host: CommandHost) -> None:
     """Ask how many zones to add like the one under the cursor; go to the name of the first."""
-    zone = _zone_here(host)
-    if zone is None:
-        raise RefusedError("Move to a zone first, or to a row of one: that zone is copied.")
+    zone = zone_here(host)
 
     def copied(count: int) -> None:
         ids = copy_zone(host.open_job, zone.id, count)
@@ -115,8 +129,15 @@ def _column(host: CommandHost) -> tuple[Cell, list[Cell], list[Cell]]:
     return cell, cells[:here], cells[here + 1 :]
 
 
+def zone_here(host: CommandHost) -> Zone:
+    """The zone that the row under the cursor is, or belongs to. Raises RefusedError for none."""
+    zone = _zone_here(host)
+    if zone is None:
+        raise RefusedError("Move to a zone first, or to a row of one: that zone is copied.")
+    return zone
+
+
 def _zone_here(host: CommandHost) -> Zone | None:
-    """The zone that the row under the cursor is, or belongs to."""
     cell, job = host.cursor.cell, host.open_job.job
     if cell is None:
         return None

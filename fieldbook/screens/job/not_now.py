@@ -1,27 +1,43 @@
-"""Why an action of the keymap can't be done now on an open property: the palette says it before."""
+"""Why an action of the keymap can't be done now on an open property: the palette says it before.
+
+Each reason is the sentence with which the action itself would refuse; a test compares the two.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
+from fieldbook.actions import countersigning, usual
+from fieldbook.actions.bulk.draft import DraftJob
 from fieldbook.actions.bulk.photo_round import next_shot
 from fieldbook.actions.conflicts import settling
 from fieldbook.actions.refused import RefusedError
+from fieldbook.screens.job import bulk_commands
 from fieldbook.screens.job.command_host import CommandHost
+from fieldbook.screens.sheets import OPEN_COUNTS
 from fieldbook.screens.sheets.presses import Signature
-
-_NO_ROW = "This row is part of every property and can't be removed."
-_NO_VALUE = "There is no single value here."
 
 
 def why_not(host: CommandHost, name: str) -> str:
     """The sentence that would refuse an action now; empty where it can be done."""
+    if name in _TRIED:
+        try:
+            _TRIED[name](host)
+        except RefusedError as why:
+            return str(why)
+        return ""
     return _WHY_NOT[name](host) if name in _WHY_NOT else ""
 
 
 def _undo(host: CommandHost) -> str:
     left = host.open_job.book.count_undoable(host.open_job.job_id)
-    return "" if left else "Nothing more to undo on this property."
+    return "" if left >= 1 else "Nothing more to undo on this property."
+
+
+def _redo(host: CommandHost) -> str:
+    if host.open_job.next_redo() is not None:
+        return ""
+    return "Nothing to put back: nothing was undone since the last entry."
 
 
 def _flags(host: CommandHost) -> str:
@@ -29,53 +45,75 @@ def _flags(host: CommandHost) -> str:
     return "" if verdicts.flags or verdicts.not_checked else verdicts.headline
 
 
-def _override(host: CommandHost) -> str:
+def _next_wanted(host: CommandHost) -> str:
+    if any(count(host.open_job.job) for count in OPEN_COUNTS.values()):
+        return ""
+    return "No cell of this property wants a value any more."
+
+
+def _override(host: CommandHost) -> None:
     cell = host.cursor.cell
     if cell is None or not isinstance(cell.press, Signature):
-        return "Move to a sign-off first: only a hold before one can be overridden."
-    signature = cell.press
-    return _refusal(lambda: signature.refuse_override(host.open_job))
+        raise RefusedError("Move to a sign-off first: only a hold before one can be overridden.")
+    cell.press.refuse_override(host.open_job)
+
+
+def _countersign(host: CommandHost) -> None:
+    cell = host.cursor.cell
+    if cell is not None and isinstance(cell.press, Signature):
+        countersigning.refuse_sign_off(host.open_job, *cell.press.signs)
+    else:
+        countersigning.people_to_countersign(host.open_job, host.place)
+
+
+def _repeat_nozzle(host: CommandHost) -> None:
+    cell = host.cursor.cell
+    run_id = "" if cell is None else str(cell.seed.get("run_id") or cell.at.row_id)
+    usual.repeat_nozzle(DraftJob(host.open_job), run_id)
 
 
 def _remove_row(host: CommandHost) -> str:
     row = host.cursor.row
-    return "" if row is not None and row.removable is not None else _NO_ROW
+    if row is not None and row.removable is not None:
+        return ""
+    return "This row is part of every property and can't be removed."
 
 
-def _single_value(host: CommandHost) -> str:
+def _clear(host: CommandHost) -> str:
     cell = host.cursor.cell
-    return "" if cell is not None and cell.press is None else _NO_VALUE
+    if cell is not None and cell.press is None:
+        return ""
+    return "There is no single value here to clear."
 
 
 def _history(host: CommandHost) -> str:
     cell = host.cursor.cell
-    return "" if cell is not None and cell.history_at is not None else _NO_VALUE
+    if cell is not None and cell.history_at is not None:
+        return ""
+    return "Move to a single value first: this line has no history of its own."
 
 
 def _settle(host: CommandHost) -> str:
     return "" if settling.questions_of(host.open_job) else settling.NOTHING_DIFFERS
 
 
-def _next_photo(host: CommandHost) -> str:
-    return _refusal(lambda: next_shot(host.open_job.job, None))
-
-
-def _refusal(act: Callable[[], object]) -> str:
-    try:
-        act()
-    except RefusedError as why:
-        return str(why)
-    return ""
-
-
 _WHY_NOT: Mapping[str, Callable[[CommandHost], str]] = {
     "undo": _undo,
+    "redo": _redo,
     "flags": _flags,
-    "override": _override,
+    "next_wanted": _next_wanted,
     "remove_row": _remove_row,
-    "clear": _single_value,
+    "clear": _clear,
     "history": _history,
     "settle": _settle,
-    "next_photo": _next_photo,
 }
-"""By the name of the action; one that is not named here can always be asked for."""
+_TRIED: Mapping[str, Callable[[CommandHost], object]] = {
+    "override": _override,
+    "countersign": _countersign,
+    "repeat_nozzle": _repeat_nozzle,
+    "fill_from_above": bulk_commands.above_here,
+    "fill_below": bulk_commands.below_here,
+    "copy_zone": bulk_commands.zone_here,
+    "next_photo": lambda host: next_shot(host.open_job.job, None),
+}
+"""By the name of the action, the sentence, or what raises it; others can always be asked for."""

@@ -24,6 +24,7 @@ from fieldbook.units import System
 Build = Callable[[LoadedJob, System], Sheet]
 """Makes the sheet of a place from a job."""
 _NOTHING = "Nothing was kept."
+_SEVERAL = 2
 
 
 @dataclass(frozen=True)
@@ -227,8 +228,14 @@ class _Filling:
                 shown = f"{was} -> {cell.text}" if was else cell.text
                 parts.append(f"{cell.fact.label} {shown}")
         new = "" if row.cells[0].at in self._before else "new "
-        label = row.label or row.cells[0].fact.label
+        label = self._name_of(row)
         return f"{new}{label}: {', '.join(parts)}" if parts or new else ""
+
+    def _name_of(self, row: Row) -> str:
+        """The label of a row; where others have the same, with what stands in its first cell."""
+        label, rows = row.label or row.cells[0].fact.label, self._place.section.rows
+        alone = sum(each.label == row.label for each in rows) < _SEVERAL
+        return label if alone and row.label else f"{label} {row.cells[0].text}".rstrip()
 
 
 def _takes_text(cell: Cell) -> bool:
