@@ -1,13 +1,16 @@
 """The keymap: every action with its keys and words. Key bindings, palette and help all read it.
 
+A laptop may give actions other keys (`keys_file.py`, `use_keys`).
+
 What an action does stands elsewhere: in `screens/job/commands.py` for a place, in
 `screens/open_book.py` for the board. A test holds the names in these three files equal.
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 Where = Literal["board", "place"]
@@ -223,6 +226,13 @@ ACTIONS: tuple[Action, ...] = (
         "Dark, or black on white for glare; this laptop remembers.",
         _BOTH,
     ),
+    Action(
+        "palette",
+        ("ctrl+p",),
+        "Find any action or place",
+        "Type a part of its name.",
+        _BOTH,
+    ),
     Action("quit", ("ctrl+q",), "Leave fieldbook", "Everything is already on disk.", _BOTH),
 )
 
@@ -232,9 +242,32 @@ FUNCTION_KEYS = tuple(
 """F1, F2 ...: each also closes the page it opens."""
 
 
+_keys_in_use: dict[str, tuple[str, ...]] = {}
+"""The keys of the actions that a laptop gives others than the usual ones."""
+
+
+def use_keys(keys: Mapping[str, tuple[str, ...]]) -> None:
+    """Give actions other keys from now on, by name; those not named have their usual ones.
+
+    One setting for the whole program, as a language would be: every line that shows a key reads it.
+    """
+    _keys_in_use.clear()
+    _keys_in_use.update(keys)
+
+
+def keys_in_use() -> Mapping[str, tuple[str, ...]]:
+    """The keys that `use_keys` gave."""
+    return _keys_in_use
+
+
 def offered(where: Where) -> Iterable[Action]:
-    """The actions of the board, or of a place."""
-    return (action for action in ACTIONS if where in action.where)
+    """The actions of the board, or of a place, with the keys in use."""
+    return (_in_use(action) for action in ACTIONS if where in action.where)
+
+
+def _in_use(action: Action) -> Action:
+    keys = _keys_in_use.get(action.name)
+    return action if keys is None else replace(action, keys=keys)
 
 
 _SENT_FOR_ALT: Mapping[str, str] = {
@@ -251,9 +284,8 @@ open they are text."""
 
 def action_for(key: str, where: Where) -> Action | None:
     """The action that a key asks for on the board or at a place."""
-    return next(
-        (action for action in offered(where) if _SENT_FOR_ALT.get(key, key) in action.keys), None
-    )
+    sent = _SENT_FOR_ALT.get(key, key)
+    return next((action for action in offered(where) if sent in action.keys), None)
 
 
 _KEY_NAMES = {
@@ -277,6 +309,26 @@ def key_name(key: str) -> str:
 
 
 def key_of(name: str) -> str:
-    """The first key of an action, as a person reads it; "" where it has none."""
-    keys = next(action.keys for action in ACTIONS if action.name == name)
-    return key_name(keys[0]) if keys else ""
+    """The first key of an action, as a person reads it."""
+    return key_name(_in_use(_named(name)).keys[0])
+
+
+def _named(name: str) -> Action:
+    return next(action for action in ACTIONS if action.name == name)
+
+
+def in_keys_in_use(sentence: str) -> str:
+    """A sentence that names usual keys, such as "Ctrl+Z takes it back", with the keys in use."""
+    if not _keys_in_use:
+        return sentence
+    others = {
+        key_name(key): key_name(keys[0])
+        for name, keys in _keys_in_use.items()
+        for key in _named(name).keys
+        if key not in keys
+    }
+    return _KEY_IN_TEXT.sub(lambda found: others.get(found[0], found[0]), sentence)
+
+
+_KEY_IN_TEXT = re.compile(r"\b(?:(?:Ctrl|Alt)\+(?:[A-Z0-9]|PgDn|PgUp)|F[1-9][0-9]?|Ins)\b")
+"""The names of keys that sentences name: no word of a sentence looks like them."""

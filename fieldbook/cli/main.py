@@ -50,9 +50,11 @@ def main(context: click.Context, book: str | None) -> None:
 
 def _open_app(path: Path | None, *, guided: bool = False) -> None:
     """Run the app on the book at `path`, or on a scratch copy of the demo (None)."""
+    from fieldbook.actions.keys_file import KEYS_FILE
     from fieldbook.screens.app import FieldbookApp
 
-    app = FieldbookApp(path, guided=guided)
+    keys = (path or book_path()).parent / KEYS_FILE
+    app = FieldbookApp(path, guided=guided, keys_file=keys)
     app.run()
     sys.exit(app.return_code or 0)
 
@@ -73,6 +75,14 @@ def demo(*, guided: bool) -> None:
         print_board(Board(book).all_rows())
         click.echo()
         print_checks(check_jobs(book, book.jobs()), notes=True)
+
+
+@main.command()
+def keys() -> None:
+    """Print every action with its usual keys, as a keys.toml to begin with."""
+    from fieldbook.actions.keys_file import as_toml
+
+    click.echo(as_toml())
 
 
 @main.command()

@@ -14,7 +14,8 @@ from textual.app import App
 from textual.message import Message
 from textual.screen import Screen
 
-from fieldbook.actions.keymap import offered
+from fieldbook.actions.keymap import offered, use_keys
+from fieldbook.actions.keys_file import KeysRead, read_keys
 from fieldbook.screens.board.board_screen import BoardScreen
 from fieldbook.screens.faults import Faults
 from fieldbook.screens.first_run import FirstRun
@@ -55,9 +56,21 @@ class FieldbookApp(App[None]):
     CSS_PATH = "style.tcss"
     TITLE = "fieldbook"
 
-    def __init__(self, path: Path | None, *, guided: bool = False) -> None:
-        """Nothing is opened before the first frame. `guided`: the guide begins on the board."""
+    ENABLE_COMMAND_PALETTE = False
+    """The palette is an action of the keymap, and a screen of our own."""
+
+    def __init__(
+        self, path: Path | None, *, guided: bool = False, keys_file: Path | None = None
+    ) -> None:
+        """Nothing is opened before the first frame. `guided`: the guide begins on the board.
+
+        `keys_file` gives actions other keys.
+        """
         super().__init__()
+        read = read_keys(keys_file) if keys_file is not None else KeysRead({})
+        use_keys(read.keys)
+        self.set_keymap({name: ",".join(keys) for name, keys in read.keys.items()})
+        self._key_faults = read.faults
         self._path, self._guided = path, guided
         self._guide: Guide | None = None
         self._book: OpenBook | None = None
@@ -104,6 +117,9 @@ class FieldbookApp(App[None]):
             self.push_screen(FirstRun())
         elif isinstance(self.screen, FirstRun):
             self.pop_screen()
+        if self._key_faults:
+            self.push_screen(Read("The usual keys hold", "\n\n".join(self._key_faults)))
+            self._key_faults = ()
         if self._guided and self._book.scratch:
             self.start_guide()
 

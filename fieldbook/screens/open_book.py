@@ -291,6 +291,7 @@ BOARD_COMMANDS: Mapping[str, Callable[[OpenBook, BoardScreen, BoardRow | None], 
     "exchange": _exchange,
     "who": _ask_who,
     "theme": _change_theme,
+    "palette": lambda _opened, screen, _row: screen.app.action_command_palette(),
     "quit": lambda _opened, screen, _row: screen.app.exit(),
 }
 """By the name of the action, as `keymap.offered("board")` lists them."""

@@ -14,7 +14,7 @@ from textual.message import Message
 from textual.screen import Screen
 from textual.widgets import Static
 
-from fieldbook.actions.keymap import key_of, offered
+from fieldbook.actions.keymap import ACTIONS, in_keys_in_use, key_of
 from fieldbook.screens.board.board_list import BoardList
 from fieldbook.screens.board.columns import heads
 from fieldbook.screens.widgets.edge_lines import KeyLine, TitleLine
@@ -43,8 +43,15 @@ class BoardScreen(Screen[None]):
     """A row for each property. It shows what it is given and asks for actions by messages."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding(",".join(action.keys), f"do('{action.name}')", action.label, show=False)
-        for action in offered("board")
+        Binding(
+            ",".join(action.keys),
+            f"do('{action.name}')",
+            action.label,
+            show=False,
+            id=action.name,
+        )
+        for action in ACTIONS
+        if "board" in action.where
     ]
     BINDINGS += [Binding("escape", "show_all", show=False)]
 
@@ -142,7 +149,7 @@ class BoardScreen(Screen[None]):
         """Show a sentence about what was done, or why it was refused (`bad`)."""
         hint = self.query_one("#hint-line", Static)
         hint.set_class(bad, "bad")
-        hint.update(Content(text))
+        hint.update(Content(in_keys_in_use(text)))
 
     def _list(self, job_id: str | None, *, stay: bool = True) -> None:
         listing = self._found if self._found is not None else self._listing
@@ -152,7 +159,13 @@ class BoardScreen(Screen[None]):
         any_row = len(listing) > 0
         board.display, empty.display = any_row, not any_row
         typed = self._found.typed if self._found is not None else ""
-        empty.update(Content(f"No property matches “{typed}”. Esc shows all." if typed else _EMPTY))
+        empty.update(
+            Content(
+                f"No property matches “{typed}”. Esc shows all."
+                if typed
+                else in_keys_in_use(_EMPTY)
+            )
+        )
         self.query_one("#board-heads", Static).display = any_row
         board.show(listing, job_id, stay=stay)
         if any_row:

@@ -228,6 +228,7 @@ COMMANDS: Mapping[str, Command] = {
     "repeat_nozzle": _repeat_nozzle,
     "who": _ask_who,
     "theme": _change_theme,
+    "palette": lambda host: host.app.action_command_palette(),
     "quit": lambda host: host.app.exit(),
 }
 """By the name of the action, as `keymap.offered("place")` lists them."""

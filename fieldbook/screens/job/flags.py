@@ -11,6 +11,7 @@ from textual.message import Message
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
+from fieldbook.actions.keymap import in_keys_in_use
 from fieldbook.checks.finding import CellRef, Finding
 from fieldbook.checks.registry import counts, tally
 from fieldbook.checks.verdicts import Answer, Verdicts
@@ -25,7 +26,7 @@ def flag_text(finding: Finding, *, whole: bool) -> Content:
         (finding.severity.upper(), _STYLE[finding.severity]), " ", Content(finding.sentence)
     )
     if whole:
-        text = Content.assemble(text, "\n", Content(f"{finding.mend}\n"))
+        text = Content.assemble(text, "\n", Content(f"{in_keys_in_use(finding.mend)}\n"))
     return text
 
 

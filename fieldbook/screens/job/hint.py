@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from textual.content import Content
 from textual.widgets import Static
 
-from fieldbook.actions.keymap import KeyWords, key_of
+from fieldbook.actions.keymap import KeyWords, in_keys_in_use, key_of
 from fieldbook.screens.sheets.sheet import Cell, Option
 from fieldbook.screens.widgets.terminal_cells import blocks
 from fieldbook.trade.colours import letter_code
@@ -41,7 +41,7 @@ class HintLine(Static):
             self._show(_picker(cell.options))
         else:
             label, why, choices = cell.fact.label, cell.fact.why, ", ".join(cell.words)
-            text = f"{label}: {why}" if why else label
+            text = in_keys_in_use(f"{label}: {why}" if why else label)
             if choices:
                 room = 2 * ((self.size.width or 80) - 8)
                 fits = len(text + choices) < room
@@ -51,11 +51,11 @@ class HintLine(Static):
 
     def refuse(self, why: str) -> None:
         """Say why something was not done, whole however long it is."""
-        self._show(Content(why), bad=True, whole=True)
+        self._show(Content(in_keys_in_use(why)), bad=True, whole=True)
 
     def say(self, what: str) -> None:
         """Say what was done, or is to be done, whole however long it is."""
-        self._show(Content(what), whole=True)
+        self._show(Content(in_keys_in_use(what)), whole=True)
 
     def _show(self, text: Content, *, bad: bool = False, whole: bool = False) -> None:
         self.set_class(bad, "bad")

@@ -10,7 +10,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import Container, Horizontal
 from textual.screen import Screen
 
-from fieldbook.actions.keymap import offered
+from fieldbook.actions.keymap import ACTIONS, offered
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.desk.open_conflicts import has_conflicts
@@ -45,8 +45,15 @@ class JobScreen(Screen[None]):
         (110, "-wide"),
     ]
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding(",".join(action.keys), f"do('{action.name}')", action.label, show=False)
-        for action in offered("place")
+        Binding(
+            ",".join(action.keys),
+            f"do('{action.name}')",
+            action.label,
+            show=False,
+            id=action.name,
+        )
+        for action in ACTIONS
+        if "place" in action.where
     ]
 
     def __init__(self, open_job: OpenJob, place: Place) -> None:

@@ -8,7 +8,7 @@ from typing import ClassVar
 
 from textual import events
 from textual.app import ComposeResult
-from textual.binding import BindingType
+from textual.binding import Binding, BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
 from textual.screen import ModalScreen
@@ -17,7 +17,7 @@ from textual.widgets import Static
 from fieldbook.actions.cells import fact_at
 from fieldbook.actions.conflicts import settling
 from fieldbook.actions.conflicts.question import Question
-from fieldbook.actions.keymap import FUNCTION_KEYS
+from fieldbook.actions.keymap import FUNCTION_KEYS, in_keys_in_use
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.finding import CellRef
@@ -46,7 +46,7 @@ class ConflictPage(ModalScreen[Settled]):
     BINDINGS: ClassVar[list[BindingType]] = [
         (",".join(("escape", "q", *FUNCTION_KEYS)), "leave", "Back"),
         ("t,enter", "type", "Type another value"),
-        ("ctrl+z", "undo", "Undo the last choice"),
+        Binding("ctrl+z", "undo", "Undo the last choice", id="undo"),
         ("right,tab", "turn(1)", "Next question"),
         ("left,shift+tab", "turn(-1)", "Question before"),
         ("up", "scroll(-1)", "Up"),
@@ -90,7 +90,7 @@ class ConflictPage(ModalScreen[Settled]):
         )
         lines = list(question_lines(self.question, width))
         self.query_one("#question", Static).update(Content("\n").join(lines))
-        said = Content(self._said).wrap(width) if self._said else []
+        said = Content(in_keys_in_use(self._said)).wrap(width) if self._said else []
         done = self.query_one("#done", Static)
         done.display = bool(said)
         done.set_class(self._bad, "bad")

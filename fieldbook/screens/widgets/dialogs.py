@@ -19,6 +19,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
+from fieldbook.actions.keymap import in_keys_in_use
 from fieldbook.screens.widgets.line_list import LineList, Reads, fitting_lines
 
 
@@ -43,7 +44,7 @@ class AskLine(ModalScreen[str | None]):
         with Vertical(classes="dialog"):
             yield Static(Content(self._title), classes="dialog-title")
             yield Input(self._begun, id="answer", select_on_focus=False)
-            yield Static(Content(self._hint), id="hint")
+            yield Static(Content(in_keys_in_use(self._hint)), id="hint")
 
     def on_mount(self) -> None:
         """Make the line ready for typing."""
@@ -167,5 +168,5 @@ class Read(ModalScreen[None]):
         """The title and the text."""
         with VerticalScroll(classes="dialog reading"):
             yield Static(Content(self._title), classes="dialog-title")
-            yield Static(Content(self._text))
+            yield Static(Content(in_keys_in_use(self._text)))
             yield Static(Content("Esc closes this."), classes="faint")

@@ -6,7 +6,7 @@ from rich.cells import cell_len
 from textual.content import Content
 from textual.widgets import Static
 
-from fieldbook.actions.keymap import KeyWords
+from fieldbook.actions.keymap import KeyWords, in_keys_in_use
 from fieldbook.screens.widgets.terminal_cells import fit
 
 
@@ -55,7 +55,8 @@ class KeyLine(Static):
     def _fill(self) -> None:
         room = (self.size.width or 80) - 2
         shown: list[Content] = []
-        for key, word in self._keys:
+        for usual, word in self._keys:
+            key = in_keys_in_use(usual)
             width = cell_len(key) + cell_len(word) + 3
             if width > room:
                 continue

@@ -1,0 +1,101 @@
+"""The file keys.toml: other keys for actions, and a sentence for each fault."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from fieldbook.actions.keymap import ACTIONS, action_for, in_keys_in_use, key_of, use_keys
+from fieldbook.actions.keys_file import KEYS_FILE, as_toml, read_keys
+
+
+@pytest.fixture
+def keys_file(tmp_path: Path) -> Iterator[Path]:
+    yield tmp_path / KEYS_FILE
+    use_keys({})
+
+
+def test_without_a_file_the_usual_keys_hold(keys_file: Path) -> None:
+    read = read_keys(keys_file)
+    assert (read.keys, read.faults) == ({}, ())
+    assert key_of("undo") == "Ctrl+Z"
+
+
+def test_an_action_gets_the_keys_of_the_file(keys_file: Path) -> None:
+    keys_file.write_text(
+        '[keys]\nundo = ["Alt+Z", "F10"]\nnext_section = ["ctrl+PgDn"]\nnext_place = ["alt+n"]\n'
+    )
+    read = read_keys(keys_file)
+    assert read.faults == ()
+    use_keys(read.keys)
+    assert key_of("undo") == "Alt+Z"
+    asked = [action_for(key, "place") for key in ("alt+z", "f10", "ctrl+pagedown", "alt+n")]
+    assert [action.name for action in asked if action] == [
+        *("undo", "undo", "next_section", "next_place"),
+    ]
+    assert action_for("ctrl+z", "place") is None
+    assert in_keys_in_use("Ctrl+Z undoes; F5 shows it.") == "Alt+Z undoes; F5 shows it."
+
+
+def test_two_actions_may_swap_their_keys(keys_file: Path) -> None:
+    keys_file.write_text('[keys]\nundo = ["ctrl+y"]\nredo = ["ctrl+z"]\n')
+    read = read_keys(keys_file)
+    assert read.faults == ()
+    use_keys(read.keys)
+    assert in_keys_in_use("Ctrl+Z undoes, Ctrl+Y redoes.") == "Ctrl+Y undoes, Ctrl+Z redoes."
+
+
+def test_the_printed_file_is_the_usual_keys(keys_file: Path) -> None:
+    keys_file.write_text(as_toml())
+    read = read_keys(keys_file)
+    assert read.faults == ()
+    assert read.keys == {action.name: action.keys for action in ACTIONS}
+    assert set(tomllib.loads(as_toml())) == {"keys"}
+
+
+@pytest.mark.parametrize(
+    ("written", "words"),
+    [
+        ("undos = ['f10']", ("no action “undos”", "did you mean undo?")),
+        ("zzz = ['f10']", ("no action “zzz”", "fieldbook keys lists them")),
+        ("undo = ['ctrl+ö']", ("undo", "no key that a terminal sends")),
+        ("undo = ['f99']", ("undo", "no key that a terminal sends")),
+        ("undo = ['hyper+x']", ("undo", "no key that a terminal sends")),
+        ("undo = ['u']", ("undo", "“u”", "begins a value in a cell")),
+        ("undo = ['7']", ("undo", "begins a value in a cell")),
+        ("undo = ['?']", ("undo", "begins a value in a cell")),
+        ("undo = ['ctrl+i']", ("undo", "the same as Tab")),
+        ("undo = ['enter']", ("undo", "moves or edits in every cell")),
+        ("undo = ['ctrl+b']", ("Ctrl+B", "both undo and board")),
+        ("undo = ['f10']\nredo = ['F10']", ("F10", "both undo and redo")),
+        ("undo = 'f10'", ("undo needs a list of keys",)),
+        ("undo = []", ("undo needs a list of keys",)),
+        ("undo = [7]", ("undo", "no text in quotes")),
+        ("undo = [", ("can't be read",)),
+        ("[key]\nundo = ['f10']", ("“key” is unknown",)),
+    ],
+)
+def test_a_fault_is_one_sentence_and_the_usual_keys_hold(
+    keys_file: Path, written: str, words: tuple[str, ...]
+) -> None:
+    keys_file.write_text(f"[keys]\nflags = ['ctrl+f', 'f11']\n{written}\n", encoding="utf-8")
+    read = read_keys(keys_file)
+    assert read.keys == {}
+    (sentence,) = read.faults
+    assert sentence.startswith(KEYS_FILE)
+    assert sentence.endswith((".", "?"))
+    assert all(word in sentence for word in words), sentence
+
+
+def test_a_key_may_stand_for_one_action_of_the_board_and_one_of_a_place(keys_file: Path) -> None:
+    keys_file.write_text("[keys]\nday = ['f10']\nplan = ['f10']\n")
+    assert read_keys(keys_file).faults == ()
+
+
+def test_a_file_that_is_no_text_is_one_sentence(keys_file: Path) -> None:
+    keys_file.write_bytes(b"\xff\xfe[keys]")
+    (sentence,) = read_keys(keys_file).faults
+    assert "can't be read" in sentence
