@@ -21,9 +21,8 @@ from fieldbook.screens.faults import Faults
 from fieldbook.screens.first_run import FirstRun
 from fieldbook.screens.palette.entries import Entry, entries_of_actions
 from fieldbook.screens.palette.palette_screen import PaletteScreen
-from fieldbook.screens.widgets.dialogs import Read
+from fieldbook.screens.widgets.dialogs import Read, TypistWanted
 from fieldbook.screens.widgets.theme import DUSK, GLARE, THEMES
-from fieldbook.screens.widgets.typist import TypistWanted
 
 if TYPE_CHECKING:
     from fieldbook.screens.guide.guide import Guide

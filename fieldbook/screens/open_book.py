@@ -27,9 +27,8 @@ from fieldbook.screens.pages.page import Page
 from fieldbook.screens.pages.reports import day_lines
 from fieldbook.screens.palette.entries import Entry
 from fieldbook.screens.sheets.explain import explain_keys
-from fieldbook.screens.widgets.dialogs import AskLine, Choose, Read
+from fieldbook.screens.widgets.dialogs import AskLine, Choose, Read, TypistWanted
 from fieldbook.screens.widgets.theme import ThemeWanted
-from fieldbook.screens.widgets.typist import TypistWanted
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
 

@@ -17,9 +17,8 @@ from fieldbook.screens.job import bulk_commands, open_pages
 from fieldbook.screens.job.command_host import CommandHost
 from fieldbook.screens.sheets import OPEN_COUNTS
 from fieldbook.screens.sheets.presses import Signature
-from fieldbook.screens.widgets.dialogs import Choose
+from fieldbook.screens.widgets.dialogs import Choose, TypistWanted
 from fieldbook.screens.widgets.theme import ThemeWanted
-from fieldbook.screens.widgets.typist import TypistWanted
 from fieldbook.store.journal.history import NextAct
 
 Command = Callable[[CommandHost], None]

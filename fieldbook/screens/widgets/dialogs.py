@@ -15,12 +15,23 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
+from textual.message import Message
 from textual.screen import ModalScreen
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from fieldbook.actions.keymap import in_keys_in_use
 from fieldbook.screens.widgets.line_list import LineList, Reads, fitting_lines
+
+
+@dataclass
+class TypistWanted(Message):
+    """Ask who makes the entries from now on: two people may share a laptop.
+
+    `changed` gets the initials that were chosen.
+    """
+
+    changed: Callable[[str], None]
 
 
 class AskLine(ModalScreen[str | None]):
