@@ -9,6 +9,7 @@ from typing import assert_never
 
 from fieldbook.actions.cells import enter, meant_by, turn_tick, value_at
 from fieldbook.actions.refused import RefusedError
+from fieldbook.actions.taken_wires import where_taken, where_zone_runs
 from fieldbook.screens.job.command_host import CommandHost
 from fieldbook.screens.job.open_pages import open_page
 from fieldbook.screens.sheets.presses import (
@@ -24,7 +25,7 @@ from fieldbook.screens.sheets.presses import (
     TickFlush,
 )
 from fieldbook.screens.sheets.sheet import Cell, Option
-from fieldbook.screens.sheets.typed_cells import keep_typed, put_option, why_none
+from fieldbook.screens.sheets.typed_cells import keep_typed, put_option, where_typed, why_none
 from fieldbook.screens.widgets.dialogs import Choose, Typing
 
 _SHOWN_AS_TYPED = ("text", "choice", "amount", "whole", "curve")
@@ -54,6 +55,7 @@ class CellEntry:
         def kept() -> None:
             self._keep_text(cell, text)
             self._step(step)
+            self._say_where_used(cell)
 
         return self._host.attempt(kept)
 
@@ -66,6 +68,23 @@ class CellEntry:
             return
         keep_typed(self._host.open_job, cell, text)
         self._host.redraw()
+
+    def say_taken(self, cell: Cell, typed: str) -> None:
+        """Say where a colour that is being typed is used already."""
+        where = where_typed(self._host.open_job, cell, typed)
+        if where:
+            self._host.say(where)
+
+    def _say_where_used(self, cell: Cell) -> None:
+        """Say where the colour or the zone that was entered is used besides."""
+        open_job, where = self._host.open_job, ""
+        if cell.press is None and cell.fact.kind == "colour":
+            colour = value_at(open_job, cell.at)
+            where = where_taken(open_job.job, cell.at, str(colour)) if colour else ""
+        elif (cell.at.table, cell.at.column) == ("terminal", "zone_id"):
+            where = where_zone_runs(open_job.job, cell.at.row_id)
+        if where:
+            self._host.say(where)
 
     def _make_row(self, press: Add, text: str) -> None:
         """Add a row with its first value, and put the cursor on that."""
@@ -99,8 +118,12 @@ class CellEntry:
         def opened() -> None:
             if not words:
                 raise RefusedError(why_none(self._host.open_job, cell))
-            typing = Typing(begun, lambda typed: meant_by(cell.fact, typed))
+            typing = Typing(begun, lambda typed: meant_by(cell.fact, typed), no_such)
             self._host.app.push_screen(Choose(cell.fact.label, words, current, typing), chosen)
+
+        def no_such(typed: str) -> str:
+            where = where_typed(self._host.open_job, cell, typed)
+            return where or Typing().why_none(typed)
 
         def chosen(index: int | None) -> None:
             if index is not None:
@@ -113,6 +136,7 @@ class CellEntry:
                 enter(self._host.open_job, cell.at, cell.fact.choices[index], cell.seed)
             self._host.redraw()
             self.go_on()
+            self._say_where_used(cell)
 
         self._host.attempt(opened)
 

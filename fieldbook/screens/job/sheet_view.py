@@ -199,6 +199,7 @@ class SheetView(SheetCanvas):
             self._entry.choose(cell, char.strip())
         elif cell.fact.kind != "tick":
             self._open(cell, char.strip())
+            self._entry.say_taken(cell, letter)
         elif letter in _TICKS:
             self._entry.set_tick(cell, _TICKS[letter])
         else:

@@ -36,6 +36,12 @@ def colour_keys(colours: Sequence[str]) -> dict[str, str]:
     return keys
 
 
+def colour_of_key(job: LoadedJob, cable: Cable, key: str) -> str | None:
+    """The colour of a cable that a key stands for, free or not."""
+    keys = colour_keys([wire.colour for wire in job.conductors_of(cable.id) if wire.colour])
+    return next((colour for colour, held in keys.items() if held == key), None)
+
+
 def valve_options(job: LoadedJob, valve_id: str, cable: Cable | None) -> tuple[Option, ...]:
     """The conductors of a cable that are free for a valve."""
     if cable is None:

@@ -6,7 +6,9 @@ from fieldbook.actions import log_wires
 from fieldbook.actions.cells import begun_by, enter, enter_text
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
+from fieldbook.actions.taken_wires import cable_at, where_taken
 from fieldbook.records.loaded_job import TABLES
+from fieldbook.screens.sheets.options import colour_of_key
 from fieldbook.screens.sheets.presses import TypedPress
 from fieldbook.screens.sheets.sheet import Cell, Option
 
@@ -48,7 +50,7 @@ def _keep_word(open_job: OpenJob, cell: Cell, text: str) -> None:
         enter(open_job, cell.at, None, cell.seed)
         return
     if cell.fact.kind == "colour":
-        colour = log_wires.colour_seen(typed, [option.word for option in cell.options])
+        colour = _colour_seen(open_job, cell, typed)
         cable_id = cell.options[0].cable_id if cell.options else ""
         log_wires.log_wire(open_job, cell.at, colour, cable_id, cell.seed)
         return
@@ -58,3 +60,26 @@ def _keep_word(open_job: OpenJob, cell: Cell, text: str) -> None:
         label = cell.fact.label
         raise RefusedError(f"{label} takes one of {words}." if words else why_none(open_job, cell))
     put_option(open_job, cell, found[0])
+
+
+def _colour_seen(open_job: OpenJob, cell: Cell, typed: str) -> str:
+    """The colour that a typed word names. A refusal says where a colour begun so is used."""
+    try:
+        return log_wires.colour_seen(typed, [option.word for option in cell.options])
+    except RefusedError as why:
+        where = where_typed(open_job, cell, typed)
+        raise RefusedError(where or str(why)) from why
+
+
+def where_typed(open_job: OpenJob, cell: Cell, typed: str) -> str:
+    """Where a colour that a text begins, or is the key of, is used already; else nothing."""
+    job = open_job.job
+    cable = cable_at(job, cell.at)
+    word = typed.strip().casefold()
+    if cable is None or not word or cell.fact.kind != "colour":
+        return ""
+    colours = [wire.colour for wire in job.conductors_of(cable.id) if wire.colour]
+    meant = [colour_of_key(job, cable, word), *(name for name in colours if name.startswith(word))]
+    found = (where_taken(job, cell.at, colour) for colour in meant if colour is not None)
+    where = next(filter(None, found), "")
+    return f"{where} Type it in full to enter it all the same." if where else ""
