@@ -16,9 +16,9 @@ async def test_an_isolation_valve_is_a_row_of_the_street(
 ) -> None:
     async with at_a_new_property(book_file, size) as crew:
         await crew.stand_on("isolation_valve", "add isolation valve")
-        await crew.press("enter")
-        assert crew.at == ("isolation_valve", "location")
-        await crew.enter("by the meter", "the irrigation")
+        await crew.enter("by the meter")
+        assert crew.at == ("isolation_valve", "shuts")
+        await crew.enter("the irrigation")
         await crew.stand_on("isolation_valve", "kind")
         await crew.enter("gate")
         await crew.stand_on("isolation_valve", "found")

@@ -163,6 +163,13 @@ def sound(book: Book) -> OpenJob:
     return OpenJob(book, import_bytes(book, text.encode("utf-8"), "AB").job_id, "AB")
 
 
+def bury(open_job: OpenJob) -> None:
+    """Sign every stretch anew: the builders' rows say that they are signed, without a sign-off."""
+    for zone_id in (None, *(zone.id for zone in open_job.job.zones)):
+        assert not signing.sign_backfill(open_job, zone_id)
+        assert signing.sign_backfill(open_job, zone_id)
+
+
 def test_nobody_overrides_digging_and_service_unless_the_local_rules_allow_it(book: Book) -> None:
     open_job = begun(book)
     for kind in SIGN_OFFS:
@@ -192,6 +199,7 @@ def test_a_sound_job_is_signed_step_by_step_without_an_override(book: Book) -> N
     with pytest.raises(RefusedError, match="Hold 2"):
         signing.sign_off(open_job, "dig")
     cells.enter(open_job, renewed, datetime.now().date().isoformat())
+    bury(open_job)
     for kind, words in SIGN_OFFS.items():
         assert signing.sign_off(open_job, kind), words
         assert proven(open_job.job, kind, None, datetime.now().astimezone()), words
@@ -206,6 +214,9 @@ def test_handover_waits_for_service(book: Book) -> None:
     with pytest.raises(RefusedError, match=r"Hold 13, .*“What service needs is recorded”"):
         signing.sign_off(open_job, "handover")
     assert signing.sign_off(open_job, "in service")
+    with pytest.raises(RefusedError, match=r"Hold 14, .* the signed backfill of the mainline"):
+        signing.sign_off(open_job, "handover")
+    bury(open_job)
     assert signing.sign_off(open_job, "handover")
 
 
