@@ -176,6 +176,13 @@ class Typist:
             assert option is not None, (colour, self.crew.cell.options)
             await self.crew.press(option.key)
 
+    async def same_box(self, box: str, rows: range) -> None:
+        """Enter the box of a valve, and fill it in from above in the rows that follow."""
+        await self.put("valve", rows[0], box_id=box)
+        for number in rows[1:]:
+            await self.at("valve", "box_id", number)
+            await self.crew.press("ctrl+g")
+
     async def sign(self, table: str, column: str, number: int = 0) -> None:
         """Sign where the cursor is sent."""
         await self.at(table, column, number)
@@ -265,10 +272,12 @@ async def boxes(crew: Typist) -> None:
     await crew.put("cable", gauge_awg="18")
     await crew.yes("cable", "common_waterproof")
     await crew.wire("valve", crew.wires)
+    half = len(crew.zones) // 2
+    await crew.same_box("a", range(half))
+    await crew.same_box("b", range(half, len(crew.zones)))
     for number in range(len(crew.zones)):
-        await crew.put("valve", number, box_id="a" if number < len(crew.zones) // 2 else "b")
-    for number, ohms in enumerate(COIL_OHMS[: len(crew.zones)]):
         await crew.yes("valve", "splice_waterproof", number=number)
+    for number, ohms in enumerate(COIL_OHMS[: len(crew.zones)]):
         await crew.put("valve", number, coil_ohm=ohms)
     await crew.part("valves and wires")
     for corner, east in (("garage left", ""), ("garage right", "24")):
