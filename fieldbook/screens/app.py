@@ -14,7 +14,7 @@ from textual.app import App
 from textual.message import Message
 from textual.screen import Screen
 
-from fieldbook.actions.keymap import offered, use_keys
+from fieldbook.actions.keymap import in_keys_in_use, offered, use_keys
 from fieldbook.actions.keys_file import KeysRead, read_keys
 from fieldbook.screens.board.board_screen import BoardScreen
 from fieldbook.screens.faults import Faults
@@ -195,7 +195,8 @@ class FieldbookApp(App[None]):
     def _why_no_guide(self) -> str:
         if self._book is not None and self._book.scratch:
             return ""
-        return "The guide works on the demo: leave with Ctrl+Q, then fieldbook demo --guided."
+        why = "The guide works on the demo: leave with Ctrl+Q, then fieldbook demo --guided."
+        return in_keys_in_use(why)
 
     def on_book_failed(self, event: BookFailed) -> None:
         """Leave, and say why in one sentence."""

@@ -8,6 +8,7 @@ from textual.app import App
 from textual.content import Content
 from textual.widgets import Static
 
+from fieldbook.actions.keymap import in_keys_in_use
 from fieldbook.screens.board.board_screen import BoardScreen
 from fieldbook.screens.guide.steps import END, STEPS
 from fieldbook.screens.job.job_screen import JobScreen
@@ -38,8 +39,8 @@ class Guide:
     def sentence(self) -> str:
         """What the line says."""
         if self.number >= len(STEPS):
-            return END
-        return f"{self.number + 1}/{len(STEPS)} {STEPS[self.number].say}"
+            return in_keys_in_use(END)
+        return in_keys_in_use(f"{self.number + 1}/{len(STEPS)} {STEPS[self.number].say}")
 
     def look(self) -> None:
         """Go on past every step that was done, and keep the line on the screen in front."""

@@ -12,6 +12,8 @@ from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
+from fieldbook.actions.keymap import in_keys_in_use
+
 _KEYS = "Enter keeps all of it, one Ctrl+Z takes it back. Esc leaves everything as it is."
 
 
@@ -34,5 +36,5 @@ class PastePage(ModalScreen[bool]):
         """The count and the keys first, so that they are in sight however long the list is."""
         with VerticalScroll(classes="dialog page"):
             yield Static(Content(self._title), classes="dialog-title")
-            yield Static(Content(_KEYS))
+            yield Static(Content(in_keys_in_use(_KEYS)))
             yield Static(Content("\n".join(self._lines)), id="pasted", classes="faint")

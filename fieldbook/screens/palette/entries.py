@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from fieldbook.actions.keymap import Action
+from fieldbook.actions.keymap import Action, key_name
 
 _WHOLE, _BEGINS, _WORD_BEGINS, _INSIDE = 1.0, 0.9, 0.8, 0.7
 _LESS_IF_NOT_NOW = 0.05
@@ -17,13 +17,15 @@ class Entry:
     """One line: `label` is found by typing part of it, `about` stands under it.
 
     `not_now` says why an action can't be done; it is empty for whatever can. Choosing such a line
-    runs it all the same, which refuses it with the same sentence.
+    runs it all the same, which refuses it with the same sentence. `key` is the key that does it
+    without the palette.
     """
 
     label: str
     about: str
     run: Callable[[], object]
     not_now: str = ""
+    key: str = ""
 
 
 def score(typed: str, entry: Entry) -> float:
@@ -56,7 +58,8 @@ def entries_of_actions(
 
 
 def _of_action(action: Action, not_now: str, do: Callable[[str], object]) -> Entry:
-    return Entry(action.label, action.help, lambda: do(action.name), not_now)
+    key = key_name(action.keys[0]) if action.keys else ""
+    return Entry(action.label, action.help, lambda: do(action.name), not_now, key)
 
 
 def _begins_a_word(word: str, label: str) -> bool:

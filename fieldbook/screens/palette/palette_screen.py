@@ -93,6 +93,8 @@ def _drawn(entry: Entry, typed: str) -> Content:
         at = entry.label.casefold().find(word)
         if at >= 0:
             label = label.stylize("bold underline", at, at + len(word))
+    if entry.key:
+        label = Content.assemble(label, f"  {entry.key}")
     if entry.not_now:
         return Content.assemble(label, "\n", (f"not now: {entry.not_now}", "$warning"))
     return Content.assemble(label, "\n", (entry.about, "$secondary"))
