@@ -17,6 +17,7 @@ from fieldbook.actions.board.board import Board
 from fieldbook.actions.board.board_row import BoardRow
 from fieldbook.actions.board.day_list import day_list
 from fieldbook.actions.exchange.folder_exchange import FolderExchange
+from fieldbook.actions.keymap import in_keys_in_use
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import fill_demo
 from fieldbook.actions.refused import RefusedError
@@ -39,6 +40,7 @@ if TYPE_CHECKING:
 
 _REPORT_EVERY_S = 1.0
 """How often the title says how many rows are still to be read."""
+_GUIDED = "Ctrl+P, guided: a first job in two minutes"
 _MOST_NAMED = 8
 """So many properties stand in the palette at most."""
 _KEEP, _REMOVE = "Keep it", "Remove it (Ctrl+Z on the board brings it back)"
@@ -123,7 +125,7 @@ class OpenBook:
 
     def _title(self) -> str:
         if self.scratch:
-            return "fieldbook - demo copy, nothing here is kept"
+            return f"fieldbook - demo copy, nothing here is kept. {in_keys_in_use(_GUIDED)}"
         count, stale = self.book.board.count(), self.board.stale_count()
         what = "1 property" if count == 1 else f"{count} properties"
         return f"fieldbook - {what}" + (f", {stale} still to be read" if stale else "")

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
 from fieldbook.actions.rows import free_names
+from fieldbook.actions.usual import repeated_columns
 from fieldbook.records.base import Record, new_id
 from fieldbook.records.ids import head_id, valve_id
 from fieldbook.records.loaded_job import LoadedJob
@@ -16,19 +17,15 @@ from fieldbook.store.changes import Add, Change
 
 _ZONE = ("waters", "head_kind", "design_flow_gpm", "needed_psi", "pressure_h", "backflow_id")
 _RUN = (
-    *("number", "after", "size", "pipe_class", "length_ft", "rise_ft"),
+    *("number", "after", "size", "pipe_class", "rating_psi", "length_ft", "rise_ft"),
     *("fittings_ft", "fittings_k"),
 )
-_HEAD = (
-    *("kind", "nozzle_gpm", "rated_psi", "regulated_psi", "min_psi", "max_psi"),
-    *("arc_deg", "radius_ft", "pop_up_in"),
-)
 _VALVE = (
-    *("kind", "box_id", "cable_id", "splice_kind", "coil_kind"),
+    *("kind", "make", "model", "box_id", "cable_id", "splice_kind", "coil_kind"),
     *("loss_psi", "cv", "regulator_psi", "filter_curve", "main_run"),
 )
 """What is alike on zones that are laid alike. A column that is not named here is not copied: wire
-colours, ohms, ticks, wire lengths and elevations are seen or measured on each zone.
+colours, ohms, ticks, wire lengths, elevations, soil and sun are seen or measured on each zone.
 """
 MOST_COPIES = 50
 
@@ -65,7 +62,9 @@ def _contents(job: LoadedJob, zone: Zone, copy_id: str) -> list[Change]:
         run_id, head = new_id(), job.head_at(run.id)
         changes.append(Add("pipe_run", run_id, _same(run, _RUN) | {"zone_id": copy_id}))
         if head is not None:
-            changes.append(Add("head", head_id(run_id), _same(head, _HEAD) | {"run_id": run_id}))
+            changes.append(
+                Add("head", head_id(run_id), _same(head, repeated_columns()) | {"run_id": run_id})
+            )
     valve = job.valve_of(zone.id)
     if valve is not None:
         changes.append(Add("valve", valve_id(copy_id), _same(valve, _VALVE) | {"zone_id": copy_id}))

@@ -12,7 +12,7 @@ from fieldbook.checks.finding import CellRef
 from fieldbook.records.fact import Fact
 from fieldbook.units import RESISTANCE
 
-_NUMBERS_OF_ONE = ("serial", "tester_no", "licence", "ran")
+_NUMBERS_OF_ONE = ("number", "meter_number", "serial", "tester_no", "licence", "ran")
 """Columns that belong to one thing or person alone, and the zone that ran as it was energised."""
 _NEVER = ("colour", "colours", "hidden", "when")
 """Kinds of values that are seen at each wire, or that the program writes."""
