@@ -17,10 +17,9 @@ from fieldbook.checks.common.naming import fitting, listed
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.ground.flush import flush_steps, missing_steps
 from fieldbook.checks.progress.digests import covered, whole_digest
-from fieldbook.checks.progress.holds import BACKFILL, SIGN_OFFS, Unmet, unmet
+from fieldbook.checks.progress.holds import BACKFILL, SIGN_OFFS, Unmet, may_override, unmet
 from fieldbook.checks.progress.reliance import stops_against
 from fieldbook.checks.progress.signature_rows import latest_rows, readable_words
-from fieldbook.checks.progress.standing import may_override
 from fieldbook.checks.registry import verdicts
 from fieldbook.records.base import PLACE_WORDS, new_id, now
 from fieldbook.records.ids import backfill_id, flush_id

@@ -244,3 +244,19 @@ def test_zones_on_another_assembly_do_not_count() -> None:
     assert codes(job) == []
     low = only(put(job, "zone", "zone-2", backflow_id="backflow-1"), "backflow too low")
     assert low.at.row_id == "backflow-1"
+
+
+def test_each_zone_says_which_of_several_assemblies_it_is_behind() -> None:
+    """30 Tex. Admin. Code 344.50(b): each assembly over everything downstream of it."""
+    job = sound_job(2)
+    second = row(BackflowAssembly, "backflow-2", **{**_values(assembly()), "name": "by the well"})
+    job = replace(job, backflow_assemblies=(*job.backflow_assemblies, second))
+    missing = open_words(job, "backflow height")
+    assert [f"the backflow assembly of zone {no} (lawn {no})" for no in (1, 2)] == missing[:2]
+    for no, behind in ((1, "backflow-1"), (2, "backflow-2")):
+        job = put(job, "zone", f"zone-{no}", backflow_id=behind)
+    assert open_words(job, "backflow height") == []
+
+
+def _values(held: BackflowAssembly) -> dict[str, object]:
+    return {key: value for key, value in held.model_dump().items() if key not in ("id", "job_id")}

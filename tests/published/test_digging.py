@@ -198,3 +198,23 @@ TABLES = ("permit", "locate_ticket", "utility_answer", "crew_member")
 )
 def test_the_width_to_dig_by_hand(state: str, line_in: float, inches: float) -> None:
     assert hand_dig_in(in_state(state), line_in) == inches
+
+
+def test_a_ticket_is_not_clear_before_it_was_called_for() -> None:
+    job = sound_up_to("dig")
+    ticket = job.locate_tickets[0]
+    job = put(job, "locate_ticket", ticket.id, clear_on="2026-04-01", dug_from="2026-04-02")
+    first = ticket_span(job, job.locate_tickets[0]).first
+    assert first is not None
+    assert first > date(2026, 4, 14)
+    assert "dug before clear" in codes(job)
+
+
+def test_marks_that_lapsed_before_they_were_renewed_do_not_hold_in_between() -> None:
+    """A ticket of 14 calendar days from the call (Mississippi), renewed four weeks too late."""
+    job = ruled(ruled(sound_job(1), "locate_expiry_days", 14.0), "locate_expiry_since", "call")
+    job = ruled(job, "locate_expiry_first_day", False)
+    job = put(job, "locate_ticket", "ticket-1", renewed_on="2026-05-26")
+    days = ticket_span(job, job.locate_tickets[0])
+    assert [days.covers(date(2026, 4, day)) for day in (20, 28, 29)] == [True, True, False]
+    assert [days.covers(date(2026, 5, day)) for day in (25, 26)] == [False, True]

@@ -28,14 +28,21 @@ SOON_DAYS = 7
 
 @dataclass(frozen=True)
 class TicketSpan:
-    """The first and the last day on which a ticket's marks hold; None where not known."""
+    """The first and the last day on which a ticket's marks hold; None where not known.
+
+    A renewal that came later than the marks lapsed leaves a gap: its first and its last day.
+    """
 
     first: date | None
     last: date | None
+    gap: tuple[date, date] | None = None
 
     def covers(self, day: date) -> bool:
         """Whether the marks hold on a day. Without a last day nothing is known to hold."""
-        return self.first is not None and self.last is not None and self.first <= day <= self.last
+        if self.first is None or self.last is None:
+            return False
+        in_gap = self.gap is not None and self.gap[0] <= day <= self.gap[1]
+        return self.first <= day <= self.last and not in_gap
 
 
 def ticket_span(job: LoadedJob, ticket: LocateTicket) -> TicketSpan:
@@ -46,12 +53,18 @@ def ticket_span(job: LoadedJob, ticket: LocateTicket) -> TicketSpan:
         wait = int(figure(job, "locate_wait_days").value)
         earliest = first_day_to_dig(called, wait, _count(job, "locate_wait_count"))
     entered = day_of(ticket.clear_on)
-    first = entered if entered is not None else earliest
-    last = day_of(ticket.expires_on)
-    since = day_of(ticket.renewed_on) or _since(job, ticket, first)
-    if last is None and since is not None:
-        last = _life(job).last_day(since)
-    return TicketSpan(first, last)
+    # Nobody clears a ticket before it is called for: one of the two days is wrong.
+    wrong = entered is not None and called is not None and entered < called
+    first = earliest if entered is None or wrong else entered
+    since, renewed = _since(job, ticket, first), day_of(ticket.renewed_on)
+    lapses = _life(job).last_day(since) if since is not None else None
+    entered = day_of(ticket.expires_on)
+    if entered is not None or renewed is None:
+        return TicketSpan(first, entered or lapses)
+    gap = None
+    if lapses is not None and lapses < renewed:
+        gap = (lapses + timedelta(days=1), renewed - timedelta(days=1))
+    return TicketSpan(first, _life(job).last_day(renewed), gap)
 
 
 def _since(job: LoadedJob, ticket: LocateTicket, first: date | None) -> date | None:
@@ -98,8 +111,8 @@ def silent(job: LoadedJob, ticket: LocateTicket) -> list[str]:
 
 def digging_lacks(job: LoadedJob, on: date) -> Iterator[Missing]:
     """All that digging on a day still needs; nothing when a permit and a clear ticket are there."""
-    if required(job, "permit_required") and not any(one.number.strip() for one in job.permits):
-        yield Missing("the permit's number", _permit_cell(job, "number"))
+    if required(job, "permit_required"):
+        yield from _permit_lacks(job, on)
     tickets = [one for one in job.locate_tickets if one.number.strip()]
     if not tickets:
         yield Missing("the locate ticket", _ticket_cell(job, "number"))
@@ -109,8 +122,18 @@ def digging_lacks(job: LoadedJob, on: date) -> Iterator[Missing]:
         at = CellRef("locate_ticket", tickets[-1].id, "clear_on")
         yield Missing(f"a locate ticket that holds on {on.isoformat()}", at)
         return
-    lacks = [list(ticket_lacks(job, ticket)) for ticket in holding]
+    lacks = [list(ticket_lacks(job, ticket, on)) for ticket in holding]
     yield from min(lacks, key=len)
+
+
+def _permit_lacks(job: LoadedJob, on: date) -> Iterator[Missing]:
+    """A permit with a number that has not run out on a day."""
+    numbered = [one for one in job.permits if one.number.strip()]
+    if not numbered:
+        yield Missing("the permit's number", _permit_cell(job, "number"))
+    elif all((day_of(one.expires_on) or on) < on for one in numbered):
+        at = CellRef("permit", numbered[-1].id, "expires_on")
+        yield Missing(f"a permit that holds on {on.isoformat()}", at)
 
 
 def _number(typed: str) -> str:
@@ -118,8 +141,11 @@ def _number(typed: str) -> str:
     return short(typed) or "(no number)"
 
 
-def ticket_lacks(job: LoadedJob, ticket: LocateTicket) -> Iterator[Missing]:
-    """What is not known of a ticket: each utility's answer, and the private lines."""
+def ticket_lacks(job: LoadedJob, ticket: LocateTicket, on: date | None = None) -> Iterator[Missing]:
+    """What is not known of a ticket: each utility's answer, and the private lines.
+
+    `on` is the day of digging: an answer or marks of a later day are none yet.
+    """
     number = _number(ticket.number)
     if required(job, "locate_answers_required"):
         answers = answers_of(job, ticket)
@@ -127,13 +153,36 @@ def ticket_lacks(job: LoadedJob, ticket: LocateTicket) -> Iterator[Missing]:
             at = CellRef("utility_answer", "", "add utility answer")
             yield Missing(f"each utility's answer to ticket {number}", at)
         for one in answers:
-            if one.answer in (None, NOT_ANSWERED):
-                name = short(one.utility) or "a utility"
-                at = CellRef("utility_answer", one.id, "answer")
-                yield Missing(f"the answer of {name} to ticket {number}", at)
+            yield from _answer_lacks(one, number, on)
+    if _later(ticket.called_on, on):
+        at = CellRef("locate_ticket", ticket.id, "called_on")
+        yield Missing(f"the call for ticket {number}, which is of a later day", at)
+    if _later(ticket.marked_on, on):
+        at = CellRef("locate_ticket", ticket.id, "marked_on")
+        yield Missing(f"the marks of ticket {number}, which are of a later day", at)
     if ticket.private_lines is not True:
         at = CellRef("locate_ticket", ticket.id, "private_lines")
         yield Missing("the question for private lines", at)
+
+
+def _later(typed: str | None, on: date | None) -> bool:
+    """Whether a stored day is after a day; False where one of them is not known."""
+    day = day_of(typed)
+    return day is not None and on is not None and day > on
+
+
+def _answer_lacks(one: UtilityAnswer, number: str, on: date | None) -> Iterator[Missing]:
+    """What an answer lacks before it counts: who gave it, what it was, and that it had come."""
+    name = short(one.utility) or "a utility"
+    at = CellRef("utility_answer", one.id, "answer")
+    if one.answer in (None, NOT_ANSWERED):
+        yield Missing(f"the answer of {name} to ticket {number}", at)
+    elif not one.utility.strip():
+        words = f"which utility answered ticket {number}"
+        yield Missing(words, CellRef("utility_answer", one.id, "utility"))
+    elif _later(one.answered_on, on):
+        words = f"the answer of {name} to ticket {number} by {on}"
+        yield Missing(words, CellRef("utility_answer", one.id, "answered_on"))
 
 
 def _permit_cell(job: LoadedJob, column: str) -> CellRef:
@@ -162,7 +211,8 @@ def check_groundwork(job: LoadedJob, today: date) -> Iterator[Finding | Looked]:
         what = f"Permit {_number(permit.number)}"
         yield from _lapses(today, permit.expires_on, what, CellRef("permit", permit.id, ""))
     if required(job, "inspection_before_backfill"):
-        yield Looked("inspection before backfill", missing=tuple(inspection_lacks(job)), due="bury")
+        lacks = tuple(inspection_lacks(job, today))
+        yield Looked("inspection before backfill", missing=lacks, due="bury")
     yield from _inspections(job)
     for member in job.crew:
         who = f"The licence of {short(member.name) or 'a crew member'} as {member.role or 'crew'}"
@@ -171,13 +221,16 @@ def check_groundwork(job: LoadedJob, today: date) -> Iterator[Finding | Looked]:
         yield Looked("licences", frozenset(member.id for member in job.crew))
 
 
-def inspection_lacks(job: LoadedJob) -> Iterator[Missing]:
-    """The inspection before backfill, where none that was passed is the newest."""
+def inspection_lacks(job: LoadedJob, on: date) -> Iterator[Missing]:
+    """The inspection before backfill, where none that was passed is the newest by a day."""
     held = [one for one in job.inspections if one.kind == "before backfill"]
     newest = max(held, key=lambda one: (one.held_on or "", one.id), default=None)
     if newest is None:
         at = CellRef("inspection", "", "add inspection")
         yield Missing("the inspection before backfill", at)
+    elif _later(newest.held_on, on):
+        at = CellRef("inspection", newest.id, "held_on")
+        yield Missing(f"an inspection before backfill held by {on.isoformat()}", at)
     elif newest.result != "passed" or newest.held_on is None:
         at = CellRef("inspection", newest.id, "result" if newest.held_on else "held_on")
         yield Missing("an inspection before backfill that was passed", at)

@@ -110,12 +110,16 @@ def _ratings_looked_at(job: LoadedJob, zone_id: str | None) -> Iterator[Looked]:
         yield Looked(name, frozenset(run.id for run in runs), lacking)
 
 
-def lacks(job: LoadedJob, zone_id: str | None) -> list[Missing]:
-    """All that keeps a stretch's pressure test from having passed; empty when it has."""
+def lacks(job: LoadedJob, zone_id: str | None, by: datetime | None = None) -> list[Missing]:
+    """All that keeps a stretch's pressure test from having passed, by a time; empty when it has."""
     test = job.pressure_test_of(zone_id)
     found = _not_entered(job, test, zone_id)
     if found or test is None:
         return found
+    ended = time_of(test.ended_at)
+    if ended is not None and by is not None and ended > by.replace(tzinfo=None) + CLOCK_TOLERANCE:
+        words = f"a pressure test of {stretch_name(job, zone_id)} that ended by {by:%Y-%m-%d %H:%M}"
+        return [Missing(words, CellRef("pressure_test", test.id, "ended_at"))]
     passed = f"a pressure test of {stretch_name(job, zone_id)} that passes"
     return [
         Missing(f"{passed} ({failure.words})", CellRef("pressure_test", test.id, failure.column))

@@ -17,8 +17,9 @@ from fieldbook.checks.desk.digging import digging_lacks, inspection_lacks
 from fieldbook.checks.finding import CellRef, Missing
 from fieldbook.checks.ground.flush import missing_steps
 from fieldbook.checks.ground.pressure_test import cemented_runs, cured_at, lacks
-from fieldbook.checks.progress.signature_rows import faultless_row
+from fieldbook.checks.progress.signature_rows import faultless_row, overrides_of
 from fieldbook.checks.street.backflow_tests import test_lacks, test_passes
+from fieldbook.checks.street.supply_limits import flow_tested
 from fieldbook.records.days import time_of
 from fieldbook.records.ids import (
     backfill_id,
@@ -66,11 +67,7 @@ def _measured(job: LoadedJob, _zone: str | None, _now: datetime) -> Iterable[Mis
     row_id = supply.id if supply is not None else once_id(job.job.id, "supply")
     if supply is None or supply.static_psi is None:
         yield Missing("the static pressure", CellRef("supply", row_id, "static_psi"))
-    tested = any(
-        one.residual_psi is not None and (one.flow_gpm is not None or one.bucket_gal is not None)
-        for one in job.flow_test_points
-    )
-    if not tested:
+    if not flow_tested(job):
         yield Missing("a flow test", flow_test_cell(job))
 
 
@@ -91,9 +88,9 @@ def _cured(job: LoadedJob, _zone: str | None, now: datetime) -> Iterable[Missing
         yield Missing(f"its cement, which cures until {cured:%Y-%m-%d %H:%M}", at)
 
 
-def _main_held(job: LoadedJob, zone_id: str | None, _now: datetime) -> Iterable[Missing]:
+def _main_held(job: LoadedJob, zone_id: str | None, now: datetime) -> Iterable[Missing]:
     if zone_id is None:
-        yield from lacks(job, None)
+        yield from lacks(job, None, now)
 
 
 def _main_flushed(job: LoadedJob, _zone: str | None, _now: datetime) -> Iterable[Missing]:
@@ -120,6 +117,8 @@ def _wires(job: LoadedJob, _zone: str | None, _now: datetime) -> Iterable[Missin
         read = terminal is not None and terminal.day_1_ohm is not None
         if not read and (valve is None or valve.coil_ohm is None):
             yield Missing(f"the ohms of {zone_name(zone)}", CellRef("valve", row_id, "coil_ohm"))
+    if job.zones and not job.own_commons():
+        yield Missing("the cable and its common", CellRef("cable", "", "add cable"))
     for cable in job.own_commons():
         if not cable.common_colour:
             at = CellRef("cable", cable.id, "common_colour")
@@ -137,7 +136,7 @@ def _lateral_flushed(job: LoadedJob, zone_id: str | None, _now: datetime) -> Ite
         yield Missing(words, CellRef("flush", row_id, missing[0] if log is not None else "flush"))
 
 
-def _inspected(job: LoadedJob, zone_id: str | None, _now: datetime) -> Iterable[Missing]:
+def _inspected(job: LoadedJob, zone_id: str | None, now: datetime) -> Iterable[Missing]:
     stretch = job.backfill_of(zone_id)
     row_id = stretch.id if stretch is not None else backfill_id(job.job.id, zone_id)
     where = stretch_name(job, zone_id)
@@ -147,7 +146,7 @@ def _inspected(job: LoadedJob, zone_id: str | None, _now: datetime) -> Iterable[
         at = CellRef("backfill", row_id, "rock_free")
         yield Missing(f"the look for rocks in the soil at {where}", at)
     if required(job, "inspection_before_backfill"):
-        yield from inspection_lacks(job)
+        yield from inspection_lacks(job, now.date())
 
 
 def _backflow_tested(job: LoadedJob, _zone: str | None, now: datetime) -> Iterable[Missing]:
@@ -192,7 +191,10 @@ def _signed_before(job: LoadedJob, kind: str, now: datetime) -> Iterable[Missing
         yield Missing(words, CellRef("sign_off", kind, "sign off"))
         return
     for one in unmet(job, kind, None, time_of(row.signed_at) or now):
-        yield from one.missing
+        skipped = one.hold.number in overrides_of(row) and may_override(job, one.hold)
+        # A hold that was overridden may be proven later than the signature.
+        if not skipped or any(one.hold.missing(job, None, now)):
+            yield from one.missing
 
 
 def _in_service(job: LoadedJob, _zone: str | None, now: datetime) -> Iterable[Missing]:
@@ -200,14 +202,20 @@ def _in_service(job: LoadedJob, _zone: str | None, now: datetime) -> Iterable[Mi
 
 
 def _buried(job: LoadedJob, _zone: str | None, now: datetime) -> Iterable[Missing]:
-    """Every stretch: an open trench, or one whose signature was withdrawn, isn't handed over."""
+    """Every stretch: an open trench, or one whose signature no longer holds, isn't handed over."""
     main = [None] if job.runs_of(None) else []
     for zone_id in [*main, *(zone.id for zone in job.zones)]:
-        if faultless_row(job, BACKFILL, zone_id, now.astimezone()) is None:
+        row = faultless_row(job, BACKFILL, zone_id, now.astimezone())
+        if row is None:
             stretch = job.backfill_of(zone_id)
             row_id = stretch.id if stretch is not None else backfill_id(job.job.id, zone_id)
             words = f"the signed backfill of {stretch_name(job, zone_id)}"
             yield Missing(words, CellRef("backfill", row_id, "sign"))
+            continue
+        for one in unmet(job, BACKFILL, zone_id, time_of(row.signed_at) or now):
+            # Any of a backfill's holds may be overridden.
+            if one.hold.number not in overrides_of(row):
+                yield from one.missing
 
 
 def _handed_over(job: LoadedJob, zone_id: str | None, now: datetime) -> Iterable[Missing]:
@@ -266,6 +274,11 @@ HOLDS: tuple[Hold, ...] = (
     ),
     Hold(14, "No handover before every trench is backfilled and signed", ("handover",), _buried),
 )
+
+
+def may_override(job: LoadedJob, hold: Hold) -> bool:
+    """Whether the local rules let anybody override a hold."""
+    return not hold.override_rule or required(job, hold.override_rule)
 
 
 @dataclass(frozen=True)

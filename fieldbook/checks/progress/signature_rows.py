@@ -5,6 +5,7 @@ Whether its holds are met is asked elsewhere (`standing`); this looks at the row
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from datetime import datetime
 
@@ -13,6 +14,7 @@ from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.sign_offs import SETTLED, WITHDRAWN, SignOff
 
 LEAST_LETTERS = 2
+_OVERRIDDEN = re.compile(r"hold (\d+)")
 
 
 def latest_rows(job: LoadedJob, kind: str, zone_id: str | None) -> list[SignOff]:
@@ -45,6 +47,13 @@ def faultless_row(job: LoadedJob, kind: str, zone_id: str | None, now: datetime)
     if len(latest) != 1 or latest[0].state == WITHDRAWN or row_faults(latest[0], now):
         return None
     return latest[0]
+
+
+def overrides_of(row: SignOff) -> set[int]:
+    """The numbers of the holds that a row overrides with a name and a reason that can be read."""
+    if not (readable_words(row.override_by or "") and readable_words(row.override_reason or "")):
+        return set()
+    return {int(number) for number in _OVERRIDDEN.findall(row.overridden or "")}
 
 
 def readable_words(text: str, least: int = LEAST_LETTERS) -> bool:

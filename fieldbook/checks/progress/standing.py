@@ -8,28 +8,25 @@ same thing without having seen it. It does not matter how the row came into the 
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from fieldbook.checks.common.job_rules import required
-from fieldbook.checks.progress.holds import BACKFILL, SIGN_OFFS, Hold, Unmet, unmet
-from fieldbook.checks.progress.signature_rows import latest_rows, readable_words, row_faults
+from fieldbook.checks.progress.holds import BACKFILL, SIGN_OFFS, Unmet, may_override, unmet
+from fieldbook.checks.progress.signature_rows import latest_rows, overrides_of, row_faults
 from fieldbook.records.days import time_of
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.sign_offs import WITHDRAWN, SignOff
-
-_OVERRIDDEN = re.compile(r"hold (\d+)")
 
 
 @dataclass(frozen=True)
 class Standing:
     """One signature that counts, and what speaks against it.
 
-    `unmet` are the holds that the record does not meet now, without those that are overridden;
-    `overridden` are the overridden ones that are still not met. `faults` say in words what is wrong
-    with the row itself. `rivals` are rows of the same sign-off that nobody has settled.
+    `unmet` are the holds that the record does not meet as of the day it was signed, without those
+    that are overridden; `overridden` are the overridden ones that are not met even now. `faults`
+    say in words what is wrong with the row itself. `rivals` are rows of the same sign-off that
+    nobody has settled.
     """
 
     sign_off: SignOff
@@ -67,10 +64,12 @@ def standing(job: LoadedJob, kind: str, zone_id: str | None, now: datetime) -> S
     at = time_of(row.signed_at) or now.replace(tzinfo=None)
     left = unmet(job, kind, zone_id, at)
     allowed = _overridden(job, row, left)
+    # What was skipped may be proven later than it was signed.
+    by_now = {one.hold.number for one in unmet(job, kind, zone_id, now.replace(tzinfo=None))}
     return Standing(
         row,
         tuple(one for one in left if one not in allowed),
-        allowed,
+        tuple(one for one in allowed if one.hold.number in by_now),
         tuple(row_faults(row, now)),
         rivals,
     )
@@ -82,14 +81,7 @@ def proven(job: LoadedJob, kind: str, zone_id: str | None, now: datetime) -> boo
     return found is not None and found.proven
 
 
-def may_override(job: LoadedJob, hold: Hold) -> bool:
-    """Whether the local rules let anybody override a hold."""
-    return not hold.override_rule or required(job, hold.override_rule)
-
-
 def _overridden(job: LoadedJob, row: SignOff, left: Sequence[Unmet]) -> tuple[Unmet, ...]:
     """The holds not met that a readable name and reason let through, where the rules allow it."""
-    if not (readable_words(row.override_by or "") and readable_words(row.override_reason or "")):
-        return ()
-    numbers = {int(number) for number in _OVERRIDDEN.findall(row.overridden or "")}
+    numbers = overrides_of(row)
     return tuple(one for one in left if one.hold.number in numbers and may_override(job, one.hold))

@@ -37,6 +37,7 @@ def check_backflow(job: LoadedJob) -> Iterator[Finding | Looked]:
     if not job.backflow_assemblies:
         at = CellRef("backflow_assembly", "", "add backflow")
         yield Looked(PROPERTY, missing=(Missing("the backflow assembly", at),))
+    yield from _behind_none(job)
     for assembly in job.backflow_assemblies:
         yield Looked(
             f"height of the {assembly_name(assembly)}",
@@ -47,6 +48,15 @@ def check_backflow(job: LoadedJob) -> Iterator[Finding | Looked]:
         yield from _above_grade(job, assembly)
         yield from _over_grade(job, assembly)
         yield from _sun(job, assembly)
+
+
+def _behind_none(job: LoadedJob) -> Iterator[Looked]:
+    """Zones of which nobody said which of several assemblies they are behind."""
+    for zone in job.zones if job.backflow_assemblies else ():
+        if job.backflow_of(zone) is None:
+            at = CellRef("zone", zone.id, "backflow_id")
+            lacks = (Missing(f"the backflow assembly of {zone_name(zone)}", at),)
+            yield Looked(f"backflow assembly of {zone_name(zone)}", frozenset({zone.id}), lacks)
 
 
 def served(job: LoadedJob, assembly: BackflowAssembly) -> list[Zone]:
@@ -79,7 +89,10 @@ def _lacks(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Missing]:
             words = f"the elevation of everything in {zone_name(zone)} ({len(top.unknown)} unknown)"
             yield Missing(words, top.unknown[0])
     if not served(job, assembly):
-        yield Missing(f"the zones that the {name} serves", CellRef("zone", "", "add zone"))
+        at = CellRef("zone", "", "add zone")
+        if job.zones:
+            at = CellRef("zone", job.zones[0].id, "backflow_id")
+        yield Missing(f"the zones that the {name} serves", at)
 
 
 def _over_all(job: LoadedJob, assembly: BackflowAssembly) -> Iterator[Finding]:

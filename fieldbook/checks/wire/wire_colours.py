@@ -39,6 +39,7 @@ def check_wiring(job: LoadedJob) -> Iterator[Finding | Looked]:
     ends, joined = wire_ends(job), joined_wires(job)
     for zone in job.zones:
         yield Looked(f"wire of {zone_name(zone)}", zone_rows(job, zone), tuple(_lacks(job, zone)))
+    yield from _without_common(job)
     for cable in job.own_commons():
         at = terminal_cell(job, common_station(cable.id)) or CellRef("cable", cable.id, "name")
         rows = frozenset({cable.id, at.row_id})
@@ -72,6 +73,18 @@ def _lacks(job: LoadedJob, zone: Zone) -> Iterator[Missing]:
     if not has_terminal(job, zone.id):
         cell = terminal_cell(job, zone.id) or CellRef("zone", zone.id, "number")
         yield Missing(f"the wire under the terminal of {name}", cell)
+
+
+def _without_common(job: LoadedJob) -> Iterator[Looked]:
+    """Zones without a cable that brings a common of its own to the controller."""
+    if job.zones and not job.own_commons():
+        missing = Missing("the cable", CellRef("cable", "", "add cable"))
+        if job.cables:
+            at = CellRef("cable", job.cables[0].id, "common_with")
+            if job.row(job.cables[0].fed_from) is not None:
+                at = replace(at, column="fed_from")
+            missing = Missing("the cable that brings the common to the controller", at)
+        yield Looked("common of the valves", frozenset({missing.at.row_id}), (missing,))
 
 
 def _common_lacks(job: LoadedJob, cable: Cable, at: CellRef) -> Iterator[Missing]:

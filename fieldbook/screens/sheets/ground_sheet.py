@@ -87,7 +87,9 @@ def _asked_of_zone(job: LoadedJob, zone: Zone) -> Asked:
 
 
 def _zones(job: LoadedJob, system: System) -> Section:
-    several = len(job.backflow_assemblies) > 1
+    # A zone may still name an assembly that is gone.
+    gone = any(zone.backflow_id and job.backflow_of(zone) is None for zone in job.zones)
+    several = len(job.backflow_assemblies) > 1 or gone
     rows = []
     for zone in job.zones:
         make = CellMaker(Zone, zone.id, zone, system, asked=_asked_of_zone(job, zone))

@@ -11,12 +11,14 @@ from builders import (
     conductors,
     mend,
     only,
+    open_words,
     put,
     row,
     sound_job,
     terminal,
     valve,
     wired_job,
+    without,
     zone,
 )
 
@@ -275,3 +277,12 @@ def _cable(common_colour: str | None = None) -> Cable:
 
 def test_a_lone_colour_that_is_not_in_the_cable_is_one_flag() -> None:
     assert codes(wired_job(("red", "purple"), ("red", None))) == ["colour not in the cable"]
+
+
+@pytest.mark.parametrize("column", ["common_with", "fed_from"])
+def test_zones_whose_only_cable_brings_no_common_are_not_checked(column: str) -> None:
+    job = put(
+        sound_job(), "cable", CABLE, **{column: CABLE if column == "common_with" else "box-1"}
+    )
+    assert "the cable that brings the common to the controller" in open_words(job, "wire map")
+    assert open_words(without(job, "cable"), "wire map") == ["the cable"]

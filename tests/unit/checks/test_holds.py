@@ -69,6 +69,11 @@ def test_everything_may_be_signed_once_it_is_proven(kind: str) -> None:
     [
         (1, "price", None, ("flow_test_point", "flow-test-1", "flow_gpm", None), "a flow test"),
         (1, "price", None, ("supply", "", "static_psi", None), "the static pressure"),
+        (2, "dig", None, ("permit", "permit-1", "expires_on", "2026-04-20"), "a permit that holds"),
+        (2, "dig", None, ("locate_ticket", "ticket-1", "called_on", "2026-04-22"), "2026-04-21"),
+        (2, "dig", None, ("locate_ticket", "ticket-1", "marked_on", "2026-04-22"), "the marks of"),
+        (2, "dig", None, ("utility_answer", "answer-1", "utility", ""), "which utility answered"),
+        (2, "dig", None, ("utility_answer", "answer-1", "answered_on", "2026-04-22"), "of power"),
         (2, "dig", None, ("permit", "permit-1", "number", ""), "the permit's number"),
         (2, "dig", None, ("locate_ticket", "ticket-1", "number", ""), "the locate ticket"),
         (2, "dig", None, ("locate_ticket", "ticket-1", "clear_on", "2026-05-02"), "2026-04-21"),
@@ -79,18 +84,22 @@ def test_everything_may_be_signed_once_it_is_proven(kind: str) -> None:
         (3, "pressurise", None, ("pressure_test", "", "cemented_at", "2026-04-28T14:00"), "16:00"),
         (4, BACKFILL, None, ("pressure_test", "", "end_psi", 50.0), "it dropped "),
         (4, BACKFILL, None, ("pressure_test", "", "water_only", None), "water only"),
+        (4, BACKFILL, None, ("pressure_test", "", "ended_at", "2026-05-04T09:00"), "that ended by"),
         (4, BACKFILL, None, ("pressure_test", "", "ended_at", "2026-04-29T08:20"), "20 of 60"),
         (5, "energise", None, ("flush", "", "ran_clear", None), "the mainline's flush"),
         (6, "wire backfill", None, ("valve", valve_id("zone-1"), "colour", None), "the wire of"),
         (6, "wire backfill", None, ("terminal", terminal_id(JOB, "zone", 1), "day_1_ohm", None),
          "the ohms of zone 1"),
         (6, "wire backfill", None, ("cable", CABLE, "common_colour", None), "the common"),
+        (6, "wire backfill", None, ("cable", CABLE, "common_with", CABLE), "cable and its common"),
         (7, BACKFILL, "zone-1", ("flush", flush_id("zone-1"), "tops_back", None), "the flush of"),
         (8, BACKFILL, "zone-1", ("backfill", ZONE, "cover_in", None), "the cover of zone 1"),
         (8, BACKFILL, None, ("backfill", MAIN, "rock_free", False), "rocks in the soil"),
         (9, "in service", None, ("backflow_test", "test-1", "certified", None), "signed report"),
         (9, "in service", None, ("backflow_test", "test-1", "inlet_psi", 0.8), "a passed test"),
         (11, "handover", None, ("tie", "tie-1", "box_id", None), "the ties of valve box A"),
+        (14, "handover", None, ("pressure_test", "", "end_psi", None), "the last reading"),
+        (14, "handover", None, ("backfill", ZONE, "rock_free", None), "rocks in the soil"),
         (12, "close", None, ("backflow_test", "test-1", "tested_on", None), "certified test"),
     ],
 )  # fmt: skip
@@ -122,12 +131,33 @@ def test_an_inspection_or_a_sensor_is_needed_where_the_local_rule_asks_for_it() 
     job = ruled(whole(), "inspection_before_backfill")
     (held,) = unmet(job, BACKFILL, "zone-1", NOW)
     assert (held.hold.number, held.words) == (8, "the inspection before backfill")
+    passed = row(Inspection, "i", kind="before backfill", result="passed", held_on="2026-05-04")
+    (held,) = unmet(replace(job, inspections=(passed,)), BACKFILL, "zone-1", NOW)
+    assert held.words == "an inspection before backfill held by 2026-05-03"
     passed = row(Inspection, "i", kind="before backfill", result="passed", held_on="2026-04-29")
     assert unmet(replace(job, inspections=(passed,)), BACKFILL, "zone-1", NOW) == []
     job = ruled(whole(), "rain_shutoff_required")
     assert job.controller is not None
     job = put(job, "controller", job.controller.id, rain_sensor=False)
     assert 10 in [one.hold.number for one in unmet(job, "handover", None, NOW)]
+
+
+def test_a_bucket_without_its_seconds_is_no_flow_test() -> None:
+    job = put(whole(), "flow_test_point", "flow-test-1", flow_gpm=None, bucket_gal=5.0)
+    assert [one.words for one in unmet(job, "price", None, NOW)] == ["a flow test"]
+    job = put(job, "flow_test_point", "flow-test-1", bucket_s=12.0)
+    assert unmet(job, "price", None, NOW) == []
+
+
+def test_a_backfill_that_was_overridden_by_a_named_person_does_not_keep_handover_back() -> None:
+    job = put(whole(), "backfill", ZONE, rock_free=None)
+    assert 14 in [one.hold.number for one in unmet(job, "handover", None, NOW)]
+    signature = next(one for one in job.sign_offs if one.zone_id == "zone-1")
+    words = {"overridden": "hold 8, missing the look", "override_by": "Foreman"}
+    named = put(job, "sign_off", signature.id, **words, override_reason="sand all round")
+    assert unmet(named, "handover", None, NOW) == []
+    unread = put(job, "sign_off", signature.id, **words, override_reason="...")
+    assert 14 in [one.hold.number for one in unmet(unread, "handover", None, NOW)]
 
 
 def test_no_hold_is_met_on_a_bare_property() -> None:

@@ -17,7 +17,7 @@ from fieldbook.checks.progress.signature_rows import readable_words
 from fieldbook.checks.progress.standing import proven, standing
 from fieldbook.checks.registry import check, instant, verdicts
 from fieldbook.records.base import natural_id
-from fieldbook.records.ids import backfill_id, flush_id
+from fieldbook.records.ids import backfill_id, flush_id, pressure_test_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.permits import Inspection
 from fieldbook.records.tables.sign_offs import SignOff
@@ -182,6 +182,17 @@ def test_an_override_nobody_can_read_lets_nothing_through(values: dict[str, obje
     job = overridden(unflushed, **values)
     assert not proven(job, BACKFILL, ZONE, NOW)
     assert "sign-off no longer met" in flags(job)
+
+
+def test_an_override_is_proven_by_a_test_that_was_made_after_the_signature() -> None:
+    late = {"began_at": "2026-05-08T08:00", "ended_at": "2026-05-08T09:30"}
+    test_id = pressure_test_id(JOB, None)
+    skipped = put(sound_job(), "pressure_test", test_id, **late, end_psi=None)
+    words = {"overridden": "hold 4, missing a test", "override_by": "A. Foreman"}
+    job = with_row(skipped, BACKFILL, **words, override_reason="sod was on the truck")
+    assert {f.severity for f in check(job, NOW) if f.code == "hold overridden"} == {"fix"}
+    proved = put(job, "pressure_test", test_id, end_psi=61.5)
+    assert {f.severity for f in check(proved, NOW) if f.code == "hold overridden"} == {"note"}
 
 
 def test_a_row_that_supersedes_an_overridden_one_does_not_hide_it() -> None:
