@@ -3,16 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import Literal
 
+from fieldbook.checks.severity import Severity
 from fieldbook.records.base import Place, facts_of
 from fieldbook.records.loaded_job import record_of
 from fieldbook.records.tables.sign_offs import SIGN_OFF_PLACES
 from fieldbook.trade.rules.design_limits import COMMON_PRACTICE
-
-Severity = Literal["stop", "fix", "note"]
-
-SEVERITIES: tuple[Severity, ...] = ("stop", "fix", "note")
 
 
 @dataclass(frozen=True)

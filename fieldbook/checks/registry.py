@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
 from fieldbook.checks.desk.digging import check_groundwork, groundwork_turns
 from fieldbook.checks.desk.file_states import FileStates, check_files
 from fieldbook.checks.desk.open_conflicts import check_conflicts
-from fieldbook.checks.finding import SEVERITIES, Finding, Severity
+from fieldbook.checks.finding import Finding
 from fieldbook.checks.ground.backfill import check_backfill
 from fieldbook.checks.ground.flush import check_flush
 from fieldbook.checks.ground.positions import check_positions
@@ -17,6 +17,7 @@ from fieldbook.checks.ground.pressure_test import check_pressure
 from fieldbook.checks.looked import STAGES, Looked, Stage
 from fieldbook.checks.progress.signatures import check_signatures
 from fieldbook.checks.progress.stages import stage_of
+from fieldbook.checks.severity import SEVERITIES, Severity
 from fieldbook.checks.street.backflow_height import check_backflow
 from fieldbook.checks.street.backflow_tests import check_backflow_tests, retest_turns
 from fieldbook.checks.street.hazards import check_hazards
@@ -169,10 +170,3 @@ def counts(findings: Iterable[Finding]) -> dict[Severity, int]:
     """How many stops, fixes and notes there are."""
     severities = [finding.severity for finding in findings]
     return {severity: severities.count(severity) for severity in SEVERITIES}
-
-
-def tally(counted: Mapping[Severity, int]) -> str:
-    """Counted flags in words, worst first: "1 stop, 2 fixes"; nothing for none."""
-    many = {"stop": "stops", "fix": "fixes", "note": "notes"}
-    numbers = [(counted[kind], kind) for kind in SEVERITIES if counted[kind]]
-    return ", ".join(f"{count} {kind if count == 1 else many[kind]}" for count, kind in numbers)

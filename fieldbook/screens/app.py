@@ -14,6 +14,7 @@ from textual.app import App
 from textual.message import Message
 from textual.screen import Screen
 
+from fieldbook.actions.board.board_row import FirstPage
 from fieldbook.actions.keymap import in_keys_in_use, offered, use_keys
 from fieldbook.actions.keys_file import KeysRead, read_keys
 from fieldbook.screens.board.board_screen import BoardScreen
@@ -74,6 +75,8 @@ class FieldbookApp(App[None]):
         self._guide: Guide | None = None
         self._book: OpenBook | None = None
         self._board = BoardScreen()
+        self._early: BoardScreen.Do | None = None
+        """What was asked for while the book was still being opened."""
         self._catching_up = False
         self._key_at = 0.0
         self._faults = Faults(path.parent if path is not None else None)
@@ -87,7 +90,14 @@ class FieldbookApp(App[None]):
             self.register_theme(theme)
         self.theme = DUSK.name
         self.push_screen(self._board)
+        if self._path is not None and (first := FirstPage(self._path)):
+            self.call_later(self._show_first, first)
         self.call_after_refresh(self.open_book, demo=self._path is None)
+
+    def _show_first(self, first: FirstPage) -> None:
+        """Show the first page of rows, unless the whole board came before it."""
+        if self._book is None:
+            self._board.show_first(first)
 
     @work(thread=True, exclusive=True, exit_on_error=False)
     def open_book(self, *, demo: bool) -> None:
@@ -121,6 +131,9 @@ class FieldbookApp(App[None]):
             self._key_faults = ()
         if self._guided and self._book.scratch:
             self.start_guide()
+        early, self._early = self._early, None
+        if early is not None and self.screen is self._board:
+            self._book.do(self._board, early.name, early.row)
 
     def _show_board(self) -> None:
         """Show the board as it is now; stale rows are made anew in slices, with keys in between."""
@@ -231,11 +244,13 @@ class FieldbookApp(App[None]):
             self._book.ask_who(self, event.changed)
 
     def on_board_screen_do(self, event: BoardScreen.Do) -> None:
-        """Carry out a command of the board; before the book is open only leaving is possible."""
+        """Carry out a command of the board, at the latest once the book is open."""
         if self._book is not None:
             self._book.do(self._board, event.name, event.row)
         elif event.name == "quit":
             self.exit()
+        else:
+            self._early = event
 
     def on_board_screen_search(self, event: BoardScreen.Search) -> None:
         """Begin a search; a letter typed ahead belongs to the dialog that is open by now."""

@@ -18,13 +18,14 @@ from hypothesis import strategies as st
 from fieldbook.actions import cells
 from fieldbook.actions.board import board as board_module
 from fieldbook.actions.board.board import Board, Listing
-from fieldbook.actions.board.board_row import BoardRow, from_stored, make_row
+from fieldbook.actions.board.board_row import BoardRow, from_stored
+from fieldbook.actions.board.make_row import make_row
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import bring_back, new_property, remove_property
 from fieldbook.checks.finding import CellRef
 from fieldbook.records.ids import flush_id
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.store.board.stored_board import StoredRow
+from fieldbook.store.board.stored_row import StoredRow
 from fieldbook.store.book import Book
 from fieldbook.store.lifecycle.verify import verify
 

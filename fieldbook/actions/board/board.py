@@ -12,10 +12,12 @@ from collections.abc import Callable, Iterable, Sequence
 from contextlib import suppress
 from datetime import date
 
-from fieldbook.actions.board.board_row import BoardRow, add_flags, from_stored, make_row, to_store
+from fieldbook.actions.board.board_row import BoardRow, from_stored
+from fieldbook.actions.board.make_row import add_flags, make_row, to_store
 from fieldbook.actions.files.attached_files import file_states
 from fieldbook.checks.desk.file_states import check_files
-from fieldbook.store.board.stored_board import NewRow, StoredBoard, StoredRow
+from fieldbook.store.board.stored_board import NewRow, StoredBoard
+from fieldbook.store.board.stored_row import StoredRow
 from fieldbook.store.book_reader import BookReader
 from fieldbook.store.errors import BookError
 

@@ -1,20 +1,25 @@
-"""One property's row on the board: made from its job, stored as JSON with texts to find it by."""
+"""One property's row on the board, and the first page of rows before the book is open.
+
+Light to import: neither the record nor the checks, so that rows come with the first frame.
+"""
 
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Iterator
-from dataclasses import asdict, dataclass, replace
+from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING
 
-from fieldbook.checks.finding import Finding
-from fieldbook.checks.ground.flush import missing_steps
-from fieldbook.checks.next_step import next_step
-from fieldbook.checks.registry import counts, flags_hold_until, tally, verdicts
-from fieldbook.records.base import Place, Record, facts_of
-from fieldbook.records.loaded_job import TABLES, LoadedJob
-from fieldbook.records.tables.job import Job
-from fieldbook.store.board.stored_board import NewRow, StoredRow
+from fieldbook.checks.severity import tally
+from fieldbook.store.board.stored_row import StoredRow, first_rows
+
+if TYPE_CHECKING:
+    from fieldbook.records.base import Place
+
+_FIRST_PAGE = 60
+"""As many rows as a tall terminal shows."""
 
 
 @dataclass(frozen=True)
@@ -51,41 +56,6 @@ class BoardRow:
         return f"{self.open} open" if self.open else "-"
 
 
-def make_row(job: LoadedJob, today: date) -> BoardRow:
-    """The row of a loaded job, checked as of a day; the flags are those of the record alone."""
-    answers = verdicts(job, today)
-    step, found = next_step(job, answers, today), counts(answers.flags)
-    return BoardRow(
-        job.job.id,
-        job.job.address,
-        job.job.customer,
-        job.job.phone,
-        job.job.access,
-        len(job.zones),
-        sum(not missing_steps(job.flush_of(zone.id), zone.id) for zone in job.zones),
-        step.sentence,
-        step.place,
-        found["stop"],
-        found["fix"],
-        found["note"],
-        answers.open_count,
-    )
-
-
-def to_store(row: BoardRow, job: LoadedJob, today: date) -> NewRow:
-    """A row as the book stores it: with its sort key, its last valid day and its texts."""
-    held = asdict(row)
-    del held["known"]
-    return NewRow(
-        row.job_id,
-        row.address.casefold(),
-        f"{row.address} {row.customer}".casefold(),
-        flags_hold_until(job, today).isoformat(),
-        json.dumps(held),
-        _search_texts(job),
-    )
-
-
 def from_stored(stored: StoredRow, today: date) -> BoardRow:
     """A stored row; `known` only if its last valid day is not over."""
     held = json.loads(stored.content)
@@ -94,29 +64,22 @@ def from_stored(stored: StoredRow, today: date) -> BoardRow:
     return BoardRow(**held, known=stored.valid_until >= today.isoformat())
 
 
-def add_flags(row: BoardRow, flags: Iterable[Finding]) -> BoardRow:
-    """The row with these flags counted too."""
-    more = counts(flags)
-    return replace(
-        row,
-        stops=row.stops + more["stop"],
-        fixes=row.fixes + more["fix"],
-        notes=row.notes + more["note"],
-    )
+class FirstPage:
+    """The first rows of a book that is not open yet, as it stored them."""
 
+    def __init__(self, path: Path) -> None:
+        """Read them by plain sqlite3; empty where that can't be done at once."""
+        today = date.today()
+        self._rows = [from_stored(row, today) for row in first_rows(path, _FIRST_PAGE)]
 
-def _search_texts(job: LoadedJob) -> list[tuple[str, str]]:
-    """Every typed text of a job with its label, each pair once: address, names, notes, serials."""
-    found: dict[tuple[str, str], None] = dict.fromkeys(_texts_of(job.job, ""))
-    for table, rows in job.tables().items():
-        for row in rows:
-            found.update(dict.fromkeys(_texts_of(row, TABLES[table].title)))
-    return list(found)
+    def __len__(self) -> int:
+        """How many rows were read."""
+        return len(self._rows)
 
+    def window(self, first: int, most: int) -> Sequence[BoardRow]:
+        """At most `most` rows from the index `first`, which counts from 0."""
+        return self._rows[first : first + most]
 
-def _texts_of(row: Record | Job, title: str) -> Iterator[tuple[str, str]]:
-    for column, fact in facts_of(type(row)).items():
-        value = getattr(row, column)
-        if fact.kind == "text" and isinstance(value, str) and value:
-            label = fact.label.lower()
-            yield label if label == title else f"{title} {label}".strip(), value
+    def index_of(self, job_id: str) -> int | None:
+        """The index of a property; None when it is not among them."""
+        return next((at for at, row in enumerate(self._rows) if row.job_id == job_id), None)

@@ -14,7 +14,8 @@ from fieldbook.checks.next_step import not_dug_by, renewal
 from fieldbook.checks.progress.holds import BACKFILL, SIGN_OFFS, unmet
 from fieldbook.checks.progress.reliance import stops_against
 from fieldbook.checks.progress.stages import is_due, stage_of
-from fieldbook.checks.registry import counts, tally, verdicts
+from fieldbook.checks.registry import counts, verdicts
+from fieldbook.checks.severity import tally
 from fieldbook.checks.street.backflow_tests import retest_on, test_lost_since
 from fieldbook.checks.verdicts import Verdicts
 from fieldbook.checks.walk import steps_of

@@ -9,8 +9,9 @@ from datetime import datetime, timedelta
 from fieldbook.checks.common.job_rules import figure
 from fieldbook.checks.common.naming import quantity, run_name, sentence, stretch_name
 from fieldbook.checks.common.water_source import supply_cell
-from fieldbook.checks.finding import CellRef, Finding, Missing, Number, Severity
+from fieldbook.checks.finding import CellRef, Finding, Missing, Number
 from fieldbook.checks.looked import Looked, stretch_rows
+from fieldbook.checks.severity import Severity
 from fieldbook.records.column_values import amount
 from fieldbook.records.days import CLOCK_TOLERANCE, time_of
 from fieldbook.records.ids import pressure_test_id

@@ -8,8 +8,9 @@ from datetime import date, timedelta
 
 from fieldbook.checks.common.job_rules import figure, rule_source
 from fieldbook.checks.common.naming import assembly_name, quantity, sentence, zone_name
-from fieldbook.checks.finding import CellRef, Finding, Missing, Number, Severity
+from fieldbook.checks.finding import CellRef, Finding, Missing, Number
 from fieldbook.checks.looked import Looked
+from fieldbook.checks.severity import Severity
 from fieldbook.records.column_values import amount
 from fieldbook.records.days import day_of, order_of
 from fieldbook.records.loaded_job import LoadedJob

@@ -12,7 +12,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from fieldbook.checks.common.naming import quantity, run_name, zone_name, zone_word
-from fieldbook.checks.finding import SEVERITIES, CellRef, Finding, Number, Severity
+from fieldbook.checks.finding import CellRef, Finding, Number
+from fieldbook.checks.severity import SEVERITIES, Severity
 from fieldbook.checks.water.network_draft import HeadRows
 from fieldbook.checks.water.zone_flow import needed_psi
 from fieldbook.records.column_values import amount

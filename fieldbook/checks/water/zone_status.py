@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from fieldbook.checks.finding import SEVERITIES, Missing
+from fieldbook.checks.finding import Missing
+from fieldbook.checks.severity import SEVERITIES
 from fieldbook.checks.water.head_pressures import (
     HeadVerdict,
     SolvedHead,

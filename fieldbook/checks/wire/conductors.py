@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from fieldbook.checks.common.naming import cable_name, listed, sentence, short, valve_name
-from fieldbook.checks.finding import CellRef, Finding, Number, Severity
+from fieldbook.checks.finding import CellRef, Finding, Number
+from fieldbook.checks.severity import Severity
 from fieldbook.checks.wire.ends import WireEnds
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.wires import Cable, Valve

@@ -13,8 +13,9 @@ from fieldbook.checks.common.naming import (
     valve_name,
     zone_name,
 )
-from fieldbook.checks.finding import CellRef, Finding, Missing, Number, Severity
+from fieldbook.checks.finding import CellRef, Finding, Missing, Number
 from fieldbook.checks.looked import Looked, zone_rows
+from fieldbook.checks.severity import Severity
 from fieldbook.checks.wire.circuits import (
     Circuit,
     circuit_of,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING, ClassVar, Protocol
 
 from textual import events
 from textual.binding import Binding, BindingType
@@ -16,7 +16,8 @@ from textual.visual import Padding, Visual
 from fieldbook.screens.board.columns import row_content
 
 if TYPE_CHECKING:
-    from fieldbook.actions.board.board import Listing
+    from collections.abc import Sequence
+
     from fieldbook.actions.board.board_row import BoardRow
 
 _PAGE = 32
@@ -32,6 +33,19 @@ _MOVES = {
     "home": "edge(False)",
     "end": "edge(True)",
 }
+
+
+class Listing(Protocol):
+    """The properties listed: those of the open book, those found, or a first page of them."""
+
+    def __len__(self) -> int:
+        """How many there are."""
+
+    def window(self, first: int, most: int) -> Sequence[BoardRow]:
+        """At most `most` rows from the index `first`, which counts from 0."""
+
+    def index_of(self, job_id: str) -> int | None:
+        """The index of a property; None when it is not listed."""
 
 
 class BoardList(ScrollView, can_focus=True):
@@ -62,7 +76,7 @@ class BoardList(ScrollView, can_focus=True):
         """Empty until `show`."""
         super().__init__(id="board-list")
         self._listing: Listing | None = None
-        self._pages: dict[int, list[BoardRow]] = {}
+        self._pages: dict[int, Sequence[BoardRow]] = {}
         self._count = self._index = 0
         self._under_mouse: int | None = None
 
@@ -91,6 +105,12 @@ class BoardList(ScrollView, can_focus=True):
         index = listing.index_of(wanted) if wanted is not None else None
         self._highlight(index if index is not None else self._index if stay else 0)
         self.refresh()
+
+    def forget_top(self) -> None:
+        """Let the highlight stay at the top, whatever is listed there next, if it is there now."""
+        if self._index == 0:
+            self._listing, self._count = None, 0
+            self._pages.clear()
 
     def reread(self) -> None:
         """Read the rows in view again after some were made anew; the highlight stays on its job."""

@@ -15,12 +15,12 @@ from textual.screen import Screen
 from textual.widgets import Static
 
 from fieldbook.actions.keymap import ACTIONS, in_keys_in_use, key_of
-from fieldbook.screens.board.board_list import BoardList
+from fieldbook.screens.board.board_list import BoardList, Listing
 from fieldbook.screens.board.columns import heads
 from fieldbook.screens.widgets.edge_lines import KeyLine, TitleLine
 
 if TYPE_CHECKING:
-    from fieldbook.actions.board.board import Listing, SearchResult
+    from fieldbook.actions.board.board import SearchResult
     from fieldbook.actions.board.board_row import BoardRow
 
 _FOOT = {
@@ -110,6 +110,15 @@ class BoardScreen(Screen[None]):
 
     # showing
 
+    def show_first(self, listing: Listing) -> None:
+        """Show rows as the book stored them, while it is still being opened."""
+        self.query_one(TitleLine).show("fieldbook - opening the book ...", "")
+        self.query_one("#board-heads", Static).display = True
+        board = self.query_one(BoardList)
+        board.display, self.query_one("#board-empty", Static).display = True, False
+        board.show(listing)
+        board.focus()
+
     @property
     def is_there(self) -> bool:
         """Whether there is still a list to show rows on; not once the app is left."""
@@ -127,6 +136,9 @@ class BoardScreen(Screen[None]):
 
     def show(self, listing: Listing, title: str, by: str, job_id: str | None) -> None:
         """Show the book's properties, `job_id` highlighted; `by` are the initials of the crew."""
+        if self._listing is None:
+            # A first page may lack rows that the open book lists before its own.
+            self.query_one(BoardList).forget_top()
         self._listing, self._shown_on = listing, date.today()
         if self._found is not None:
             self._found.renew()

@@ -13,7 +13,8 @@ from textual.widgets.option_list import Option
 
 from fieldbook.actions.keymap import in_keys_in_use
 from fieldbook.checks.finding import CellRef, Finding
-from fieldbook.checks.registry import counts, tally
+from fieldbook.checks.registry import counts
+from fieldbook.checks.severity import tally
 from fieldbook.checks.verdicts import Answer, Verdicts
 from fieldbook.screens.widgets.line_list import LineList
 

@@ -9,23 +9,11 @@ from typing import Any
 
 from fieldbook.store.board import search
 from fieldbook.store.board.board_table import add_missing_rows
+from fieldbook.store.board.stored_row import STORED, StoredRow
 from fieldbook.store.errors import BookError
 from fieldbook.store.sqlite.transactions import Transactions
 
-_SELECT = "SELECT id, job_id, until, told FROM board_line"
-
-
-@dataclass(frozen=True)
-class StoredRow:
-    """A board row as it is stored: `content` as JSON, which holds up to and with `valid_until`.
-
-    `valid_until` is a day in ISO 8601, or "" for a row that has yet to be worked out.
-    """
-
-    number: int
-    job_id: str
-    valid_until: str
-    content: str
+_SELECT = f"SELECT {STORED} FROM board_line"
 
 
 @dataclass(frozen=True)

@@ -12,8 +12,8 @@ from examples import examples
 from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
 
-from fieldbook.checks.finding import SEVERITIES
 from fieldbook.checks.registry import check, counts, flags_hold_until, verdicts
+from fieldbook.checks.severity import SEVERITIES
 from fieldbook.records.base import PLACES, facts_of
 from fieldbook.records.ids import backfill_id, flush_id, once_id, valve_id
 from fieldbook.records.loaded_job import FIELD_OF, TABLES, LoadedJob
