@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 from crew import at_a_new_property, at_the_truck
-from textual.widgets import OptionList
+from textual import events
+from textual.widgets import Input, OptionList
 
 from fieldbook.screens.board.board_screen import BoardScreen
 from fieldbook.screens.first_run import FirstRun
@@ -100,6 +101,17 @@ async def test_keys_typed_ahead_land_in_the_dialog_they_open(book_file: Path) ->
         await crew.pilot.press("insert", *"9Elm", "enter")
         await crew.pilot.pause()
         assert [job.address for job in crew.book.book.jobs()] == ["9Elm"]
+
+
+async def test_letters_in_one_burst_on_the_board_are_searched_for_once(book_file: Path) -> None:
+    async with at_a_new_property(book_file) as crew:
+        await crew.press("ctrl+b")
+        for letter in "Oak":
+            crew.app.post_message(events.Key(letter, letter))
+        await crew.wait_until(lambda: isinstance(crew.app.screen, AskLine))
+        line = crew.app.screen.query_one("#answer", Input)
+        await crew.wait_until(lambda: len(line.value) >= len("Oak"))
+        assert line.value == "Oak"
 
 
 async def test_the_colours_chosen_are_remembered(book_file: Path) -> None:

@@ -26,3 +26,33 @@ async def test_every_tab_is_whole_at_every_width(book_file: Path, size: tuple[in
                 assert line.rstrip().endswith(("]", ")", "Desk", "5"))
                 for count in filter(None, counts):
                     assert f"({count})" in line
+
+
+@pytest.mark.parametrize("size", [(60, 18), (80, 24), (120, 40)])
+async def test_choosing_a_place_names_its_keys_at_the_foot(
+    book_file: Path, size: tuple[int, int]
+) -> None:
+    async with at_a_new_property(book_file, size=size) as crew:
+        await crew.press("escape")
+        foot = crew.screen().splitlines()[-1]
+        assert "1 to 5 go there" in foot
+        assert "Esc board" in foot
+        await crew.press("enter")
+        assert "Esc places" in crew.screen().splitlines()[-1]
+
+
+async def test_the_row_that_the_next_key_leads_to_is_in_sight(book_file: Path) -> None:
+    async with at_a_new_property(book_file) as crew:
+        sheet, moves = crew.place.sheet, 0
+        for key, step in (("down", 1), ("up", -1)):
+            while True:
+                before, lines = crew.place.cursor.y, sheet.cursor.lines
+                await crew.press(key)
+                after = crew.place.cursor.y
+                if after == before:
+                    break
+                moves += 1
+                row = lines[after + step].row if 0 <= after + step < len(lines) else None
+                if row is not None and row.cells:
+                    assert 0 <= after + step - sheet.scroll_offset.y < sheet.size.height
+        assert moves > 2 * sheet.size.height

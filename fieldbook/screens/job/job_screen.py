@@ -25,7 +25,7 @@ from fieldbook.screens.job.destinations import destinations
 from fieldbook.screens.job.flags import FlagLine, FlagList
 from fieldbook.screens.job.hint import TYPING_KEYS, HintLine, cell_keys
 from fieldbook.screens.job.not_now import why_not
-from fieldbook.screens.job.place_tabs import PlaceTabs
+from fieldbook.screens.job.place_tabs import PLACE_KEYS, PlaceTabs
 from fieldbook.screens.job.sheet_view import SheetView
 from fieldbook.screens.palette.entries import Entry, entries_of_actions
 from fieldbook.screens.sheets import BUILDERS, OPEN_COUNTS
@@ -135,6 +135,10 @@ class JobScreen(Screen[None]):
     def moved(self, cell: Cell | None) -> None:
         """Describe the cell that the cursor is on now."""
         self.hint.about(cell)
+        self._show_keys(cell)
+
+    def _show_keys(self, cell: Cell | None) -> None:
+        """Name the keys for a cell at the foot of the screen."""
         self.query_one(KeyLine).show(cell_keys(cell, differs=has_conflicts(self.open_job.job)))
 
     def typing(self, cell: Cell) -> None:
@@ -199,6 +203,13 @@ class JobScreen(Screen[None]):
         """Go back to the sheet."""
         self.remove_class("flags-open")
         self.set_focus(self.sheet)
+
+    def on_place_tabs_choosing(self, event: PlaceTabs.Choosing) -> None:
+        """Name the keys that choose a place while one is being chosen."""
+        if event.begun:
+            self.query_one(KeyLine).show(PLACE_KEYS)
+        elif not self.sheet.typing:
+            self._show_keys(self.cursor.cell)
 
     def on_place_tabs_go(self, event: PlaceTabs.Go) -> None:
         """Open the place chosen on the tabs, or leave for the board."""

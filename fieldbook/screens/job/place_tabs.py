@@ -11,6 +11,7 @@ from textual.content import Content
 from textual.message import Message
 from textual.widgets import Static
 
+from fieldbook.actions.keymap import KeyWords
 from fieldbook.records.base import PLACES, Place
 
 PLACE_NAMES: Mapping[Place, str] = {
@@ -21,6 +22,13 @@ PLACE_NAMES: Mapping[Place, str] = {
     "desk": "Desk",
 }
 _SHORT: Mapping[Place, str] = {**PLACE_NAMES, "boxes": "Boxes", "controller": "Contr."}
+
+PLACE_KEYS: KeyWords = (
+    ("1 to 5", "go there"),
+    ("Esc", "board"),
+    ("Left Right", "choose"),
+    ("Enter", "go"),
+)
 
 _FITS: tuple[tuple[Mapping[Place, str], str], ...] = (
     (PLACE_NAMES, "  "),
@@ -40,6 +48,12 @@ class PlaceTabs(Static, can_focus=True):
         """A place is wanted; None: the board."""
 
         place: Place | None
+
+    @dataclass
+    class Choosing(Message):
+        """A place is being chosen with the keys of PLACE_KEYS, or no longer (`begun` is false)."""
+
+        begun: bool
 
     def __init__(self) -> None:
         """Empty until `show`."""
@@ -62,12 +76,14 @@ class PlaceTabs(Static, can_focus=True):
         """Begin to choose, at the place shown."""
         self._chosen = self._place
         self._fill()
+        self.post_message(self.Choosing(True))
 
     def on_blur(self) -> None:
         """End choosing: mark the place shown again."""
         self._chosen = self._place
         # The widget still counts as focused here; by the next message it does not.
         self.call_next(self._fill)
+        self.post_message(self.Choosing(False))
 
     def on_key(self, event: events.Key) -> None:
         """Choose a place, go there, or leave."""
@@ -94,10 +110,6 @@ class PlaceTabs(Static, can_focus=True):
             if sum(cell_len(text) for text, _ in parts) + len(gap) * (len(parts) - 1) <= room:
                 break
         line = Content(gap).join([Content.styled(text, style) for text, style in parts])
-        if self.has_focus:
-            tip = "  1-5 there, Esc board"
-            if line.cell_length + len(tip) <= room:
-                line = Content.assemble(line, (tip, "$accent"))
         self.update(line, layout=False)
 
     def _part(self, place: Place, name: str) -> tuple[str, str]:

@@ -29,6 +29,10 @@ _PARTS = (
     "tail",
 )
 _LEAST_FIELD = 14
+_ROOM_BESIDE = 8
+"""Fewest lines of a view that shows what stands above and below the cursor too."""
+_NEAR = 3
+"""How many lines below the cursor the next row may stand: a blank line, a title and its heads."""
 
 
 class SheetHost(Protocol):
@@ -90,21 +94,29 @@ class SheetCanvas(ScrollView, can_focus=True):
         self.refresh(*(Region(0, y - down, width, 1) for y in lines if y >= down))
 
     def _bring_into_view(self) -> None:
-        """Scroll so that the cell is seen, and above a section's first row its title and heads."""
+        """Scroll so that the cell is seen, the rows beside it, a first row's title and heads."""
         region, y = self.cursor.region(), self.cursor.y
         held, size = label_end(self.cursor.lines[y]), self.scrollable_content_region.size
-        top = y
+        # The line above and the one below say where the next key leads.
+        beside = 1 if size.height >= _ROOM_BESIDE else 0
+        top = max(y - beside, 0)
         while top > 0 and self.cursor.lines[top - 1].row is None:
             top -= 1
         bottom = y
         # What stands below a row and holds no cell, such as the colours of marks, belongs to it.
         while bottom + 1 < len(self.cursor.lines) and _is_told(self.cursor.lines[bottom + 1]):
             bottom += 1
+        bottom = self._next_row(bottom) if beside else bottom
         x, down = int(self.scroll_offset.x), int(self.scroll_offset.y)
         x = max(x, region.right - size.width) if size.width else x
         x = min(x, region.x - held)
         down = max(down, bottom - size.height + 1) if size.height else down
         self.scroll_to(x, min(down, top), animate=False, force=True)
+
+    def _next_row(self, y: int) -> int:
+        """The line of the next row below with cells, where it is near; else `y`."""
+        below = enumerate(self.cursor.lines[y + 1 : y + 1 + _NEAR], y + 1)
+        return next((no for no, line in below if line.row is not None and line.row.cells), y)
 
     def render_line(self, y: int) -> Strip:
         """Draw one line of the view."""

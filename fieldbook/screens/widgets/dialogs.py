@@ -67,6 +67,8 @@ class AskLine(ModalScreen[str | None]):
     def on_key(self, event: events.Key) -> None:
         """Take characters typed ahead, before the line had the focus; the line takes its own."""
         if event.is_printable and event.character:
+            # Left to bubble, the key reaches the app, which would hand it to the line once more.
+            event.stop()
             self.query_one("#answer", Input).insert_text_at_cursor(event.character)
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
