@@ -49,10 +49,18 @@ def set_conductors(open_job: OpenJob, cable_id: str, typed: str) -> None:
 
 
 def _colours(typed: str) -> list[str]:
-    """The typed colours, in order; separated by commas, or where there are none by blanks."""
+    """The typed colours, in order; separated by commas, by blanks, or by both."""
     text = printable(typed).strip()
     parts = text.split(",") if "," in text else text.split()
-    return [_parsed(part) for part in parts if part.strip()]
+    return [colour for part in parts if part.strip() for colour in _one_or_more(part)]
+
+
+def _one_or_more(part: str) -> list[str]:
+    """What stands between two commas: a colour such as "unmarked 3", else one for each word."""
+    try:
+        return [parse_colour(part)]
+    except ValueError:
+        return [_parsed(word) for word in part.split()]
 
 
 def _parsed(word: str) -> str:

@@ -1,4 +1,4 @@
-"""Days and times as they are typed: today, 2026-05-01, now, 14:30.
+"""Days and times as they are typed: today, May 1, 2026-05-01, now, 14:30.
 
 They are stored in ISO 8601. A typed time is local and has no offset: a crew compares it with a
 watch.
@@ -13,22 +13,30 @@ _YEARS = range(1900, 2201)
 """Other years are typing mistakes, and days or months added to them may be no date at all."""
 CLOCK_TOLERANCE = timedelta(minutes=5)
 """Two sound clocks may differ by this much; a time later than that is in the future."""
+_FROM_TODAY = {"today": 0, "t": 0, "yesterday": -1, "y": -1, "tomorrow": 1}
+_MONTHS = (
+    *("january", "february", "march", "april", "may", "june"),
+    *("july", "august", "september", "october", "november", "december"),
+)
+_MONTH_DAY = re.compile(r"(?:([a-z]{3,9}) (\d{1,2})|(\d{1,2}) ([a-z]{3,9}))(?: (\d{4}))?")
+_ALMOST_A_YEAR = timedelta(days=310)
+"""A day of this year that is so far off was meant in the year beside it."""
 _CLOCK = re.compile(r"(?:(\d{4}-\d{2}-\d{2})[ T])?(\d{1,2}):(\d{2})(?::\d{2})?")
 
 
 def read_day(text: str) -> str:
-    """The ISO date of "today", "yesterday" or a date such as 2026-05-01.
+    """The ISO date of "today", "yesterday", "tomorrow", "May 1", or a date such as 2026-05-01.
 
-    Raises ValueError that says what may be typed.
+    A month and a day are of this year, or around New Year of the year beside it. "5/1" is refused:
+    it is a day of May to one crew and of January to another. Raises ValueError that says what may
+    be typed.
     """
     word = text.strip().casefold()
-    if word in ("today", "t"):
-        return date.today().isoformat()
-    if word in ("yesterday", "y"):
-        return (date.today() - timedelta(days=1)).isoformat()
-    day = _date(word)
+    if word in _FROM_TODAY:
+        return (date.today() + timedelta(days=_FROM_TODAY[word])).isoformat()
+    day = _date(word) or _month_and_day(word, date.today())
     if day is None:
-        raise ValueError("a date such as 2026-05-01, or today")
+        raise ValueError("a date such as 2026-05-01, May 1 or today")
     return day.isoformat()
 
 
@@ -80,6 +88,20 @@ def instant_of(text: str | None) -> datetime | None:
 def order_of(text: str | None) -> datetime:
     """A key that sorts kept times as instants; what is no time comes first."""
     return instant_of(text) or datetime.min.replace(tzinfo=UTC)
+
+
+def _month_and_day(word: str, today: date) -> date | None:
+    """The day of "may 1", "1 may" or "may 1, 2026"; see `read_day` for the year."""
+    found = _MONTH_DAY.fullmatch(" ".join(word.replace(",", " ").replace(".", " ").split()))
+    if found is None:
+        return None
+    name, number, year = found[1] or found[4], found[2] or found[3], found[5]
+    month = next((no for no, month in enumerate(_MONTHS, 1) if month.startswith(name)), 0)
+    if year:
+        return _date(f"{year}-{month:02}-{int(number):02}")
+    years = (today.year, today.year - 1, today.year + 1)
+    days = [_date(f"{one}-{month:02}-{int(number):02}") for one in years]
+    return next((one for one in days if one and abs(one - today) < _ALMOST_A_YEAR), None)
 
 
 def _date(text: str) -> date | None:

@@ -111,6 +111,7 @@ def test_removing_a_box_clears_it_on_its_valves(open_job: OpenJob) -> None:
     [
         ("white, red, blue", ["white", "red", "blue"]),
         ("white red blue", ["white", "red", "blue"]),
+        ("red, white blue, unmarked 3", ["red", "white", "blue", "unmarked 3"]),
         ("white, red with black stripe", ["white", "red/black"]),
         ("", []),
     ],

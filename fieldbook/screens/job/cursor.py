@@ -77,6 +77,13 @@ class Cursor:
         left = cell_left(line.section, row, self.cell_no)
         return Region(left, y, row.cells[self.cell_no].width, 1)
 
+    def lefts(self) -> list[int]:
+        """Where each cell of the row begins, up to the one under the cursor."""
+        if not self._rows:
+            return []
+        _, line, row = self._rows[self.row_no]
+        return [cell_left(line.section, row, no) for no in range(self.cell_no + 1)]
+
     # to a cell
 
     def go_to(self, at: CellRef) -> bool:

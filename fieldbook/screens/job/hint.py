@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from textwrap import wrap
 
 from textual.content import Content
 from textual.widgets import Static
@@ -18,6 +19,8 @@ TYPING_KEYS: KeyWords = (
     ("Tab Up Down", "keep and move"),
     ("Ctrl+U", "wipe"),
 )
+
+_MORE = " ... (?: more)"
 
 
 class HintLine(Static):
@@ -46,8 +49,13 @@ class HintLine(Static):
                 room = 2 * ((self.size.width or 80) - 8)
                 fits = len(text + choices) < room
                 text = f"{text} [{choices}]" if fits else f"{label}: {choices}"
-            self._show(Content(text))
+            self._show(Content(self._in_two_lines(text)))
         self._about = cell
+
+    def _in_two_lines(self, text: str) -> str:
+        """The text, or what of it has room, with the key that shows the rest."""
+        # Blanks are drawn as one here: wrapping would drop those at the ends of lines anyway.
+        return "\n".join(wrap(text, (self.size.width or 80) - 2, max_lines=2, placeholder=_MORE))
 
     def refuse(self, why: str) -> None:
         """Say why something was not done, whole however long it is."""

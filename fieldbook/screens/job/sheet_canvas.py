@@ -109,7 +109,8 @@ class SheetCanvas(ScrollView, can_focus=True):
         bottom = self._next_row(bottom) if beside else bottom
         x, down = int(self.scroll_offset.x), int(self.scroll_offset.y)
         x = max(x, region.right - size.width) if size.width else x
-        x = min(x, region.x - held)
+        # The view begins with a whole cell: half a value beside the label would read as another.
+        x = next((left for left in self.cursor.lefts() if left - held >= x), region.x) - held
         down = max(down, bottom - size.height + 1) if size.height else down
         self.scroll_to(x, min(down, top), animate=False, force=True)
 

@@ -42,7 +42,7 @@ _COLOURS = Fact(
     "colours",
     "Colours",
     "Every conductor seen at the cut end, in any order: white, red, blue, red/black ... "
-    "Orders differ between makers, so the colours are typed, never assumed.",
+    "No order of colours is standard.",
     wanted=True,
 )
 

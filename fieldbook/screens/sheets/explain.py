@@ -17,7 +17,7 @@ from fieldbook.trade.cautions import MARK_COLOURS, MARK_SOURCE, Caution
 _HOW = {
     "amount": "Type a number; a unit may follow it.",
     "whole": "Type a whole number.",
-    "day": "Type a date such as 2026-05-01, today or yesterday.",
+    "day": "Type a date such as 2026-05-01 or May 1, today, yesterday or tomorrow.",
     "clock": "Type now, a time such as 14:30, or 2026-05-01 14:30.",
     "text": "Type; Enter keeps it.",
     "choice": "Type its beginning, or Enter to choose from the list.",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -176,3 +178,49 @@ def test_a_day_is_stored_in_one_form(typed: str) -> None:
     assert len(kept) == len("2026-05-01")
     assert day_of(kept) is not None
     assert day_of(f"{kept}T14:30:00-05:00") == day_of(kept)
+
+
+@pytest.mark.parametrize(
+    ("typed", "kept"),
+    [
+        ("may 1", "2026-05-01"),
+        ("1 May", "2026-05-01"),
+        ("Sept. 30", "2026-09-30"),
+        ("jan 20", "2026-01-20"),
+        ("December 31, 2026", "2026-12-31"),
+        ("yesterday", "2026-03-01"),
+        ("tomorrow", "2026-03-03"),
+    ],
+)
+def test_a_day_is_typed_as_a_crew_says_it(
+    monkeypatch: pytest.MonkeyPatch, typed: str, kept: str
+) -> None:
+    class AtTheTruck(date):
+        @classmethod
+        def today(cls) -> AtTheTruck:
+            return cls(2026, 3, 2)
+
+    monkeypatch.setattr("fieldbook.records.days.date", AtTheTruck)
+    assert from_text(day("Expires"), typed) == kept
+
+
+@pytest.mark.parametrize(
+    ("today", "typed", "kept"),
+    [((2026, 1, 5), "dec 30", "2025-12-30"), ((2026, 12, 20), "jan 4", "2027-01-04")],
+)
+def test_around_new_year_a_day_is_of_the_year_that_is_near(
+    monkeypatch: pytest.MonkeyPatch, today: tuple[int, int, int], typed: str, kept: str
+) -> None:
+    class AtTheTruck(date):
+        @classmethod
+        def today(cls) -> AtTheTruck:
+            return cls(*today)
+
+    monkeypatch.setattr("fieldbook.records.days.date", AtTheTruck)
+    assert from_text(day("Expires"), typed) == kept
+
+
+@pytest.mark.parametrize("typed", ["5/1", "marble 3", "ma 3", "feb 30", "may", "31", "may 1 26"])
+def test_what_may_be_another_day_is_refused_with_an_example(typed: str) -> None:
+    with pytest.raises(ValueError, match="May 1"):
+        from_text(day("Expires"), typed)
