@@ -49,11 +49,11 @@ def open_book(path: Path) -> Iterator[Book]:
 
 
 @contextmanager
-def read_book(path: Path) -> Iterator[BookReader]:
-    """The book at `path` for reading, also while the app has it open; nothing is written to it."""
+def read_book(path: Path, *, lists: bool = False) -> Iterator[BookReader]:
+    """The book at `path` for reading, also while the app has it open; see `snapshot.reading`."""
     from fieldbook.store.snapshot import reading
 
-    with refusals(), reading(path) as book:
+    with refusals(), reading(path, lists=lists) as book:
         yield book
 
 

@@ -92,7 +92,7 @@ def jobs(path: Path) -> None:
     from fieldbook.actions.board.board import Board
     from fieldbook.cli.output import print_board
 
-    with read_book(path) as book:
+    with read_book(path, lists=True) as book:
         print_board(Board(book).all_rows())
 
 

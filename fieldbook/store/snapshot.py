@@ -10,10 +10,12 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
+from datetime import date
 from pathlib import Path
 
 from sqlalchemy import Connection
 
+from fieldbook.store.board.stored_board import StoredBoard
 from fieldbook.store.book import Book
 from fieldbook.store.book_reader import BookReader
 from fieldbook.store.errors import BookHeldError
@@ -23,19 +25,25 @@ from fieldbook.store.sqlite.transactions import Transactions, raw_of
 
 _WAIT_S = 5.0
 """So long a snapshot waits for an entry that is being written."""
+_MANY = 50
+"""More stale rows of the board than this are stored once they are made anew."""
 _OUTDATED = "it has to be brought up to this fieldbook first"
 _CUT_OFF = "an entry was cut off and has to be taken back first"
 
 
 @contextmanager
-def reading(path: Path) -> Iterator[BookReader]:
+def reading(path: Path, *, lists: bool = False) -> Iterator[BookReader]:
     """The book at `path` for reading: a snapshot, also beside an open app. Nothing is written.
 
-    Only a book that is open nowhere and has yet to be made, brought up to this fieldbook or
-    recovered is opened as the app opens it. Raises BookHeldError where it is open and can't be read
-    beside that, and BookError for whatever else, each with one sentence.
+    A book that is open nowhere is opened as the app opens it where it has yet to be made, brought
+    up to this fieldbook or recovered; or where the caller `lists` the board and many of its rows
+    are stale, which the next listing would otherwise make anew again. Raises BookHeldError where it
+    is open and can't be read beside that, BookError for whatever else, each with one sentence.
     """
     copy = _snapshot(path) if path.exists() else None
+    if copy is not None and lists and _many_stale(copy, path) and not is_held(path):
+        copy.engine.dispose()
+        copy = None
     if copy is None:
         with Book(path) as book:
             yield book
@@ -72,6 +80,12 @@ def _snapshot(path: Path) -> Connection | None:
             "close fieldbook there first."
         )
     return None
+
+
+def _many_stale(copy: Connection, path: Path) -> bool:
+    """Whether a listing of the board takes long, as many of its rows have to be made anew."""
+    board = StoredBoard(Transactions(copy, path))
+    return board.count_stale(date.today().isoformat()) > _MANY
 
 
 def _open_read_only(path: Path) -> sqlite3.Connection:

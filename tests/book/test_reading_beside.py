@@ -150,6 +150,20 @@ def test_a_book_with_an_entry_cut_off_is_read_once_it_is_open_nowhere(
         assert whole.load(job_id).job.customer == ""
 
 
+def test_many_rows_made_for_a_listing_are_stored_unless_the_book_is_open(book_file: Path) -> None:
+    with Book(book_file) as book:
+        for number in range(51):
+            new_property(book, f"{number} Long Street", "AB")
+        assert "50 Long Street" in ask(book_file, "jobs").stdout
+        assert book.board.count_stale("2026-01-01") == 51
+    assert "50 Long Street" in ask(book_file, "jobs").stdout
+    before = files(book_file.parent)
+    assert "50 Long Street" in ask(book_file, "jobs").stdout
+    assert files(book_file.parent) == before
+    with reading(book_file) as beside:
+        assert beside.board.count_stale("2026-01-01") == 0
+
+
 def test_the_lock_ends_with_its_book(book_file: Path) -> None:
     with Book(book_file):
         assert is_held(book_file)
