@@ -27,7 +27,7 @@ from fieldbook.trade.shorthand import (
 )
 
 _T = TypeVar("_T")
-_NOZZLE_COLUMNS = ("nozzle_gpm", "arc_deg", "radius_ft")
+NOZZLE_COLUMNS = ("nozzle_gpm", "arc_deg", "radius_ft")
 """Cells of a sprinkler head on which 15H is a nozzle."""
 
 
@@ -54,7 +54,7 @@ def enter_text(
     On a sprinkler head 15H enters radius and arc. Raises RefusedError where the text is no value of
     this cell; the old value stays then.
     """
-    on_nozzle = at.table == "head" and at.column in _NOZZLE_COLUMNS
+    on_nozzle = at.table == "head" and at.column in NOZZLE_COLUMNS
     nozzle = read_nozzle(text) if on_nozzle else None
     if nozzle is not None:
         _enter_nozzle(open_job, at, nozzle, seed)

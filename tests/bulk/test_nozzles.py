@@ -10,6 +10,8 @@ from fieldbook.actions.properties import new_property
 from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.finding import CellRef
 from fieldbook.records.ids import head_id
+from fieldbook.screens.sheets import BUILDERS
+from fieldbook.screens.sheets.explain import explain_cell
 from fieldbook.store.book import Book
 
 
@@ -38,3 +40,15 @@ def test_a_nozzle_that_is_none_is_refused_with_an_example(open_job: OpenJob) -> 
         cells.enter_text(open_job, at, "15X", {"run_id": run_id})
     cells.enter_text(open_job, at, "1.5 gpm", {"run_id": run_id})
     assert open_job.job.heads[0].nozzle_gpm == 1.5
+
+
+def test_the_help_on_a_cell_says_what_may_be_written_for_short(open_job: OpenJob) -> None:
+    rows.repeat_run(open_job, rows.add_zone(open_job))
+    helps = {
+        (cell.at.table, cell.at.column): explain_cell(open_job, cell)
+        for cell in BUILDERS["ground"](open_job.job, "us").cells()
+    }
+    assert "A nozzle also as 15H" in helps["head", "nozzle_gpm"]
+    assert "Also 12'6" in helps["pipe_run", "length_ft"]
+    assert "A size also as 1 1/4" in helps["pipe_run", "size"]
+    assert "Also 12'6" not in helps["head", "rated_psi"]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from fieldbook.actions.cell_history import cell_history
+from fieldbook.actions.cells import NOZZLE_COLUMNS
 from fieldbook.actions.keymap import Where, key_name, offered
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.records.fact import Kind
@@ -13,6 +14,8 @@ from fieldbook.screens.sheets.options import countersigned_by
 from fieldbook.screens.sheets.presses import Signature, SignJob
 from fieldbook.screens.sheets.sheet import Cell
 from fieldbook.trade.cautions import MARK_COLOURS, MARK_SOURCE, Caution
+from fieldbook.trade.shorthand import NOZZLE_EXAMPLE, size_among
+from fieldbook.units import LENGTH, SHORT_LENGTH
 
 _HOW = {
     "amount": "Type a number; a unit may follow it.",
@@ -54,12 +57,24 @@ def explain_cell(open_job: OpenJob, cell: Cell, cautions: Sequence[Caution] = ()
         parts.append(f"From {low} to {high}." + (f" Units understood: {units}." if units else ""))
     if fact.choices:
         parts.append("One of: " + ", ".join(fact.choices) + ".")
-    parts.append(_HOW.get(fact.kind, ""))
+    parts.append(" ".join(filter(None, (_HOW.get(fact.kind, ""), _shorthand(cell)))))
     if fact.source:
         parts.append(f"Source: {fact.source}")
     parts += [f"Caution. {one.text}\nSource: {one.source}" for one in cautions]
     parts.append(_entered(open_job, cell))
     return "\n\n".join(part for part in parts if part)
+
+
+def _shorthand(cell: Cell) -> str:
+    """What a crew may write for short: feet and inches, sizes, nozzles."""
+    ways = []
+    if cell.fact.measure in (LENGTH, SHORT_LENGTH):
+        ways.append("Also 12'6, 12 ft 6 in or 3.5 m.")
+    if size_among("1/2", cell.fact.choices):
+        ways.append("A size also as 1 1/4 or 1.25.")
+    if cell.at.table == "head" and cell.at.column in NOZZLE_COLUMNS:
+        ways.append(f"A nozzle also as {NOZZLE_EXAMPLE}.")
+    return " ".join(ways)
 
 
 def _held_back(reasons: Sequence[str]) -> str:
