@@ -85,6 +85,7 @@ __all__ = [
     "terminal",
     "valve",
     "wired_job",
+    "with_rows",
     "without",
     "words_of",
     "zone",
@@ -242,17 +243,17 @@ def put(job: LoadedJob, table: str, row_id: str, **values: object) -> LoadedJob:
     kept = old.model_dump() if old is not None else {"id": row_id, "job_id": JOB}
     new = record(**{**kept, **values})
     changed = tuple(new if one.id == row_id else one for one in rows)
-    return _with(job, table, changed if old is not None else (*rows, new))
+    return with_rows(job, table, changed if old is not None else (*rows, new))
 
 
 def without(job: LoadedJob, *tables: str) -> LoadedJob:
     """The job with nothing in these tables."""
     for table in tables:
-        job = _with(job, table, ())
+        job = with_rows(job, table, ())
     return job
 
 
-def _with(job: LoadedJob, table: str, rows: tuple[Record, ...]) -> LoadedJob:
+def with_rows(job: LoadedJob, table: str, rows: tuple[Record, ...]) -> LoadedJob:
     """The job with other rows in a table."""
     held: Any = rows
     if TABLES[table].once:

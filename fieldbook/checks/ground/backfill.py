@@ -56,8 +56,15 @@ def _lacks(job: LoadedJob, stretch: Backfill | None, zone_id: str | None) -> Ite
     row_id = stretch.id if stretch is not None else backfill_id(job.job.id, zone_id)
     where = stretch_name(job, zone_id)
     for column, words in _UNSEEN:
-        if stretch is None or getattr(stretch, column) is None:
+        if stretch is None or not_seen(stretch, column):
             yield Missing(f"{words} of {where}", CellRef("backfill", row_id, column))
+
+
+def not_seen(stretch: Backfill, column: str) -> bool:
+    """Whether a column of what can't be looked at again holds nothing that can be used."""
+    if column == "cover_in":
+        return amount(stretch, column) is None
+    return getattr(stretch, column) is None
 
 
 def _signed_before_flush(job: LoadedJob, stretch: Backfill, where: str) -> Iterator[Finding]:
@@ -82,9 +89,10 @@ def _signed_before_flush(job: LoadedJob, stretch: Backfill, where: str) -> Itera
 def _cover(job: LoadedJob, stretch: Backfill, where: str) -> Iterator[Finding]:
     """Cover under the local minimum."""
     rule = cover_minimum(job, mainline=stretch.zone_id is None)
-    if stretch.cover_in is None or not stretch.cover_in < rule.value:
+    cover_in = amount(stretch, "cover_in")
+    if cover_in is None or cover_in >= rule.value:
         return
-    seen = quantity(job, stretch.cover_in, SHORT_LENGTH)
+    seen = quantity(job, cover_in, SHORT_LENGTH)
     asked = quantity(job, rule.value, SHORT_LENGTH)
     yield Finding(
         "cover too low",
@@ -95,7 +103,7 @@ def _cover(job: LoadedJob, stretch: Backfill, where: str) -> Iterator[Finding]:
         CellRef("backfill", stretch.id, "cover_in"),
         source=rule.source,
         numbers=(
-            Number("cover", stretch.cover_in, "in"),
+            Number("cover", cover_in, "in"),
             Number("minimum cover", rule.value, "in"),
         ),
     )
@@ -116,7 +124,7 @@ def _soil(stretch: Backfill, where: str) -> Iterator[Finding]:
 
 def _signed_unseen(stretch: Backfill, where: str) -> Iterator[Finding]:
     """Signed without what can't be looked at again."""
-    unseen = [(column, words) for column, words in _UNSEEN if getattr(stretch, column) is None]
+    unseen = [(column, words) for column, words in _UNSEEN if not_seen(stretch, column)]
     if stretch.signed_by and unseen:
         yield Finding(
             "signed unseen",

@@ -64,7 +64,8 @@ def cured_at(job: LoadedJob, test: PressureTest) -> datetime | None:
     if cemented is None or (job.runs_of(test.zone_id) and not runs):
         return None
     minutes = amount(test, "label_min")
-    if minutes is None:
+    # No cement cures in no time: a 0 was not read from a label.
+    if not minutes:
         sizes = [run.size for run in runs if run.size in PIPE_SIZES]
         largest = max(sizes, key=PIPE_SIZES.index, default=None)
         tested_psi = amount(test, "start_psi") or least_psi(job)
@@ -134,20 +135,21 @@ def _not_entered(job: LoadedJob, test: PressureTest | None, zone_id: str | None)
     if test is None:
         at = CellRef("pressure_test", row_id, "began_at")
         return [Missing(f"the pressure test of {where}", at)]
-    asked = [
-        ("began_at", "the beginning"),
-        ("start_psi", "the first reading"),
-        ("ended_at", "the end"),
-        ("end_psi", "the last reading"),
+    asked: list[tuple[str, str, object]] = [
+        ("began_at", "the beginning", time_of(test.began_at)),
+        ("start_psi", "the first reading", amount(test, "start_psi")),
+        ("ended_at", "the end", time_of(test.ended_at)),
+        ("end_psi", "the last reading", amount(test, "end_psi")),
     ]
     if cemented_runs(job, zone_id) or not job.runs_of(zone_id):
-        asked.append(("cemented_at", "the time of the last cemented joint"))
+        words = "the time of the last cemented joint"
+        asked.append(("cemented_at", words, time_of(test.cemented_at)))
     found = [
         Missing(
             f"{words} of the pressure test of {where}", CellRef("pressure_test", row_id, column)
         )
-        for column, words in asked
-        if getattr(test, column) is None
+        for column, words, value in asked
+        if value is None
     ]
     if amount(job.supply, "static_psi") is None:
         found.append(Missing("the static pressure", supply_cell(job, "static_psi")))
@@ -263,7 +265,12 @@ def _start_failures(job: LoadedJob, test: PressureTest, start_psi: float) -> Ite
             words += ", the static pressure"
         numbers = (Number("test", start_psi, "psi"), Number("minimum", least, "psi"))
         yield Failure("tested too low", words, "start_psi", asked.source, numbers)
-    rated = lowest_rating(job, test.zone_id, test.air_deg_f)
+    rated, end_psi = lowest_rating(job, test.zone_id, test.air_deg_f), amount(test, "end_psi")
+    if rated is not None and start_psi <= rated[0] < (end_psi or 0.0):
+        end, limit = quantity(job, end_psi or 0.0, PRESSURE), quantity(job, rated[0], PRESSURE)
+        words = f"it ended at {end}, over {limit}, the lowest rating of its pipe"
+        numbers = (Number("test", end_psi or 0.0, "psi"), Number("rating", rated[0], "psi"))
+        yield Failure("tested over the rating", words, "end_psi", rated[1], numbers)
     if rated is not None and start_psi > rated[0]:
         rating, source = rated
         start, limit = quantity(job, start_psi, PRESSURE), quantity(job, rating, PRESSURE)

@@ -71,7 +71,8 @@ def digest(job: LoadedJob, table: str, rows: Iterable[Record], version: str = VE
 def _facts(job: LoadedJob, row: Record, left_out: set[str], version: str) -> dict[str, object]:
     facts = facts_of(type(row))
     found: dict[str, object] = {}
-    for key, value in row.model_dump().items():
+    # A book that another program wrote may hold text where a number belongs: no warning on screen.
+    for key, value in row.model_dump(warnings=False).items():
         if key in left_out or value in (None, ""):
             continue
         found[key] = _name(job.row(value), version) if facts[key].links_to else value

@@ -20,6 +20,7 @@ from fieldbook.checks.ground.pressure_test import cemented_runs, cured_at, lacks
 from fieldbook.checks.progress.signature_rows import faultless_row, overrides_of
 from fieldbook.checks.street.backflow_tests import test_lacks, test_passes
 from fieldbook.checks.street.supply_limits import flow_tested
+from fieldbook.records.column_values import amount
 from fieldbook.records.days import time_of
 from fieldbook.records.ids import (
     backfill_id,
@@ -65,7 +66,7 @@ BACKFILL = "backfill"
 def _measured(job: LoadedJob, _zone: str | None, _now: datetime) -> Iterable[Missing]:
     supply = job.supply
     row_id = supply.id if supply is not None else once_id(job.job.id, "supply")
-    if supply is None or supply.static_psi is None:
+    if amount(supply, "static_psi") is None:
         yield Missing("the static pressure", CellRef("supply", row_id, "static_psi"))
     if not flow_tested(job):
         yield Missing("a flow test", flow_test_cell(job))
@@ -81,7 +82,7 @@ def _cured(job: LoadedJob, _zone: str | None, now: datetime) -> Iterable[Missing
     test = job.pressure_test_of(None)
     cured = cured_at(job, test) if test is not None else None
     row_id = test.id if test is not None else pressure_test_id(job.job.id, None)
-    at = CellRef("pressure_test", row_id, "cemented_at")
+    at = _of_mainline(job, CellRef("pressure_test", row_id, "cemented_at"))
     if cured is None:
         yield Missing("the time of the mainline's last cemented joint", at)
     elif now < cured:
@@ -97,7 +98,13 @@ def _main_flushed(job: LoadedJob, _zone: str | None, _now: datetime) -> Iterable
     log = job.flush_of(None)
     if log is None or log.ran_clear is not True:
         row_id = log.id if log is not None else flush_id(job.job.id)
-        yield Missing("the mainline's flush, run clear", CellRef("flush", row_id, "ran_clear"))
+        at = _of_mainline(job, CellRef("flush", row_id, "ran_clear"))
+        yield Missing("the mainline's flush, run clear", at)
+
+
+def _of_mainline(job: LoadedJob, at: CellRef) -> CellRef:
+    """A cell of the mainline's proofs; they are on the sheet once the mainline has a run."""
+    return at if job.runs_of(None) else CellRef("pipe_run", "", "add run")
 
 
 def _zones(job: LoadedJob) -> Iterable[Missing]:
@@ -140,7 +147,7 @@ def _inspected(job: LoadedJob, zone_id: str | None, now: datetime) -> Iterable[M
     stretch = job.backfill_of(zone_id)
     row_id = stretch.id if stretch is not None else backfill_id(job.job.id, zone_id)
     where = stretch_name(job, zone_id)
-    if stretch is None or stretch.cover_in is None:
+    if amount(stretch, "cover_in") is None:
         yield Missing(f"the cover of {where}", CellRef("backfill", row_id, "cover_in"))
     if stretch is None or stretch.rock_free is not True:
         at = CellRef("backfill", row_id, "rock_free")

@@ -60,6 +60,10 @@ def open_before(
 
 def _on_stretch(job: LoadedJob, found: Finding | Missing, zone_id: str | None) -> bool:
     zone = zone_of(job, found.at)
+    if zone is not None and found.at.column == "runs_with":
+        # What zones do together is found at the first of them, and it concerns each.
+        together = next((held for held in job.running_together() if zone in held), (zone,))
+        return zone_id in [one.id for one in together]
     if zone is not None:
         return zone.id == zone_id
     return zone_id is None and found.at.place == "ground"

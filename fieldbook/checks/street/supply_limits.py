@@ -45,10 +45,10 @@ def _static(job: LoadedJob) -> Iterator[Missing]:
 def flow_tested(job: LoadedJob) -> bool:
     """Whether any reading of the flow test has its flow and its residual pressure."""
     return any(
-        point.residual_psi is not None
+        amount(point, "residual_psi") is not None
         and (
-            point.flow_gpm is not None
-            or (point.bucket_gal is not None and point.bucket_s is not None)
+            amount(point, "flow_gpm") is not None
+            or None not in (amount(point, "bucket_gal"), amount(point, "bucket_s"))
         )
         for point in job.flow_test_points
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from fieldbook.actions.signing import flushed
+from fieldbook.actions.signing import flushed, is_signed
 from fieldbook.actions.usual import TICKS_OF_ZONE, backfill_is_usual, usual_is_open, usual_ticks
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.ground.pressure_test import cemented_runs, cured_at
@@ -63,8 +63,12 @@ def open_in_proofs(job: LoadedJob) -> int:
 
 
 def _stretches(job: LoadedJob) -> list[tuple[str, Zone | None]]:
-    """What is flushed, tested and buried at once: the mainline (None) once there is one, zones."""
-    mainline: list[tuple[str, Zone | None]] = [("Mainline", None)] if job.runs_of(None) else []
+    """What is flushed, tested and buried at once: the mainline (None) once there is one, zones.
+
+    A mainline that is signed for stays, so that its signature can be taken back.
+    """
+    there = bool(job.runs_of(None)) or is_signed(job, BACKFILL, None)
+    mainline: list[tuple[str, Zone | None]] = [("Mainline", None)] if there else []
     return [*mainline, *((zone_label(zone), zone) for zone in job.zones)]
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from datetime import datetime
 
@@ -16,15 +17,24 @@ from builders import (
     row,
     signed_off,
     sound_job,
+    with_rows,
     without,
 )
 
 from fieldbook.actions.signing import why_not
+from fieldbook.checks.finding import CellRef
 from fieldbook.checks.progress.digests import changed, covered, whole_digest
 from fieldbook.checks.progress.holds import BACKFILL, HOLDS, SIGN_OFFS, Unmet, unmet
 from fieldbook.checks.registry import check
 from fieldbook.records.base import natural_id
-from fieldbook.records.ids import backfill_id, flush_id, pressure_test_id, terminal_id, valve_id
+from fieldbook.records.ids import (
+    backfill_id,
+    flush_id,
+    once_id,
+    pressure_test_id,
+    terminal_id,
+    valve_id,
+)
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.permits import Inspection
 
@@ -35,6 +45,7 @@ AT = {"dig": DIGGING, "pressurise": CURING, "close": datetime(2026, 5, 5, 8, 0)}
 """When a sign-off is asked for: digging while its ticket holds, pressure as the cement cures."""
 MAIN = backfill_id(JOB, None)
 ZONE = backfill_id(JOB, "zone-1")
+MAIN_TEST = pressure_test_id(JOB, None)
 
 
 def whole() -> LoadedJob:
@@ -207,3 +218,49 @@ def test_a_digest_depends_on_neither_order_nor_ids() -> None:
     )
     assert covered(renamed, BACKFILL, "zone-1") == there
     assert whole_digest(there, {"signed_by": "AB"}) != whole_digest(there, {"signed_by": "CD"})
+
+
+@pytest.mark.parametrize("value", [math.nan, math.inf, -1.0, "deep"])
+@pytest.mark.parametrize(
+    ("table", "row_id", "column", "kind"),
+    [
+        ("supply", once_id(JOB, "supply"), "static_psi", "price"),
+        ("flow_test_point", "flow-test-1", "flow_gpm", "price"),
+        ("pressure_test", pressure_test_id(JOB, None), "end_psi", BACKFILL),
+        ("backfill", MAIN, "cover_in", BACKFILL),
+    ],
+)
+def test_an_amount_that_is_none_meets_no_hold(
+    table: str, row_id: str, column: str, kind: str, value: object
+) -> None:
+    """What was written past the program may be text or no finite number."""
+    held = next(one for one in whole().tables()[table] if one.id == row_id)
+    spoilt = type(held).model_construct(**{**held.model_dump(), column: value})
+    job = with_rows(whole(), table, (spoilt,))
+    assert unmet(job, kind, None, NOW)
+    assert check(job, TODAY)
+
+
+def test_a_pressure_test_ends_at_the_rating_of_its_pipe_at_most() -> None:
+    """ASTM D2241: PVC SDR 21 is rated 200 psi at 73 F."""
+    job = put(whole(), "pipe_run", "main-1", pipe_class="pvc sdr 21")
+    ended = {psi: put(job, "pressure_test", MAIN_TEST, end_psi=psi) for psi in (200.0, 201.0)}
+    assert unmet(ended[200.0], BACKFILL, None, NOW) == []
+    (held,) = unmet(ended[201.0], BACKFILL, None, NOW)
+    assert "the lowest rating of its pipe" in held.words
+
+
+def test_a_cure_time_of_no_minutes_is_none() -> None:
+    began = {"cemented_at": "2026-04-29T07:59", "air_deg_f": 70, "humidity_pct": 40}
+    job = put(whole(), "pressure_test", MAIN_TEST, **began, label_min=0.0)
+    assert any("the cement cures" in one.words for one in unmet(job, BACKFILL, None, NOW))
+    job = put(whole(), "pressure_test", MAIN_TEST, **began, label_min=1.0)
+    assert unmet(job, BACKFILL, None, NOW) == []
+
+
+def test_what_holds_lack_of_a_mainline_without_a_run_is_entered_at_its_first_run() -> None:
+    job = without(sound_job(1), "pressure_test", "flush")
+    job = replace(job, pipe_runs=tuple(run for run in job.pipe_runs if run.zone_id))
+    for kind in ("pressurise", "energise"):
+        (held,) = unmet(job, kind, None, NOW)
+        assert held.missing[0].at == CellRef("pipe_run", "", "add run")

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from datetime import datetime
 
 import pytest
-from builders import CABLE, JOB, TODAY, put, sound_job
+from builders import CABLE, JOB, TODAY, checked, put, sound_job
 
 from fieldbook.actions.signing import why_not
 from fieldbook.checks.progress.holds import BACKFILL, SIGN_OFFS
@@ -119,3 +119,15 @@ def test_a_stop_on_one_zone_does_not_hold_back_another() -> None:
 
 def test_the_cable_of_the_test_job_is_the_one_the_wires_are_in() -> None:
     assert [cable.id for cable in sound_job().cables] == [CABLE]
+
+
+def test_what_zones_draw_together_stops_the_backfill_of_each() -> None:
+    job = put(sound_job(3), "zone", "zone-1", runs_with="zone-2")
+    job = put(job, "zone", "zone-2", design_flow_gpm=40.0)
+    answers = checked(job).answers
+    held = {no: stops_against(job, answers, BACKFILL, f"zone-{no}") for no in (1, 2, 3)}
+    assert [[stop.code for stop in held[no]] for no in (1, 2, 3)] == [
+        ["flow over supply"],
+        ["flow over supply"],
+        [],
+    ]
