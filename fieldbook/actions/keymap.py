@@ -300,12 +300,26 @@ _KEY_NAMES = {
 }
 
 
+_OTHER_KEYS = ("enter", "space", "right", "left", "up", "down", "tab")
+
+
 def key_name(key: str) -> str:
     """A key, named as Textual names it, as a person reads it: "ctrl+b" is "Ctrl+B", "n" is "n"."""
     parts = key.split("+")
     if len(parts) == 1 and len(key) == 1:
         return key
     return "+".join(_KEY_NAMES.get(part, part.capitalize()) for part in parts)
+
+
+def key_named(words: str) -> str | None:
+    """The key that `key_name` calls so, as Textual names it; None for words that name no key."""
+    usual = {name: key for key, name in _KEY_NAMES.items()}
+    *held, last = words.split("+") if words != "+" else ["+"]
+    key = usual.get(last, last.lower())
+    simple = key in _KEY_NAMES or key in _OTHER_KEYS or key in FUNCTION_KEYS
+    if not (simple if not held else simple or len(key) == 1):
+        return None
+    return "+".join([*(part.lower() for part in held), key])
 
 
 def key_of(name: str) -> str:

@@ -133,7 +133,7 @@ def why_not(job: LoadedJob, kind: str, zone_id: str | None, at: datetime | None 
     """
     held = unmet(job, kind, zone_id, at or datetime.now())
     if held:
-        first, more = held[0], f" {len(held) - 1} more after it." if held[1:] else ""
+        first, more = held[0], f" {len(held) - 1} more after it: F1 shows all." if held[1:] else ""
         number, title = f"Hold {first.hold.number}", _lower(first.hold.title)
         versions = [(f"{number}, {title}", 2), (f"{number}, {title}", 1), (number, 1)]
         return f"{fitting(*(_missing(first, begins, most) for begins, most in versions))}{more}"

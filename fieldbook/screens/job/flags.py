@@ -102,6 +102,13 @@ class FlagList(LineList):
 class FlagLine(Static):
     """The flags in one line: how many, the worst of them, how many checks are open."""
 
+    class Clicked(Message):
+        """The list of all flags is wanted."""
+
+    def on_click(self) -> None:
+        """A click asks for the list."""
+        self.post_message(self.Clicked())
+
     def __init__(self) -> None:
         """Empty until `show`."""
         super().__init__(id="flag-line", markup=False)

@@ -199,6 +199,10 @@ class JobScreen(Screen[None]):
         self.open_place(event.target.at.place, event.target.at)
         self.say(event.target.sentence)
 
+    def on_flag_line_clicked(self) -> None:
+        """Open the list of flags."""
+        self.do("flags")
+
     def on_flag_list_leave(self) -> None:
         """Go back to the sheet."""
         self.remove_class("flags-open")

@@ -61,6 +61,8 @@ class PlaceTabs(Static, can_focus=True):
         self._place: Place = "street"
         self._chosen: Place = "street"
         self._open: Mapping[Place, int] = {}
+        self._spans: list[tuple[int, int, Place]] = []
+        """From which cell to which the tab of each place stands."""
 
     def show(self, place: Place, still_open: Mapping[Place, int]) -> None:
         """Mark the place shown, and say how many cells are open in each."""
@@ -103,12 +105,24 @@ class PlaceTabs(Static, can_focus=True):
         event.stop()
         event.prevent_default()
 
+    def on_click(self, event: events.Click) -> None:
+        """Go to the place that is pointed at."""
+        at = event.get_content_offset(self)
+        for begins, ends, place in self._spans:
+            if at is not None and begins <= at.x < ends:
+                self.post_message(self.Go(place))
+
     def _fill(self) -> None:
         room = (self.size.width or 80) - 2
         for names, gap in _FITS:
             parts = [self._part(place, names.get(place, "")) for place in PLACES]
             if sum(cell_len(text) for text, _ in parts) + len(gap) * (len(parts) - 1) <= room:
                 break
+        begins = 0
+        self._spans = []
+        for place, (text, _) in zip(PLACES, parts, strict=True):
+            self._spans.append((begins, begins + cell_len(text), place))
+            begins += cell_len(text) + len(gap)
         line = Content(gap).join([Content.styled(text, style) for text, style in parts])
         self.update(line, layout=False)
 

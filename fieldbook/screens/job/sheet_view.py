@@ -18,10 +18,9 @@ from fieldbook.screens.job.line_edit import LineEdit
 from fieldbook.screens.job.sheet_canvas import SheetCanvas, SheetHost
 from fieldbook.screens.sheets.presses import (
     Add,
-    AnswerNoHazards,
     Signature,
     Step,
-    TickFlush,
+    Tick,
     TypedPress,
 )
 from fieldbook.screens.sheets.sheet import Cell
@@ -165,7 +164,7 @@ class SheetView(SheetCanvas):
                 self._entry.choose(cell)
             case None | TypedPress():
                 self._open(cell, self._entry.opening_text(cell))
-            case Signature() | TickFlush() | AnswerNoHazards():
+            case press if isinstance(press, Signature | Tick):
                 self._entry.go_on()
             case Add() as add if add.empty:
                 self._begin_row(cell, add, "")
@@ -222,11 +221,21 @@ class SheetView(SheetCanvas):
         self._paint(self.cursor.y)
 
     def on_click(self, event: events.Click) -> None:
-        """Put the cursor where the mouse points, once what is typed is kept."""
-        if self.finish_typing():
-            offset = self.scroll_offset
-            self.cursor.go_to_point(event.x + int(offset.x), event.y + int(offset.y))
-            self.show_cursor()
+        """Put the cursor on the cell pointed at; a click on the cell it is on acts like its key.
+
+        What is being typed is kept first.
+        """
+        if not self.finish_typing():
+            return
+        before, offset = self.cursor.cell, self.scroll_offset
+        self.cursor.go_to_point(event.x + int(offset.x), event.y + int(offset.y))
+        self.show_cursor()
+        cell = self.cursor.cell
+        if cell is None or before is None or cell.at != before.at:
+            return
+        ticked = cell.press is None and cell.fact.kind == "tick"
+        if not (ticked or isinstance(cell.press, Signature | Tick)) or not self._spaced(cell):
+            self._entered(cell)
 
 
 def _takes_typing(cell: Cell) -> bool:

@@ -13,6 +13,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from fieldbook.actions.keymap import FUNCTION_KEYS
+from fieldbook.screens.widgets.dialogs import CloseLine
 from fieldbook.screens.widgets.terminal_cells import page_width
 
 Draw = Callable[[int], Iterable[Content]]
@@ -36,7 +37,7 @@ class Page(ModalScreen[None]):
         """Lay out one text that scrolls."""
         with VerticalScroll(classes="dialog page"):
             yield Static(id="page", markup=False)
-            yield Static(Content("Esc closes this."), classes="faint")
+            yield CloseLine()
 
     def on_resize(self) -> None:
         """Draw for the width there is."""

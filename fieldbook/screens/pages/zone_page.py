@@ -8,7 +8,6 @@ from textual import work
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import VerticalScroll
-from textual.content import Content
 from textual.message import Message
 from textual.screen import ModalScreen
 from textual.widgets import Static
@@ -19,6 +18,7 @@ from fieldbook.checks.water.zone_status import ZoneStatus
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.screens.pages.page import joined
 from fieldbook.screens.pages.zone_figures import advice_lines, status_lines, zone_figures
+from fieldbook.screens.widgets.dialogs import CloseLine
 from fieldbook.screens.widgets.terminal_cells import page_width
 
 
@@ -46,7 +46,7 @@ class ZonePage(ModalScreen[None]):
             yield Static(id="status", markup=False)
             yield Static(id="mends", markup=False)
             yield Static(id="figures", markup=False)
-            yield Static(Content("Esc closes this."), classes="faint")
+            yield CloseLine()
 
     def on_mount(self) -> None:
         """Begin to work out what mends the zone; the rest is shown at once."""

@@ -165,6 +165,18 @@ class Choose(ModalScreen[int | None]):
             self.dismiss(self._fitting[line])
 
 
+class CloseLine(Static):
+    """The last line of a text to read: it names the key that closes it, and a click closes it."""
+
+    def __init__(self) -> None:
+        """It always says the same."""
+        super().__init__(Content("Esc closes this."), classes="faint")
+
+    def on_click(self) -> None:
+        """Close the screen."""
+        self.screen.dismiss(None)
+
+
 class Read(ModalScreen[None]):
     """Shows a text; Esc, Enter, q, ? or F1 closes it."""
 
@@ -182,4 +194,4 @@ class Read(ModalScreen[None]):
         with VerticalScroll(classes="dialog reading"):
             yield Static(Content(self._title), classes="dialog-title")
             yield Static(Content(in_keys_in_use(self._text)))
-            yield Static(Content("Esc closes this."), classes="faint")
+            yield CloseLine()

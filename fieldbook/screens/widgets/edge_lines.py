@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from rich.cells import cell_len
+from textual import events
 from textual.content import Content
 from textual.widgets import Static
 
-from fieldbook.actions.keymap import KeyWords, in_keys_in_use
+from fieldbook.actions.keymap import KeyWords, in_keys_in_use, key_named
 from fieldbook.screens.widgets.terminal_cells import fit
 
 
@@ -42,6 +43,16 @@ class KeyLine(Static):
         """Empty until `show`."""
         super().__init__(id="keys", markup=False)
         self._keys: KeyWords = ()
+        self._spans: list[tuple[int, int, str]] = []
+        """From which cell to which each key and its word stand, and the key."""
+
+    def on_click(self, event: events.Click) -> None:
+        """Press the key that is pointed at."""
+        at = event.get_content_offset(self)
+        for begins, ends, key in self._spans:
+            if at is not None and begins <= at.x < ends:
+                event.stop()
+                self.app.simulate_key(key)
 
     def show(self, keys: KeyWords) -> None:
         """Show these keys, the first ones where not all fit."""
@@ -55,11 +66,15 @@ class KeyLine(Static):
     def _fill(self) -> None:
         room = (self.size.width or 80) - 2
         shown: list[Content] = []
+        self._spans, begins = [], 0
         for usual, word in self._keys:
             key = in_keys_in_use(usual)
             width = cell_len(key) + cell_len(word) + 3
             if width > room:
                 continue
             room -= width
+            if (named := key_named(key)) is not None:
+                self._spans.append((begins, begins + width - 2, named))
+            begins += width
             shown.append(Content.assemble((key, "$accent bold"), " ", Content(word), "  "))
         self.update(Content("").join(shown), layout=False)
