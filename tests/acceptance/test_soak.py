@@ -1,7 +1,7 @@
 """Random keys, pastes, clicks and sizes over every screen with hostile data: the app goes on.
 
 Whatever is pressed, no screen faults and the book is sound. The gate presses 5,000 keys;
-`pytest -m slow tests/screens/test_soak.py` presses 100,000.
+`pytest -m slow tests/acceptance/test_soak.py` presses 100,000.
 """
 
 from __future__ import annotations
