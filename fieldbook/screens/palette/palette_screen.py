@@ -67,6 +67,13 @@ class PaletteScreen(CommandPalette):
         """A blinking cursor keeps the terminal, and a battery, busy."""
         self.query_one(Input).cursor_blink = False
 
+    def _action_command_list(self, action: str) -> None:
+        """Move in the list, and stop at its ends: Textual's own goes on at the other end."""
+        lines = self.query_one(OptionList)
+        ends = {"cursor_up": 0, "cursor_down": lines.option_count - 1}
+        if lines.highlighted is None or lines.highlighted != ends.get(action):
+            super()._action_command_list(action)
+
     @on(Input.Submitted)
     async def take_first_of_what_was_typed(self, event: Input.Submitted) -> None:
         """Enter: wait for the search, then take the line that is highlighted.

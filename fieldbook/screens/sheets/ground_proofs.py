@@ -193,7 +193,7 @@ def _usual(job: LoadedJob, zone_id: str | None, at: CellRef) -> Cell:
 def _signature(job: LoadedJob, zone_id: str | None, at: CellRef) -> Cell:
     """Who signed the stretch and when, and whether that is unproven or overrides a hold."""
     by = signature_words(job, BACKFILL, zone_id, _SIGNED) or "-"
-    why = "Space signs that what burying needs is recorded, with your initials and the time."
+    why = "Space asks to sign that what burying needs is recorded, with your initials and the time."
     return press_cell(SignBackfill(zone_id), at, by, _SIGNED, why)
 
 

@@ -15,7 +15,7 @@ from fieldbook.screens.sheets.sheet import Row, Section, press_cell
 
 _SIGNED = 23
 """The width of a signature: initials, day, and whether it is unproven or overridden."""
-_WHY = "Space signs, with your initials and the time; a hold that is not met says why not."
+_WHY = "Space asks to sign, with your initials and the time; an open hold says why not."
 
 
 def sign_off_section(
