@@ -167,6 +167,8 @@ def test_many_rows_made_for_a_listing_are_stored_unless_the_book_is_open(book_fi
 def test_the_lock_ends_with_its_book(book_file: Path) -> None:
     with Book(book_file):
         assert is_held(book_file)
+        assert book_file.with_name(f"{book_file.name}.lock").read_bytes() == b""
+        assert not book_file.with_name(f"{book_file.name}.lock-journal").exists()
     assert not is_held(book_file)
 
 

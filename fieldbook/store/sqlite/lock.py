@@ -35,6 +35,8 @@ class WriterLock:
                 f"The book {book} can't be opened ({why}): make its folder writable."
             ) from why
         try:
+            # Nothing is ever written, so the lock file needs no journal of its own beside it.
+            self._connection.execute("PRAGMA journal_mode=MEMORY")
             self._connection.execute("BEGIN EXCLUSIVE")
         except sqlite3.Error as why:
             self._connection.close()
