@@ -82,7 +82,7 @@ def colour_seen(typed: str, free: Sequence[str]) -> str:
     word = typed.strip().casefold()
     if len(word) < _WHOLE_WORD:
         offered = f"free here: {', '.join(free)}" if free else "no conductor listed is free here"
-        raise RefusedError(f"“{word}” is not one of them: {offered}. Any other, type in full.")
+        raise RefusedError(f"“{word}” is not one of them; {offered}. Any other, type in full.")
     return _parsed(word)
 
 

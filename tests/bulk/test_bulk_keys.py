@@ -205,3 +205,30 @@ async def test_the_round_of_photos_names_each_by_what_it_shows(
 def test_no_key_asks_for_two_actions(where: Where) -> None:
     keys = [key for action in offered(where) for key in action.keys]
     assert sorted(keys) == sorted(set(keys))
+
+
+async def test_a_nozzle_typed_by_its_name_says_what_it_entered_and_waits_for_the_flow(
+    book_file: Path,
+) -> None:
+    async with at_a_new_property(book_file) as crew:
+        await crew.go("ground")
+        await crew.enter("Front lawn")
+        await crew.stand_on("pipe_run", "add run", crew.open_job.job.zones[0].id)
+        await crew.press("enter")
+        await crew.stand_on("head", "nozzle_gpm")
+        await crew.enter("15h")
+        assert crew.at == ("head", "nozzle_gpm")
+        assert "Radius 15 ft, arc 180 deg is entered" in crew.said
+        await crew.enter("1.85")
+        assert crew.at == ("head", "rated_psi")
+        head = crew.open_job.job.heads[0]
+        assert (head.nozzle_gpm, head.radius_ft, head.arc_deg) == (1.85, 15, 180)
+
+
+async def test_what_adds_a_row_is_whole_beside_a_row_that_is_scrolled(book_file: Path) -> None:
+    async with at_a_new_property(book_file) as crew:
+        await crew.go("ground")
+        await crew.enter("Front lawn")
+        await crew.press("tab", "tab", "tab", "tab", "tab", "tab")
+        assert crew.place.sheet.scroll_offset.x > 0
+        assert "+ a zone" in crew.screen()

@@ -135,3 +135,14 @@ async def test_a_letter_on_the_board_begins_a_search(book_file: Path) -> None:
         await crew.pilot.press(*"unknown", "enter")
         await crew.pilot.pause()
         assert "No property matches" in crew.screen()
+
+
+@pytest.mark.parametrize("before", ["escape", "ctrl+f"])
+async def test_alt_and_a_digit_as_a_terminal_sends_it_works_from_tabs_and_flags(
+    book_file: Path, before: str
+) -> None:
+    async with at_a_new_property(book_file) as crew:
+        await crew.press(before, "trade_mark_sign")
+        assert crew.place.place == "boxes"
+        await crew.press("down")
+        assert crew.place.focused is crew.place.sheet

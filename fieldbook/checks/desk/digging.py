@@ -162,7 +162,7 @@ def ticket_lacks(job: LoadedJob, ticket: LocateTicket, on: date | None = None) -
         yield Missing(f"the marks of ticket {number}, which are of a later day", at)
     if ticket.private_lines is not True:
         at = CellRef("locate_ticket", ticket.id, "private_lines")
-        yield Missing("the question for private lines", at)
+        yield Missing("whether the owner was asked about private lines", at)
 
 
 def _later(typed: str | None, on: date | None) -> bool:

@@ -27,6 +27,7 @@ from fieldbook.screens.sheets.presses import (
 from fieldbook.screens.sheets.sheet import Cell, Option
 from fieldbook.screens.sheets.typed_cells import keep_typed, put_option, where_typed, why_none
 from fieldbook.screens.widgets.dialogs import Choose, Typing
+from fieldbook.trade.shorthand import read_nozzle
 
 _SHOWN_AS_TYPED = ("text", "choice", "amount", "whole", "curve")
 
@@ -54,8 +55,12 @@ class CellEntry:
 
         def kept() -> None:
             self._keep_text(cell, text)
-            self._step(step)
+            named = self._nozzle_named(cell, text)
+            # A name such as 15H says nothing of the flow, which this cell still wants.
+            self._step("stay" if named and step == "next" else step)
             self._say_where_used(cell)
+            if named:
+                self._host.say(f"{named} is entered. The flow is on the nozzle's chart: type it.")
 
         return self._host.attempt(kept)
 
@@ -85,6 +90,13 @@ class CellEntry:
             where = where_zone_runs(open_job.job, cell.at.row_id)
         if where:
             self._host.say(where)
+
+    def _nozzle_named(self, cell: Cell, text: str) -> str:
+        """The radius and the arc that were entered by a nozzle's name, while it has no flow."""
+        nozzle = read_nozzle(text) if cell.at.column == "nozzle_gpm" else None
+        if nozzle is None or value_at(self._host.open_job, cell.at) is not None:
+            return ""
+        return f"Radius {nozzle.radius_ft:g} ft, arc {nozzle.arc_deg:g} deg"
 
     def _make_row(self, press: Add, text: str) -> None:
         """Add a row with its first value, and put the cursor on that."""

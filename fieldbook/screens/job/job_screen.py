@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import ClassVar
 
+from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container, Horizontal
 from textual.screen import Screen
 
-from fieldbook.actions.keymap import ACTIONS, offered
+from fieldbook.actions.keymap import ACTIONS, action_for, offered
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.desk.open_conflicts import has_conflicts
@@ -159,6 +160,13 @@ class JobScreen(Screen[None]):
             self.say("Left as it was.")
         elif name == "explain" or self.sheet.finish_typing():
             self.attempt(lambda: COMMANDS[name](self))
+
+    def on_key(self, event: events.Key) -> None:
+        """Take Alt and a digit, as a terminal sends it, from the tabs and the flags too."""
+        action = action_for(event.key, "place")
+        if action is not None and event.key not in action.keys:
+            event.stop()
+            self.do(action.name)
 
     def action_do(self, name: str) -> None:
         """Do the same for a key that the sheet did not take."""

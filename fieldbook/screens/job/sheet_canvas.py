@@ -132,7 +132,8 @@ class SheetCanvas(ScrollView, can_focus=True):
         strip = Strip(drawn)
         if here and self._edit is not None:
             strip = self._with_field(strip)
-        if scroll_x:
+        # What has one cell, such as "+ a run", fits and would lose its first words.
+        if scroll_x and (line.row is None or len(line.row.cells) > 1):
             # The row's label stays in sight while its cells scroll under it.
             held = label_end(line)
             cells = strip.crop(held + scroll_x, scroll_x + self.size.width)
