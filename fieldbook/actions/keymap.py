@@ -163,7 +163,7 @@ ACTIONS: tuple[Action, ...] = (
         "next_wanted",
         ("ctrl+n",),
         "Next cell that wants a value",
-        "From the cell you are on, then at the places after this one.",
+        "From the cell you are on, then at the places after this one; then what can be signed.",
     ),
     Action(
         "next_place",

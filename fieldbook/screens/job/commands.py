@@ -13,9 +13,8 @@ from fieldbook.actions.cells import enter_text
 from fieldbook.actions.refused import RefusedError
 from fieldbook.actions.signing import Override
 from fieldbook.records.base import PLACE_WORDS, PLACES, Place
-from fieldbook.screens.job import bulk_commands, open_pages
+from fieldbook.screens.job import bulk_commands, open_pages, to_sign
 from fieldbook.screens.job.command_host import CommandHost
-from fieldbook.screens.sheets import OPEN_COUNTS
 from fieldbook.screens.sheets.presses import Signature
 from fieldbook.screens.widgets.dialogs import Choose, TypistWanted
 from fieldbook.screens.widgets.theme import ThemeWanted
@@ -135,18 +134,15 @@ def _flags(host: CommandHost) -> None:
 
 
 def _next_wanted(host: CommandHost) -> None:
-    """Go to the next open cell: at this place, at those after it, then at its beginning."""
+    """Go to the next open cell, here or at the next places, else to what can be signed."""
     if host.cursor.next_open():
         host.show_cursor()
         return
-    here = PLACES.index(host.place)
-    after = [*PLACES[here + 1 :], *PLACES[: here + 1]]
-    wanting = [place for place in after if OPEN_COUNTS[place](host.open_job.job)]
-    if not wanting:
-        raise RefusedError("No cell of this property wants a value any more.")
-    host.open_place(wanting[0])
-    host.cursor.go_to_first_open()
-    host.show_cursor()
+    place, at = to_sign.next_wanted(host)
+    host.open_place(place, at)
+    if at is None:
+        host.cursor.go_to_first_open()
+        host.show_cursor()
 
 
 def _move_section(host: CommandHost, step: int) -> None:

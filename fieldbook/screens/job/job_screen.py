@@ -28,6 +28,7 @@ from fieldbook.screens.job.hint import TYPING_KEYS, HintLine, cell_keys
 from fieldbook.screens.job.not_now import why_not
 from fieldbook.screens.job.place_tabs import PLACE_KEYS, PlaceTabs
 from fieldbook.screens.job.sheet_view import SheetView
+from fieldbook.screens.job.to_sign import to_sign
 from fieldbook.screens.palette.entries import Entry, entries_of_actions
 from fieldbook.screens.sheets import BUILDERS, OPEN_COUNTS
 from fieldbook.screens.sheets.sheet import Cell
@@ -98,14 +99,16 @@ class JobScreen(Screen[None]):
     # showing
 
     def open_place(self, place: Place, at: CellRef | None = None) -> None:
-        """Show a place, the cursor on `at`, else on the next thing to do, else the first gap."""
+        """Show a place, the cursor on `at`, else on the next thing to do, gap, or sign-off."""
         self.place = place
         self.cursor.forget()
         self.redraw()
         step = next_step_from(self.open_job.job, self.open_job.verdicts, place)
         wanted = at or (step.at if step.place == place else None)
         if wanted is None or not self.cursor.go_to(wanted):
-            self.cursor.go_to_first_open()
+            signs = None if self.cursor.go_to_first_open() else next(to_sign(self, [place]), None)
+            if signs is not None:
+                self.cursor.go_to(signs[1])
         self.show_cursor()
         self.set_focus(self.sheet)
 

@@ -12,9 +12,8 @@ from fieldbook.actions.bulk.draft import DraftJob
 from fieldbook.actions.bulk.photo_round import next_shot
 from fieldbook.actions.conflicts import settling
 from fieldbook.actions.refused import RefusedError
-from fieldbook.screens.job import bulk_commands
+from fieldbook.screens.job import bulk_commands, to_sign
 from fieldbook.screens.job.command_host import CommandHost
-from fieldbook.screens.sheets import OPEN_COUNTS
 from fieldbook.screens.sheets.presses import Signature
 
 
@@ -43,12 +42,6 @@ def _redo(host: CommandHost) -> str:
 def _flags(host: CommandHost) -> str:
     verdicts = host.open_job.verdicts
     return "" if verdicts.flags or verdicts.not_checked else verdicts.headline
-
-
-def _next_wanted(host: CommandHost) -> str:
-    if any(count(host.open_job.job) for count in OPEN_COUNTS.values()):
-        return ""
-    return "No cell of this property wants a value any more."
 
 
 def _override(host: CommandHost) -> None:
@@ -101,13 +94,13 @@ _WHY_NOT: Mapping[str, Callable[[CommandHost], str]] = {
     "undo": _undo,
     "redo": _redo,
     "flags": _flags,
-    "next_wanted": _next_wanted,
     "remove_row": _remove_row,
     "clear": _clear,
     "history": _history,
     "settle": _settle,
 }
 _TRIED: Mapping[str, Callable[[CommandHost], object]] = {
+    "next_wanted": to_sign.next_wanted,
     "override": _override,
     "countersign": _countersign,
     "repeat_nozzle": _repeat_nozzle,
