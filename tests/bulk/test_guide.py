@@ -105,3 +105,21 @@ async def test_it_does_not_begin_on_a_crew_s_own_book(book_file: Path) -> None:
         assert "fieldbook demo --guided" in entry.not_now
         entry.run()
         assert crew.app._guide is None
+
+
+async def test_only_where_esc_leaves_the_guide_the_line_says_so() -> None:
+    async with guided((80, 24)) as (crew, guide):
+
+        def said() -> str:
+            return str(crew.app.screen.query_one(GuideLine).render())
+
+        guide.look()
+        await crew.pilot.pause()
+        assert "Esc leaves the guide" in said()
+        for opens in ("f1", "insert"):
+            await crew.press(opens)
+            guide.look()
+            await crew.pilot.pause()
+            assert not guide.leaves()
+            assert "Esc leaves the guide" not in said()
+            await crew.press("escape")

@@ -29,7 +29,7 @@ async def test_every_tab_is_whole_at_every_width(book_file: Path, size: tuple[in
 
 
 @pytest.mark.parametrize("size", [(60, 18), (80, 24), (120, 40)])
-async def test_choosing_a_place_names_its_keys_at_the_foot(
+async def test_choosing_a_place_or_a_flag_names_its_keys_at_the_foot(
     book_file: Path, size: tuple[int, int]
 ) -> None:
     async with at_a_new_property(book_file, size=size) as crew:
@@ -38,6 +38,12 @@ async def test_choosing_a_place_names_its_keys_at_the_foot(
         assert "1 to 5 go there" in foot
         assert "Esc board" in foot
         await crew.press("enter")
+        assert "Esc places" in crew.screen().splitlines()[-1]
+        await crew.press("ctrl+f")
+        foot = crew.screen().splitlines()[-1]
+        assert "Enter go to its cell" in foot
+        assert "Esc back" in foot
+        await crew.press("escape")
         assert "Esc places" in crew.screen().splitlines()[-1]
 
 

@@ -52,7 +52,12 @@ class Guide:
         """Whether Esc leaves the guide now: nothing is open that Esc would close first."""
         screen = self._app.screen
         if isinstance(screen, JobScreen):
-            return screen.focused is screen.sheet and not screen.sheet.typing
+            # A screen that was pushed a moment ago has no sheet yet.
+            return (
+                bool(screen.query("#sheet"))
+                and screen.focused is screen.sheet
+                and not screen.sheet.typing
+            )
         return isinstance(screen, BoardScreen)
 
     def leave(self) -> None:
@@ -65,7 +70,10 @@ class Guide:
     def _show(self) -> None:
         screen = self._app.screen
         lines = screen.query(GuideLine)
-        text = Content.assemble(self.sentence, ("  Esc leaves the guide.", "$secondary"))
+        # Said only where it is so: over a page Esc closes the page, and the end says it itself.
+        leaves = self.leaves() and self.number < len(STEPS)
+        tail = "  Esc leaves the guide." if leaves else ""
+        text = Content.assemble(self.sentence, (tail, "$secondary"))
         if not lines:
             line = GuideLine()
             screen.mount(line, before=0)

@@ -91,7 +91,7 @@ def _wire_map(app: App[None]) -> bool:
 
 STEPS: tuple[Step, ...] = (
     Step(
-        f"Each line is a property. Go down to {WIRES} and press Enter: two of its wires are mixed "
+        f"Each row is a property. Go down to {WIRES} and press Enter: two of its wires are mixed "
         "up.",
         _opened(WIRES),
     ),

@@ -11,12 +11,14 @@ from textual.message import Message
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
-from fieldbook.actions.keymap import in_keys_in_use
+from fieldbook.actions.keymap import KeyWords, in_keys_in_use
 from fieldbook.checks.finding import CellRef, Finding
 from fieldbook.checks.registry import counts
 from fieldbook.checks.severity import tally
 from fieldbook.checks.verdicts import Answer, Verdicts
 from fieldbook.screens.widgets.line_list import LineList
+
+FLAG_KEYS: KeyWords = (("Enter", "go to its cell"), ("Esc", "back"), ("Up Down", "choose"))
 
 _STYLE = {"stop": "$error bold", "fix": "$warning bold", "note": "$primary"}
 

@@ -23,7 +23,7 @@ from fieldbook.screens.job.cell_entry import CellEntry
 from fieldbook.screens.job.commands import COMMANDS
 from fieldbook.screens.job.cursor import Cursor
 from fieldbook.screens.job.destinations import destinations
-from fieldbook.screens.job.flags import FlagLine, FlagList
+from fieldbook.screens.job.flags import FLAG_KEYS, FlagLine, FlagList
 from fieldbook.screens.job.hint import TYPING_KEYS, HintLine, cell_keys
 from fieldbook.screens.job.not_now import why_not
 from fieldbook.screens.job.place_tabs import PLACE_KEYS, PlaceTabs
@@ -219,10 +219,12 @@ class JobScreen(Screen[None]):
         self.remove_class("flags-open")
         self.set_focus(self.sheet)
 
-    def on_place_tabs_choosing(self, event: PlaceTabs.Choosing) -> None:
-        """Name the keys that choose a place while one is being chosen."""
-        if event.begun:
+    def on_descendant_focus(self, event: events.DescendantFocus) -> None:
+        """Name the keys of the tabs, the flags or the cell, whichever takes keys now."""
+        if isinstance(event.widget, PlaceTabs):
             self.query_one(KeyLine).show(PLACE_KEYS)
+        elif isinstance(event.widget, FlagList):
+            self.query_one(KeyLine).show(FLAG_KEYS)
         elif not self.sheet.typing:
             self._show_keys(self.cursor.cell)
 

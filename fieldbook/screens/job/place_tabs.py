@@ -49,12 +49,6 @@ class PlaceTabs(Static, can_focus=True):
 
         place: Place | None
 
-    @dataclass
-    class Choosing(Message):
-        """A place is being chosen with the keys of PLACE_KEYS, or no longer (`begun` is false)."""
-
-        begun: bool
-
     def __init__(self) -> None:
         """Empty until `show`."""
         super().__init__(id="strip", markup=False)
@@ -78,14 +72,12 @@ class PlaceTabs(Static, can_focus=True):
         """Begin to choose, at the place shown."""
         self._chosen = self._place
         self._fill()
-        self.post_message(self.Choosing(True))
 
     def on_blur(self) -> None:
         """End choosing: mark the place shown again."""
         self._chosen = self._place
         # The widget still counts as focused here; by the next message it does not.
         self.call_next(self._fill)
-        self.post_message(self.Choosing(False))
 
     def on_key(self, event: events.Key) -> None:
         """Choose a place, go there, or leave."""
