@@ -72,6 +72,18 @@ def test_one_value_is_no_table_and_too_much_is_refused() -> None:
         read_table("1" * 200_001)
 
 
+@pytest.mark.parametrize("there", [0, 2])
+@pytest.mark.parametrize("text", ["beds\tdrip\nside\tspray", "3\tbeds\tdrip\n4\tside\tspray"])
+def test_a_table_without_heads_begins_where_typing_would(
+    open_job: OpenJob, there: int, text: str
+) -> None:
+    for _ in range(there):
+        rows.add_zone(open_job)
+    paste(open_job, "ground", add_line("zone", "zone"), text).keep()
+    added = [(zone.name, zone.head_kind) for zone in open_job.job.zones[there:]]
+    assert added == [("beds", "drip"), ("side", "spray")]
+
+
 def test_a_pasted_table_makes_the_zones_it_needs(open_job: OpenJob) -> None:
     text = "No.\tName\tHeads\n1\tfront lawn\tspray\n2\tback lawn\trotor\n3\tbeds\tdrip\n"
     pasted = paste(open_job, "ground", add_line("zone", "zone"), text)

@@ -25,6 +25,8 @@ Build = Callable[[LoadedJob, System], Sheet]
 """Makes the sheet of a place from a job."""
 _NOTHING = "Nothing was kept."
 _SEVERAL = 2
+_NUMBER = "No."
+"""The head of the numbers that rows are given in the order they are added."""
 
 
 @dataclass(frozen=True)
@@ -80,7 +82,8 @@ def paste_table(open_job: OpenJob, build: Build, at: CellRef, text: str) -> Past
     draft = DraftJob(open_job)
     section, row, index = _found(build(draft.job, draft.system), at)
     columns = _named_columns(section, table[0])
-    place = _Place(section, index, columns, _rows_from(section, row, index))
+    first = _first_column(section, row, index, "".join(table[0][:1]))
+    place = _Place(section, first, columns, _rows_from(section, row, index))
     lines = table if columns is None else table[1:]
     return _Filling(draft, build, place).fill(lines, 1 if columns is None else 2)
 
@@ -92,6 +95,19 @@ def _found(sheet: Sheet, at: CellRef) -> tuple[Section, Row, int]:
                 if cell.at == at:
                     return section, row, index
     raise RefusedError("Move to a cell first: the table is pasted from it on.")
+
+
+def _first_column(section: Section, row: Row, index: int, value: str) -> int:
+    """The index of the cell that the first value of a line goes into.
+
+    On the line that adds a numbered row it is the cell that typing there fills, such as the name of
+    a zone, unless the value is a number.
+    """
+    press, numbered = row.cells[index].press, section.heads[:1] == (_NUMBER,)
+    if not (numbered and isinstance(press, Add)) or value.strip().isdecimal():
+        return index
+    label = press.first_fact.label
+    return section.heads.index(label) if label in section.heads else index
 
 
 def _named_columns(section: Section, line: Sequence[str]) -> tuple[int, ...] | None:
