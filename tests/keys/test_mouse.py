@@ -12,6 +12,7 @@ from fieldbook.records.base import PLACES
 from fieldbook.screens.board.board_screen import BoardScreen
 from fieldbook.screens.job.flags import FlagList
 from fieldbook.screens.pages.page import Page
+from fieldbook.screens.palette.palette_screen import PaletteScreen
 from fieldbook.screens.widgets.dialogs import AskLine, Choose, Read
 
 
@@ -96,6 +97,18 @@ async def test_the_keys_at_the_foot_are_clicked(book_file: Path) -> None:
         await crew.press("escape")
         await click_on(crew, "12 Elm Street")
         assert crew.place.place in PLACES
+
+
+@pytest.mark.parametrize("size", [(60, 18), (80, 24)])
+async def test_a_click_on_the_first_line_lists_every_action(
+    book_file: Path, size: tuple[int, int]
+) -> None:
+    async with at_a_new_property(book_file, size) as crew:
+        await crew.pilot.click(offset=(3, 0))
+        assert isinstance(crew.app.screen, PaletteScreen)
+        await crew.press("escape", "ctrl+b")
+        await crew.pilot.click(offset=(3, 0))
+        assert isinstance(crew.app.screen, PaletteScreen)
 
 
 @pytest.mark.parametrize("key", sorted({key for action in ACTIONS for key in action.keys}))

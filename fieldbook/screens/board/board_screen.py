@@ -30,6 +30,7 @@ _FOOT = {
     "day": "the day",
     "exchange": "exchange",
     "explain": "keys",
+    "palette": "all",
     "remove_property": "remove",
     "undo": "undo that",
     "quit": "leave",

@@ -94,6 +94,7 @@ def cell_keys(cell: Cell | None, *, differs: bool = False) -> KeyWords:
         ("Esc", "places"),
         (key_of("flags"), "flags"),
         (key_of("undo"), "undo"),
+        (key_of("palette"), "all"),
         ("?", "explain"),
     ]
     if differs:

@@ -19,6 +19,10 @@ class TitleLine(Static):
         super().__init__(id="title", markup=False)
         self._left = self._right = ""
 
+    def on_click(self) -> None:
+        """A click opens the palette, so that the mouse reaches every action."""
+        self.app.action_command_palette()
+
     def show(self, left: str, right: str) -> None:
         """Show these texts literally."""
         self._left, self._right = left, right
