@@ -255,11 +255,6 @@ def use_keys(keys: Mapping[str, tuple[str, ...]]) -> None:
     _keys_in_use.update(keys)
 
 
-def keys_in_use() -> Mapping[str, tuple[str, ...]]:
-    """The keys that `use_keys` gave."""
-    return _keys_in_use
-
-
 def offered(where: Where) -> Iterable[Action]:
     """The actions of the board, or of a place, with the keys in use."""
     return (_in_use(action) for action in ACTIONS if where in action.where)
@@ -341,8 +336,8 @@ def in_keys_in_use(sentence: str) -> str:
         for key in _named(name).keys
         if key not in keys
     }
-    return _KEY_IN_TEXT.sub(lambda found: others.get(found[0], found[0]), sentence)
+    return KEY_IN_TEXT.sub(lambda found: others.get(found[0], found[0]), sentence)
 
 
-_KEY_IN_TEXT = re.compile(r"\b(?:(?:Ctrl|Alt)\+(?:[A-Z0-9]|PgDn|PgUp)|F[1-9][0-9]?|Ins)\b")
+KEY_IN_TEXT = re.compile(r"\b(?:(?:Ctrl|Alt)\+(?:[A-Z0-9]|PgDn|PgUp)|F[1-9][0-9]?|Ins)\b")
 """The names of keys that sentences name: no word of a sentence looks like them."""

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 from crew import at_a_new_property, at_the_truck
+from textual.events import Key
 
 from fieldbook.actions import rows
 from fieldbook.screens.board.board_screen import BoardScreen
@@ -146,3 +147,16 @@ async def test_alt_and_a_digit_as_a_terminal_sends_it_works_from_tabs_and_flags(
         assert crew.place.place == "boxes"
         await crew.press("down")
         assert crew.place.focused is crew.place.sheet
+
+
+async def test_letters_typed_ahead_of_a_list_narrow_it(book_file: Path) -> None:
+    async with at_a_new_property(book_file) as crew:
+        await crew.stand_on("supply", "service_class")
+        for letter in "copper l":
+            key = "space" if letter == " " else letter
+            crew.place.sheet.post_message(Key(key, letter))
+        await crew.pilot.pause()
+        assert isinstance(crew.app.screen, Choose)
+        await crew.press("enter")
+        assert crew.open_job.job.supply is not None
+        assert crew.open_job.job.supply.service_class == "copper L"

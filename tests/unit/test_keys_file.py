@@ -8,7 +8,15 @@ from pathlib import Path
 
 import pytest
 
-from fieldbook.actions.keymap import ACTIONS, action_for, in_keys_in_use, key_of, use_keys
+from fieldbook.actions.keymap import (
+    ACTIONS,
+    KEY_IN_TEXT,
+    action_for,
+    in_keys_in_use,
+    key_named,
+    key_of,
+    use_keys,
+)
 from fieldbook.actions.keys_file import KEYS_FILE, as_toml, read_keys
 
 
@@ -99,3 +107,23 @@ def test_a_file_that_is_no_text_is_one_sentence(keys_file: Path) -> None:
     keys_file.write_bytes(b"\xff\xfe[keys]")
     (sentence,) = read_keys(keys_file).faults
     assert "can't be read" in sentence
+
+
+README = Path(__file__).parents[2] / "README.md"
+IN_README = {
+    **{"wire_map": "F2", "compare_rules": "F3", "plan": "F4", "history": "F5", "settle": "F6"},
+    **{"attach": "Ctrl+A", "next_photo": "Ctrl+T", "copy_zone": "Ctrl+R", "override": "Ctrl+O"},
+    **{"countersign": "Ctrl+K", "who": "F9", "day": "F7", "exchange": "Ctrl+E", "find": "F8"},
+    **{"undo": "Ctrl+Z", "redo": "Ctrl+Y", "explain": "F1", "theme": "Ctrl+L", "palette": "Ctrl+P"},
+    **{"next_wanted": "Ctrl+N", "flags": "Ctrl+F", "next_place": "Ctrl+PgDn"},
+}
+
+
+def test_the_table_of_keys_in_the_readme_is_that_of_the_keymap() -> None:
+    table = README.read_text("utf-8").split("| key | what it does |")[1].split("\n\n")[0]
+    named = " ".join(line.split("|")[1] for line in table.splitlines() if line)
+    shown = set(KEY_IN_TEXT.findall(named))
+    assert {name: key_of(name) for name in IN_README} == IN_README
+    assert set(IN_README.values()) <= shown
+    keys = {key for action in ACTIONS for key in action.keys}
+    assert {key_named(word) for word in shown} <= keys
