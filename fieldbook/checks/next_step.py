@@ -41,11 +41,12 @@ def next_step(job: LoadedJob, answers: Verdicts, now: date | None = None) -> Nex
     """The first thing on the walk that is not in the record; then stops, holds, the sign-offs.
 
     `answers` are those of the job at `now`. Handing over is said only when no hold, stop or check
-    that it relies on is open; nothing more once the job is closed.
+    that it relies on is open; nothing more once the job is closed and no stop stands.
     """
     at = instant(now)
     if proven(job, "close", None, at):
-        return _CLOSED
+        stops = [flag for flag in answers.flags if flag.severity == "stop"]
+        return _clear(stops) if stops else _CLOSED
     steps = [] if proven(job, "handover", None, at) else list(steps_of(job))
     if not steps:
         return _after_the_walk(job, answers, at)

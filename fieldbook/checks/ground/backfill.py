@@ -23,6 +23,7 @@ from fieldbook.records.tables.flush_backfill import Backfill
 from fieldbook.units import SHORT_LENGTH
 
 _SOIL = "Common practice; ASTM D2774 is the governing practice."
+_UNDER_DRIVEWAY = "cover_in.wire_driveway"
 _UNSEEN = (("cover_in", "the cover"), ("rock_free", "whether the soil is free of rock"))
 """The columns that can't be looked at again once a stretch is buried, each with its words."""
 
@@ -46,6 +47,7 @@ def check_backfill(job: LoadedJob) -> Iterator[Finding | Looked]:
         yield from _soil(stretch, where)
         yield from _signed_unseen(stretch, where)
         if stretch.zone_id is not None:
+            yield _heads_looked_at(stretch, where)
             yield from _heads(stretch, where)
     yield from _boxes(job)
     yield from _wire_cover(job)
@@ -136,6 +138,17 @@ def _signed_unseen(stretch: Backfill, where: str) -> Iterator[Finding]:
         )
 
 
+def _heads_looked_at(stretch: Backfill, where: str) -> Looked:
+    """The heads of a zone, which can still be set right once they are buried."""
+    asked = (("heads_plumb", "plumb"), ("heads_at_grade", "at grade"))
+    lacks = tuple(
+        Missing(f"whether the heads of {where} are {word}", CellRef("backfill", stretch.id, column))
+        for column, word in asked
+        if getattr(stretch, column) is None
+    )
+    return Looked(f"heads of {where}", frozenset({stretch.id}), lacks, "handover")
+
+
 def _heads(stretch: Backfill, where: str) -> Iterator[Finding]:
     """Heads that lean, or stand proud of or under the grade."""
     if stretch.heads_plumb is False:
@@ -156,9 +169,13 @@ def _heads(stretch: Backfill, where: str) -> Iterator[Finding]:
         )
 
 
-def _boxes(job: LoadedJob) -> Iterator[Finding]:
+def _boxes(job: LoadedJob) -> Iterator[Finding | Looked]:
     """Valve boxes set on bare soil."""
     for box in job.valve_boxes:
+        at = CellRef("valve_box", box.id, "on_base")
+        lacks = (Missing(f"whether {box_name(box)} stands on a base", at),)
+        looked = lacks if box.on_base is None else ()
+        yield Looked(f"base of {box_name(box)}", frozenset({box.id}), looked, "handover")
         if box.on_base is False:
             yield Finding(
                 "box without a base",
@@ -166,7 +183,7 @@ def _boxes(job: LoadedJob) -> Iterator[Finding]:
                 f"{sentence(box_name(box))} has no base.",
                 "Set it on bricks or gravel, clear of the pipes, then tick On a base at the valve "
                 "boxes.",
-                CellRef("valve_box", box.id, "on_base"),
+                at,
             )
 
 
@@ -175,14 +192,19 @@ def _wire_cover(job: LoadedJob) -> Iterator[Finding | Looked]:
     for cable in job.cables:
         cover_in = amount(cable, "cover_in")
         words = f"the cover of {cable_name(cable)}"
-        missing = Missing(words, CellRef("cable", cable.id, "cover_in"))
-        lacks = (missing,) if cover_in is None else ()
+        lacks: tuple[Missing, ...] = ()
+        if cover_in is None:
+            lacks = (Missing(words, CellRef("cable", cable.id, "cover_in")),)
+        elif cable.under_driveway is None and cover_in < figure(job, _UNDER_DRIVEWAY).value:
+            at = CellRef("cable", cable.id, "under_driveway")
+            lacks = (Missing(f"whether {cable_name(cable)} lies under a driveway", at),)
         yield Looked(words.removeprefix("the "), frozenset({cable.id}), lacks)
-        rule = figure(job, f"cover_in.wire{'_driveway' if cable.under_driveway is True else ''}")
+        under = cable.under_driveway is True
+        rule = figure(job, _UNDER_DRIVEWAY if under else "cover_in.wire")
         if cover_in is None or cover_in >= rule.value:
             continue
         seen, asked = (quantity(job, one, SHORT_LENGTH) for one in (cover_in, rule.value))
-        place = " under a driveway" if cable.under_driveway is True else ""
+        place = " under a driveway" if under else ""
         yield Finding(
             "wire too shallow",
             "fix",

@@ -47,6 +47,14 @@ def check_backflow(job: LoadedJob) -> Iterator[Finding | Looked]:
         yield from _over_all(job, assembly)
         yield from _above_grade(job, assembly)
         yield from _over_grade(job, assembly)
+        at = CellRef("backflow_assembly", assembly.id, "exposed_pvc")
+        lacks = (Missing(f"whether PVC stands in the sun at the {assembly_name(assembly)}", at),)
+        yield Looked(
+            f"PVC at the {assembly_name(assembly)}",
+            frozenset({assembly.id}),
+            lacks if assembly.exposed_pvc is None else (),
+            "handover",
+        )
         yield from _sun(job, assembly)
 
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from builders import JOB, codes, mend, only, put, sound_job, without
+from builders import ASSEMBLY, CABLE, JOB, TODAY, codes, mend, only, put, sound_job, without
 
 from fieldbook.checks.finding import CellRef
+from fieldbook.checks.registry import verdicts
 from fieldbook.records.ids import backfill_id, flush_id
 from fieldbook.records.loaded_job import LoadedJob
 
@@ -101,3 +102,29 @@ def test_a_box_without_a_base_is_flagged() -> None:
     assert flag.place == "boxes"
     assert codes(mend(job, flag, True)) == []
     assert codes(put(job, "valve_box", "box-1", on_base=None)) == []
+
+
+@pytest.mark.parametrize(
+    ("table", "row_id", "column"),
+    [
+        ("backfill", ZONE_1, "heads_plumb"),
+        ("backfill", ZONE_1, "heads_at_grade"),
+        ("valve_box", "box-1", "on_base"),
+        ("cable", CABLE, "under_driveway"),
+        ("backflow_assembly", ASSEMBLY, "exposed_pvc"),
+    ],
+)
+def test_what_nobody_answered_is_not_checked_before_handover(
+    table: str, row_id: str, column: str
+) -> None:
+    assert verdicts(sound_job(), TODAY, None, "handover").not_checked == ()
+    job = put(sound_job(), table, row_id, **{column: None})
+    (answer,) = verdicts(job, TODAY, None, "handover").not_checked
+    assert [one.at for one in answer.missing] == [CellRef(table, row_id, column)]
+
+
+def test_wire_deep_enough_for_a_driveway_need_not_say_whether_one_is_over_it() -> None:
+    """NEC Table 300.5: 18 in under driveways of one- and two-family dwellings, else 6 in."""
+    for cover_in, asked in ((17.9, 1), (18.0, 0)):
+        job = put(sound_job(), "cable", CABLE, under_driveway=None, cover_in=cover_in)
+        assert len(verdicts(job, TODAY, None, "handover").not_checked) == asked

@@ -76,6 +76,8 @@ def test_a_sound_property_is_put_into_service_handed_over_and_closed() -> None:
     assert step_of(closed) == NextStep("desk", "Nothing more: the job is closed.")
     late = put(closed, "valve", valve_id("zone-1"), colour=None)
     assert step_of(late).sentence == "Nothing more: the job is closed."
+    shallow = put(closed, "backfill", UNDER, cover_in=1.0)
+    assert step_of(shallow).sentence == "Clear the stop: cover too low, at the ground."
 
 
 def test_a_stop_comes_before_every_sign_off() -> None:
