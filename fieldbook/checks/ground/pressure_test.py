@@ -251,6 +251,8 @@ def _time_failures(job: LoadedJob, test: PressureTest) -> Iterator[Failure]:
         minutes = (ended - began).total_seconds() / 60.0
         if minutes < least.value:
             words = f"it was held {minutes:.0f} of {least.value:.0f} minutes"
+            if minutes < 0.0:
+                words = "it ended before it began"
             numbers = (Number("held", minutes, "min"), Number("minimum", least.value, "min"))
             yield Failure("test too short", words, "ended_at", least.source, numbers)
 

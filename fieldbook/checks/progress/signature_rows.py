@@ -34,6 +34,8 @@ def row_faults(row: SignOff, now: datetime) -> list[str]:
     found = []
     if not readable_words(row.signed_by or "", least=1):
         found.append("nobody is named as its signer")
+    if row.state != "signed":
+        found.append("it is neither signed nor withdrawn")
     if at is None:
         found.append("it has no time that can be read")
     elif at > now.astimezone() + CLOCK_TOLERANCE:

@@ -97,6 +97,7 @@ def test_everything_may_be_signed_once_it_is_proven(kind: str) -> None:
         (4, BACKFILL, None, ("pressure_test", "", "water_only", None), "water only"),
         (4, BACKFILL, None, ("pressure_test", "", "ended_at", "2026-05-04T09:00"), "that ended by"),
         (4, BACKFILL, None, ("pressure_test", "", "ended_at", "2026-04-29T08:20"), "20 of 60"),
+        (4, BACKFILL, None, ("pressure_test", "", "ended_at", "2026-04-29T07:00"), "ended before"),
         (5, "energise", None, ("flush", "", "ran_clear", None), "the mainline's flush"),
         (6, "wire backfill", None, ("valve", valve_id("zone-1"), "colour", None), "the wire of"),
         (6, "wire backfill", None, ("terminal", terminal_id(JOB, "zone", 1), "day_1_ohm", None),

@@ -102,6 +102,7 @@ def test_an_inspection_that_is_withdrawn_and_a_rule_set_that_changes_show() -> N
     [
         ({"signed_by": ""}, "nobody is named"),
         ({"signed_by": "\u200b\u2060"}, "nobody is named"),
+        ({"state": "fine"}, "neither signed nor withdrawn"),
         ({"signed_at": "soon"}, "no time that can be read"),
         ({"signed_at": (NOW + timedelta(hours=2)).isoformat()}, "in the future"),
     ],
