@@ -56,6 +56,7 @@ ANSWERS: Mapping[str, str] = {
     "cable.conductors": "white, red, blue, green, black",
     "cable.common_colour": "white",
     "cable.cover_in": "8",
+    "cable.under_driveway": "no",
     "backfill.cover_in": "12",
     "backflow_test.tested_on": ago(1),
     "backflow_test.inlet_psi": "1.4",

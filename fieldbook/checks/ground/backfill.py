@@ -139,14 +139,14 @@ def _signed_unseen(stretch: Backfill, where: str) -> Iterator[Finding]:
 
 
 def _heads_looked_at(stretch: Backfill, where: str) -> Looked:
-    """The heads of a zone, which can still be set right once they are buried."""
+    """The heads of a zone; the backfill's signature covers them, so they come before it."""
     asked = (("heads_plumb", "plumb"), ("heads_at_grade", "at grade"))
     lacks = tuple(
         Missing(f"whether the heads of {where} are {word}", CellRef("backfill", stretch.id, column))
         for column, word in asked
         if getattr(stretch, column) is None
     )
-    return Looked(f"heads of {where}", frozenset({stretch.id}), lacks, "handover")
+    return Looked(f"heads of {where}", frozenset({stretch.id}), lacks)
 
 
 def _heads(stretch: Backfill, where: str) -> Iterator[Finding]:
