@@ -136,7 +136,7 @@ def why_not(job: LoadedJob, kind: str, zone_id: str | None, at: datetime | None 
         first, more = held[0], f" {len(held) - 1} more after it: F1 shows all." if held[1:] else ""
         number, title = f"Hold {first.hold.number}", _lower(first.hold.title)
         versions = [(f"{number}, {title}", 2), (f"{number}, {title}", 1), (number, 1)]
-        return f"{fitting(*(_missing(first, begins, most) for begins, most in versions))}{more}"
+        return fitting(*(f"{_missing(first, begins, most)}{more}" for begins, most in versions))
     stops = stops_against(job, verdicts(job, at).answers, kind, zone_id)
     if not stops:
         return ""
