@@ -13,6 +13,7 @@ from fieldbook.actions.conflicts import settling
 from fieldbook.actions.files import attach as files
 from fieldbook.actions.files.attached_files import state_of
 from fieldbook.actions.refused import RefusedError
+from fieldbook.checks.common.naming import short
 from fieldbook.checks.water.zone_status import zone_statuses
 from fieldbook.records.loaded_job import TABLES
 from fieldbook.records.tables.attachments import Attachment
@@ -170,7 +171,10 @@ def attach_file(host: CommandHost) -> None:
     asked = f"Photo of {shows}: which file?" if shows else f"Attach to the {title}: which file?"
     hint = "Its whole path; a name alone is looked for in the folder used last."
     if newest is not None:
-        hint = f"Enter alone takes {newest.name}, the newest photo in {newest.parent}."
+        folder = short(newest.parent.name)
+        hint = (
+            f"Enter alone takes {short(newest.name)}, the newest new photo in the folder {folder}."
+        )
     host.app.push_screen(AskLine(asked, hint, refuse), closed)
 
 
