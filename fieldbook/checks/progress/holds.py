@@ -185,7 +185,10 @@ def _as_built(job: LoadedJob, _zone: str | None, _now: datetime) -> Iterable[Mis
     for box in job.valve_boxes:
         if box.id not in tied:
             words = f"the ties of valve box {short(box.name)}".rstrip()
-            yield Missing(words, CellRef("tie", "", "add tie"))
+            # A tape begins at a fixed point, so that the first of those comes before any tie.
+            name = "tie" if job.fixed_points else "fixed_point"
+            at = CellRef(name, "", f"add {name.replace('_', ' ')}")
+            yield Missing(words, at)
     if not job.job.customer:
         yield Missing("the customer", CellRef("job", job.job.id, "customer"))
 

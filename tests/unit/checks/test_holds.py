@@ -265,3 +265,16 @@ def test_what_holds_lack_of_a_mainline_without_a_run_is_entered_at_its_first_run
     for kind in ("pressurise", "energise"):
         (held,) = unmet(job, kind, None, NOW)
         assert held.missing[0].at == CellRef("pipe_run", "", "add run")
+
+
+@pytest.mark.parametrize("points", [True, False])
+def test_ties_are_asked_for_where_the_first_entry_of_them_is_made(*, points: bool) -> None:
+    job = without(whole(), "tie", *([] if points else ["fixed_point"]))
+    asked = [
+        missing.at.column
+        for held in unmet(job, "handover", None, NOW)
+        for missing in held.missing
+        if missing.words.startswith("the ties of")
+    ]
+    assert asked
+    assert set(asked) == {"add tie" if points else "add fixed point"}
