@@ -171,10 +171,8 @@ def attach_file(host: CommandHost) -> None:
     asked = f"Photo of {shows}: which file?" if shows else f"Attach to the {title}: which file?"
     hint = "Its whole path; a name alone is looked for in the folder used last."
     if newest is not None:
-        folder = short(newest.parent.name)
-        hint = (
-            f"Enter alone takes {short(newest.name)}, the newest new photo in the folder {folder}."
-        )
+        name, folder = short(newest.name), short(newest.parent.name)
+        hint = f"Enter alone takes {name}: the newest photo in {folder} that is not attached yet."
     host.app.push_screen(AskLine(asked, hint, refuse), closed)
 
 
