@@ -18,8 +18,9 @@ from fieldbook.checks.finding import Finding
 from fieldbook.checks.ground.flush import flush_steps, missing_steps
 from fieldbook.checks.progress.digests import covered, whole_digest
 from fieldbook.checks.progress.holds import BACKFILL, SIGN_OFFS, Unmet, may_override, unmet
-from fieldbook.checks.progress.reliance import stops_against
+from fieldbook.checks.progress.reliance import open_before, stops_against
 from fieldbook.checks.progress.signature_rows import latest_rows, readable_words
+from fieldbook.checks.progress.stages import SIGNED_AT
 from fieldbook.checks.registry import verdicts
 from fieldbook.records.base import PLACE_WORDS, new_id, now
 from fieldbook.records.ids import backfill_id, flush_id
@@ -124,6 +125,16 @@ def sign_off(open_job: OpenJob, kind: str, override: Override | None = None) -> 
         return False
     _sign(open_job, kind, None, override, [])
     return True
+
+
+def unchecked(open_job: OpenJob, kind: str, zone_id: str | None) -> str:
+    """What a sign-off relies on and nobody has entered, in words; empty when there is nothing.
+
+    It keeps no signature back, so whoever signs has to read it.
+    """
+    answers = verdicts(open_job.job, None, None, SIGNED_AT[kind]).answers
+    missing = open_before(open_job.job, answers, kind, zone_id)
+    return listed([one.words for one in missing], most=2) if missing else ""
 
 
 def why_not(job: LoadedJob, kind: str, zone_id: str | None, at: datetime | None = None) -> str:

@@ -65,7 +65,10 @@ def next_step_from(
 
     It always points somewhere while anything is open on the job.
     """
-    return next_step_at(job, place) or next_step(job, answers, now)
+    here = next_step_at(job, place)
+    if here is None:
+        return next_step(job, answers, now)
+    return _held_back(job, here, answers, instant(now))
 
 
 def waits_until(job: LoadedJob, today: date) -> date | None:

@@ -5,10 +5,15 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from builders import put, sound_job, without
 from crew import at_a_new_property, at_the_truck
 
+from fieldbook.actions.job_files import import_bytes
 from fieldbook.checks.finding import CellRef
+from fieldbook.jobfile.write import write_job
 from fieldbook.records.base import Place
+from fieldbook.screens.widgets.dialogs import Choose
+from fieldbook.store.book import Book
 from fieldbook.trade.cautions import CAUTIONS
 
 SIZES = ((80, 24), (120, 40), (60, 18))
@@ -100,7 +105,7 @@ async def test_an_avb_is_inspected_and_has_no_test_to_enter(book_file: Path) -> 
         await crew.go("street")
         await crew.stand_on("backflow_assembly", "add backflow")
         await crew.press("enter")
-        await crew.stand_on("backflow_assembly", "kind")
+        # The new row begins with its kind, chosen from a list.
         await crew.enter("PVB")
         columns = {cell.at.column for cell in crew.cells}
         assert "add backflow test" in columns
@@ -117,7 +122,6 @@ async def test_the_usual_utilities_are_one_key_and_each_answers_for_itself(book_
         await crew.go("ground")
         await crew.stand_on("locate_ticket", "add ticket")
         await crew.press("enter")
-        await crew.stand_on("locate_ticket", "number")
         await crew.enter("2604-118")
         seen = crew.screen()
         await crew.stand_on("utility_answer", "add utility answer")
@@ -149,3 +153,30 @@ async def test_ctrl_o_on_a_signed_line_says_that_it_is_signed(book_file: Path) -
         await crew.press("ctrl+o")
         assert crew.open_job.job == before
         assert "signed" in crew.said
+
+
+async def test_whoever_signs_reads_what_is_not_checked(book_file: Path) -> None:
+    job = without(sound_job(), "pipe_run", "head")
+    for zone_id in ("zone-1", "zone-2"):
+        job = put(job, "zone", zone_id, design_flow_gpm=6.0)
+    for stretch in job.backfills:
+        job = put(job, "backfill", stretch.id, signed_by="", signed_at="")
+    with Book(book_file) as book:
+        book.laptop.set_initials("AB")
+        import_bytes(book, write_job(job).encode("utf-8"), "AB")
+    async with at_the_truck(book_file) as crew:
+        await crew.press("enter")
+        await crew.go("ground")
+        zone = crew.open_job.job.zones[0]
+        stretch_id = crew.open_job.job.backfill_of(zone.id)
+        assert stretch_id is not None
+        await crew.stand_on("backfill", "sign", stretch_id.id)
+        await crew.press("space")
+        assert isinstance(crew.app.screen, Choose), crew.said
+        assert "Not checked: the lateral of zone 1" in " ".join(
+            crew.screen().replace("│", " ").split()
+        )
+        await crew.press("enter")
+        still = crew.open_job.job.backfill_of(zone.id)
+        assert still is not None
+        assert not still.signed_by

@@ -214,6 +214,8 @@ class CellEntry:
         else:
             signature.refuse_signing(open_job)
             title, answer = f"{name}: sign as {open_job.by}?", f"Sign as {open_job.by}"
+            unchecked = signature.unchecked(open_job)
+            title += f"\n\nNot checked: {unchecked}." if unchecked else ""
 
         def answered(index: int | None) -> None:
             if index == 1:

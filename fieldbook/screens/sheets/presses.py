@@ -238,6 +238,10 @@ class Signature(ABC):
         """Whether it is signed: Space then takes the signature back."""
         return signing.is_signed(open_job.job, *self.signs)
 
+    def unchecked(self, open_job: OpenJob) -> str:
+        """What the signature relies on and nobody has entered, in words; "" for nothing."""
+        return signing.unchecked(open_job, *self.signs)
+
     def name(self, open_job: OpenJob) -> str:
         """What is signed, in words."""
         kind, zone_id = self.signs
