@@ -53,6 +53,7 @@ class Explanation:
 
     map: WireMap
     mistakes: tuple[Mistake, ...]
+    chance: float = 1.0
 
 
 class Link(NamedTuple):
@@ -61,6 +62,7 @@ class Link(NamedTuple):
     terminal: str
     stations: frozenset[str]
     basis: tuple[Basis, ...]
+    chance: float = 1.0
 
 
 class DecidingTest(NamedTuple):
@@ -84,6 +86,10 @@ class Doubt:
     ends: tuple[str, ...]
     explanations: tuple[Explanation, ...]
     test: DecidingTest | None = None
+
+    @property
+    def settled(self) -> bool:
+        return len(self.explanations) == 1
 
     def could_be(self, terminal: str) -> frozenset[frozenset[str]]:
         """The sets of stations that a terminal leads to, over all explanations."""
