@@ -150,7 +150,8 @@ def fewest(doubt: Doubt, terminals: list[str]) -> tuple[float, float] | None:
     def parts(left: frozenset[int], name: str) -> list[frozenset[int]]:
         by: dict[frozenset[str], set[int]] = {}
         for no in left:
-            by.setdefault(maps[no].map.get(name, Nothing), set()).add(no)
+            runs = maps[no].runs.get(name, maps[no].map.get(name, Nothing))
+            by.setdefault(runs, set()).add(no)
         return [frozenset(part) for part in by.values()]
 
     @cache
@@ -160,8 +161,9 @@ def fewest(doubt: Doubt, terminals: list[str]) -> tuple[float, float] | None:
         return min((here + sum(map(best, split)) for split in tries), default=0.0)
 
     whole = frozenset(range(len(maps)))
-    if doubt.test is None or len(split := parts(whole, doubt.test.terminal)) < 2:
-        return best(whole), best(whole)
+    if doubt.test is None or doubt.test.ring_out:
+        return None
+    split = parts(whole, doubt.test.terminal)
     return best(whole), 1.0 + sum(map(best, split))
 
 

@@ -23,6 +23,7 @@ MistakeKind = Literal[
     "broken",
     "touching",
     "reading doubtful",
+    "test noted wrong",
 ]
 Basis = Literal["colours", "ran", "ohms"]
 
@@ -35,7 +36,8 @@ class Mistake(NamedTuple):
     for each other. wires exchanged: the wires under two terminals are, and the entries are right.
     shared wire: the ends are on one conductor. leads nowhere: the conductor is joined to nothing.
     broken: no current gets through. touching: the conductor touches another. reading doubtful:
-    nothing that was seen explains the ohms.
+    nothing that was seen explains the ohms. test noted wrong: what ran was noted for another
+    terminal or zone.
     """
 
     kind: MistakeKind
@@ -49,15 +51,20 @@ WireMap = Mapping[str, frozenset[str]]
 
 @dataclass(frozen=True)
 class Explanation:
-    """One way in which everything seen fits: the wire map, and the mistakes it takes."""
+    """One way in which everything seen fits: the wire map, and the likeliest mistakes that give it.
+
+    chance: how likely it is beside the others, from 0 to 1. runs: by terminal, what should run as
+    it is energised, which differs from the map where wires are broken, touch or have no common.
+    """
 
     map: WireMap
     mistakes: tuple[Mistake, ...]
     chance: float = 1.0
+    runs: WireMap = field(default_factory=dict)
 
 
 class Link(NamedTuple):
-    """A terminal, the stations that its conductor leads to, and the evidence for that."""
+    """A terminal, the stations that its conductor leads to, the evidence, and how sure it is."""
 
     terminal: str
     stations: frozenset[str]
@@ -78,9 +85,10 @@ class DecidingTest(NamedTuple):
 
 @dataclass(frozen=True)
 class Doubt:
-    """Ends that do not fit as entered, and every explanation that takes the fewest mistakes.
+    """Ends that do not fit as entered, and what could explain them, likeliest first.
 
-    No explanation: there are more mistakes than the search can untangle.
+    What is under a thousandth as likely as the likeliest is left out. An explanation's map also
+    has terminals outside `ends` where it says something else of them than others do.
     """
 
     ends: tuple[str, ...]
@@ -89,6 +97,7 @@ class Doubt:
 
     @property
     def settled(self) -> bool:
+        """Whether what was seen excludes every wire map but one."""
         return len(self.explanations) == 1
 
     def could_be(self, terminal: str) -> frozenset[frozenset[str]]:
@@ -98,12 +107,26 @@ class Doubt:
         )
 
 
+class Cause(NamedTuple):
+    """What several terminals share and that alone explains why nothing runs, or reads, there.
+
+    common: the common of `cable`. supply: the controller, its transformer or the water.
+    metered: the meter showed it too, so it is the wire.
+    """
+
+    kind: Literal["common", "supply"]
+    terminals: tuple[str, ...]
+    cable: str
+    metered: bool = False
+
+
 @dataclass(frozen=True)
 class Reconciled:
-    """The result: links that no evidence speaks against, and the doubts about the others."""
+    """Links that no evidence speaks against, doubts about the others, and shared causes."""
 
     links: tuple[Link, ...]
     doubts: tuple[Doubt, ...]
+    causes: tuple[Cause, ...] = ()
 
     def link_of(self, terminal: str) -> Link | None:
         """The link of a terminal; None where it is in doubt or has no other end yet."""

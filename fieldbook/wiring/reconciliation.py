@@ -1,168 +1,103 @@
-"""The wire map from everything seen, or the fewest mistakes that explain what does not fit.
+"""The wire map from everything seen: what fits is linked, what does not becomes a doubt.
 
-Ends that share a conductor, a station or a test are one group. A group in which everything fits
-is linked as it stands. In any other the search is breadth-first over numbers of mistakes: it
-takes the first misfit of a state and tries every mistake that could explain it, so that all
-explanations with the fewest mistakes are found. What was seen to run counts as certain.
+`grouping` finds the ends that belong together. Those that fit are linked as they stand. For any
+others `search` ranks what could explain them by likelihood, and `deciding` picks the next test.
+What was seen to run counts as nearly certain.
 """
 
 from __future__ import annotations
 
-from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 
+from fieldbook.wiring.causes import common_causes
 from fieldbook.wiring.colour_join import End
-from fieldbook.wiring.evidence import (
-    Basis,
-    DecidingTest,
-    Doubt,
-    Evidence,
-    Explanation,
-    Link,
-    Reconciled,
-)
-from fieldbook.wiring.misfits import first_misfit
-from fieldbook.wiring.mistakes import states_after
-from fieldbook.wiring.puzzle import Puzzle, State, wire_map
+from fieldbook.wiring.costs import Costs, usual_costs
+from fieldbook.wiring.currents import expected_runs
+from fieldbook.wiring.deciding import best_test
+from fieldbook.wiring.evidence import Basis, Doubt, Evidence, Explanation, Link, Reconciled
+from fieldbook.wiring.grouping import groups_of
+from fieldbook.wiring.search import Found, Leads, Search
+from fieldbook.wiring.tangle import Tangle, tangle_of
 
-MOST_MISTAKES = 5
-MOST_STATES = 6000
-"""States looked at for one doubt before it is given up as too tangled, in well under a second."""
+MOST_EXPLANATIONS = 80
+_SURE = {"colours": 0.985, "ohms": 0.99, "ran": 0.998}
+"""How sure a link is by the best evidence for it (measured by tests/study_wires.py)."""
 
 
-def reconcile(evidence: Evidence) -> Reconciled:
+def reconcile(evidence: Evidence, costs: Costs | None = None) -> Reconciled:
     """Derive the wire map from everything that was seen; what is uncertain becomes a doubt.
 
     The result does not depend on the order of the ends. Links are in the order of the controller.
     Never raises, however the evidence contradicts itself.
     """
+    causes, evidence = common_causes(evidence)
     order = {end.name: number for number, end in enumerate(evidence.controller)}
-    links: list[Link] = []
-    unclear: list[Puzzle] = []
-    for group in _groups(evidence):
-        puzzle = Puzzle.of(group, evidence)
-        if first_misfit(puzzle, puzzle.start) is None:
-            links += _links(puzzle)
-        else:
-            unclear.append(puzzle)
-    doubts = [_doubt(puzzle, order, evidence.never_live) for puzzle in _by_cable(unclear, evidence)]
+    fitting, unfit = groups_of(evidence)
+    links = [link for group in fitting for link in _links(group, evidence)]
     links.sort(key=lambda link: order.get(link.terminal, len(order)))
-    return Reconciled(tuple(links), tuple(doubts))
+    doubts = [
+        _doubt(tangle_of(group, fitting, evidence), order, costs or usual_costs())
+        for group in unfit
+    ]
+    return Reconciled(tuple(links), tuple(doubts), causes)
 
 
-def _groups(evidence: Evidence) -> list[list[End]]:
-    """Ends that share a conductor, a station or a test, directly or through others."""
-    ends = [*evidence.box, *evidence.controller]
-    keys: defaultdict[object, list[int]] = defaultdict(list)
-    for number, end in enumerate(ends):
-        keys["conductor", end.cable, end.colour].append(number)
-        keys["station", end.station].append(number)
-    for name, stations in evidence.ran.items():
-        tested = [number for number, end in enumerate(ends) if end.name == name]
-        for station in stations:
-            keys["station", station] += tested
-    return [[ends[number] for number in group] for group in _united(len(ends), keys.values())]
+def _links(group: Sequence[End], evidence: Evidence) -> list[Link]:
+    """The link of a group that fits, and the evidence for it."""
+    at_box = {end.name for end in evidence.box}
+    under = [end for end in group if end.name not in at_box]
+    if not under:
+        return []
+    name, basis = under[0].name, list[Basis]()
+    stations = frozenset(end.station for end in group if end.name in at_box)
+    if stations:
+        basis.append("colours")
+    if ran := evidence.ran.get(name):
+        basis.append("ran")
+        stations |= ran
+    if evidence.readings.get(name) == "sound":
+        basis.append("ohms")
+    chance = max((_SURE[one] for one in basis), default=0.0)
+    return [Link(name, stations, tuple(basis), chance)] if stations else []
 
 
-def _united(count: int, together: Iterable[Sequence[int]]) -> list[list[int]]:
-    """The numbers below `count` in groups, so that each list of `together` is inside one group."""
-    # Union-find with path halving: every number points towards the leader of its group.
-    leader = list(range(count))
-
-    def find(number: int) -> int:
-        while leader[number] != number:
-            leader[number] = leader[leader[number]]
-            number = leader[number]
-        return number
-
-    for members in together:
-        for number in members[1:]:
-            leader[find(number)] = find(members[0])
-    found: defaultdict[int, list[int]] = defaultdict(list)
-    for number in range(count):
-        found[find(number)].append(number)
-    return list(found.values())
-
-
-def _by_cable(unclear: list[Puzzle], evidence: Evidence) -> list[Puzzle]:
-    """Join puzzles with unmatched conductors of one cable into one puzzle.
-
-    A colour misread in one group may be the very colour that is missing in the other.
-    """
-    keys: defaultdict[object, list[int]] = defaultdict(list)
-    for number, puzzle in enumerate(unclear):
-        for cable in puzzle.unmatched_cables():
-            keys[cable].append(number)
-    joined = []
-    for group in _united(len(unclear), keys.values()):
-        ends = [end for number in group for end in unclear[number].ends]
-        joined.append(Puzzle.of(ends, evidence) if len(group) > 1 else unclear[group[0]])
-    return joined
-
-
-def _links(puzzle: Puzzle) -> list[Link]:
-    """The links of a group in which everything fits, and the evidence for each."""
-    found = []
-    for terminal, stations in wire_map(puzzle, puzzle.start).items():
-        basis: list[Basis] = []
-        if puzzle.joined_by_colour(terminal):
-            basis.append("colours")
-        if puzzle.ran.get(terminal):
-            basis.append("ran")
-        if puzzle.readings.get(terminal) in ("sound", "two coils"):
-            basis.append("ohms")
-        if stations:
-            found.append(Link(terminal, stations, tuple(basis)))
-    return found
-
-
-def _doubt(puzzle: Puzzle, order: Mapping[str, int], never_live: frozenset[str]) -> Doubt:
-    explanations = _explain(puzzle)
-    names = tuple(end.name for end in puzzle.ends)
-    terminals = sorted((name for name in names if name in order), key=lambda name: order[name])
+def _doubt(tangle: Tangle, order: Mapping[str, int], costs: Costs) -> Doubt:
+    search = Search(tangle, costs)
+    search.run()
+    explanations = _explanations(tangle, search)
+    names = tuple(end.name for end in tangle.ends)
+    terminals = sorted(tangle.terminals, key=lambda one: order[one.name])
     # Energising a terminal a second time would tell nothing new.
-    live = [name for name in terminals if name not in never_live and name not in puzzle.ran]
-    test = _best_test(explanations, live)
+    live = [one.name for one in terminals if not one.common and one.ran is None]
+    test = best_test(explanations, live, [])
     if test is None:
-        test = _best_test(explanations, [name for name in terminals if name in never_live])
-        test = test._replace(ring_out=True) if test is not None else None
+        own = [one.name for one in terminals if one.name in names]
+        test = best_test(explanations, [], own)
     return Doubt(names, explanations, test)
 
 
-def _explain(puzzle: Puzzle) -> tuple[Explanation, ...]:
-    """Every wire map that takes the fewest mistakes, each with one set of mistakes that gives it.
-
-    Empty where the search gives up.
-    """
-    layer: dict[State, None] = {puzzle.start: None}
-    seen = 0
-    for _ in range(MOST_MISTAKES + 1):
-        whole: dict[tuple[tuple[str, frozenset[str]], ...], Explanation] = {}
-        # A dict, because a set would not keep the order in which the mistakes are tried.
-        following: dict[State, None] = {}
-        for state in layer:
-            seen += 1
-            if seen > MOST_STATES:
-                return ()
-            misfit = first_misfit(puzzle, state)
-            if misfit is None:
-                found = wire_map(puzzle, state)
-                whole.setdefault(tuple(sorted(found.items())), Explanation(found, state.mistakes))
-            else:
-                following.update(dict.fromkeys(states_after(puzzle, state, misfit)))
-        if whole:
-            return tuple(whole.values())
-        layer = following
-    return ()
+def _explanations(tangle: Tangle, search: Search) -> tuple[Explanation, ...]:
+    """What was found, likeliest first, each with the terminals that are concerned."""
+    ranked = sorted(search.found.items(), key=lambda item: (-item[1].weight, item[0]))
+    ranked = [pair for pair in ranked if pair[1].cost <= search.best + 7.0][:MOST_EXPLANATIONS]
+    concerned = _concerned(tangle, ranked)
+    total = sum(found.weight for _, found in ranked)
+    numbers = range(len(tangle.terminals))
+    return tuple(
+        Explanation(
+            {name: stations for name, stations in leads if name in concerned},
+            found.mistakes,
+            found.weight / total,
+            expected_runs(found.currents, numbers),
+        )
+        for leads, found in ranked
+    )
 
 
-def _best_test(
-    explanations: Sequence[Explanation], terminals: Sequence[str]
-) -> DecidingTest | None:
-    """The terminal whose outcome tells most explanations apart; None if no outcome differs."""
-    best, most = None, 1
-    for name in terminals:
-        outcomes = len({one.map.get(name, frozenset()) for one in explanations})
-        if outcomes > most:
-            best, most = name, outcomes
-    return DecidingTest(best, most == len(explanations)) if best is not None else None
+def _concerned(tangle: Tangle, ranked: Sequence[tuple[Leads, Found]]) -> set[str]:
+    """The terminals that do not fit, and those beside that not all explanations leave alone."""
+    names = {one.name for one in tangle.terminals if not one.beside}
+    first = dict(ranked[0][0])
+    for leads, _ in ranked[1:]:
+        names |= {name for name, stations in leads if stations != first[name]}
+    return names

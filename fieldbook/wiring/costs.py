@@ -1,0 +1,68 @@
+"""What each kind of mistake costs in the search: the negative logarithm of its chance.
+
+Costs add up where chances multiply, so the likeliest explanation is the one that costs least.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+
+from fieldbook.trade.wire_mistakes import WireMistakes, wire_mistakes
+
+_COLOURS = 8.0
+"""A colour misread could have become any of about so many others."""
+
+
+@dataclass(frozen=True)
+class Costs:
+    """Costs by kind of mistake; see `wire_mistakes.toml` for the kinds."""
+
+    misread: float
+    wrong_cable: float
+    entries: float
+    wires: float
+    one_more: float
+    shared: float
+    nowhere: float
+    broken: float
+    shut: float
+    nothing_ran: float
+    touching: float
+    noted: float
+    reading: Mapping[str, Mapping[str, float]]
+
+    def ring(self, first: float, count: int) -> float:
+        """The cost of `count` wires, or rows, that traded places in a ring."""
+        return first + (count - 2) * self.one_more
+
+
+def costs_of(mistakes: WireMistakes) -> Costs:
+    """The costs that follow from chances."""
+    cost = {kind: -math.log(chance) for kind, chance in mistakes.chance.items()}
+    return Costs(
+        misread=cost["misread"] + math.log(_COLOURS),
+        wrong_cable=cost["wrong_cable"],
+        entries=cost["entries_exchanged"],
+        wires=cost["wires_exchanged"],
+        one_more=cost["one_more_shifted"],
+        shared=cost["shared_wire"],
+        nowhere=cost["leads_nowhere"],
+        broken=cost["broken"],
+        shut=cost["valve_shut"],
+        nothing_ran=-math.log(mistakes.chance["broken"] + mistakes.chance["valve_shut"]),
+        touching=cost["touching"],
+        noted=cost["test_noted_wrong"],
+        reading={
+            row: {meaning: -math.log(chance) for meaning, chance in shown.items()}
+            for row, shown in mistakes.reading.items()
+        },
+    )
+
+
+@lru_cache
+def usual_costs() -> Costs:
+    """The costs by the figures that ship with fieldbook."""
+    return costs_of(wire_mistakes())

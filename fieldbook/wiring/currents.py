@@ -1,0 +1,174 @@
+"""Where current goes in a way of joining a tangle: what runs, and what the meter should show.
+
+A valve runs when current goes out on its terminal's wire, through its coil alone, and back on what
+is under the common terminal. Where common and hot are exchanged, that one valve runs all the same
+(a coil has no direction), and no other valve of the cable does: two coils in a row never pull in.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from fieldbook.wiring.costs import Costs
+from fieldbook.wiring.evidence import Mistake
+from fieldbook.wiring.tangle import NOWHERE, Tangle, Ways
+from fieldbook.wiring.weighing import Weighed
+
+
+@dataclass
+class Faults:
+    """Terminals that carry no current, stations that don't run, pairs of terminals that touch."""
+
+    broken: set[int] = field(default_factory=set)
+    dead: set[int] = field(default_factory=set)
+    touching: set[tuple[int, int]] = field(default_factory=set)
+
+    def partners(self, terminal: int) -> set[int]:
+        """The terminals whose wires touch this one's."""
+        return {a if b == terminal else b for a, b in self.touching if terminal in (a, b)}
+
+
+class Currents:
+    """The circuits of one way of joining a tangle."""
+
+    def __init__(self, tangle: Tangle, ways: Ways) -> None:
+        """Lay out the circuits, without any fault in them yet."""
+        self.tangle, self.ways = tangle, ways
+        self.on = tangle.on(ways)
+        self.faults = Faults()
+        self._displaced = {
+            cable: (ways[no], homes[0]) for no, cable, homes in tangle.commons if ways[no] not in homes
+        }
+
+    @property
+    def common_displaced(self) -> bool:
+        """Whether a common does not come out at its own terminal."""
+        return bool(self._displaced)
+
+    def path(self, terminal: int) -> tuple[list[int], bool]:
+        """The stations that current from a terminal goes through, and whether two in a row."""
+        here = [no for no in self.on[terminal] if not self.tangle.stations[no].common]
+        displaced = self._displaced.get(self.tangle.terminals[terminal].seen[0])
+        if displaced is None:
+            return here, False
+        at, home = displaced
+        back = [no for no in self.on[home] if not self.tangle.stations[no].common]
+        if terminal == at:
+            return back, False
+        return here, True
+
+    def runs(self, terminal: int) -> frozenset[str]:
+        """The names of the stations that run as a terminal is energised."""
+        found: set[int] = set()
+        for live in (terminal, *self.faults.partners(terminal)):
+            stations, in_a_row = self.path(live)
+            if not in_a_row and live not in self.faults.broken:
+                found.update(stations)
+        return frozenset(self.tangle.stations[no].name for no in found - self.faults.dead)
+
+
+def weigh_tests(currents: Currents, costs: Costs, into: Weighed, *, beside: bool) -> None:
+    """What was seen to run, and the readings. `beside`: also those of ends that fit."""
+    tangle = currents.tangle
+    looked = [
+        no
+        for no, one in enumerate(tangle.terminals)
+        if beside or not one.beside or len(currents.on[no]) > 1 or currents.common_displaced
+    ]
+    for no in looked:
+        ran = tangle.terminals[no].ran
+        if ran is not None:
+            _ran(currents, no, ran, costs, into)
+    for no in looked:
+        if tangle.terminals[no].reading is not None and not tangle.terminals[no].common:
+            _read(currents, no, costs, into)
+
+
+def _ran(
+    currents: Currents, terminal: int, ran: frozenset[str], costs: Costs, into: Weighed
+) -> None:
+    """Weigh one test."""
+    tangle, faults = currents.tangle, currents.faults
+    name = tangle.terminals[terminal].name
+    stations, in_a_row = currents.path(terminal)
+    expected = {tangle.stations[no].name for no in stations} if not in_a_row else set()
+    missing, extra = expected - ran, set(ran) - expected
+    if missing and not ran:
+        alive = tangle.terminals[terminal].reading in ("sound", "high", "low", "two coils")
+        faults.broken.add(terminal)
+        into.add(costs.shut if alive else costs.nothing_ran, Mistake("broken", (name,)))
+    elif missing:
+        for no in stations:
+            if tangle.stations[no].name in missing and no not in faults.dead:
+                faults.dead.add(no)
+                into.add(costs.nothing_ran, Mistake("broken", (name,)))
+    if not extra:
+        return
+    others = {currents.ways[tangle.number[station]] for station in extra}
+    if in_a_row or (not stations and not tangle.terminals[terminal].beside and NOWHERE in others):
+        into.add(costs.noted, Mistake("test noted wrong", (name,)))
+        return
+    for other in sorted(others):
+        _touch(currents, terminal, other, costs, into)
+
+
+def _touch(currents: Currents, terminal: int, other: int, costs: Costs, into: Weighed) -> None:
+    """Stations of another terminal's wire ran too: the two wires touch."""
+    tangle = currents.tangle
+    pair = (min(terminal, other), max(terminal, other))
+    names = [tangle.terminals[no].name for no in pair if no != NOWHERE]
+    if pair not in currents.faults.touching:
+        currents.faults.touching.add(pair)
+        into.add(costs.touching, Mistake("touching", tuple(sorted(names))))
+    if other == NOWHERE:
+        return
+    # Wires that touch run together, whichever of the two is energised.
+    back = tangle.terminals[other].ran
+    own = {tangle.stations[no].name for no in currents.on[terminal]} - _dead(currents)
+    if back is not None and not own <= back:
+        into.add(costs.noted, Mistake("test noted wrong", (tangle.terminals[other].name,)))
+    theirs = {tangle.stations[no].name for no in currents.on[other]} - _dead(currents)
+    if not theirs <= (tangle.terminals[terminal].ran or frozenset()):
+        into.add(costs.noted, Mistake("test noted wrong", (tangle.terminals[terminal].name,)))
+
+
+def _dead(currents: Currents) -> set[str]:
+    return {currents.tangle.stations[no].name for no in currents.faults.dead}
+
+
+def _read(currents: Currents, terminal: int, costs: Costs, into: Weighed) -> None:
+    """Weigh one reading by the number of coils it should show."""
+    tangle, faults = currents.tangle, currents.faults
+    one = tangle.terminals[terminal]
+    assert one.reading is not None
+    stations, in_a_row = currents.path(terminal)
+    coils = len(stations) + sum(
+        len(currents.on[other]) for other in faults.partners(terminal) if other != NOWHERE
+    )
+    if in_a_row:
+        into.add(costs.reading["series" if stations else "no_coil"][one.reading])
+        return
+    if one.reading == "open" and coils:
+        if terminal not in faults.broken:
+            faults.broken.add(terminal)
+            into.add(costs.broken, Mistake("broken", (one.name,)))
+        return
+    counts = [coils, coils + 1] if _may_hide_one(currents, terminal) else [coils]
+    shown = min(costs.reading[_row(count)][one.reading] for count in counts)
+    wrong = shown > costs.reading["one_coil"]["high"] + 0.5 and one.reading != "low"
+    into.add(shown, Mistake("reading doubtful", (one.name,)) if wrong else None)
+
+
+def _row(coils: int) -> str:
+    return "no_coil" if coils == 0 else "one_coil" if coils == 1 else "two_coils"
+
+
+def _may_hide_one(currents: Currents, terminal: int) -> bool:
+    """Whether a valve that is not entered yet could be on a terminal's wire."""
+    return not currents.tangle.owners[terminal]
+
+
+def expected_runs(currents: Currents, terminals: Sequence[int]) -> dict[str, frozenset[str]]:
+    """By terminal, what should run if it is energised."""
+    return {currents.tangle.terminals[no].name: currents.runs(no) for no in terminals}

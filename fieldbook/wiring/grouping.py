@@ -1,0 +1,112 @@
+"""Which ends belong together, and whether they fit: the first step of `reconcile`.
+
+Ends that share a conductor, a station or a test are one group. A group fits when nothing that was
+seen speaks against its entries. Groups that do not fit are joined where the same slip could be
+behind both: loose colours of one cable, or a common that is not where it should be.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+
+from fieldbook.wiring.colour_join import End
+from fieldbook.wiring.evidence import Evidence
+
+Group = list[End]
+
+
+def groups_of(evidence: Evidence) -> tuple[list[Group], list[Group]]:
+    """All ends in groups: those that fit, then those that do not, joined as far as needed."""
+    fitting: list[Group] = []
+    unfit: list[Group] = []
+    at_box = {end.name for end in evidence.box}
+    for group in _together(evidence):
+        (fitting if fits(group, at_box, evidence) else unfit).append(group)
+    return fitting, _joined(unfit, at_box, evidence)
+
+
+def fits(group: Group, at_box: set[str], evidence: Evidence) -> bool:
+    """Whether a group is one conductor whose ends, test and reading agree, as far as entered."""
+    box = [end for end in group if end.name in at_box]
+    controller = [end for end in group if end.name not in at_box]
+    if len(box) > 1 or len(controller) > 1:
+        return False
+    if not controller:
+        return True
+    under = controller[0]
+    ran, reading = evidence.ran.get(under.name), evidence.readings.get(under.name)
+    if not box:
+        return not ran or ran == {under.station}
+    seen = box[0]
+    same = (seen.cable, seen.colour, seen.station) == (under.cable, under.colour, under.station)
+    return same and ran in (None, {under.station}) and reading not in ("open", "two coils")
+
+
+def united(count: int, together: Iterable[Sequence[int]]) -> list[list[int]]:
+    """The numbers below `count` in groups, so that each list of `together` is inside one group."""
+    # Union-find with path halving: every number points towards the leader of its group.
+    leader = list(range(count))
+
+    def find(number: int) -> int:
+        while leader[number] != number:
+            leader[number] = leader[leader[number]]
+            number = leader[number]
+        return number
+
+    for members in together:
+        for number in members[1:]:
+            leader[find(number)] = find(members[0])
+    found: defaultdict[int, list[int]] = defaultdict(list)
+    for number in range(count):
+        found[find(number)].append(number)
+    return list(found.values())
+
+
+def _together(evidence: Evidence) -> list[Group]:
+    """Ends that share a conductor, a station or a test, directly or through others."""
+    ends = sorted([*evidence.box, *evidence.controller])
+    keys: defaultdict[object, list[int]] = defaultdict(list)
+    for number, end in enumerate(ends):
+        keys["conductor", end.cable, end.colour].append(number)
+        keys["station", end.station].append(number)
+        for station in evidence.ran.get(end.name, ()):
+            keys["station", station].append(number)
+    return [[ends[number] for number in group] for group in united(len(ends), keys.values())]
+
+
+def _joined(unfit: list[Group], at_box: set[str], evidence: Evidence) -> list[Group]:
+    """Join the groups that one slip could lie behind."""
+    commons = {end.station for end in evidence.controller if end.name in evidence.never_live}
+    keys: defaultdict[object, list[int]] = defaultdict(list)
+    for number, group in enumerate(unfit):
+        # A colour misread in one group may be the very colour that is missing in the other.
+        for cable in _loose(group, at_box):
+            keys["loose", cable].append(number)
+        # With the common elsewhere no terminal of its cable runs anything.
+        lost = any(end.station in commons for end in group)
+        dead = any(evidence.ran.get(end.name) == frozenset() for end in group)
+        if lost or dead:
+            for cable in {end.cable for end in group}:
+                keys["common", cable].append(number)
+    no_common = [
+        key
+        for key, numbers in keys.items()
+        if isinstance(key, tuple)
+        and key[0] == "common"
+        and not any(end.station in commons for number in numbers for end in unfit[number])
+    ]
+    for key in no_common:
+        del keys[key]
+    return [
+        [end for number in group for end in unfit[number]]
+        for group in united(len(unfit), keys.values())
+    ]
+
+
+def _loose(group: Group, at_box: set[str]) -> set[str]:
+    """Cables with a conductor that is at one end only, or twice at one end."""
+    box = [(end.cable, end.colour) for end in group if end.name in at_box]
+    under = [(end.cable, end.colour) for end in group if end.name not in at_box]
+    twice = {one for side in (box, under) for one in side if side.count(one) > 1}
+    return {cable for cable, _ in set(box) ^ set(under) | twice}
