@@ -6,6 +6,7 @@ from collections import defaultdict
 from dataclasses import replace
 
 from fieldbook.wiring.evidence import Cause, Evidence
+from fieldbook.wiring.tangle import commons_of
 
 FEWEST = 2
 """So many terminals without a sign of life, and none with one, point at what they share."""
@@ -59,11 +60,9 @@ def _without(evidence: Evidence, names: set[str]) -> Evidence:
 
 
 def _common_elsewhere(evidence: Evidence, cable: str) -> bool:
-    """Whether the two ends of a cable's common were entered in different colours."""
-    under = {
-        end.station: end.colour
-        for end in evidence.controller
-        if end.name in evidence.never_live and end.cable == cable
-    }
-    box = {end.station: end.colour for end in evidence.box}
-    return any(box.get(station, colour) != colour for station, colour in under.items())
+    """Whether a cable's common was entered in two colours, or under a zone's terminal."""
+    commons = commons_of(evidence)
+    at = [*evidence.box, *evidence.controller]
+    colours = {end.colour for end in at if end.cable == cable and end.station in commons}
+    others = {end.colour for end in at if end.cable == cable and end.station not in commons}
+    return len(colours) > 1 or bool(colours & others)

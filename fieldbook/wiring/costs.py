@@ -25,6 +25,7 @@ class Costs:
     entries: float
     wires: float
     one_more: float
+    far: float
     shared: float
     nowhere: float
     broken: float
@@ -48,6 +49,7 @@ def costs_of(mistakes: WireMistakes) -> Costs:
         entries=cost["entries_exchanged"],
         wires=cost["wires_exchanged"],
         one_more=cost["one_more_shifted"],
+        far=cost["far_off"],
         shared=cost["shared_wire"],
         nowhere=cost["leads_nowhere"],
         broken=cost["broken"],

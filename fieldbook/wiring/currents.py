@@ -49,7 +49,7 @@ class Currents:
     def path(self, terminal: int) -> tuple[list[int], bool]:
         """The stations that current from a terminal goes through, and whether two in a row."""
         here = [no for no in self.on[terminal] if not self.tangle.stations[no].common]
-        displaced = self._displaced.get(self.tangle.terminals[terminal].seen[0])
+        displaced = self._displaced.get(self.tangle.terminals[terminal].cable)
         if displaced is None:
             return here, False
         at, home = displaced

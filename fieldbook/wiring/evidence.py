@@ -18,6 +18,7 @@ MistakeKind = Literal[
     "misread",
     "entries exchanged",
     "wires exchanged",
+    "common exchanged",
     "shared wire",
     "leads nowhere",
     "broken",
@@ -34,6 +35,7 @@ class Mistake(NamedTuple):
     `ends` are the names of the ends concerned. misread: the end has conductor `to`, None if that
     is not known, and not the one entered. entries exchanged: two ends of one side were entered
     for each other. wires exchanged: the wires under two terminals are, and the entries are right.
+    common exchanged: the wires under these terminals and the common terminal are.
     shared wire: the ends are on one conductor. leads nowhere: the conductor is joined to nothing.
     broken: no current gets through. touching: the conductor touches another. reading doubtful:
     nothing that was seen explains the ohms. test noted wrong: what ran was noted for another
@@ -145,7 +147,9 @@ class Evidence:
     conductor to one of another cable, the box end has the one that reaches the controller.
     ran: by terminal name, the stations that ran when it was energised; an empty set if none did.
     readings: by terminal name, what its ohms mean. never_live: terminals that can't be energised,
-    such as the common.
+    such as the common. commons: stations that are commons (those of `never_live` are known to be).
+    rows: stations in the order in which they lie at the controller; a slip to a neighbour is
+    likelier than one to a row far off. Empty: not known.
     """
 
     box: tuple[End, ...]
@@ -153,3 +157,5 @@ class Evidence:
     ran: Mapping[str, frozenset[str]] = field(default_factory=dict)
     readings: Mapping[str, Meaning] = field(default_factory=dict)
     never_live: frozenset[str] = frozenset()
+    commons: frozenset[str] = frozenset()
+    rows: tuple[str, ...] = ()

@@ -12,6 +12,7 @@ from collections.abc import Iterable, Sequence
 
 from fieldbook.wiring.colour_join import End
 from fieldbook.wiring.evidence import Evidence
+from fieldbook.wiring.tangle import commons_of
 
 Group = list[End]
 
@@ -21,9 +22,32 @@ def groups_of(evidence: Evidence) -> tuple[list[Group], list[Group]]:
     fitting: list[Group] = []
     unfit: list[Group] = []
     at_box = {end.name for end in evidence.box}
+    in_doubt = _commons_in_doubt(evidence)
     for group in _together(evidence):
-        (fitting if fits(group, at_box, evidence) else unfit).append(group)
+        drawn_in = any(_shows_common(end, in_doubt, evidence) for end in group)
+        fit = not drawn_in and fits(group, at_box, evidence)
+        (fitting if fit else unfit).append(group)
     return fitting, _joined(unfit, at_box, evidence)
+
+
+def _commons_in_doubt(evidence: Evidence) -> set[str]:
+    """Cables on which one terminal alone runs anything: so it is where hot and common are exchanged.
+
+    Two others without a sign of life are asked for, since one alone is more likely broken.
+    """
+    found = set()
+    for cable in {end.cable for end in evidence.controller}:
+        ran = [evidence.ran.get(end.name) for end in evidence.controller if end.cable == cable]
+        tested = [stations for stations in ran if stations is not None]
+        found |= {cable} if len(tested) > 2 and sum(map(bool, tested)) == 1 else set()
+    return found
+
+
+def _shows_common(end: End, cables: set[str], evidence: Evidence) -> bool:
+    """Whether an end is the common of one of these cables, or the terminal that alone runs."""
+    if end.cable not in cables:
+        return False
+    return end.station in commons_of(evidence) or bool(evidence.ran.get(end.name))
 
 
 def fits(group: Group, at_box: set[str], evidence: Evidence) -> bool:
@@ -77,7 +101,8 @@ def _together(evidence: Evidence) -> list[Group]:
 
 def _joined(unfit: list[Group], at_box: set[str], evidence: Evidence) -> list[Group]:
     """Join the groups that one slip could lie behind."""
-    commons = {end.station for end in evidence.controller if end.name in evidence.never_live}
+    commons = commons_of(evidence)
+    in_doubt = _commons_in_doubt(evidence)
     keys: defaultdict[object, list[int]] = defaultdict(list)
     for number, group in enumerate(unfit):
         # A colour misread in one group may be the very colour that is missing in the other.
@@ -86,7 +111,7 @@ def _joined(unfit: list[Group], at_box: set[str], evidence: Evidence) -> list[Gr
         # With the common elsewhere no terminal of its cable runs anything.
         lost = any(end.station in commons for end in group)
         dead = any(evidence.ran.get(end.name) == frozenset() for end in group)
-        if lost or dead:
+        if lost or dead or any(_shows_common(end, in_doubt, evidence) for end in group):
             for cable in {end.cable for end in group}:
                 keys["common", cable].append(number)
     no_common = [
@@ -94,6 +119,7 @@ def _joined(unfit: list[Group], at_box: set[str], evidence: Evidence) -> list[Gr
         for key, numbers in keys.items()
         if isinstance(key, tuple)
         and key[0] == "common"
+        and key[1] not in in_doubt
         and not any(end.station in commons for number in numbers for end in unfit[number])
     ]
     for key in no_common:

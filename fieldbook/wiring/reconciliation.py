@@ -66,7 +66,8 @@ def _doubt(tangle: Tangle, order: Mapping[str, int], costs: Costs) -> Doubt:
     search.run()
     explanations = _explanations(tangle, search)
     names = tuple(end.name for end in tangle.ends)
-    terminals = sorted(tangle.terminals, key=lambda one: order[one.name])
+    terminals = [one for one in tangle.terminals if one.seen is not None]
+    terminals.sort(key=lambda one: order[one.name])
     # Energising a terminal a second time would tell nothing new.
     live = [one.name for one in terminals if not one.common and one.ran is None]
     test = best_test(explanations, live, [])
@@ -96,7 +97,7 @@ def _explanations(tangle: Tangle, search: Search) -> tuple[Explanation, ...]:
 
 def _concerned(tangle: Tangle, ranked: Sequence[tuple[Leads, Found]]) -> set[str]:
     """The terminals that do not fit, and those beside that not all explanations leave alone."""
-    names = {one.name for one in tangle.terminals if not one.beside}
+    names = {one.name for one in tangle.terminals if not one.beside and one.seen is not None}
     first = dict(ranked[0][0])
     for leads, _ in ranked[1:]:
         names |= {name for name, stations in leads if stations != first[name]}

@@ -43,7 +43,7 @@ class Search:
     def __init__(self, tangle: Tangle, costs: Costs) -> None:
         """Prepare the choices of every station, the cheapest first."""
         self.tangle, self.costs = tangle, costs
-        self._start = [NOWHERE if one.fixed is None else one.fixed for one in tangle.stations]
+        self._start = [NOWHERE if one.beside is None else one.beside for one in tangle.stations]
         self._tested = {
             no: [t for t, post in enumerate(tangle.terminals) if one.name in (post.ran or ())]
             for no, one in enumerate(tangle.stations)
@@ -70,7 +70,8 @@ class Search:
             if bound > self.best + BAND:
                 break
             if depth == len(self._order):
-                self._weigh(ways)
+                for each in (ways, *self._pushed(ways)):
+                    self._weigh(each)
                 if len(self._weighed) >= MOST_WEIGHED:
                     self.complete = False
                     break
@@ -93,7 +94,22 @@ class Search:
         """What a wire shared with a station placed before costs more than a wire exchanged."""
         if terminal == NOWHERE or not any(ways[no] == terminal for no in self._order[:depth]):
             return 0.0
-        return max(0.0, self.costs.shared - self.costs.wires / 2)
+        return max(0.0, self.costs.shared - self.costs.ring(self.costs.wires, 3) / 3)
+
+    def _pushed(self, ways: Ways) -> Iterator[Ways]:
+        """Ways in which a station beside made room for one that came to its terminal.
+
+        It went to a terminal that is now empty, or pushed a second one that did.
+        """
+        tangle = self.tangle
+        fitting = {one.beside: no for no, one in enumerate(tangle.stations) if one.beside is not None}
+        came = {ways[no] for no in tangle.movable if ways[no] in fitting}
+        empty = [no for no, one in enumerate(tangle.terminals) if no not in ways and not one.beside]
+        if len(came) != 1:
+            return
+        pushed = fitting[came.pop()]
+        for to in empty:
+            yield (*ways[:pushed], to, *ways[pushed + 1 :])
 
     def _choices(self, station: int) -> list[tuple[float, int]]:
         """Every terminal that a station could come out at, with the least that this costs."""
@@ -111,10 +127,13 @@ class Search:
         cost = self._against_tests(station, terminal)
         if terminal not in one.homes:
             hosted = post.beside and self.tangle.owners[terminal]
-            cost += costs.shared if hosted else costs.wires / 2
-        if one.seen is not None and one.seen != post.seen:
-            misread = costs.misread if one.seen[0] == post.seen[0] else costs.wrong_cable
-            cost += min(misread, costs.entries / 2)
+            cost += costs.shared if hosted else costs.ring(costs.wires, 3) / 3
+            if self.tangle.apart([one.name, post.meant]):
+                cost += costs.far if hosted else costs.far / 3
+        if None not in (one.seen, post.seen) and one.seen != post.seen:
+            same = one.seen is not None and one.seen[0] == post.cable
+            misread = costs.misread if same else costs.wrong_cable
+            cost += min(misread, costs.ring(costs.entries, 3) / 3)
         return cost
 
     def _against_tests(self, station: int, terminal: int) -> float:
@@ -133,7 +152,7 @@ class Search:
     def _likely_starts(self) -> Iterator[Ways]:
         """Ways to begin with: as meant, as the colours say, as tested, and each ring for itself."""
         meant, colours = list(self._start), list(self._start)
-        by_colour = {post.seen: no for no, post in enumerate(self.tangle.terminals)}
+        by_colour = {one.seen: no for no, one in enumerate(self.tangle.terminals) if one.seen}
         for no in self.tangle.movable:
             one = self.tangle.stations[no]
             free = one.homes[0] if one.homes else NOWHERE
@@ -177,7 +196,9 @@ class Search:
 
 def leads_of(tangle: Tangle, on: list[list[int]]) -> Leads:
     """Where each terminal of a tangle leads."""
-    pairs = [(one.name, tangle.leads(no, on[no])) for no, one in enumerate(tangle.terminals)]
+    pairs = [
+        (one.name, tangle.leads(no, on[no])) for no, one in enumerate(tangle.terminals) if one.seen
+    ]
     return tuple(sorted(pairs, key=lambda pair: pair[0]))
 
 

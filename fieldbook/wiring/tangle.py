@@ -22,8 +22,8 @@ Ways = tuple[int, ...]
 class Station:
     """A station, the name and conductor of its end at the box (None while not entered).
 
-    homes: the numbers of the terminals meant for it. fixed: the terminal of a station whose ends
-    fit and which is here only because another wire may have been joined to its own.
+    homes: the numbers of the terminals meant for it. beside: the terminal of a station whose ends
+    fit. It is here because another wire may have been joined to its own, or have pushed it away.
     """
 
     name: str
@@ -31,7 +31,7 @@ class Station:
     seen: Conductor | None
     homes: tuple[int, ...]
     common: bool = False
-    fixed: int | None = None
+    beside: int | None = None
 
 
 @dataclass(frozen=True)
@@ -43,7 +43,8 @@ class Terminal:
 
     name: str
     meant: str
-    seen: Conductor
+    cable: str
+    seen: Conductor | None
     ran: frozenset[str] | None
     reading: Meaning | None
     common: bool
@@ -52,16 +53,20 @@ class Terminal:
 
 @dataclass(frozen=True)
 class Tangle:
-    """The stations and terminals of a tangle. `ends` are the ends that do not fit."""
+    """The stations and terminals of a tangle. `ends` are the ends that do not fit.
+
+    rows: by station, its place in the order in which the rows lie; empty where that is not known.
+    """
 
     ends: tuple[End, ...]
     stations: tuple[Station, ...]
     terminals: tuple[Terminal, ...]
+    rows: Mapping[str, int]
 
     @cached_property
     def movable(self) -> tuple[int, ...]:
         """The stations whose terminal is to be found."""
-        return tuple(no for no, one in enumerate(self.stations) if one.fixed is None)
+        return tuple(no for no, one in enumerate(self.stations) if one.beside is None)
 
     @cached_property
     def number(self) -> Mapping[str, int]:
@@ -81,10 +86,15 @@ class Tangle:
     def commons(self) -> tuple[tuple[int, str, tuple[int, ...]], ...]:
         """Movable commons whose terminal is entered: station, cable, and its terminals."""
         return tuple(
-            (no, one.seen[0], one.homes)
+            (no, self.terminals[one.homes[0]].cable, one.homes)
             for no, one in enumerate(self.stations)
-            if one.common and one.fixed is None and one.seen is not None and one.homes
+            if one.common and one.beside is None and one.homes
         )
+
+    def apart(self, names: Iterable[str]) -> bool:
+        """Whether rows lie further apart than neighbours do: then a slip is less likely."""
+        places = [self.rows[name] for name in names if name in self.rows]
+        return bool(places) and max(places) - min(places) >= max(2, len(places))
 
     def on(self, ways: Sequence[int]) -> list[list[int]]:
         """By terminal, the stations that come out at it."""
@@ -111,28 +121,52 @@ def tangle_of(group: Sequence[End], fitting: Sequence[Sequence[End]], evidence: 
     near = [one for one in fitting if one[0].cable in cables]
     beside = {end.name for one in near for end in one}
     ends = [*sorted(group), *sorted(end for one in near for end in one)]
-    under = [end for end in ends if end.name not in at_box]
-    terminals = tuple(
+    terminals = [
         Terminal(
             end.name,
             end.station,
+            end.cable,
             (end.cable, end.colour),
             evidence.ran.get(end.name),
             evidence.readings.get(end.name),
             end.name in evidence.never_live,
             end.name in beside,
         )
-        for end in under
-    )
+        for end in ends
+        if end.name not in at_box
+    ]
     box = [end for end in ends if end.name in at_box]
-    return Tangle(tuple(sorted(group)), tuple(_stations(box, terminals, beside)), terminals)
+    commons = commons_of(evidence)
+    hidden = _hidden_commons(group, [*box, *group], commons, terminals)
+    terminals += [one for one in hidden if isinstance(one, Terminal)]
+    stations = _stations(box, terminals, beside, commons)
+    own = {name: no for no, name in enumerate(evidence.rows)}
+    return Tangle(tuple(sorted(group)), tuple(stations), tuple(terminals), own)
+
+
+def commons_of(evidence: Evidence) -> frozenset[str]:
+    """The stations that are commons."""
+    under = {end.station for end in evidence.controller if end.name in evidence.never_live}
+    return evidence.commons | under
+
+
+def _hidden_commons(
+    group: Sequence[End], ends: Sequence[End], commons: frozenset[str], terminals: list[Terminal]
+) -> list[Terminal]:
+    """The common terminals that are not entered, of cables whose common the group puts in doubt."""
+    return [
+        Terminal(f"?{end.station}", end.station, end.cable, None, None, None, True, False)
+        for end in dict.fromkeys(ends)
+        if end in group
+        and end.station in commons
+        and not any(one.meant == end.station for one in terminals)
+    ]
 
 
 def _stations(
-    box: Sequence[End], terminals: Sequence[Terminal], beside: set[str]
+    box: Sequence[End], terminals: Sequence[Terminal], beside: set[str], commons: frozenset[str]
 ) -> list[Station]:
-    """The stations with an end at the box, then those that only ran."""
-    commons = {terminal.meant for terminal in terminals if terminal.common}
+    """The stations with an end at the box, then those that only ran, then commons not entered."""
     homes: dict[str, list[int]] = {}
     for no, terminal in enumerate(terminals):
         homes.setdefault(terminal.meant, []).append(no)
@@ -141,9 +175,7 @@ def _stations(
         own = tuple(homes.get(end.station, ()))
         fixed = own[0] if end.name in beside and own else None
         common = end.station in commons
-        found.append(
-            Station(end.station, end.name, (end.cable, end.colour), own, common, fixed)
-        )
+        found.append(Station(end.station, end.name, (end.cable, end.colour), own, common, fixed))
     entered = {one.name for one in found}
     ran = sorted({station for one in terminals for station in one.ran or ()} - entered)
     for name in ran:
@@ -151,4 +183,7 @@ def _stations(
         where = next((no for no, one in enumerate(terminals) if name in (one.ran or ())), None)
         fixed = where if where is not None and terminals[where].beside else None
         found.append(Station(name, None, None, own, False, fixed))
+    for no, one in enumerate(terminals):
+        if one.common and not one.beside and one.meant not in entered:
+            found.append(Station(one.meant, None, None, (no,), True))
     return found

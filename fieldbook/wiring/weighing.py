@@ -42,9 +42,11 @@ def weigh_wires(tangle: Tangle, ways: Ways, costs: Costs, into: Weighed) -> None
         for no in here:
             if no != base:
                 names = [stations[one].end or tangle.terminals[terminal].name for one in (base, no)]
-                into.add(costs.shared, Mistake("shared wire", tuple(sorted(set(names)))))
-    for no in tangle.movable:
-        if ways[no] == NOWHERE and stations[no].homes:
+                far = tangle.apart([stations[one].name for one in (base, no)])
+                cost = costs.shared + far * costs.far
+                into.add(cost, Mistake("shared wire", tuple(sorted(set(names)))))
+    for no, to in enumerate(ways):
+        if to == NOWHERE and stations[no].homes and stations[no].end is not None:
             into.add(costs.nowhere, Mistake("leads nowhere", _loose_ends(tangle, ways, no)))
     _exchanges(tangle, moved, costs, into)
 
@@ -73,15 +75,15 @@ def _exchanges(tangle: Tangle, moved: Mapping[int, int], costs: Costs, into: Wei
             del left[here]
             here = after[here]
         ring = here == start
-        terminals = {tangle.terminals[moved[no]].name for no in walked}
-        terminals |= {tangle.terminals[home].name for no in walked for home in _homes(tangle, no)}
+        posts = {moved[no] for no in walked}
+        posts |= {home for no in walked for home in tangle.stations[no].homes[:1]}
         count = len(walked) if ring else len(walked) + 1
+        far = tangle.apart([tangle.terminals[no].meant for no in posts])
+        cost = costs.ring(costs.wires, count) + far * costs.far
+        common = any(tangle.terminals[no].common for no in posts)
         # A terminal alone: the other one is not entered yet.
-        into.add(costs.ring(costs.wires, count), Mistake("wires exchanged", tuple(sorted(terminals))))
-
-
-def _homes(tangle: Tangle, station: int) -> tuple[int, ...]:
-    return tangle.stations[station].homes[:1]
+        names = tuple(sorted(one.name for one in map(tangle.terminals.__getitem__, posts) if one.seen))
+        into.add(cost, Mistake("common exchanged" if common else "wires exchanged", names))
 
 
 @dataclass(frozen=True)
@@ -128,14 +130,17 @@ def weigh_entries(tangle: Tangle, ways: Ways, costs: Costs, into: Weighed) -> No
 def _wires(tangle: Tangle, ways: Ways) -> list[_Wire]:
     """The conductors of a way of joining, with the ends entered on each."""
     found = []
-    for terminal, here in zip(tangle.terminals, tangle.on(ways), strict=True):
-        if terminal.beside and len(here) < 2:
+    for no, here in enumerate(tangle.on(ways)):
+        terminal = tangle.terminals[no]
+        if terminal.beside and here == [one for one in tangle.owners[no]][:1]:
             # The terminal and its own station: they fit, and their name is their own.
             continue
-        found.append(_Wire(((terminal.name, terminal.seen), *_box_ends(tangle, here)), len(here)))
-    for no in tangle.movable:
-        if ways[no] == NOWHERE and (alone := _box_ends(tangle, [no])):
-            found.append(_Wire(tuple(alone), 1))
+        own = ((terminal.name, terminal.seen),) if terminal.seen is not None else ()
+        if ends := (*own, *_box_ends(tangle, here)):
+            found.append(_Wire(ends, len(here) if own else 0))
+    for no, to in enumerate(ways):
+        if to == NOWHERE and (alone := _box_ends(tangle, [no])):
+            found.append(_Wire(tuple(alone), 0))
     return found
 
 

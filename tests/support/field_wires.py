@@ -162,8 +162,12 @@ class Crew:
             self.lawn.faults.append(kind)
 
     def _beside(self, count: int) -> list[str]:
-        """Zones beside each other on one cable: most slips are to a neighbour."""
+        """Zones beside each other on one cable, since most slips are to a neighbour; some are not."""
         rows = self.lawn.rows
+        if self.pick.random() < 0.12:
+            cable = self.lawn.lead[self.pick.choice(rows)][0]
+            rows = [zone for zone in rows if self.lawn.lead[zone][0] == cable]
+            return self.pick.sample(rows, count) if len(rows) >= count else []
         runs = [
             rows[at : at + count]
             for at in range(len(rows) - count + 1)
@@ -327,6 +331,8 @@ def entered(lawn: Lawn, amount: Amount, pick: Random) -> Evidence:
         {name: lawn.runs(name) for name in tested},
         {name: lawn.reads(name, pick) for name in metered},
         frozenset(name for name in under if "common" in name),
+        frozenset(name for name in lawn.lead if "common" in name),
+        tuple(lawn.rows),
     )
 
 
