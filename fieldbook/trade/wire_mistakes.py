@@ -21,12 +21,14 @@ class WireMistakes:
     """Chances from 0 to 1, each over 0.
 
     chance: by kind of mistake, for each place where it could be made. reading: by row of
-    `COIL_ROWS` and by meaning, how often a meter shows it. words: what each kind is.
+    `COIL_ROWS` and by meaning, how often a meter shows it. words: what each kind is. alike: colours that are taken
+    for each other.
     """
 
     chance: Mapping[str, float]
     reading: Mapping[str, Mapping[str, float]]
     words: Mapping[str, str]
+    alike: tuple[tuple[str, str], ...]
 
 
 @lru_cache
@@ -48,4 +50,5 @@ def parse_wire_mistakes(text: str) -> WireMistakes:
         if not 0.0 < value <= 1.0:
             raise ValueError(f"The chance of {name} is {value}: give one over 0 and up to 1.")
     words = {kind: str(row["words"]) for kind, row in data["mistake"].items()}
-    return WireMistakes(chance, reading, words)
+    alike = tuple((str(one), str(other)) for one, other in data["alike"])
+    return WireMistakes(chance, reading, words, alike)

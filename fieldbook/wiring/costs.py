@@ -11,16 +11,17 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from fieldbook.trade.wire_mistakes import WireMistakes, wire_mistakes
+from fieldbook.wiring.evidence import Conductor
 
-_COLOURS = 8.0
-"""A colour misread could have become any of about so many others."""
+_COLOURS, _ALIKE, _UNLIKE = 8.0, 3.0, 16.0
+"""How many others a misread colour could have become: any, one that looks alike, one that does not."""
 
 
 @dataclass(frozen=True)
 class Costs:
     """Costs by kind of mistake; see `wire_mistakes.toml` for the kinds."""
 
-    misread: float
+    misread_any: float
     wrong_cable: float
     entries: float
     wires: float
@@ -34,6 +35,22 @@ class Costs:
     touching: float
     noted: float
     reading: Mapping[str, Mapping[str, float]]
+    alike: frozenset[frozenset[str]]
+
+    @property
+    def least_misread(self) -> float:
+        """What a misread entry costs at the least."""
+        return min(self.misread_any + math.log(_ALIKE), self.wrong_cable)
+
+    def misread(self, seen: Conductor, true: Conductor | None) -> float:
+        """What it costs that one conductor was entered for another; None: for one not seen."""
+        if true is None:
+            return self.misread_any + math.log(_COLOURS)
+        if seen[1] == true[1]:
+            return self.wrong_cable
+        alike = frozenset((seen[1], true[1])) in self.alike or _stripe_missed(seen[1], true[1])
+        cost = self.misread_any + math.log(_ALIKE if alike else _UNLIKE)
+        return cost if seen[0] == true[0] else cost + self.wrong_cable
 
     def ring(self, first: float, count: int) -> float:
         """The cost of `count` wires, or rows, that traded places in a ring."""
@@ -44,7 +61,7 @@ def costs_of(mistakes: WireMistakes) -> Costs:
     """The costs that follow from chances."""
     cost = {kind: -math.log(chance) for kind, chance in mistakes.chance.items()}
     return Costs(
-        misread=cost["misread"] + math.log(_COLOURS),
+        misread_any=cost["misread"],
         wrong_cable=cost["wrong_cable"],
         entries=cost["entries_exchanged"],
         wires=cost["wires_exchanged"],
@@ -61,7 +78,12 @@ def costs_of(mistakes: WireMistakes) -> Costs:
             row: {meaning: -math.log(chance) for meaning, chance in shown.items()}
             for row, shown in mistakes.reading.items()
         },
+        alike=frozenset(map(frozenset, mistakes.alike)),
     )
+
+
+def _stripe_missed(one: str, other: str) -> bool:
+    return one.partition("/")[0] == other.partition("/")[0]
 
 
 @lru_cache

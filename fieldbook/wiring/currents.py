@@ -46,6 +46,12 @@ class Currents:
         """Whether a common does not come out at its own terminal."""
         return bool(self._displaced)
 
+    @property
+    def one_hidden_moved(self) -> bool:
+        """Whether a valve that is not entered had to leave its terminal to another."""
+        owners = self.tangle.owners
+        return any(here and not owners[no] for no, here in enumerate(self.on))
+
     def path(self, terminal: int) -> tuple[list[int], bool]:
         """The stations that current from a terminal goes through, and whether two in a row."""
         here = [no for no in self.on[terminal] if not self.tangle.stations[no].common]
@@ -94,7 +100,7 @@ def _ran(
     stations, in_a_row = currents.path(terminal)
     expected = {tangle.stations[no].name for no in stations} if not in_a_row else set()
     missing, extra = expected - ran, set(ran) - expected
-    if missing and not ran:
+    if not ran and not in_a_row and (missing or _hides_one(currents, terminal)):
         alive = tangle.terminals[terminal].reading in ("sound", "high", "low", "two coils")
         faults.broken.add(terminal)
         into.add(costs.shut if alive else costs.nothing_ran, Mistake("broken", (name,)))
@@ -146,6 +152,7 @@ def _read(currents: Currents, terminal: int, costs: Costs, into: Weighed) -> Non
     coils = len(stations) + sum(
         len(currents.on[other]) for other in faults.partners(terminal) if other != NOWHERE
     )
+    coils += _hides_one(currents, terminal)
     if in_a_row:
         into.add(costs.reading["series" if stations else "no_coil"][one.reading])
         return
@@ -154,7 +161,9 @@ def _read(currents: Currents, terminal: int, costs: Costs, into: Weighed) -> Non
             faults.broken.add(terminal)
             into.add(costs.broken, Mistake("broken", (one.name,)))
         return
-    counts = [coils, coils + 1] if _may_hide_one(currents, terminal) else [coils]
+    # A valve that is not entered yet may share the wire with one that is.
+    hidden = not tangle.owners[terminal] or currents.one_hidden_moved
+    counts = [coils, coils + 1] if hidden else [coils]
     shown = min(costs.reading[_row(count)][one.reading] for count in counts)
     wrong = shown > costs.reading["one_coil"]["high"] + 0.5 and one.reading != "low"
     into.add(shown, Mistake("reading doubtful", (one.name,)) if wrong else None)
@@ -164,9 +173,10 @@ def _row(coils: int) -> str:
     return "no_coil" if coils == 0 else "one_coil" if coils == 1 else "two_coils"
 
 
-def _may_hide_one(currents: Currents, terminal: int) -> bool:
-    """Whether a valve that is not entered yet could be on a terminal's wire."""
-    return not currents.tangle.owners[terminal]
+def _hides_one(currents: Currents, terminal: int) -> bool:
+    """Whether a terminal's own valve is not entered yet, and so is taken to be on its wire."""
+    empty = not currents.on[terminal] and not currents.tangle.owners[terminal]
+    return empty and not currents.common_displaced
 
 
 def expected_runs(currents: Currents, terminals: Sequence[int]) -> dict[str, frozenset[str]]:

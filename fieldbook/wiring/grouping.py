@@ -103,11 +103,19 @@ def _joined(unfit: list[Group], at_box: set[str], evidence: Evidence) -> list[Gr
     """Join the groups that one slip could lie behind."""
     commons = commons_of(evidence)
     in_doubt = _commons_in_doubt(evidence)
+    doubled = {
+        end.cable for end in evidence.controller if evidence.readings.get(end.name) == "two coils"
+    }
     keys: defaultdict[object, list[int]] = defaultdict(list)
     for number, group in enumerate(unfit):
         # A colour misread in one group may be the very colour that is missing in the other.
         for cable in _loose(group, at_box):
             keys["loose", cable].append(number)
+        # A valve that is missing here may be the second coil there.
+        readings = {evidence.readings.get(end.name) for end in group}
+        if readings & {"two coils", "open"}:
+            for cable in {end.cable for end in group} & doubled:
+                keys["loose", cable].append(number)
         # With the common elsewhere no terminal of its cable runs anything.
         lost = any(end.station in commons for end in group)
         dead = any(evidence.ran.get(end.name) == frozenset() for end in group)

@@ -16,10 +16,12 @@ from fieldbook.wiring.currents import expected_runs
 from fieldbook.wiring.deciding import best_test
 from fieldbook.wiring.evidence import Basis, Doubt, Evidence, Explanation, Link, Reconciled
 from fieldbook.wiring.grouping import groups_of
-from fieldbook.wiring.search import Found, Leads, Search
+from fieldbook.wiring.search import BAND, WIDE_BAND, Found, Leads, Search
 from fieldbook.wiring.tangle import Tangle, tangle_of
 
-MOST_EXPLANATIONS = 80
+MOST_EXPLANATIONS, FEW = 80, 3
+_LEFT_OPEN = ("touching", "reading doubtful", "test noted wrong")
+"""Mistakes of which a test leaves open what the wire is."""
 _SURE = {"colours": 0.985, "ohms": 0.99, "ran": 0.998}
 """How sure a link is by the best evidence for it (measured by tests/study_wires.py)."""
 
@@ -64,6 +66,10 @@ def _links(group: Sequence[End], evidence: Evidence) -> list[Link]:
 def _doubt(tangle: Tangle, order: Mapping[str, int], costs: Costs) -> Doubt:
     search = Search(tangle, costs)
     search.run()
+    if len(search.found) == 1 and not _proven(tangle, next(iter(search.found.items()))):
+        # One explanation alone would look like proof: find what comes next, however far behind.
+        search = Search(tangle, costs, WIDE_BAND)
+        search.run()
     explanations = _explanations(tangle, search)
     names = tuple(end.name for end in tangle.ends)
     terminals = [one for one in tangle.terminals if one.seen is not None]
@@ -80,7 +86,8 @@ def _doubt(tangle: Tangle, order: Mapping[str, int], costs: Costs) -> Doubt:
 def _explanations(tangle: Tangle, search: Search) -> tuple[Explanation, ...]:
     """What was found, likeliest first, each with the terminals that are concerned."""
     ranked = sorted(search.found.items(), key=lambda item: (-item[1].weight, item[0]))
-    ranked = [pair for pair in ranked if pair[1].cost <= search.best + 7.0][:MOST_EXPLANATIONS]
+    near = [pair for pair in ranked if pair[1].cost <= search.best + BAND]
+    ranked = near[:MOST_EXPLANATIONS] if len(near) > 1 else ranked[:FEW]
     concerned = _concerned(tangle, ranked)
     total = sum(found.weight for _, found in ranked)
     numbers = range(len(tangle.terminals))
@@ -93,6 +100,16 @@ def _explanations(tangle: Tangle, search: Search) -> tuple[Explanation, ...]:
         )
         for leads, found in ranked
     )
+
+
+def _proven(tangle: Tangle, item: tuple[Leads, Found]) -> bool:
+    """Whether tests show a map: something ran, and what ran is what each terminal leads to."""
+    leads, found = dict(item[0]), item[1]
+    if any(one.kind in _LEFT_OPEN for one in found.mistakes):
+        return False
+    tested = [one for one in tangle.terminals if not one.beside and one.ran is not None]
+    as_mapped = all(one.ran in (leads[one.name], frozenset()) for one in tested)
+    return as_mapped and any(one.ran for one in tested)
 
 
 def _concerned(tangle: Tangle, ranked: Sequence[tuple[Leads, Found]]) -> set[str]:

@@ -16,10 +16,12 @@ from fieldbook.wiring.costs import Costs
 from fieldbook.wiring.currents import Currents, weigh_tests
 from fieldbook.wiring.evidence import Mistake
 from fieldbook.wiring.tangle import NOWHERE, Tangle, Ways
-from fieldbook.wiring.weighing import Weighed, weigh_entries, weigh_wires
+from fieldbook.wiring.weighing import Weighed, entries_at_least, weigh_entries, weigh_wires
 
 BAND = 7.0
 """What costs so much more than the likeliest is not kept: under a thousandth as likely."""
+WIDE_BAND = 11.0
+"""The band until a second explanation is found: one alone is only kept where tests prove it."""
 MOST_WEIGHED, MOST_STEPS = 1500, 12000
 """Ways weighed and steps taken for one tangle, before the search makes do with what it has."""
 
@@ -40,21 +42,23 @@ class Found:
 class Search:
     """The search through one tangle."""
 
-    def __init__(self, tangle: Tangle, costs: Costs) -> None:
+    def __init__(self, tangle: Tangle, costs: Costs, band: float = BAND) -> None:
         """Prepare the choices of every station, the cheapest first."""
-        self.tangle, self.costs = tangle, costs
+        self.tangle, self.costs, self.band = tangle, costs, band
         self._start = [NOWHERE if one.beside is None else one.beside for one in tangle.stations]
         self._tested = {
             no: [t for t, post in enumerate(tangle.terminals) if one.name in (post.ran or ())]
             for no, one in enumerate(tangle.stations)
         }
+        self._box = {one.seen for one in tangle.stations}
+        self._under = {one.seen for one in tangle.terminals}
         choices = {no: self._choices(no) for no in tangle.movable}
         # The station with the fewest choices first: its mistakes are then not tried again and again.
         self._order = sorted(tangle.movable, key=lambda no: len(choices[no]))
         self._choice = [choices[no] for no in self._order]
         least = [each[0][0] for each in self._choice]
         self._rest = [sum(least[at:]) for at in range(len(least) + 1)]
-        self._weighed: dict[Ways, float] = {}
+        self._weighed: set[Ways] = set()
         self.found: dict[Leads, Found] = {}
         self.best = math.inf
         self.complete = True
@@ -67,10 +71,10 @@ class Search:
         heap: list[tuple[float, int, int, Ways]] = [(self._rest[0], 0, 0, tuple(self._start))]
         while heap:
             bound, _, depth, ways = heapq.heappop(heap)
-            if bound > self.best + BAND:
+            if bound > self.best + self.band:
                 break
             if depth == len(self._order):
-                for each in (ways, *self._pushed(ways)):
+                for each in (ways, *self._pushed(ways), *self._drawn_in(ways)):
                     self._weigh(each)
                 if len(self._weighed) >= MOST_WEIGHED:
                     self.complete = False
@@ -81,7 +85,7 @@ class Search:
             for cost, terminal in self._choice[depth]:
                 total = before + cost + self._crowding(ways, station, terminal, depth)
                 total += self._rest[depth + 1]
-                if total > self.best + BAND:
+                if total > self.best + self.band:
                     continue
                 steps += 1
                 joined = (*ways[:station], terminal, *ways[station + 1 :])
@@ -111,12 +115,20 @@ class Search:
         for to in empty:
             yield (*ways[:pushed], to, *ways[pushed + 1 :])
 
+    def _drawn_in(self, ways: Ways) -> Iterator[Ways]:
+        """Ways in which a station beside was joined to a wire that reads as two coils."""
+        for no, one in enumerate(self.tangle.terminals):
+            if one.reading == "two coils" and ways.count(no) == 1:
+                for station, other in enumerate(self.tangle.stations):
+                    if other.beside is not None and ways[station] != no:
+                        yield (*ways[:station], no, *ways[station + 1 :])
+
     def _choices(self, station: int) -> list[tuple[float, int]]:
         """Every terminal that a station could come out at, with the least that this costs."""
         found = [(self._least(station, no), no) for no in range(len(self.tangle.terminals))]
         found.append((self._least(station, NOWHERE), NOWHERE))
         found.sort()
-        return [(cost, no) for cost, no in found if cost <= found[0][0] + BAND + 2.0]
+        return [(cost, no) for cost, no in found if cost <= found[0][0] + self.band + 2.0]
 
     def _least(self, station: int, terminal: int) -> float:
         """The least that a choice can cost: never more than what it turns out to cost."""
@@ -132,8 +144,10 @@ class Search:
                 cost += costs.far if hosted else costs.far / 3
         if None not in (one.seen, post.seen) and one.seen != post.seen:
             same = one.seen is not None and one.seen[0] == post.cable
-            misread = costs.misread if same else costs.wrong_cable
-            cost += min(misread, costs.ring(costs.entries, 3) / 3)
+            misread = costs.least_misread if same else costs.wrong_cable
+            # Rows typed for each other show both colours at both sides.
+            both = one.seen in self._under and post.seen in self._box
+            cost += min(misread, costs.ring(costs.entries, 3) / 3) if both else misread
         return cost
 
     def _against_tests(self, station: int, terminal: int) -> float:
@@ -177,14 +191,20 @@ class Search:
         """Weigh a whole way of joining, once, and add it to the map that it gives."""
         if ways in self._weighed:
             return
-        currents, weighed = Currents(self.tangle, ways), Weighed()
+        self._weighed.add(ways)
+        weighed, limit = Weighed(), self.best + self.band
         weigh_wires(self.tangle, ways, self.costs, weighed)
-        weigh_entries(self.tangle, ways, self.costs, weighed)
-        weigh_tests(currents, self.costs, weighed, beside=bool(self.tangle.commons))
-        cost = self._weighed[ways] = weighed.cost
-        self.best = min(self.best, cost)
-        if cost > self.best + BAND:
+        if weighed.cost + entries_at_least(self.tangle, ways, self.costs) > limit:
             return
+        weigh_entries(self.tangle, ways, self.costs, weighed)
+        if weighed.cost > limit:
+            return
+        currents = Currents(self.tangle, ways)
+        weigh_tests(currents, self.costs, weighed, beside=bool(self.tangle.commons))
+        cost = weighed.cost
+        if cost > limit:
+            return
+        self.best = min(self.best, cost)
         leads = leads_of(self.tangle, currents.on)
         known = self.found.get(leads)
         weight = math.exp(-cost) + (known.weight if known is not None else 0.0)

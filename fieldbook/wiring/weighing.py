@@ -86,6 +86,29 @@ def _exchanges(tangle: Tangle, moved: Mapping[int, int], costs: Costs, into: Wei
         into.add(cost, Mistake("common exchanged" if common else "wires exchanged", names))
 
 
+def entries_at_least(tangle: Tangle, ways: Ways, costs: Costs) -> float:
+    """The least that `weigh_entries` adds, told quickly: most ways cost too much by this alone."""
+    other: dict[Conductor, Conductor] = {}
+    cost = 0.0
+    for no, to in enumerate(ways):
+        if to == NOWHERE:
+            continue
+        box, under = tangle.stations[no].seen, tangle.terminals[to].seen
+        if box is None or under is None or box == under:
+            continue
+        if under in other:
+            cost += costs.least_misread
+        other[under] = box
+    while other:
+        start, here = other.popitem()
+        count = 1
+        while here in other:
+            here, count = other.pop(here), count + 1
+        ring = here == start and count > 1
+        cost += costs.ring(costs.entries, count) if ring else count * costs.least_misread
+    return cost
+
+
 @dataclass(frozen=True)
 class _Wire:
     """Ends that are on one conductor, with what was entered for each."""
@@ -95,6 +118,9 @@ class _Wire:
 
     def most(self) -> list[Conductor]:
         """The entries, the most frequent first."""
+        first = self.ends[0][1]
+        if all(seen == first for _, seen in self.ends):
+            return [first]
         return [one for one, _ in Counter(seen for _, seen in self.ends).most_common()]
 
 
@@ -114,7 +140,7 @@ def weigh_entries(tangle: Tangle, ways: Ways, costs: Costs, into: Weighed) -> No
             taken[names[0]] = wire
         else:
             for end, seen in wire.ends:
-                into.add(costs.misread, Mistake("misread", (end,)))
+                into.add(costs.misread(seen, None), Mistake("misread", (end,)))
     mixed = _exchanged_entries(mixed, taken, costs, into)
     free = {id(one): [name for name in one.most() if name not in taken] for one in mixed}
     used: set[Conductor] = set()
@@ -124,7 +150,7 @@ def weigh_entries(tangle: Tangle, ways: Ways, costs: Costs, into: Weighed) -> No
             used.add(true)
         for end, seen in wire.ends:
             if seen != true:
-                into.add(_misread(seen, true, costs), Mistake("misread", (end,), true))
+                into.add(costs.misread(seen, true), Mistake("misread", (end,), true))
 
 
 def _wires(tangle: Tangle, ways: Ways) -> list[_Wire]:
@@ -147,12 +173,6 @@ def _wires(tangle: Tangle, ways: Ways) -> list[_Wire]:
 def _box_ends(tangle: Tangle, stations: Sequence[int]) -> list[tuple[str, Conductor]]:
     ends = [(tangle.stations[no].end, tangle.stations[no].seen) for no in stations]
     return [(end, seen) for end, seen in ends if end is not None and seen is not None]
-
-
-def _misread(seen: Conductor, true: Conductor | None, costs: Costs) -> float:
-    if true is None or seen[0] == true[0]:
-        return costs.misread
-    return costs.wrong_cable if seen[1] == true[1] else costs.wrong_cable + costs.misread
 
 
 def _exchanged_entries(
