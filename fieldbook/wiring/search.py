@@ -14,12 +14,14 @@ from dataclasses import dataclass
 
 from fieldbook.wiring.costs import Costs
 from fieldbook.wiring.currents import Currents, weigh_tests
+from fieldbook.wiring.entries import entries_at_least, weigh_entries
 from fieldbook.wiring.evidence import Mistake
 from fieldbook.wiring.tangle import NOWHERE, Tangle, Ways
-from fieldbook.wiring.weighing import Weighed, entries_at_least, weigh_entries, weigh_wires
+from fieldbook.wiring.weighing import Weighed, weigh_wires
 
 BAND = 7.0
 """What costs so much more than the likeliest is not kept: under a thousandth as likely."""
+_OPEN_END = 4.5
 WIDE_BAND = 11.0
 """The band until a second explanation is found: one alone is only kept where tests prove it."""
 MOST_WEIGHED, MOST_STEPS = 1500, 12000
@@ -134,7 +136,8 @@ class Search:
         """The least that a choice can cost: never more than what it turns out to cost."""
         one, costs = self.tangle.stations[station], self.costs
         if terminal == NOWHERE:
-            return (costs.nowhere if one.homes else 0.0) + self._against_tests(station, terminal)
+            gone = costs.ring(costs.wires, 3) / 3 if self.tangle.more else costs.nowhere
+            return (gone if one.homes else 0.0) + self._against_tests(station, terminal)
         post = self.tangle.terminals[terminal]
         cost = self._against_tests(station, terminal)
         if terminal not in one.homes:
@@ -147,7 +150,7 @@ class Search:
             misread = costs.least_misread if same else costs.wrong_cable
             # Rows typed for each other show both colours at both sides.
             both = one.seen in self._under and post.seen in self._box
-            cost += min(misread, costs.ring(costs.entries, 3) / 3) if both else misread
+            cost += min(misread, costs.ring(costs.entries, 3) / 3) if both else min(misread, _OPEN_END)
         return cost
 
     def _against_tests(self, station: int, terminal: int) -> float:
@@ -186,6 +189,21 @@ class Search:
                         mixed[no] = meant[no]
             yield tuple(mixed)
         yield tuple(meant)
+        yield from self._common_exchanged(meant, colours)
+
+    def _common_exchanged(self, *starts: list[int]) -> Iterator[Ways]:
+        """Ways to begin with in which a common and the wire under one terminal are exchanged."""
+        for common, cable, homes in self.tangle.commons:
+            for no, post in enumerate(self.tangle.terminals):
+                if post.cable != cable or post.common or post.ran == frozenset():
+                    continue
+                for start in starts:
+                    mixed = list(start)
+                    for station in self.tangle.movable:
+                        if start[station] == no:
+                            mixed[station] = homes[0]
+                    mixed[common] = no
+                    yield tuple(mixed)
 
     def _weigh(self, ways: Ways) -> None:
         """Weigh a whole way of joining, once, and add it to the map that it gives."""

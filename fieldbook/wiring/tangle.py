@@ -56,12 +56,14 @@ class Tangle:
     """The stations and terminals of a tangle. `ends` are the ends that do not fit.
 
     rows: by station, its place in the order in which the rows lie; empty where that is not known.
+    more: whether there are terminals that are not entered.
     """
 
     ends: tuple[End, ...]
     stations: tuple[Station, ...]
     terminals: tuple[Terminal, ...]
     rows: Mapping[str, int]
+    more: bool
 
     @cached_property
     def movable(self) -> tuple[int, ...]:
@@ -141,7 +143,9 @@ def tangle_of(group: Sequence[End], fitting: Sequence[Sequence[End]], evidence: 
     terminals += [one for one in hidden if isinstance(one, Terminal)]
     stations = _stations(box, terminals, beside, commons)
     own = {name: no for no, name in enumerate(evidence.rows)}
-    return Tangle(tuple(sorted(group)), tuple(stations), tuple(terminals), own)
+    entered = {end.station for end in evidence.controller} | commons
+    more = not entered.issuperset([*evidence.rows, *(end.station for end in evidence.box)])
+    return Tangle(tuple(sorted(group)), tuple(stations), tuple(terminals), own, more)
 
 
 def commons_of(evidence: Evidence) -> frozenset[str]:

@@ -1,6 +1,6 @@
-"""What a way of joining a tangle costs, and the mistakes it takes: in the wire and in the entries.
+"""What a way of joining a tangle costs: the mistakes of hands, in the wire.
 
-`currents` adds what was seen to run and what the meter showed.
+`entries` adds the mistakes of eyes and pencils, `currents` what ran and what the meter showed.
 """
 
 from __future__ import annotations
@@ -47,7 +47,11 @@ def weigh_wires(tangle: Tangle, ways: Ways, costs: Costs, into: Weighed) -> None
                 into.add(cost, Mistake("shared wire", tuple(sorted(set(names)))))
     for no, to in enumerate(ways):
         if to == NOWHERE and stations[no].homes and stations[no].end is not None:
-            into.add(costs.nowhere, Mistake("leads nowhere", _loose_ends(tangle, ways, no)))
+            if tangle.more and not stations[no].common:
+                # It may be under a terminal that is not entered yet, which is the likelier.
+                moved[no] = NOWHERE
+            else:
+                into.add(costs.nowhere, Mistake("leads nowhere", _loose_ends(tangle, ways, no)))
     _exchanges(tangle, moved, costs, into)
 
 
@@ -62,6 +66,8 @@ def _exchanges(tangle: Tangle, moved: Mapping[int, int], costs: Costs, into: Wei
     """Wires that came to another terminal: rings that trade places, and chains that end open."""
     after = {
         no: next((one for one in tangle.owners[terminal] if one in moved), None)
+        if terminal != NOWHERE
+        else None
         for no, terminal in moved.items()
     }
     led_to = {one for one in after.values() if one is not None}
@@ -75,9 +81,11 @@ def _exchanges(tangle: Tangle, moved: Mapping[int, int], costs: Costs, into: Wei
             del left[here]
             here = after[here]
         ring = here == start
-        posts = {moved[no] for no in walked}
+        posts = {moved[no] for no in walked if moved[no] != NOWHERE}
         posts |= {home for no in walked for home in tangle.stations[no].homes[:1]}
-        count = len(walked) if ring else len(walked) + 1
+        # A chain from a terminal that is not entered to one that is not either may be a ring too.
+        closed = ring or (moved[walked[-1]] == NOWHERE and not tangle.stations[walked[0]].homes)
+        count = len(walked) if closed else len(walked) + 1
         far = tangle.apart([tangle.terminals[no].meant for no in posts])
         cost = costs.ring(costs.wires, count) + far * costs.far
         common = any(tangle.terminals[no].common for no in posts)
@@ -86,116 +94,3 @@ def _exchanges(tangle: Tangle, moved: Mapping[int, int], costs: Costs, into: Wei
         into.add(cost, Mistake("common exchanged" if common else "wires exchanged", names))
 
 
-def entries_at_least(tangle: Tangle, ways: Ways, costs: Costs) -> float:
-    """The least that `weigh_entries` adds, told quickly: most ways cost too much by this alone."""
-    other: dict[Conductor, Conductor] = {}
-    cost = 0.0
-    for no, to in enumerate(ways):
-        if to == NOWHERE:
-            continue
-        box, under = tangle.stations[no].seen, tangle.terminals[to].seen
-        if box is None or under is None or box == under:
-            continue
-        if under in other:
-            cost += costs.least_misread
-        other[under] = box
-    while other:
-        start, here = other.popitem()
-        count = 1
-        while here in other:
-            here, count = other.pop(here), count + 1
-        ring = here == start and count > 1
-        cost += costs.ring(costs.entries, count) if ring else count * costs.least_misread
-    return cost
-
-
-@dataclass(frozen=True)
-class _Wire:
-    """Ends that are on one conductor, with what was entered for each."""
-
-    ends: tuple[tuple[str, Conductor], ...]
-    at_box: int
-
-    def most(self) -> list[Conductor]:
-        """The entries, the most frequent first."""
-        first = self.ends[0][1]
-        if all(seen == first for _, seen in self.ends):
-            return [first]
-        return [one for one, _ in Counter(seen for _, seen in self.ends).most_common()]
-
-
-def weigh_entries(tangle: Tangle, ways: Ways, costs: Costs, into: Weighed) -> None:
-    """The mistakes of eyes and pencils: entries that are not of the conductor they are on.
-
-    Every conductor has one true name, and no two have the same. A wire on which all entries agree
-    has that name; the others get what is left, each with as few entries wrong as possible.
-    """
-    mixed: list[_Wire] = []
-    taken: dict[Conductor, _Wire] = {}
-    for wire in sorted(_wires(tangle, ways), key=lambda one: -len(one.ends)):
-        names = wire.most()
-        if len(names) > 1:
-            mixed.append(wire)
-        elif names[0] not in taken:
-            taken[names[0]] = wire
-        else:
-            for end, seen in wire.ends:
-                into.add(costs.misread(seen, None), Mistake("misread", (end,)))
-    mixed = _exchanged_entries(mixed, taken, costs, into)
-    free = {id(one): [name for name in one.most() if name not in taken] for one in mixed}
-    used: set[Conductor] = set()
-    for wire in sorted(mixed, key=lambda one: len(free[id(one)])):
-        true = next((name for name in free[id(wire)] if name not in used), None)
-        if true is not None:
-            used.add(true)
-        for end, seen in wire.ends:
-            if seen != true:
-                into.add(costs.misread(seen, true), Mistake("misread", (end,), true))
-
-
-def _wires(tangle: Tangle, ways: Ways) -> list[_Wire]:
-    """The conductors of a way of joining, with the ends entered on each."""
-    found = []
-    for no, here in enumerate(tangle.on(ways)):
-        terminal = tangle.terminals[no]
-        if terminal.beside and here == [one for one in tangle.owners[no]][:1]:
-            # The terminal and its own station: they fit, and their name is their own.
-            continue
-        own = ((terminal.name, terminal.seen),) if terminal.seen is not None else ()
-        if ends := (*own, *_box_ends(tangle, here)):
-            found.append(_Wire(ends, len(here) if own else 0))
-    for no, to in enumerate(ways):
-        if to == NOWHERE and (alone := _box_ends(tangle, [no])):
-            found.append(_Wire(tuple(alone), 0))
-    return found
-
-
-def _box_ends(tangle: Tangle, stations: Sequence[int]) -> list[tuple[str, Conductor]]:
-    ends = [(tangle.stations[no].end, tangle.stations[no].seen) for no in stations]
-    return [(end, seen) for end, seen in ends if end is not None and seen is not None]
-
-
-def _exchanged_entries(
-    mixed: list[_Wire], taken: Mapping[Conductor, _Wire], costs: Costs, into: Weighed
-) -> list[_Wire]:
-    """Weigh rows that were typed for each other as one mistake; returns the wires left."""
-    by_terminal = {
-        wire.ends[0][1]: wire
-        for wire in mixed
-        if len(wire.ends) == 2 and wire.at_box == 1 and not {one for _, one in wire.ends} & set(taken)
-    }
-    gone: set[int] = set()
-    for start in by_terminal:
-        ring: list[_Wire] = []
-        here: Conductor | None = start
-        while here in by_terminal and id(by_terminal[here]) not in gone:
-            wire = by_terminal[here]
-            ring.append(wire)
-            gone.add(id(wire))
-            here = wire.ends[1][1]
-        if ring and here == start:
-            ends = tuple(sorted(wire.ends[1][0] for wire in ring))
-            into.add(costs.ring(costs.entries, len(ring)), Mistake("entries exchanged", ends))
-        else:
-            gone -= {id(wire) for wire in ring}
-    return [wire for wire in mixed if id(wire) not in gone]

@@ -1,0 +1,247 @@
+"""What a way of joining a tangle costs: entries that are not of the conductor they are on.
+
+Every conductor has one true name, and no two have the same. A wire on which all entries agree has
+that name. Where a terminal and a valve on one wire disagree, one of the two was misread; where such
+wires hand names on to each other, rows were typed for each other (a ring), or so and one misread as
+well (a chain).
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from fieldbook.wiring.costs import Costs
+from fieldbook.wiring.evidence import Conductor, Mistake
+from fieldbook.wiring.tangle import NOWHERE, Tangle, Ways
+from fieldbook.wiring.weighing import Weighed
+
+
+def entries_at_least(tangle: Tangle, ways: Ways, costs: Costs) -> float:
+    """The least that `weigh_entries` adds, told quickly: most ways cost too much by this alone."""
+    other: dict[Conductor, Conductor] = {}
+    cost = 0.0
+    for no, to in enumerate(ways):
+        if to == NOWHERE:
+            continue
+        box, under = tangle.stations[no].seen, tangle.terminals[to].seen
+        if box is None or under is None or box == under:
+            continue
+        if under in other:
+            # A wire with several valves: a ring through it is not looked for here.
+            continue
+        other[under] = box
+    led_to = set(other.values())
+    for start in [*(one for one in other if one not in led_to), *list(other)]:
+        here, count = start, 0
+        while here in other:
+            here, count = other.pop(here), count + 1
+        if count:
+            ring = costs.ring(costs.entries, max(count, 2))
+            one = min(count * costs.least_misread, ring + costs.least_misread)
+            cost += ring if here == start else min(one, costs.ring(costs.entries, count + 1))
+    return cost
+
+
+@dataclass(frozen=True, eq=False)
+class _Wire:
+    """Ends that are on one conductor: its terminal, if it has one, and ends at the box."""
+
+    terminal: tuple[str, Conductor] | None
+    box: tuple[tuple[str, Conductor], ...]
+
+    @property
+    def ends(self) -> tuple[tuple[str, Conductor], ...]:
+        """All ends, with what was entered for each."""
+        return (self.terminal, *self.box) if self.terminal is not None else self.box
+
+
+@dataclass(frozen=True, eq=False)
+class _Gap:
+    """Ends at the box (`box`) that disagree with the terminal (`under`) on their wire.
+
+    settled: the terminal is right, since another end on the wire says the same.
+    """
+
+    wire: _Wire
+    terminal: str
+    under: Conductor
+    ends: tuple[str, ...]
+    box: Conductor
+    settled: bool
+
+
+class _Names:
+    """The true names that conductors were given so far."""
+
+    def __init__(self) -> None:
+        self._of: dict[Conductor, _Wire] = {}
+
+    def free(self, name: Conductor, wire: _Wire) -> bool:
+        """Whether a wire can have this name."""
+        return self._of.get(name, wire) is wire
+
+    def give(self, name: Conductor, wire: _Wire) -> None:
+        self._of.setdefault(name, wire)
+
+    def half_entered(self, name: Conductor) -> bool:
+        """Whether a name belongs to a terminal whose valve is not entered."""
+        wire = self._of.get(name)
+        return wire is not None and wire.terminal is not None and not wire.box
+
+
+def weigh_entries(tangle: Tangle, ways: Ways, costs: Costs, into: Weighed) -> None:
+    """Add the mistakes in the entries of a way of joining."""
+    names = _Names()
+    gaps: list[_Gap] = []
+    undecided: list[_Wire] = []
+    for wire in sorted(_wires(tangle, ways), key=lambda one: -len(one.ends)):
+        first = wire.ends[0][1]
+        if any(seen != first for _, seen in wire.ends):
+            undecided.append(wire)
+        elif names.free(first, wire):
+            names.give(first, wire)
+        else:
+            for end, seen in wire.ends:
+                into.add(costs.misread(seen, None), Mistake("misread", (end,)))
+    for wire in undecided:
+        gaps += _gaps(wire, names, costs, into)
+    for chain, ring in _chains(gaps):
+        _weigh_chain(chain, ring, names, costs, into)
+
+
+def _wires(tangle: Tangle, ways: Ways) -> list[_Wire]:
+    """The conductors of a way of joining, with the ends entered on each."""
+    found = []
+    for no, here in enumerate(tangle.on(ways)):
+        terminal = tangle.terminals[no]
+        if terminal.beside and here == list(tangle.owners[no][:1]):
+            # The terminal and its own station: they fit, and their name is their own.
+            continue
+        own = (terminal.name, terminal.seen) if terminal.seen is not None else None
+        box = _box_ends(tangle, here)
+        if own is not None or box:
+            found.append(_Wire(own, box))
+    for no, to in enumerate(ways):
+        if to == NOWHERE and (alone := _box_ends(tangle, [no])):
+            found.append(_Wire(None, alone))
+    return found
+
+
+def _box_ends(tangle: Tangle, stations: Sequence[int]) -> tuple[tuple[str, Conductor], ...]:
+    ends = [(tangle.stations[no].end, tangle.stations[no].seen) for no in stations]
+    return tuple((end, seen) for end, seen in ends if end is not None and seen is not None)
+
+
+def _gaps(wire: _Wire, names: _Names, costs: Costs, into: Weighed) -> list[_Gap]:
+    """Where the ends of a wire disagree; weighs those that can be nothing but misread."""
+    by_box: defaultdict[Conductor, list[str]] = defaultdict(list)
+    for end, seen in wire.box:
+        by_box[seen].append(end)
+    if wire.terminal is None:
+        rest = list(by_box.items())[1:]
+        for seen, ends in rest:
+            for end in ends:
+                into.add(costs.misread(seen, None), Mistake("misread", (end,)))
+        return []
+    terminal, under = wire.terminal
+    settled = under in by_box
+    if settled:
+        names.give(under, wire)
+    found = [
+        _Gap(wire, terminal, under, tuple(ends), seen, settled)
+        for seen, ends in by_box.items()
+        if seen != under
+    ]
+    if not settled:
+        # One name at most can be the wire's own; the ends with other names are misread.
+        found.sort(key=lambda gap: -len(gap.ends))
+        for gap in found[1:]:
+            for end in gap.ends:
+                into.add(costs.misread(gap.box, None), Mistake("misread", (end,)))
+        del found[1:]
+    return found
+
+
+def _chains(gaps: Sequence[_Gap]) -> list[tuple[list[_Gap], bool]]:
+    """Gaps in chains, in which each one's box name is the next one's terminal name; and rings."""
+    by_under: defaultdict[Conductor, list[_Gap]] = defaultdict(list)
+    for gap in gaps:
+        by_under[gap.under].append(gap)
+    led_to = {gap.box for gap in gaps}
+    starts = [gap for gap in gaps if gap.under not in led_to]
+    left = dict.fromkeys(map(id, gaps))
+    found = []
+    for start in [*starts, *gaps]:
+        chain: list[_Gap] = []
+        here: _Gap | None = start
+        while here is not None and id(here) in left:
+            chain.append(here)
+            del left[id(here)]
+            if here.box == start.under:
+                break
+            here = next((one for one in by_under.get(here.box, ()) if id(one) in left), None)
+        if chain:
+            found.append((chain, len(chain) > 1 and chain[-1].box == chain[0].under))
+    return found
+
+
+def _weigh_chain(
+    chain: Sequence[_Gap], ring: bool, names: _Names, costs: Costs, into: Weighed
+) -> None:
+    """Weigh gaps that hand names on: rows exchanged, or each misread for itself."""
+    box_ends = tuple(sorted(end for gap in chain for end in gap.ends))
+    exchanged = Mistake("entries exchanged", box_ends)
+    slip = costs.ring(costs.entries, max(2, len(chain)))
+    unders_free = all(names.free(gap.under, gap.wire) for gap in chain)
+    boxes_free = all(names.free(gap.box, gap.wire) and not gap.settled for gap in chain)
+    if ring and unders_free:
+        into.add(slip, exchanged)
+        return
+    if len(chain) > 1 and (unders_free or boxes_free):
+        # The rows of one side were exchanged, and the one at the chain's open end misread as well.
+        last = chain[-1]
+        if unders_free:
+            extra = costs.misread(last.box, last.under)
+            wrong = Mistake("misread", last.ends[:1], last.under)
+        else:
+            extra = costs.misread(chain[0].under, chain[0].box)
+            wrong = Mistake("misread", (chain[0].terminal,), chain[0].box)
+        each = sum(min(_singly(gap, names, costs)) for gap in chain)
+        if slip + extra < each:
+            into.add(slip, exchanged)
+            into.add(extra, wrong)
+            for gap in chain:
+                names.give(gap.under if unders_free else gap.box, gap.wire)
+            return
+    for gap in chain:
+        _weigh_gap(gap, names, costs, into)
+
+
+def _singly(gap: _Gap, names: _Names, costs: Costs) -> tuple[float, float]:
+    """What it costs that the ends at the box are misread, and that the terminal is."""
+    at_box = len(gap.ends) * costs.misread(gap.box, gap.under)
+    if names.half_entered(gap.box) and len(gap.ends) == 1:
+        # It may as well be exchanged with a row that is not entered yet.
+        at_box = min(at_box, costs.entries)
+    if not names.free(gap.under, gap.wire):
+        at_box += costs.misread(gap.under, None)
+    at_terminal = costs.misread(gap.under, gap.box)
+    if gap.settled or not names.free(gap.box, gap.wire):
+        at_terminal += len(gap.ends) * costs.misread(gap.box, None)
+    return at_box, at_terminal
+
+
+def _weigh_gap(gap: _Gap, names: _Names, costs: Costs, into: Weighed) -> None:
+    """One gap for itself: the ends at the box are misread, or the terminal is."""
+    at_box, at_terminal = _singly(gap, names, costs)
+    if at_box <= at_terminal:
+        names.give(gap.under, gap.wire)
+        true = gap.under if names.free(gap.under, gap.wire) else None
+        into.add(at_box)
+        into.mistakes += [Mistake("misread", (end,), true) for end in gap.ends]
+        return
+    names.give(gap.box, gap.wire)
+    true = gap.box if names.free(gap.box, gap.wire) else None
+    into.add(at_terminal, Mistake("misread", (gap.terminal,), true))
