@@ -24,7 +24,8 @@ BAND = 7.0
 _OPEN_END = 4.5
 WIDE_BAND = 11.0
 """The band until a second explanation is found: one alone is only kept where tests prove it."""
-MOST_WEIGHED, MOST_STEPS = 1500, 12000
+MOST_CLIMBS = 6
+MOST_WEIGHED, MOST_STEPS = 700, 6000
 """Ways weighed and steps taken for one tangle, before the search makes do with what it has."""
 
 Leads = tuple[tuple[str, frozenset[str]], ...]
@@ -61,6 +62,7 @@ class Search:
         least = [each[0][0] for each in self._choice]
         self._rest = [sum(least[at:]) for at in range(len(least) + 1)]
         self._weighed: set[Ways] = set()
+        self._best_ways: Ways = tuple(self._start)
         self.found: dict[Leads, Found] = {}
         self.best = math.inf
         self.complete = True
@@ -69,6 +71,7 @@ class Search:
         """Fill `found` with every map that is likely enough; `complete` says whether all were."""
         for ways in self._likely_starts():
             self._weigh(ways)
+        self._climb()
         steps = 0
         heap: list[tuple[float, int, int, Ways]] = [(self._rest[0], 0, 0, tuple(self._start))]
         while heap:
@@ -95,6 +98,26 @@ class Search:
             if steps > MOST_STEPS:
                 self.complete = False
                 break
+
+    def _climb(self) -> None:
+        """Better the best way by moving one station, or exchanging two, while that helps."""
+        for _ in range(MOST_CLIMBS):
+            before = self.best
+            for ways in list(self._beside_of(self._best_ways)):
+                self._weigh(ways)
+            if self.best >= before:
+                break
+
+    def _beside_of(self, ways: Ways) -> Iterator[Ways]:
+        """Ways that differ from one in one station's terminal, or in two stations exchanged."""
+        for at, station in enumerate(self._order):
+            for _, terminal in self._choice[at]:
+                if terminal != ways[station]:
+                    yield (*ways[:station], terminal, *ways[station + 1 :])
+            for other in self._order[:at]:
+                mixed = list(ways)
+                mixed[station], mixed[other] = ways[other], ways[station]
+                yield tuple(mixed)
 
     def _crowding(self, ways: Ways, station: int, terminal: int, depth: int) -> float:
         """What a wire shared with a station placed before costs more than a wire exchanged."""
@@ -222,7 +245,8 @@ class Search:
         cost = weighed.cost
         if cost > limit:
             return
-        self.best = min(self.best, cost)
+        if cost < self.best:
+            self.best, self._best_ways = cost, ways
         leads = leads_of(self.tangle, currents.on)
         known = self.found.get(leads)
         weight = math.exp(-cost) + (known.weight if known is not None else 0.0)
