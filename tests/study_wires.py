@@ -94,7 +94,7 @@ def seen_as_meant(evidence: Evidence) -> bool:
     answered = [one for one in lone if (box.get(one) or under[one]) in (
         set(under.values()) if one in box else set(box.values()))]
     ran = all(stations == {name[1:]} for name, stations in evidence.ran.items())
-    read = all(meaning == "sound" for meaning in evidence.readings.values())
+    read = all(meaning in ("sound", "high") for meaning in evidence.readings.values())
     return same and apart and not answered and ran and read
 
 

@@ -19,7 +19,7 @@ from fieldbook.wiring.evidence import Mistake
 from fieldbook.wiring.tangle import NOWHERE, Tangle, Ways
 from fieldbook.wiring.weighing import Weighed, weigh_wires
 
-BAND = 7.0
+BAND = 7.8
 """What costs so much more than the likeliest is not kept: under a thousandth as likely."""
 _OPEN_END = 4.5
 WIDE_BAND = 11.0

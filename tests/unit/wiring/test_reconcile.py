@@ -11,8 +11,6 @@ from hypothesis import strategies as st
 from random_wires import FAULTS, Seen, sound
 
 from fieldbook.wiring import Doubt, End, Evidence, Explanation, Meaning, Reconciled, reconcile
-from fieldbook.wiring.misfits import Misfit, first_misfit
-from fieldbook.wiring.puzzle import Puzzle, State
 
 NOTHING: frozenset[str] = frozenset()
 parts = st.floats(0, 1)
