@@ -1,4 +1,4 @@
-"""Study the wire map on random wirings: is the truth offered, and how many tests settle it?
+"""Study the wire map on random wirings: how often it offers the truth, and tests settle it.
 
 Run it: python tests/study_wires.py [wirings for each number of faults] [first seed]
 
@@ -91,8 +91,12 @@ def seen_as_meant(evidence: Evidence) -> bool:
     same = all(box[one] == under[one] for one in box.keys() & under.keys())
     apart = len(set(box.values())) == len(box) and len(set(under.values())) == len(under)
     lone = {one for one in box if one not in under} | {one for one in under if one not in box}
-    answered = [one for one in lone if (box.get(one) or under[one]) in (
-        set(under.values()) if one in box else set(box.values()))]
+    answered = [
+        one
+        for one in lone
+        if (box.get(one) or under[one])
+        in (set(under.values()) if one in box else set(box.values()))
+    ]
     ran = all(stations == {name[1:]} for name, stations in evidence.ran.items())
     read = all(meaning in ("sound", "high") for meaning in evidence.readings.values())
     return same and apart and not answered and ran and read
@@ -194,21 +198,20 @@ def walk(lawn: Lawn, evidence: Evidence, so_far: Walk) -> None:
                 so_far.fewest += pair[0]
                 so_far.proposed += pair[1]
         tests = [doubt.test for doubt in found.doubts if doubt.test is not None]
-        tests = [test for test in tests if not test.ring_out and not _tried(evidence, test.terminal)]
+        tests = [test for test in tests if not test.ring_out and test.terminal not in evidence.ran]
         if not tests:
             break
         so_far.made += 1
         name = tests[0].terminal
         evidence = replace(evidence, ran={**evidence.ran, name: lawn.runs(name)})
     so_far.sure += all(doubt.settled for doubt in found.doubts)
-    best = [max(doubt.explanations, key=lambda one: one.chance) for doubt in found.doubts
-            if doubt.explanations]
+    best = [
+        max(doubt.explanations, key=lambda one: one.chance)
+        for doubt in found.doubts
+        if doubt.explanations
+    ]
     right = all(matches(lawn, evidence, one) for one in best)
     so_far.true += right and not wrong_links(lawn, evidence, found)
-
-
-def _tried(evidence: Evidence, terminal: str) -> bool:
-    return terminal in evidence.ran
 
 
 def slowest(calls: int, seed: int) -> list[float]:

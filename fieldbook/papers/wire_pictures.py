@@ -10,8 +10,10 @@ from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.controller import Terminal
 from fieldbook.records.tables.wires import Cable, Valve, ValveBox
 from fieldbook.trade.colours import letter_code, swatch
+from fieldbook.wiring import LIKELY
 
 _COLUMN = 10
+_MOST_NAMED = 3
 _WIDTH = 78
 """The character cells that a strip may take, so that it fits 80 columns."""
 
@@ -72,12 +74,14 @@ def leads_to(job: LoadedJob, terminal: Terminal) -> str:
     doubt = found.doubt_of(name)
     if doubt is None:
         return "-"
-    stations = [sorted(_short(job, station) for station in led) for led in doubt.could_be(name)]
+    could_be = doubt.could_be(name, LIKELY)
+    stations = [sorted(_short(job, station) for station in led) for led in could_be]
     could = sorted(" + ".join(words) for words in stations)
-    if not could:
-        return "tangled"
-    word = " or ".join(words or "none" for words in could)
-    return f"zone {word}?" if len(could) == 1 and word.isdecimal() else f"{word}?"
+    word = " or ".join(words or "none" for words in could[:_MOST_NAMED])
+    if could[_MOST_NAMED:]:
+        word += " or other"
+    zone = "zone " if len(could) == 1 and word.isdecimal() else ""
+    return f"{zone}{word}{'' if doubt.settled else '?'}"
 
 
 def _short(job: LoadedJob, station: str) -> str:

@@ -21,8 +21,8 @@ class WireMistakes:
     """Chances from 0 to 1, each over 0.
 
     chance: by kind of mistake, for each place where it could be made. reading: by row of
-    `COIL_ROWS` and by meaning, how often a meter shows it. words: what each kind is. alike: colours that are taken
-    for each other.
+    `COIL_ROWS` and by meaning, how often a meter shows it. words: what each kind is. alike:
+    colours that are taken for each other.
     """
 
     chance: Mapping[str, float]
@@ -45,7 +45,9 @@ def parse_wire_mistakes(text: str) -> WireMistakes:
     chance = {kind: float(row["chance"]) for kind, row in data["mistake"].items()}
     reading = {row: dict(data["reading"][row]) for row in COIL_ROWS}
     figures = [*chance.items()]
-    figures += [(f"{row}, {one}", value) for row in COIL_ROWS for one, value in reading[row].items()]
+    figures += [
+        (f"{row}, {one}", value) for row in COIL_ROWS for one, value in reading[row].items()
+    ]
     for name, value in figures:
         if not 0.0 < value <= 1.0:
             raise ValueError(f"The chance of {name} is {value}: give one over 0 and up to 1.")

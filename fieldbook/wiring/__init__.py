@@ -5,9 +5,12 @@ and knows no job record; `fieldbook.checks.wire` maps a job onto them.
 
 `colour_join` joins the two ends of the wire by colour and names what does not join. Start there.
 `reconciliation` takes everything that was seen (`evidence`: colours, what ran, ohm readings) and
-gives links, or doubts with every explanation that takes the fewest mistakes. Below it, `puzzle` is
-one group of ends as a search problem, `misfits` finds what does not fit in it, and `mistakes`
-lists what could explain a misfit. `circuit` and `readings` are the arithmetic of wire and meter.
+gives links, doubts with what could explain them by likelihood, and causes that terminals share.
+Below it: `causes` and `grouping` sort the ends, `tangle` is one group that does not fit, `search`
+finds the likeliest ways of joining it, `weighing` (hands), `entries` (pencils) and `currents`
+(tests and meter) say what a way costs, `costs` by which figures, and `deciding` picks the next
+test.
+`circuit` and `readings` are the arithmetic of wire and meter.
 
 Import from the package: `from fieldbook.wiring import Evidence, reconcile`.
 """
@@ -28,6 +31,8 @@ from fieldbook.wiring.circuit import (
 )
 from fieldbook.wiring.colour_join import Double, End, Join, Misread, Side, Wire, closed, join
 from fieldbook.wiring.evidence import (
+    LIKELY,
+    Cause,
     Conductor,
     DecidingTest,
     Doubt,
@@ -42,8 +47,8 @@ from fieldbook.wiring.reconciliation import reconcile
 
 # fmt: off
 __all__ = [
-    "CLASS_2_VA", "OHM_PER_1000_FT", "OPEN_OHM", "THICKEST_FIRST", "USUAL_SOIL_DEG_F", "Conductor",
-    "Currents", "DecidingTest", "Double", "Doubt", "End", "Evidence", "Explanation", "Join", "Link",
+    "CLASS_2_VA", "LIKELY", "OHM_PER_1000_FT", "OPEN_OHM", "THICKEST_FIRST", "USUAL_SOIL_DEG_F", "Cause",
+    "Conductor", "Currents", "DecidingTest", "Double", "Doubt", "End", "Evidence", "Explanation", "Join", "Link",
     "Meaning", "Misread", "Mistake", "Reading", "Reconciled", "Run", "Side", "Wire", "closed",
     "coil_v", "expected_ohm", "join", "judge", "load_va", "longest_ft", "ohm_per_ft", "reconcile",
     "smallest_gauge", "to_short_ft",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from fieldbook.wiring.evidence import Cause, Evidence
@@ -19,44 +20,50 @@ def common_causes(evidence: Evidence) -> tuple[tuple[Cause, ...], Evidence]:
     the water may be what is wrong. A common that the colours put elsewhere is left to the search.
     """
     cables = {end.name: end.cable for end in evidence.controller}
-    tested = {name: ran for name, ran in evidence.ran.items() if name in cables}
-    if len(tested) >= FEWEST and not any(tested.values()):
-        suspects = _by_cable(sorted(tested), cables)
-        if len(suspects) > 1:
-            names = tuple(sorted(tested))
-            return (Cause("supply", names, ""),), _without(evidence, set(names))
+    tested = _by_cable(evidence.ran, cables)
+    metered = _by_cable(evidence.readings, cables)
+    dark = {
+        cable: names
+        for cable, names in tested.items()
+        if len(names) >= FEWEST
+        and not any(evidence.ran[name] for name in names)
+        and not _common_elsewhere(evidence, cable)
+    }
     found: list[Cause] = []
-    for cable, names in _by_cable(sorted(tested), cables).items():
-        dark = len(names) >= FEWEST and not any(tested[name] for name in names)
-        if dark and not _common_elsewhere(evidence, cable):
-            found.append(Cause("common", tuple(names), cable))
-    gone = {name for cause in found for name in cause.terminals}
-    evidence = _without(evidence, gone)
-    metered = {name: cables[name] for name in sorted(evidence.readings) if name in cables}
-    for cable, names in _by_cable(sorted(metered), cables).items():
-        if len(names) >= FEWEST and all(evidence.readings[name] == "open" for name in names):
-            known = next((one for one in found if one.cable == cable), None)
-            if known is not None:
-                found.remove(known)
-                names = sorted({*names, *known.terminals})
-            found.append(Cause("common", tuple(names), cable, metered=True))
-            evidence = replace(
-                evidence,
-                readings={one: seen for one, seen in evidence.readings.items() if one not in names},
-            )
-    return tuple(found), evidence
+    for cable in sorted(dark.keys() | metered.keys()):
+        read = [evidence.readings[name] for name in metered.get(cable, [])]
+        names = set(dark.get(cable, []))
+        if len(read) >= FEWEST and set(read) == {"open"}:
+            names |= set(metered[cable])
+            found.append(Cause("common", tuple(sorted(names)), cable, metered=True))
+        elif cable in dark:
+            # Where the meter finds the coils, wire and common are whole.
+            whole = any(evidence.readings.get(name) == "sound" for name in names)
+            found.append(Cause("supply" if whole else "common", tuple(sorted(names)), cable))
+    every = [name for names in tested.values() for name in names]
+    if len(dark) > 1 and sum(map(len, dark.values())) == len(every):
+        metered_ones = [cause for cause in found if cause.metered]
+        found = [*metered_ones, Cause("supply", tuple(sorted(every)), "")]
+    return tuple(found), _without(evidence, found)
 
 
-def _by_cable(names: list[str], cables: dict[str, str]) -> dict[str, list[str]]:
+def _by_cable(names: Iterable[str], cables: Mapping[str, str]) -> dict[str, list[str]]:
     found: defaultdict[str, list[str]] = defaultdict(list)
-    for name in names:
-        found[cables[name]].append(name)
+    for name in sorted(names):
+        if name in cables:
+            found[cables[name]].append(name)
     return dict(found)
 
 
-def _without(evidence: Evidence, names: set[str]) -> Evidence:
-    """The evidence without what ran at these terminals."""
-    return replace(evidence, ran={one: ran for one, ran in evidence.ran.items() if one not in names})
+def _without(evidence: Evidence, causes: Iterable[Cause]) -> Evidence:
+    """The evidence without the tests and readings that these causes explain."""
+    ran, readings = dict(evidence.ran), dict(evidence.readings)
+    for cause in causes:
+        for name in cause.terminals:
+            ran.pop(name, None)
+            if cause.metered:
+                readings.pop(name, None)
+    return replace(evidence, ran=ran, readings=readings)
 
 
 def _common_elsewhere(evidence: Evidence, cable: str) -> bool:

@@ -14,7 +14,7 @@ from fieldbook.trade.wire_mistakes import WireMistakes, wire_mistakes
 from fieldbook.wiring.evidence import Conductor
 
 _COLOURS, _ALIKE, _UNLIKE = 8.0, 3.0, 16.0
-"""How many others a misread colour could have become: any, one that looks alike, one that does not."""
+"""How many others a misread colour could have become: in all, of like ones, of unlike ones."""
 
 
 @dataclass(frozen=True)

@@ -38,7 +38,9 @@ class Currents:
         self.on = tangle.on(ways)
         self.faults = Faults()
         self._displaced = {
-            cable: (ways[no], homes[0]) for no, cable, homes in tangle.commons if ways[no] not in homes
+            cable: (ways[no], homes[0])
+            for no, cable, homes in tangle.commons
+            if ways[no] not in homes
         }
 
     @property

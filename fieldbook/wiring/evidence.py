@@ -12,6 +12,8 @@ from typing import Literal, NamedTuple
 from fieldbook.wiring.colour_join import End
 from fieldbook.wiring.readings import Meaning
 
+LIKELY = 0.03
+"""From this chance up an explanation is worth a line."""
 Conductor = tuple[str, str]
 """A cable and a colour in it."""
 MistakeKind = Literal[
@@ -89,24 +91,29 @@ class DecidingTest(NamedTuple):
 class Doubt:
     """Ends that do not fit as entered, and what could explain them, likeliest first.
 
-    What is under a thousandth as likely as the likeliest is left out. An explanation's map also
+    What is under a thousandth as likely as the likeliest is left out. proven: what ran shows the
+    likeliest map. An explanation's map also
     has terminals outside `ends` where it says something else of them than others do.
     """
 
     ends: tuple[str, ...]
     explanations: tuple[Explanation, ...]
     test: DecidingTest | None = None
+    proven: bool = False
 
     @property
     def settled(self) -> bool:
-        """Whether what was seen excludes every wire map but one."""
-        return len(self.explanations) == 1
+        """Whether tests exclude every wire map but one."""
+        return self.proven and len(self.explanations) == 1
 
-    def could_be(self, terminal: str) -> frozenset[frozenset[str]]:
-        """The sets of stations that a terminal leads to, over all explanations."""
-        return frozenset(
-            explanation.map.get(terminal, frozenset()) for explanation in self.explanations
-        )
+    def likely(self, least: float = LIKELY) -> tuple[Explanation, ...]:
+        """The explanations that are at least so likely; the likeliest in any case."""
+        kept = tuple(one for one in self.explanations if one.chance >= least)
+        return kept or self.explanations[:1]
+
+    def could_be(self, terminal: str, least: float = 0.0) -> frozenset[frozenset[str]]:
+        """The sets of stations that a terminal leads to, over explanations at least so likely."""
+        return frozenset(one.map.get(terminal, frozenset()) for one in self.likely(least))
 
 
 class Cause(NamedTuple):

@@ -31,7 +31,7 @@ def groups_of(evidence: Evidence) -> tuple[list[Group], list[Group]]:
 
 
 def _commons_in_doubt(evidence: Evidence) -> set[str]:
-    """Cables on which one terminal alone runs anything: so it is where hot and common are exchanged.
+    """Cables on which one terminal alone runs anything, as where hot and common are exchanged.
 
     Two others without a sign of life are asked for, since one alone is more likely broken.
     """

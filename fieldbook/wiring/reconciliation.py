@@ -66,7 +66,8 @@ def _links(group: Sequence[End], evidence: Evidence) -> list[Link]:
 def _doubt(tangle: Tangle, order: Mapping[str, int], costs: Costs) -> Doubt:
     search = Search(tangle, costs)
     search.run()
-    if len(search.found) == 1 and not _proven(tangle, next(iter(search.found.items()))):
+    proven = _proven(tangle, max(search.found.items(), key=lambda item: item[1].weight))
+    if len(search.found) == 1 and not proven:
         # One explanation alone would look like proof: find what comes next, however far behind.
         search = Search(tangle, costs, WIDE_BAND)
         search.run()
@@ -80,7 +81,7 @@ def _doubt(tangle: Tangle, order: Mapping[str, int], costs: Costs) -> Doubt:
     if test is None:
         own = [one.name for one in terminals if one.name in names]
         test = best_test(explanations, [], own)
-    return Doubt(names, explanations, test)
+    return Doubt(names, explanations, test, proven)
 
 
 def _explanations(tangle: Tangle, search: Search) -> tuple[Explanation, ...]:

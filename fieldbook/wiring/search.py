@@ -21,10 +21,10 @@ from fieldbook.wiring.weighing import Weighed, weigh_wires
 
 BAND = 7.8
 """What costs so much more than the likeliest is not kept: under a thousandth as likely."""
-_OPEN_END = 4.5
 WIDE_BAND = 11.0
 """The band until a second explanation is found: one alone is only kept where tests prove it."""
 MOST_CLIMBS = 6
+_OPEN_END = 4.5
 MOST_WEIGHED, MOST_STEPS = 700, 6000
 """Ways weighed and steps taken for one tangle, before the search makes do with what it has."""
 
@@ -56,7 +56,7 @@ class Search:
         self._box = {one.seen for one in tangle.stations}
         self._under = {one.seen for one in tangle.terminals}
         choices = {no: self._choices(no) for no in tangle.movable}
-        # The station with the fewest choices first: its mistakes are then not tried again and again.
+        # The station with the fewest choices first, so that its mistakes are not tried again.
         self._order = sorted(tangle.movable, key=lambda no: len(choices[no]))
         self._choice = [choices[no] for no in self._order]
         least = [each[0][0] for each in self._choice]
@@ -131,7 +131,9 @@ class Search:
         It went to a terminal that is now empty, or pushed a second one that did.
         """
         tangle = self.tangle
-        fitting = {one.beside: no for no, one in enumerate(tangle.stations) if one.beside is not None}
+        fitting = {
+            one.beside: no for no, one in enumerate(tangle.stations) if one.beside is not None
+        }
         came = {ways[no] for no in tangle.movable if ways[no] in fitting}
         empty = [no for no, one in enumerate(tangle.terminals) if no not in ways and not one.beside]
         if len(came) != 1:
@@ -173,7 +175,7 @@ class Search:
             misread = costs.least_misread if same else costs.wrong_cable
             # Rows typed for each other show both colours at both sides.
             both = one.seen in self._under and post.seen in self._box
-            cost += min(misread, costs.ring(costs.entries, 3) / 3) if both else min(misread, _OPEN_END)
+            cost += min(misread, costs.ring(costs.entries, 3) / 3 if both else _OPEN_END)
         return cost
 
     def _against_tests(self, station: int, terminal: int) -> float:
@@ -200,7 +202,9 @@ class Search:
             meant[no] = free if one.homes else seen
             colours[no] = seen
             if self._tested[no]:
-                fewest = min(self._tested[no], key=lambda t: len(self.tangle.terminals[t].ran or ()))
+                fewest = min(
+                    self._tested[no], key=lambda t: len(self.tangle.terminals[t].ran or ())
+                )
                 meant[no] = colours[no] = fewest
         apart = [no for no in self.tangle.movable if meant[no] != colours[no]]
         rings = _rings(apart, meant, colours)[:6]

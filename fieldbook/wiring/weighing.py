@@ -5,12 +5,11 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from fieldbook.wiring.costs import Costs
-from fieldbook.wiring.evidence import Conductor, Mistake
+from fieldbook.wiring.evidence import Mistake
 from fieldbook.wiring.tangle import NOWHERE, Tangle, Ways
 
 
@@ -90,7 +89,7 @@ def _exchanges(tangle: Tangle, moved: Mapping[int, int], costs: Costs, into: Wei
         cost = costs.ring(costs.wires, count) + far * costs.far
         common = any(tangle.terminals[no].common for no in posts)
         # A terminal alone: the other one is not entered yet.
-        names = tuple(sorted(one.name for one in map(tangle.terminals.__getitem__, posts) if one.seen))
+        names = tuple(
+            sorted(one.name for one in map(tangle.terminals.__getitem__, posts) if one.seen)
+        )
         into.add(cost, Mistake("common exchanged" if common else "wires exchanged", names))
-
-

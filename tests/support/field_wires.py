@@ -162,7 +162,7 @@ class Crew:
             self.lawn.faults.append(kind)
 
     def _beside(self, count: int) -> list[str]:
-        """Zones beside each other on one cable, since most slips are to a neighbour; some are not."""
+        """Zones of one cable, mostly beside each other, since most slips are to a neighbour."""
         rows = self.lawn.rows
         if self.pick.random() < 0.12:
             cable = self.lawn.lead[self.pick.choice(rows)][0]

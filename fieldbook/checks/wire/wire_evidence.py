@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fieldbook.checks.wire.circuits import reading_of
-from fieldbook.checks.wire.ends import MASTER, WireEnds, wire_ends
+from fieldbook.checks.wire.ends import MASTER, WireEnds, common_station, wire_ends
 from fieldbook.records.loaded_job import LoadedJob, once_per_job
 from fieldbook.records.tables.controller import Terminal
 from fieldbook.wiring import Evidence, Reconciled, reconcile
@@ -26,6 +26,9 @@ def ran_of(job: LoadedJob, terminal: Terminal) -> frozenset[str] | None:
         return None
     zones = (job.zone(terminal.ran_zone_id), job.zone(terminal.ran_also_id))
     ran = frozenset(zone.id for zone in zones if zone is not None)
+    if ran and terminal.ran_nothing:
+        # Zones that ran, and "nothing ran": one of the two is wrong, so neither is used.
+        return None
     if ran:
         return ran
     return frozenset() if terminal.ran_nothing else None
@@ -41,7 +44,14 @@ def _evidence(job: LoadedJob, ends: WireEnds) -> Evidence:
         if reading is not None:
             readings[end_name(terminal)] = reading.meaning
     commons = frozenset(end_name(one) for one in job.terminals if one.role == "common")
-    return Evidence(ends.box, ends.controller, ran, readings, commons)
+    stations = frozenset(common_station(cable.id) for cable in job.own_commons())
+    return Evidence(ends.box, ends.controller, ran, readings, commons, stations, _rows(job))
+
+
+def _rows(job: LoadedJob) -> tuple[str, ...]:
+    """The zones in the order of their terminals."""
+    numbered = sorted((zone.number, zone.id) for zone in job.zones if zone.number is not None)
+    return tuple(zone_id for _, zone_id in numbered)
 
 
 def station_words(job: LoadedJob, station: str) -> str:

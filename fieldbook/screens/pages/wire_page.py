@@ -6,8 +6,9 @@ from collections.abc import Iterator
 
 from textual.content import Content
 
+from fieldbook.checks.wire.doubt_words import doubt_lines
 from fieldbook.papers.picture import Picture, Piece
-from fieldbook.papers.wire_map import doubt_lines, map_lines, reach_lines
+from fieldbook.papers.wire_map import map_lines, reach_lines
 from fieldbook.papers.wire_pictures import box_pictures, strip_picture
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.screens.pages.page import CAUTION, title

@@ -23,10 +23,11 @@ from builders import (
 
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.wire.circuits import expected_of, reading_of
+from fieldbook.checks.wire.doubt_words import doubt_lines
 from fieldbook.checks.wire.ends import joined_wires
 from fieldbook.checks.wire.wire_evidence import reconciled_wire
 from fieldbook.papers.picture import Picture, Piece, columns, row_of
-from fieldbook.papers.wire_map import because, doubt_lines, map_lines, reach_lines
+from fieldbook.papers.wire_map import because, map_lines, reach_lines
 from fieldbook.papers.wire_pictures import box_pictures, leads_to, strip_picture
 from fieldbook.records.ids import once_id, terminal_id, valve_id
 from fieldbook.records.loaded_job import LoadedJob
