@@ -23,7 +23,7 @@ from builders import (
 
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.wire.circuits import expected_of, reading_of
-from fieldbook.checks.wire.doubt_words import doubt_lines
+from fieldbook.checks.wire.doubt_words import LONGEST_LINE, doubt_lines
 from fieldbook.checks.wire.ends import joined_wires
 from fieldbook.checks.wire.wire_evidence import reconciled_wire
 from fieldbook.papers.picture import Picture, Piece, columns, row_of
@@ -310,7 +310,7 @@ def test_the_map_names_the_wires_that_are_entered_at_one_end_only() -> None:
         (
             THREE,
             ("red", "green", "blue"),
-            "the wires under terminal 2 and terminal 3",
+            "the wires under terminals 2 and 3 are exchanged",
         ),
         (("red", "red", "green"), THREE, "share one wire"),
         (("red", "blue", "brown"), THREE, "is joined to nothing that was seen"),
@@ -325,7 +325,11 @@ def test_a_mistake_is_put_in_words(
 
 def test_the_settling_test_is_named() -> None:
     lines = doubt_lines(wired_job(THREE, ("red", "green", "blue")))
-    assert lines[-1] == "Energise terminal 2 and see what runs: that settles it."
+    # The test comes first, then what could explain it, the likeliest first.
+    assert lines[1] == "Energise terminal 2 and see what runs: that tells most."
+    assert lines[2].startswith("- 5 in 10: ")
+    assert lines[-1].endswith("others together")
+    assert max(map(len, lines)) <= LONGEST_LINE
     assert reconciled_wire(wired_job(THREE, THREE)).doubts == ()
 
 
