@@ -42,15 +42,15 @@ from fieldbook.wiring.evidence import (
     Mistake,
     Reconciled,
 )
-from fieldbook.wiring.readings import OPEN_OHM, Meaning, Reading, expected_ohm, judge
+from fieldbook.wiring.readings import OPEN_OHM, USUAL_OHM, Meaning, Reading, expected_ohm, judge
 from fieldbook.wiring.reconciliation import reconcile
 
 # fmt: off
 __all__ = [
-    "CLASS_2_VA", "LIKELY", "OHM_PER_1000_FT", "OPEN_OHM", "THICKEST_FIRST", "USUAL_SOIL_DEG_F",
-    "Cause", "Conductor", "Currents", "DecidingTest", "Double", "Doubt", "End", "Evidence",
-    "Explanation", "Join", "Link", "Meaning", "Misread", "Mistake", "Reading", "Reconciled", "Run",
-    "Side", "Wire", "closed", "coil_v", "expected_ohm", "join", "judge", "load_va", "longest_ft",
-    "ohm_per_ft", "reconcile", "smallest_gauge", "to_short_ft",
+    "CLASS_2_VA", "LIKELY", "OHM_PER_1000_FT", "OPEN_OHM", "THICKEST_FIRST", "USUAL_OHM",
+    "USUAL_SOIL_DEG_F", "Cause", "Conductor", "Currents", "DecidingTest", "Double", "Doubt", "End",
+    "Evidence", "Explanation", "Join", "Link", "Meaning", "Misread", "Mistake", "Reading",
+    "Reconciled", "Run", "Side", "Wire", "closed", "coil_v", "expected_ohm", "join", "judge",
+    "load_va", "longest_ft", "ohm_per_ft", "reconcile", "smallest_gauge", "to_short_ft",
 ]
 # fmt: on

@@ -78,20 +78,18 @@ def _mounting(controller: Controller) -> Iterator[Finding]:
 
 
 def _rain_sensor(job: LoadedJob) -> Iterator[Finding]:
-    """No sensor where the local rule asks for one, once wires are under terminals."""
+    """No sensor where the local rule asks for one; while it is not entered it is not checked."""
     source = rain_shutoff(job)
     if source is None:
         return
     fitted = job.controller.rain_sensor if job.controller is not None else None
-    wiring_begun = any(terminal.colour for terminal in job.terminals)
-    if fitted is True or (fitted is None and not wiring_begun):
+    if fitted is not False:
         return
     row_id = job.controller.id if job.controller else once_id(job.job.id, "controller")
-    state = "none is fitted" if fitted is False else "none is entered as fitted"
     yield Finding(
         "no rain sensor",
         "fix",
-        f"The local rule asks for a rain sensor and {state}.",
+        "The local rule asks for a rain sensor and none is fitted.",
         "Fit one in open sky, connect it, and tick Rain sensor at the controller.",
         CellRef("controller", row_id, "rain_sensor"),
         source=source,

@@ -24,6 +24,7 @@ from fieldbook.checks.wire.circuits import (
     valve_behind,
 )
 from fieldbook.checks.wire.ends import joined_wires, terminal_cell
+from fieldbook.checks.wire.shared_causes import check_shared_causes, terminals_explained
 from fieldbook.checks.wire.wire_evidence import end_name, ran_of, station_words
 from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
@@ -33,6 +34,7 @@ from fieldbook.units import LENGTH
 from fieldbook.wiring import (
     CLASS_2_VA,
     OPEN_OHM,
+    USUAL_OHM,
     Currents,
     Reading,
     coil_v,
@@ -46,6 +48,7 @@ _COPPER = (
     "Copper wire tables, R = R20 (1 + 0.00393 (T - 20)) (from memory); coil currents and pull-in "
     "voltage: common practice, no source."
 )
+_CONTROLLER_V = 24.0
 _POWER_OFF = "With the power off and the common lifted"
 _CLASS_2 = "NEC 725; chapter 9, table 11(A): Class 2 up to 30 V and 100 VA."
 
@@ -55,12 +58,18 @@ def check_electrics(job: LoadedJob) -> Iterator[Finding | Looked]:
     for zone in job.zones:
         lacks = tuple(_lacks(job, zone))
         yield Looked(f"ohms of {zone_name(zone)}", zone_rows(job, zone), lacks)
+    yield from check_shared_causes(job)
+    explained = terminals_explained(job)
     for terminal in job.terminals:
-        yield from _ran(job, terminal)
+        if terminal.id not in explained or ran_of(job, terminal):
+            yield from _ran(job, terminal)
     for terminal in job.terminals:
         reading = reading_of(job, terminal)
-        if reading is not None and reading.meaning != "sound":
+        if reading is None or (reading.meaning == "open" and terminal.id in explained):
+            continue
+        if reading.meaning != "sound":
             yield _reading(job, terminal, reading)
+    yield from _volts_as_ohms(job)
     yield from _coil_volts(job)
     yield from _transformer(job)
 
@@ -77,16 +86,24 @@ def _lacks(job: LoadedJob, zone: Zone) -> Iterator[Missing]:
 def _ran(job: LoadedJob, terminal: Terminal) -> Iterator[Finding]:
     """A test in which nothing ran, or another zone than the colours say."""
     ran = ran_of(job, terminal)
+    name = sentence(terminal_name(terminal))
+    if terminal.ran_nothing and (terminal.ran_zone_id or terminal.ran_also_id):
+        yield Finding(
+            "test says both",
+            "fix",
+            f"{name} has a zone that ran and “nothing ran” entered for one test.",
+            "Clear the one that is wrong, or energise it again.",
+            CellRef("terminal", terminal.id, "ran_nothing"),
+        )
     if ran is None:
         return
-    name = sentence(terminal_name(terminal))
     if not ran:
         yield Finding(
             "nothing ran",
             "fix",
             f"{name} was energised and nothing ran.",
             f"{_POWER_OFF}, read its ohms: over range is a broken wire or coil; a sound reading "
-            "points at the valve or the water.",
+            "points at valve or water.",
             CellRef("terminal", terminal.id, "now_ohm"),
         )
         return
@@ -101,8 +118,8 @@ def _ran(job: LoadedJob, terminal: Terminal) -> Iterator[Finding]:
             "stop",
             f"{name} was energised and {words} ran, but its colour leads to "
             f"{station_words(job, leads_to)}.",
-            "The wire map shows what could explain it and which test settles it; correct the "
-            "colour, or the wire.",
+            "The wire map shows what could explain it and the next test; correct the colour, or "
+            "the wire.",
             CellRef("terminal", terminal.id, "colour"),
         )
     elif zone is not None and zone.id not in ran and leads_to is None:
@@ -117,22 +134,36 @@ def _ran(job: LoadedJob, terminal: Terminal) -> Iterator[Finding]:
 
 
 _MEANS = {
-    "open": "no current gets through: a broken wire, a failed coil or a splice never made",
+    "open": "a broken wire, a failed coil or a splice never made",
     "short": "a short at the coil or in the cable",
     "two coils": "about half: two valves on one wire, or shorted turns",
     "low": "shorted turns, or two coils side by side",
     "high": "a corroded or wet splice, or a nicked wire",
 }
 _NEXT = {
-    "open": "Read the coil alone at the box; if that is sound, the wire is broken on the way.",
-    "short": "Do not energise it. Lift the coil at the box and read again.",
-    "two coils": "Open the box and see what else is on this wire.",
-    "low": "Read the coil alone at the box.",
-    "high": "Remake the splice, then read again, and the volts under load.",
+    "open": "Power off: read the coil alone at the box; if it is sound, the wire is broken.",
+    "short": "Do not energise it. Power off: lift the coil at the box and read again.",
+    "two coils": "Power off: open the box and see what else is on this wire, then read again.",
+    "low": "Power off: read the coil alone at the box.",
+    "high": "Power off: remake the splice, read again, then the volts under load.",
 }
 
 
 def _reading(job: LoadedJob, terminal: Terminal, reading: Reading) -> Finding:
+    at = CellRef(
+        "terminal", terminal.id, "now_ohm" if terminal.now_ohm is not None else "day_1_ohm"
+    )
+    if reading.meaning == "high" and reading.expected_ohm is None:
+        # A long run of thin wire reads high with nothing wrong.
+        return Finding(
+            "reads high",
+            "note",
+            f"{sentence(terminal_name(terminal))} reads {_ohms(reading.ohm)}, over the usual "
+            f"{USUAL_OHM[0]:g} to {USUAL_OHM[1]:g}; its coil and wire length are not both entered.",
+            "Enter the coil's ohms and the wire's length and gauge at the valve boxes to judge it.",
+            at,
+            numbers=(Number("reading", reading.ohm, "ohm"),),
+        )
     severity: Severity = "stop" if reading.meaning == "short" else "fix"
     against = ""
     if reading.expected_ohm is not None:
@@ -146,12 +177,38 @@ def _reading(job: LoadedJob, terminal: Terminal, reading: Reading) -> Finding:
         f"reads {reading.meaning}",
         severity,
         f"{reads}: {_MEANS[reading.meaning]}{_how_far(job, terminal, reading)}.",
-        f"{_POWER_OFF}: {_NEXT[reading.meaning]} Enter the new reading.",
-        CellRef(
-            "terminal", terminal.id, "now_ohm" if terminal.now_ohm is not None else "day_1_ohm"
-        ),
+        _NEXT[reading.meaning],
+        at,
         numbers=tuple(numbers),
     )
+
+
+def _volts_as_ohms(job: LoadedJob) -> Iterator[Finding]:
+    """Readings of just 24, which may be the controller's volts typed as ohms."""
+    asked = [
+        terminal
+        for terminal in job.terminals
+        if (reading := reading_of(job, terminal)) is not None
+        and reading.expected_ohm is None
+        and reading.ohm == _CONTROLLER_V
+    ]
+    if asked:
+        names = listed([terminal_name(terminal) for terminal in asked], 4)
+        first = asked[0]
+        yield Finding(
+            "volts typed as ohms",
+            "note",
+            f"{sentence(names)} {'read' if asked[1:] else 'reads'} 24 ohm: are these the "
+            "controller's volts?",
+            "If not, enter the coil's ohms and the wire's length and gauge at the valve boxes.",
+            _reading_cell(first),
+        )
+
+
+def _reading_cell(terminal: Terminal) -> CellRef:
+    """The cell of a terminal's latest reading."""
+    column = "now_ohm" if terminal.now_ohm is not None else "day_1_ohm"
+    return CellRef("terminal", terminal.id, column)
 
 
 def _ohms(ohm: float) -> str:
@@ -188,15 +245,19 @@ def _too_far(job: LoadedJob, volts: float, circuit: Circuit, currents: Currents)
     run = circuit.run
     most_ft = longest_ft(run.gauge, run.common_gauge, currents, deg_f=run.deg_f)
     gauge = smallest_gauge(run.length_ft, currents, deg_f=run.deg_f)
-    thicker = f"pull AWG {gauge} or thicker" if gauge else "no size listed is thick enough"
+    thicker = f"Pull AWG {gauge} or thicker" if gauge else "No size listed is thick enough"
+    usual = _by_usual_figures(job)
+    mend = f"{thicker}, or correct length, gauge or the coil's currents."
+    if usual:
+        mend = f"{thicker}; first enter inrush, pull-in and output: usual figures now."
     return Finding(
         "wire too long",
-        "fix",
-        f"{sentence(valve_name(job, circuit.valve))} gets {volts:.1f} V as it pulls in, through "
+        "note" if usual else "fix",
+        f"{sentence(valve_name(job, circuit.valve))} gets {volts:.1f} V through "
         f"{quantity(job, run.length_ft, LENGTH)} of AWG {run.gauge}; it needs "
         f"{currents.pull_in_v:g} V, which it gets through {quantity(job, round(most_ft), LENGTH)} "
         "at most.",
-        f"For that length {thicker}; or correct length, gauge or the coil's currents.",
+        mend,
         CellRef("valve", circuit.valve.id, "wire_ft"),
         source=_COPPER,
         numbers=(
@@ -206,6 +267,12 @@ def _too_far(job: LoadedJob, volts: float, circuit: Circuit, currents: Currents)
             Number("loop", run.loop_ohm, "ohm"),
         ),
     )
+
+
+def _by_usual_figures(job: LoadedJob) -> bool:
+    """Whether inrush, pull-in voltage or output is a usual figure, and not of this job."""
+    columns = ("inrush_a", "pull_in_v", "output_v")
+    return any(amount(job.controller, column) is None for column in columns)
 
 
 def _transformer(job: LoadedJob) -> Iterator[Finding]:

@@ -14,6 +14,7 @@ from fieldbook.checks.finding import CellRef, Finding, Missing
 from fieldbook.checks.looked import Looked, zone_rows
 from fieldbook.checks.wire.conductors import check_conductors, unlisted
 from fieldbook.checks.wire.ends import (
+    MASTER,
     WireEnds,
     common_station,
     has_terminal,
@@ -23,12 +24,11 @@ from fieldbook.checks.wire.ends import (
     valve_cell,
     wire_ends,
 )
+from fieldbook.checks.wire.wire_joins import crossed_wires, doubled_ends, misread_ends
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.records.tables.wires import Cable
+from fieldbook.records.tables.wires import Cable, Valve
 from fieldbook.records.tables.zones import Zone
-from fieldbook.wiring import Double, End, Join, Misread, Side, Wire, closed
-
-_WHERE = {"box": "at the valve boxes", "controller": "at the controller"}
+from fieldbook.wiring import End, Join, Side
 
 
 def check_wiring(job: LoadedJob) -> Iterator[Finding | Looked]:
@@ -40,17 +40,16 @@ def check_wiring(job: LoadedJob) -> Iterator[Finding | Looked]:
     for zone in job.zones:
         yield Looked(f"wire of {zone_name(zone)}", zone_rows(job, zone), tuple(_lacks(job, zone)))
     yield from _without_common(job)
+    yield from _master(job)
     for cable in job.own_commons():
         at = terminal_cell(job, common_station(cable.id)) or CellRef("cable", cable.id, "name")
         rows = frozenset({cable.id, at.row_id})
         yield Looked(f"common of {cable_name(cable)}", rows, tuple(_common_lacks(job, cable, at)))
     explained: set[End] = set()
-    for double in joined.doubles:
-        yield _double(job, ends, joined, double, explained)
+    yield from doubled_ends(job, ends, joined, explained)
     for group in joined.crossings:
-        yield _crossing(job, ends, group)
-    for pair in joined.misread:
-        yield _misread(job, ends, pair)
+        yield crossed_wires(job, ends, group)
+    yield from misread_ends(job, ends, joined.misread)
     yield from _commons(job, ends)
     misread = {end for pair in joined.misread for end in (pair.box, pair.controller)}
     unlisted_ends = unlisted(job, ends)
@@ -87,6 +86,20 @@ def _without_common(job: LoadedJob) -> Iterator[Looked]:
         yield Looked("common of the valves", frozenset({missing.at.row_id}), (missing,))
 
 
+def _master(job: LoadedJob) -> Iterator[Looked]:
+    """The master valve's wire, and what is not entered of it."""
+    valve, at = job.master_valve(), terminal_cell(job, MASTER)
+    if valve is None or at is None:
+        return
+    lacks = []
+    if not valve.colour:
+        cell = CellRef("valve", valve.id, "colour")
+        lacks.append(Missing("the wire at the master valve", cell))
+    if not has_terminal(job, MASTER):
+        lacks.append(Missing("the wire under the terminal of the master valve", at))
+    yield Looked("wire of the master valve", frozenset({valve.id, at.row_id}), tuple(lacks))
+
+
 def _common_lacks(job: LoadedJob, cable: Cable, at: CellRef) -> Iterator[Missing]:
     """What is not entered of a cable's common."""
     name = cable_name(cable)
@@ -97,63 +110,6 @@ def _common_lacks(job: LoadedJob, cable: Cable, at: CellRef) -> Iterator[Missing
         yield Missing(f"the common splice of {name}", cell)
     if not has_terminal(job, common_station(cable.id)):
         yield Missing(f"the common terminal of {name}", at)
-
-
-def _double(
-    job: LoadedJob, ends: WireEnds, joined: Join, double: Double, explained: set[End]
-) -> Finding:
-    """One conductor at several parts of one side.
-
-    The flag points at an end whose own conductor is alone at the other side: it was likely misread.
-    """
-    first = double.ends[0]
-    others = joined.controller_only if double.side == "box" else joined.box_only
-    lone = {end.station: end for end in others}
-    wrong = next((end for end in reversed(double.ends) if end.station in lone), double.ends[-1])
-    explained.update(lone[end.station] for end in double.ends if end.station in lone)
-    whose = listed([ends.whose[end.name] for end in double.ends])
-    said = (
-        f"{_wire(job, first)} is used {_times(len(double.ends))} {_WHERE[double.side]}: by {whose}."
-    )
-    mend = f"Look at {ends.whose[wrong.name]} again and correct its colour."
-    if wrong.station in lone:
-        other = lone[wrong.station]
-        mend = (
-            f"Look at {ends.whose[wrong.name]} again: it may be {short(other.colour)}, which is "
-            f"{_holds(ends, other)} and nowhere else."
-        )
-    return Finding("colour used twice", "stop", said, mend, ends.at[wrong.name])
-
-
-def _crossing(job: LoadedJob, ends: WireEnds, group: Sequence[Wire]) -> Finding:
-    """Wires whose terminal is meant for another station than their end at the box."""
-    seen = [
-        f"{ends.whose[wire.box.name]} is {_colour(job, wire.box)} at the box, "
-        f"{short(wire.box.colour)} is under {ends.whose[wire.controller.name]}"
-        for wire in group[:2]
-    ]
-    terminals = _terminals([ends.whose[wire.controller.name] for wire in group])
-    if closed(group):
-        seen[0] = f"{terminals} look {'swapped' if len(group) == 2 else 'mixed up'}: {seen[0]}"
-    said = sentence("; ".join(seen)) + "."
-    mend = (
-        f"Look at {terminals} at the controller and put each wire, or its entry, right; if they "
-        "are right there, correct the colours at the valve boxes."
-    )
-    first = min((wire.controller for wire in group), key=ends.controller.index)
-    return Finding("wires crossed", "stop", said, mend, ends.at[first.name])
-
-
-def _misread(job: LoadedJob, ends: WireEnds, pair: Misread) -> Finding:
-    """A station with one colour at the box and another at the controller."""
-    box, controller = pair.box, pair.controller
-    whose, under = ends.whose[box.name], ends.whose[controller.name]
-    said = (
-        f"{sentence(whose)} is {_colour(job, box)} at the box but {_colour(job, controller)} is "
-        f"under {under}, and neither colour is at the other end."
-    )
-    mend = f"Look at both ends: correct {under} at the controller, or {whose} at the valve boxes."
-    return Finding("ends disagree", "stop", said, mend, ends.at[controller.name])
 
 
 def _commons(job: LoadedJob, ends: WireEnds) -> Iterator[Finding]:
@@ -188,7 +144,10 @@ def _commons(job: LoadedJob, ends: WireEnds) -> Iterator[Finding]:
 def _one_end(
     job: LoadedJob, ends: WireEnds, joined: Join, explained: set[End]
 ) -> Iterator[Finding]:
-    """Colours at one end only, of cables that have other colours at the other end."""
+    """Colours at one end only, where the other end is entered or nothing is meant for it.
+
+    While the other end is not entered, it is not checked, and nothing is wrong.
+    """
     at_box = {end.cable for end in ends.box if not is_common(end)}
     at_controller = {end.cable for end in ends.controller if not is_common(end)}
     halves: tuple[tuple[Side, tuple[End, ...], set[str]], ...] = (
@@ -199,10 +158,22 @@ def _one_end(
         left = [
             end
             for end in lone
-            if end.cable in other_side and end not in explained and not is_common(end)
+            if end.cable in other_side
+            and end not in explained
+            and not is_common(end)
+            and not _other_end_open(job, side, end)
         ]
         for cable_id in dict.fromkeys(end.cable for end in left):
             yield _lone(job, ends, side, [end for end in left if end.cable == cable_id])
+
+
+def _other_end_open(job: LoadedJob, side: Side, end: End) -> bool:
+    """Whether the station of an end has a part at the other side that is not entered yet."""
+    if side == "box":
+        return terminal_cell(job, end.station) is not None and not has_terminal(job, end.station)
+    at = valve_cell(job, end.station)
+    valve = job.row(at.row_id) if at is not None else None
+    return at is not None and not (isinstance(valve, Valve) and valve.colour)
 
 
 def _lone(job: LoadedJob, ends: WireEnds, side: Side, lone: Sequence[End]) -> Finding:
@@ -224,10 +195,7 @@ def _lone(job: LoadedJob, ends: WireEnds, side: Side, lone: Sequence[End]) -> Fi
     else:
         at = valve_cell(job, lone[0].station) or ends.at[lone[0].name]
         said = f"{sentence(words)}{of} {verb} on no valve."
-        mend = (
-            "Find that conductor at the valve boxes and enter its colour for its valve, or clear "
-            "it at the controller if it feeds nothing."
-        )
+        mend = "Find that conductor at the valve boxes and enter its colour for its valve."
         code = "terminal without valve"
     return Finding(code, "fix", said, mend, at)
 
@@ -244,37 +212,3 @@ def _no_cable(ends: WireEnds) -> Iterator[Finding]:
             f"Enter the cable of {words}.",
             at,
         )
-
-
-def _wire(job: LoadedJob, end: End) -> str:
-    """Such as "Red in cable 1"."""
-    cable = job.row(end.cable)
-    return sentence(short(end.colour)) + (
-        f" in {cable_name(cable)}" if isinstance(cable, Cable) else ""
-    )
-
-
-def _colour(job: LoadedJob, end: End) -> str:
-    """An end's colour, with its cable where the job has several."""
-    cable = job.row(end.cable)
-    if len(job.cables) > 1 and isinstance(cable, Cable):
-        return f"{short(end.colour)} of {cable_name(cable)}"
-    return short(end.colour)
-
-
-def _holds(ends: WireEnds, end: End) -> str:
-    """Where an end is: "under terminal 5" or "on the valve of zone 5"."""
-    under = end in ends.controller
-    return f"under {ends.whose[end.name]}" if under else f"on {ends.whose[end.name]}"
-
-
-def _terminals(words: Sequence[str]) -> str:
-    """Terminals in words, by number: "terminals 3 and 4"."""
-    numbers = [word.removeprefix("terminal ") for word in words]
-    if len(words) > 1 and all(number.isdecimal() for number in numbers):
-        return f"terminals {listed(sorted(numbers, key=int))}"
-    return listed(words)
-
-
-def _times(count: int) -> str:
-    return "twice" if count == 2 else f"{count} times"

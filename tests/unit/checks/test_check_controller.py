@@ -5,6 +5,8 @@ from __future__ import annotations
 import pytest
 from builders import JOB, bare_job, codes, common_terminal, mend, only, put, row, sound_job
 
+from fieldbook.checks.looked import Looked
+from fieldbook.checks.wire.controller_setup import check_controller
 from fieldbook.records.ids import once_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.local_rules import LocalRules
@@ -40,11 +42,8 @@ def test_a_controller_indoors_or_not_looked_at_has_no_flags() -> None:
     assert codes(controller_job(**blank)) == []
 
 
-@pytest.mark.parametrize("fitted", [False, None])
-def test_a_missing_rain_sensor_is_flagged_where_the_local_rule_asks_for_one(
-    fitted: bool | None,
-) -> None:
-    job = controller_job(rain_sensor=fitted)
+def test_a_missing_rain_sensor_is_flagged_where_the_local_rule_asks_for_one() -> None:
+    job = controller_job(rain_sensor=False)
     assert codes(job) == []
     job = put(job, "local_rules", "rules", rain_sensor_required=True, rain_sensor_code="City 4-1")
     flag = only(job, "no rain sensor")
@@ -52,8 +51,11 @@ def test_a_missing_rain_sensor_is_flagged_where_the_local_rule_asks_for_one(
     assert codes(mend(job, flag, True)) == []
 
 
-def test_a_rain_sensor_is_not_asked_for_before_the_controller_is_wired() -> None:
+def test_a_rain_sensor_that_is_not_entered_is_not_checked_and_not_wrong() -> None:
     rules = row(LocalRules, "rules", rain_sensor_required=True)
     assert codes(bare_job(local_rules=rules)) == []
     wired = bare_job(local_rules=rules, terminals=(common_terminal("white"),))
-    assert only(wired, "no rain sensor").at.row_id == ROW
+    assert codes(wired) == []
+    looked = [one for one in check_controller(wired) if isinstance(one, Looked)]
+    (sensor,) = [one for one in looked if one.name == "rain sensor"]
+    assert sensor.missing[0].at.row_id == ROW

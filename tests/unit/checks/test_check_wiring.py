@@ -6,6 +6,7 @@ import pytest
 from builders import (
     CABLE,
     bare_job,
+    checked,
     codes,
     common_terminal,
     conductors,
@@ -22,12 +23,23 @@ from builders import (
     zone,
 )
 
+from fieldbook.checks.looked import Looked
+from fieldbook.checks.wire.doubt_words import doubt_lines
+from fieldbook.checks.wire.wire_colours import check_wiring
 from fieldbook.records.base import natural_id
 from fieldbook.records.ids import terminal_id, valve_id
+from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.wires import Cable, Valve
 
+THREE = ("red", "blue", "green")
 JOB_TERMINAL_4 = terminal_id("job-1", "zone", 4)
 FOUR = ("red", "blue", "green", "orange")
+
+
+def lacking(job: LoadedJob) -> list[str]:
+    """What the check of the wiring still has to know."""
+    looked = [one for one in check_wiring(job) if isinstance(one, Looked)]
+    return [missing.words for one in looked for missing in one.missing]
 
 
 def test_wires_that_join_have_no_flags() -> None:
@@ -45,9 +57,10 @@ def test_a_swap_is_one_stop_that_names_both_terminals() -> None:
     assert codes(job) == ["wires crossed"]
     assert (swap.severity, swap.place) == ("stop", "controller")
     assert swap.sentence == (
-        "Terminals 3 and 4 look swapped: the valve of zone 3 is green at the box, green is under "
-        "terminal 4; the valve of zone 4 is orange at the box, orange is under terminal 3."
+        "Terminals 3 and 4 look swapped: green from zone 3 is under terminal 4; orange from zone 4 "
+        "is under terminal 3."
     )
+    assert swap.mend.startswith("Energise terminal 3 and see what runs")
 
 
 def test_a_swap_mended_at_the_controller_has_no_flags() -> None:
@@ -113,25 +126,15 @@ def test_a_colour_listed_twice_in_a_cable_is_a_stop() -> None:
     )
 
 
-def test_a_valve_without_a_terminal_is_flagged_once_any_terminal_has_a_colour() -> None:
-    job = wired_job(FOUR, ("red", "blue", "green", None))
-    lone = only(job, "valve without terminal")
-    assert codes(job) == ["valve without terminal"]
-    assert "Orange of the valve of zone 4" in lone.sentence
-    assert lone.at.row_id == JOB_TERMINAL_4
-    assert codes(mend(job, lone, "orange")) == []
-
-
-def test_many_valves_without_terminals_are_one_flag() -> None:
-    assert codes(wired_job(FOUR, ("red", None, None, None))) == ["valve without terminal"]
-
-
-def test_a_terminal_without_a_valve_is_flagged() -> None:
-    job = wired_job(("red", None), ("red", "blue"))
-    lone = only(job, "terminal without valve")
-    assert "Blue under terminal 2" in lone.sentence
-    assert lone.at.row_id == valve_id("zone-2")
-    assert codes(mend(job, lone, "blue")) == []
+def test_what_is_not_entered_is_not_checked_and_not_wrong() -> None:
+    # A controller half entered, a sheet typed before the boxes, a valve never logged.
+    half = wired_job(FOUR, ("red", "blue", "green", None))
+    assert codes(half) == []
+    assert "the wire under the terminal of zone 4" in lacking(half)
+    assert codes(wired_job(FOUR, ("red", None, None, None))) == []
+    never_logged = wired_job(("red", None), ("red", "blue"))
+    assert codes(never_logged) == []
+    assert "the wire at the valve of zone 2" in lacking(never_logged)
 
 
 def test_a_terminal_beyond_the_zones_points_at_itself() -> None:
@@ -260,8 +263,8 @@ def test_the_master_valve_is_joined_like_a_zone() -> None:
     under = terminal_id("job-1", "master")
     job = wired_job(("red",), ("red",))
     job = put(job, "valve", master, kind="master", colour="brown")
-    lone = only(job, "valve without terminal")
-    assert lone.at.row_id == under
+    assert codes(job) == []
+    assert "the wire under the terminal of the master valve" in lacking(job)
     job = put(job, "terminal", under, role="master", colour="brown")
     assert codes(job) == []
 
@@ -286,3 +289,56 @@ def test_zones_whose_only_cable_brings_no_common_are_not_checked(column: str) ->
     )
     assert "the cable that brings the common to the controller" in open_words(job, "wire map")
     assert open_words(without(job, "cable"), "wire map") == ["the cable"]
+
+
+def boxed(*colours: str) -> LoadedJob:
+    """Four zones whose terminals are `FOUR`; zones 3 and 4 are in box B, with these colours."""
+    job = wired_job(("red", "blue", *colours), FOUR)
+    job = put(job, "valve_box", "box-b", name="box B")
+    for number in (3, 4):
+        job = put(job, "valve", valve_id(f"zone-{number}"), box_id="box-b")
+    return job
+
+
+def test_a_box_full_of_unknown_colours_may_lack_a_splice() -> None:
+    # The cable goes on from another box under other colours: both ends are right.
+    job = boxed("violet", "pink")
+    flag = only(job, "splice not entered")
+    assert codes(job) == ["splice not entered"]
+    assert "zones 3 and 4" in flag.sentence
+    assert "enter it and its splices" in flag.mend
+    assert (flag.severity, flag.place) == ("fix", "boxes")
+    # One valve alone is more likely misread.
+    assert codes(boxed("violet", "orange")) == ["ends disagree"]
+
+
+def test_two_cables_entered_as_one_are_one_flag() -> None:
+    job = wired_job(("red", "blue", "red", "blue"), ("red", "blue", "red", "blue"))
+    flag = only(job, "two cables as one")
+    assert codes(job) == ["two cables as one"]
+    assert "red and blue are at two valves and under two terminals" in flag.sentence
+
+
+def test_common_and_hot_exchanged_name_the_test_that_tells() -> None:
+    job = wired_job(THREE, ("white", "blue", "green"))
+    job = put(job, "terminal", terminal_id("job-1", "common", CABLE), colour="red")
+    flag = only(job, "wires crossed")
+    assert codes(job) == ["wires crossed"]
+    assert "A coil runs either way round." in flag.mend
+    (test,) = [line for line in doubt_lines(job) if line.startswith("Energise")]
+    assert test.startswith("Energise terminal 2 ")
+    assert any(line.startswith("Not terminal 1: a coil runs") for line in doubt_lines(job))
+
+
+def test_every_flag_of_the_wire_is_short_with_its_mend() -> None:
+    jobs = [
+        wired_job(FOUR, ("red", "blue", "orange", "green")),
+        wired_job(FOUR, ("green", "red", "blue", "orange")),
+        wired_job(("red", "blue", "blue", "orange"), FOUR),
+        wired_job(("red", "blue", "red", "blue"), ("red", "blue", "red", "blue")),
+        wired_job(("red", "blue"), ("red", "green")),
+        boxed("violet", "pink"),
+    ]
+    for job in jobs:
+        for flag in checked(job).flags:
+            assert len(f"{flag.sentence} {flag.mend}") <= 200, flag.sentence

@@ -1,0 +1,122 @@
+"""One flag for what several terminals share: a common, the controller, the water, a cut cable.
+
+The flag names the likely cause and the one measurement that proves it. The flags of the terminals
+behind it are left out, since they say the same of each.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator
+
+from fieldbook.checks.common.naming import cable_name, listed, short
+from fieldbook.checks.finding import CellRef, Finding
+from fieldbook.checks.wire.circuits import reading_of, valve_behind
+from fieldbook.checks.wire.wire_evidence import end_name, ran_of, reconciled_wire
+from fieldbook.records.loaded_job import LoadedJob, once_per_job
+from fieldbook.records.tables.controller import Terminal
+from fieldbook.records.tables.wires import Cable, ValveBox
+from fieldbook.wiring import Cause
+
+_FEWEST = 2
+
+
+@once_per_job
+def terminals_explained(job: LoadedJob) -> frozenset[str]:
+    """The ids of terminals whose dead test or open reading a shared cause explains."""
+    named = {end_name(terminal): terminal.id for terminal in job.terminals}
+    found = {named[name] for cause in reconciled_wire(job).causes for name in cause.terminals}
+    return frozenset(found.union(*(dead for _, _, dead in _cuts(job))))
+
+
+def check_shared_causes(job: LoadedJob) -> Iterator[Finding]:
+    """One flag for each cause that terminals share."""
+    for cause in reconciled_wire(job).causes:
+        yield _cause(job, cause)
+    for cable, box, dead in _cuts(job):
+        where = _box(box)
+        yield Finding(
+            "cable cut",
+            "fix",
+            f"All {len(dead)} wires of {cable_name(cable)} to {where} are dead, others are not: "
+            "likely the cable is cut before that box.",
+            "With the power off, twist two of its wires together there and read them at the "
+            "controller: over range proves it.",
+            CellRef("terminal", dead[0], "now_ohm"),
+        )
+
+
+def _cause(job: LoadedJob, cause: Cause) -> Finding:
+    terminals = [one for one in job.terminals if end_name(one) in cause.terminals]
+    at = CellRef("terminal", terminals[0].id, "now_ohm")
+    row = job.row(cause.cable)
+    cable = cable_name(row if isinstance(row, Cable) else None)
+    which = listed([str(one.number or "?") for one in terminals], 4)
+    if cause.kind == "supply":
+        return Finding(
+            "nothing runs anywhere",
+            "fix",
+            f"Terminals {which} were energised and nothing ran: likely the controller, its "
+            "transformer or the water.",
+            "Measure volts from a live terminal to the common: none proves the controller; "
+            "24 V points at the water.",
+            at,
+        )
+    if cause.metered:
+        return Finding(
+            "common broken",
+            "fix",
+            f"All {len(terminals)} readings of {cable} are over range: likely its common is "
+            "broken, not each wire.",
+            "With the power off, read again with a spare of that cable as the common: sound "
+            "readings prove it.",
+            at,
+        )
+    return Finding(
+        "common broken",
+        "fix",
+        f"Terminals {which} ran nothing: likely the common of {cable} is broken.",
+        "Energise one; measure volts from its wire to the common: 24 V at the controller and none "
+        "at the box prove it.",
+        at,
+    )
+
+
+def _cuts(job: LoadedJob) -> list[tuple[Cable, ValveBox, list[str]]]:
+    """Boxes at which every wire of a cable is dead while wires to another box live."""
+    explained = {name for cause in reconciled_wire(job).causes for name in cause.terminals}
+    alive: defaultdict[str, set[str]] = defaultdict(set)
+    dead: defaultdict[tuple[str, str], list[str]] = defaultdict(list)
+    for terminal in job.terminals:
+        valve, cable = valve_behind(job, terminal), job.cable_of(terminal)
+        state = _lives(job, terminal)
+        if cable is None or valve is None or not valve.box_id or state is None:
+            continue
+        if state:
+            alive[cable.id].add(valve.box_id)
+        elif end_name(terminal) not in explained:
+            dead[cable.id, valve.box_id].append(terminal.id)
+    found = []
+    for (cable_id, box_id), names in dead.items():
+        row, box = job.row(cable_id), job.row(box_id)
+        lone = alive[cable_id] and box_id not in alive[cable_id] and len(names) >= _FEWEST
+        if lone and isinstance(row, Cable) and isinstance(box, ValveBox):
+            found.append((row, box, names))
+    return found
+
+
+def _lives(job: LoadedJob, terminal: Terminal) -> bool | None:
+    """Whether a terminal ran something or reads a coil; None where neither was tried."""
+    ran, reading = ran_of(job, terminal), reading_of(job, terminal)
+    if ran:
+        return True
+    if reading is not None:
+        return reading.meaning != "open"
+    return None if ran is None else False
+
+
+def _box(box: ValveBox) -> str:
+    """Such as "valve box B": without where it is, for a short sentence."""
+    name = box.name.strip()
+    bare = name.removeprefix("valve ").removeprefix("box ").removeprefix("Box ")
+    return f"valve box {short(bare)}".rstrip()
