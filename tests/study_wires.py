@@ -2,7 +2,7 @@
 
 Run it: python tests/study_wires.py [wirings for each number of faults] [first seed]
 
-For wirings with 0 to 4 faults (`support/field_wires.py`), partly entered as in the field, it
+For wirings with 0 to 4 faults (`field_wires.py`), partly entered as in the field, it
 prints per number of faults how often the truth is missing from what is offered, what was called
 settled and is wrong, false clears and false alarms; then whether the chances are true, the tests
 until nothing more can be told apart beside the fewest possible, and the processor time of a call

@@ -6,11 +6,10 @@ and knows no job record; `fieldbook.checks.wire` maps a job onto them.
 `colour_join` joins the two ends of the wire by colour and names what does not join. Start there.
 `reconciliation` takes everything that was seen (`evidence`: colours, what ran, ohm readings) and
 gives links, doubts with what could explain them by likelihood, and causes that terminals share.
-Below it: `causes` and `grouping` sort the ends, `tangle` is one group that does not fit, `search`
-finds the likeliest ways of joining it, `weighing` (hands), `entries` (pencils) and `currents`
-(tests and meter) say what a way costs, `costs` by which figures, and `deciding` picks the next
-test.
-`circuit` and `readings` are the arithmetic of wire and meter.
+Below it: `causes` and `grouping` sort the ends, `tangle` is one group that does not fit,
+`wire_search` finds the likeliest ways of joining it, `wire_slips` (hands), `entry_slips` (pencils)
+and `currents` (tests and meter) say what a way costs, `costs` by which figures, and `deciding`
+picks the next test. `circuit` and `readings` are the arithmetic of wire and meter.
 
 Import from the package: `from fieldbook.wiring import Evidence, reconcile`.
 """

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from fieldbook.wiring.evidence import Cause, Evidence
@@ -20,31 +20,38 @@ def common_causes(evidence: Evidence) -> tuple[tuple[Cause, ...], Evidence]:
     the water may be what is wrong. A common that the colours put elsewhere is left to the search.
     """
     cables = {end.name: end.cable for end in evidence.controller}
-    tested = _by_cable(evidence.ran, cables)
-    metered = _by_cable(evidence.readings, cables)
-    dark = {
-        cable: names
-        for cable, names in tested.items()
-        if len(names) >= FEWEST
-        and not any(evidence.ran[name] for name in names)
-        and not _common_elsewhere(evidence, cable)
-    }
-    found: list[Cause] = []
-    for cable in sorted(dark.keys() | metered.keys()):
-        read = [evidence.readings[name] for name in metered.get(cable, [])]
-        names = set(dark.get(cable, []))
-        if len(read) >= FEWEST and set(read) == {"open"}:
-            names |= set(metered[cable])
-            found.append(Cause("common", tuple(sorted(names)), cable, metered=True))
-        elif cable in dark:
-            # Where the meter finds the coils, wire and common are whole.
-            whole = any(evidence.readings.get(name) == "sound" for name in names)
-            found.append(Cause("supply" if whole else "common", tuple(sorted(names)), cable))
-    every = [name for names in tested.values() for name in names]
-    if len(dark) > 1 and sum(map(len, dark.values())) == len(every):
-        metered_ones = [cause for cause in found if cause.metered]
-        found = [*metered_ones, Cause("supply", tuple(sorted(every)), "")]
+    tested, metered = _by_cable(evidence.ran, cables), _by_cable(evidence.readings, cables)
+    dark = {cable: names for cable, names in tested.items() if _dark(cable, names, evidence)}
+    causes = [
+        _cause(cable, dark.get(cable, []), metered.get(cable, []), evidence)
+        for cable in sorted(tested.keys() | metered.keys())
+    ]
+    found = [cause for cause in causes if cause is not None]
+    if len(dark) > 1 and dark == tested:
+        every = sorted(name for names in tested.values() for name in names)
+        found = [cause for cause in found if cause.metered]
+        found.append(Cause("supply", tuple(every), ""))
     return tuple(found), _without(evidence, found)
+
+
+def _dark(cable: str, tested: Sequence[str], evidence: Evidence) -> bool:
+    """Whether nothing ran at any tested terminal of a cable whose common is in place."""
+    nothing = len(tested) >= FEWEST and not any(evidence.ran[name] for name in tested)
+    return nothing and not _common_elsewhere(evidence, cable)
+
+
+def _cause(
+    cable: str, dark: Sequence[str], metered: Sequence[str], evidence: Evidence
+) -> Cause | None:
+    """What the terminals of one cable share, by tests (`dark`) and by the meter."""
+    read = {evidence.readings[name] for name in metered}
+    if len(metered) >= FEWEST and read == {"open"}:
+        return Cause("common", tuple(sorted({*dark, *metered})), cable, metered=True)
+    if not dark:
+        return None
+    # Where the meter finds the coils, wire and common are whole.
+    whole = any(evidence.readings.get(name) == "sound" for name in dark)
+    return Cause("supply" if whole else "common", tuple(sorted(dark)), cable)
 
 
 def _by_cable(names: Iterable[str], cables: Mapping[str, str]) -> dict[str, list[str]]:

@@ -7,13 +7,13 @@ is under the common terminal. Where common and hot are exchanged, that one valve
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Sequence, Set
 from dataclasses import dataclass, field
 
 from fieldbook.wiring.costs import Costs
 from fieldbook.wiring.evidence import Mistake
 from fieldbook.wiring.tangle import NOWHERE, Tangle, Ways
-from fieldbook.wiring.weighing import Weighed
+from fieldbook.wiring.wire_slips import Weighed
 
 
 @dataclass
@@ -96,26 +96,47 @@ def weigh_tests(currents: Currents, costs: Costs, into: Weighed, *, beside: bool
 def _ran(
     currents: Currents, terminal: int, ran: frozenset[str], costs: Costs, into: Weighed
 ) -> None:
-    """Weigh one test."""
-    tangle, faults = currents.tangle, currents.faults
-    name = tangle.terminals[terminal].name
+    """Weigh one test: stations that should have run and did not, and those that ran besides."""
+    tangle = currents.tangle
     stations, in_a_row = currents.path(terminal)
     expected = {tangle.stations[no].name for no in stations} if not in_a_row else set()
-    missing, extra = expected - ran, set(ran) - expected
-    if not ran and not in_a_row and (missing or _hides_one(currents, terminal)):
-        alive = tangle.terminals[terminal].reading in ("sound", "high", "low", "two coils")
-        faults.broken.add(terminal)
-        into.add(costs.shut if alive else costs.nothing_ran, Mistake("broken", (name,)))
-    elif missing:
-        for no in stations:
-            if tangle.stations[no].name in missing and no not in faults.dead:
-                faults.dead.add(no)
-                into.add(costs.nothing_ran, Mistake("broken", (name,)))
-    if not extra:
-        return
-    others = {currents.ways[tangle.number[station]] for station in extra}
-    if in_a_row or (not stations and not tangle.terminals[terminal].beside and NOWHERE in others):
-        into.add(costs.noted, Mistake("test noted wrong", (name,)))
+    if not ran and not in_a_row and (expected or _hides_one(currents, terminal)):
+        one = tangle.terminals[terminal]
+        alive = one.reading in ("sound", "high", "low", "two coils")
+        currents.faults.broken.add(terminal)
+        into.add(costs.shut if alive else costs.nothing_ran, Mistake("broken", (one.name,)))
+    elif ran:
+        _silent(currents, terminal, expected - ran, costs, into)
+    if extra := ran - expected:
+        _ran_besides(currents, terminal, extra, in_a_row, costs, into)
+
+
+def _silent(
+    currents: Currents, terminal: int, silent: Set[str], costs: Costs, into: Weighed
+) -> None:
+    """Stations on a wire that did not run, while another on it did."""
+    dead = currents.faults.dead
+    for no in currents.on[terminal]:
+        if currents.tangle.stations[no].name in silent and no not in dead:
+            dead.add(no)
+            name = currents.tangle.terminals[terminal].name
+            into.add(costs.nothing_ran, Mistake("broken", (name,)))
+
+
+def _ran_besides(
+    currents: Currents,
+    terminal: int,
+    extra: Set[str],
+    in_a_row: bool,
+    costs: Costs,
+    into: Weighed,
+) -> None:
+    """Stations of other wires that ran: those wires touch, or the test was noted wrongly."""
+    one = currents.tangle.terminals[terminal]
+    others = {currents.ways[currents.tangle.number[station]] for station in extra}
+    nothing_here = not currents.on[terminal] and not one.beside and NOWHERE in others
+    if in_a_row or nothing_here:
+        into.add(costs.noted, Mistake("test noted wrong", (one.name,)))
         return
     for other in sorted(others):
         _touch(currents, terminal, other, costs, into)

@@ -101,41 +101,45 @@ def _together(evidence: Evidence) -> list[Group]:
 
 def _joined(unfit: list[Group], at_box: set[str], evidence: Evidence) -> list[Group]:
     """Join the groups that one slip could lie behind."""
-    commons = commons_of(evidence)
-    in_doubt = _commons_in_doubt(evidence)
-    doubled = {
-        end.cable for end in evidence.controller if evidence.readings.get(end.name) == "two coils"
-    }
     keys: defaultdict[object, list[int]] = defaultdict(list)
+    # A colour misread in one group may be the very colour that is missing in the other.
     for number, group in enumerate(unfit):
-        # A colour misread in one group may be the very colour that is missing in the other.
-        for cable in _loose(group, at_box):
+        for cable in _loose(group, at_box) | _coils_missing(group, evidence):
             keys["loose", cable].append(number)
-        # A valve that is missing here may be the second coil there.
-        readings = {evidence.readings.get(end.name) for end in group}
-        if readings & {"two coils", "open"}:
-            for cable in {end.cable for end in group} & doubled:
-                keys["loose", cable].append(number)
-        # With the common elsewhere no terminal of its cable runs anything.
-        lost = any(end.station in commons for end in group)
-        dead = any(evidence.ran.get(end.name) == frozenset() for end in group)
-        if lost or dead or any(_shows_common(end, in_doubt, evidence) for end in group):
-            for cable in {end.cable for end in group}:
-                keys["common", cable].append(number)
-    no_common = [
-        key
-        for key, numbers in keys.items()
-        if isinstance(key, tuple)
-        and key[0] == "common"
-        and key[1] not in in_doubt
-        and not any(end.station in commons for number in numbers for end in unfit[number])
-    ]
-    for key in no_common:
-        del keys[key]
+    for cable in sorted({end.cable for group in unfit for end in group}):
+        keys["common", cable] = _of_common(cable, unfit, evidence)
     return [
         [end for number in group for end in unfit[number]]
         for group in united(len(unfit), keys.values())
     ]
+
+
+def _of_common(cable: str, unfit: list[Group], evidence: Evidence) -> list[int]:
+    """The groups that a cable's common concerns, if it does not fit or a test puts it in doubt.
+
+    With the common elsewhere no terminal of its cable runs anything.
+    """
+    commons, in_doubt = commons_of(evidence), _commons_in_doubt(evidence)
+    here = [no for no, group in enumerate(unfit) if any(end.cable == cable for end in group)]
+    lost = [no for no in here if any(end.station in commons for end in unfit[no])]
+    if not lost and cable not in in_doubt:
+        return []
+    dead = [no for no in here if _runs_nothing(unfit[no], evidence)]
+    shown = [no for no in here if any(_shows_common(end, in_doubt, evidence) for end in unfit[no])]
+    return [*lost, *dead, *shown]
+
+
+def _runs_nothing(group: Group, evidence: Evidence) -> bool:
+    return any(evidence.ran.get(end.name) == frozenset() for end in group)
+
+
+def _coils_missing(group: Group, evidence: Evidence) -> set[str]:
+    """Cables on which a valve that is missing here may be the second coil of another wire."""
+    doubled = {
+        end.cable for end in evidence.controller if evidence.readings.get(end.name) == "two coils"
+    }
+    odd = {evidence.readings.get(end.name) for end in group} & {"two coils", "open"}
+    return {end.cable for end in group} & doubled if odd else set()
 
 
 def _loose(group: Group, at_box: set[str]) -> set[str]:

@@ -1,7 +1,8 @@
 """The wire map from everything seen: what fits is linked, what does not becomes a doubt.
 
 `grouping` finds the ends that belong together. Those that fit are linked as they stand. For any
-others `search` ranks what could explain them by likelihood, and `deciding` picks the next test.
+others `wire_search` ranks what could explain them by likelihood, and `deciding` picks the next
+test.
 What was seen to run counts as nearly certain.
 """
 
@@ -16,8 +17,8 @@ from fieldbook.wiring.currents import expected_runs
 from fieldbook.wiring.deciding import best_test
 from fieldbook.wiring.evidence import Basis, Doubt, Evidence, Explanation, Link, Reconciled
 from fieldbook.wiring.grouping import groups_of
-from fieldbook.wiring.search import BAND, WIDE_BAND, Found, Leads, Search
 from fieldbook.wiring.tangle import Tangle, tangle_of
+from fieldbook.wiring.wire_search import BAND, WIDE_BAND, Found, Leads, Search
 
 MOST_EXPLANATIONS, FEW = 80, 3
 _LEFT_OPEN = ("touching", "reading doubtful", "test noted wrong")

@@ -6,7 +6,7 @@ joining them is a `Ways`: by the number of a station, the number of its terminal
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -120,32 +120,19 @@ def tangle_of(group: Sequence[End], fitting: Sequence[Sequence[End]], evidence: 
     """The tangle of a group that does not fit, beside the fitting groups of its cables."""
     at_box = {end.name for end in evidence.box}
     cables = {end.cable for end in group}
-    near = [one for one in fitting if one[0].cable in cables]
-    beside = {end.name for one in near for end in one}
-    ends = [*sorted(group), *sorted(end for one in near for end in one)]
-    terminals = [
-        Terminal(
-            end.name,
-            end.station,
-            end.cable,
-            (end.cable, end.colour),
-            evidence.ran.get(end.name),
-            evidence.readings.get(end.name),
-            end.name in evidence.never_live,
-            end.name in beside,
-        )
-        for end in ends
-        if end.name not in at_box
-    ]
-    box = [end for end in ends if end.name in at_box]
+    near = [end for one in fitting if one[0].cable in cables for end in one]
+    ends = [*sorted(group), *sorted(near)]
+    beside = {end.name for end in near}
     commons = commons_of(evidence)
-    hidden = _hidden_commons(group, [*box, *group], commons, terminals)
-    terminals += [one for one in hidden if isinstance(one, Terminal)]
-    stations = _stations(box, terminals, beside, commons)
-    own = {name: no for no, name in enumerate(evidence.rows)}
+    terminals = [_terminal(end, beside, evidence) for end in ends if end.name not in at_box]
+    terminals += _hidden_commons(group, commons, terminals)
+    box = [end for end in ends if end.name in at_box]
+    rows = {name: no for no, name in enumerate(evidence.rows)}
     entered = {end.station for end in evidence.controller} | commons
     more = not entered.issuperset([*evidence.rows, *(end.station for end in evidence.box)])
-    return Tangle(tuple(sorted(group)), tuple(stations), tuple(terminals), own, more)
+    stations = (*_entered(box, terminals, beside, commons), *_only_ran(box, terminals))
+    stations += _commons_not_entered({one.name for one in stations}, terminals)
+    return Tangle(tuple(sorted(group)), stations, tuple(terminals), rows, more)
 
 
 def commons_of(evidence: Evidence) -> frozenset[str]:
@@ -154,40 +141,59 @@ def commons_of(evidence: Evidence) -> frozenset[str]:
     return evidence.commons | under
 
 
+def _terminal(end: End, beside: set[str], evidence: Evidence) -> Terminal:
+    return Terminal(
+        end.name,
+        end.station,
+        end.cable,
+        (end.cable, end.colour),
+        evidence.ran.get(end.name),
+        evidence.readings.get(end.name),
+        end.name in evidence.never_live,
+        end.name in beside,
+    )
+
+
 def _hidden_commons(
-    group: Sequence[End], ends: Sequence[End], commons: frozenset[str], terminals: list[Terminal]
+    group: Sequence[End], commons: frozenset[str], terminals: Sequence[Terminal]
 ) -> list[Terminal]:
     """The common terminals that are not entered, of cables whose common the group puts in doubt."""
+    meant = {one.meant for one in terminals}
+    lost = [end for end in sorted(group) if end.station in commons and end.station not in meant]
     return [
         Terminal(f"?{end.station}", end.station, end.cable, None, None, None, True, False)
-        for end in dict.fromkeys(ends)
-        if end in group
-        and end.station in commons
-        and not any(one.meant == end.station for one in terminals)
+        for end in {end.station: end for end in lost}.values()
     ]
 
 
-def _stations(
+def _homes(name: str, terminals: Sequence[Terminal]) -> tuple[int, ...]:
+    return tuple(no for no, one in enumerate(terminals) if one.meant == name)
+
+
+def _entered(
     box: Sequence[End], terminals: Sequence[Terminal], beside: set[str], commons: frozenset[str]
-) -> list[Station]:
-    """The stations with an end at the box, then those that only ran, then commons not entered."""
-    homes: dict[str, list[int]] = {}
-    for no, terminal in enumerate(terminals):
-        homes.setdefault(terminal.meant, []).append(no)
-    found = []
+) -> Iterator[Station]:
+    """The stations with an end at the box."""
     for end in box:
-        own = tuple(homes.get(end.station, ()))
-        fixed = own[0] if end.name in beside and own else None
+        homes = _homes(end.station, terminals)
+        own = homes[0] if end.name in beside and homes else None
         common = end.station in commons
-        found.append(Station(end.station, end.name, (end.cable, end.colour), own, common, fixed))
-    entered = {one.name for one in found}
-    ran = sorted({station for one in terminals for station in one.ran or ()} - entered)
-    for name in ran:
-        own = tuple(homes.get(name, ()))
-        where = next((no for no, one in enumerate(terminals) if name in (one.ran or ())), None)
-        fixed = where if where is not None and terminals[where].beside else None
-        found.append(Station(name, None, None, own, False, fixed))
-    for no, one in enumerate(terminals):
-        if one.common and not one.beside and one.meant not in entered:
-            found.append(Station(one.meant, None, None, (no,), True))
-    return found
+        yield Station(end.station, end.name, (end.cable, end.colour), homes, common, own)
+
+
+def _only_ran(box: Sequence[End], terminals: Sequence[Terminal]) -> Iterator[Station]:
+    """The stations that ran and have no end at the box."""
+    entered = {end.station for end in box}
+    for name in sorted({name for one in terminals for name in one.ran or ()} - entered):
+        at = next(no for no, one in enumerate(terminals) if name in (one.ran or ()))
+        own = at if terminals[at].beside else None
+        yield Station(name, None, None, _homes(name, terminals), False, own)
+
+
+def _commons_not_entered(entered: set[str], terminals: Sequence[Terminal]) -> tuple[Station, ...]:
+    """The commons in doubt whose end at the box is not entered."""
+    return tuple(
+        Station(one.meant, None, None, (no,), True)
+        for no, one in enumerate(terminals)
+        if one.common and not one.beside and one.meant not in entered
+    )

@@ -41,6 +41,8 @@ from fieldbook.checks.verdicts import Verdicts
 from fieldbook.records.base import Record, natural_id
 from fieldbook.records.ids import (
     once_id,
+    terminal_id,
+    valve_id,
 )
 from fieldbook.records.loaded_job import FIELD_OF, TABLES, LoadedJob
 from fieldbook.records.tables.controller import Controller
@@ -300,3 +302,30 @@ def open_words(job: LoadedJob, check: str = "") -> list[str]:
 def words_of(job: LoadedJob, check: str) -> set[str]:
     """The words of a check's answers: sound, wrong, not checked, not due."""
     return {answer.word for answer in checked(job).answers if answer.check == check}
+
+
+def number(finding: Finding, name: str) -> float:
+    """One figure of a flag."""
+    return next(one.value for one in finding.numbers if one.name == name)
+
+
+def t(number_: int) -> str:
+    """The id of a zone terminal."""
+    return terminal_id(JOB, "zone", number_)
+
+
+def energised(job: LoadedJob, number_: int, *zones: str) -> LoadedJob:
+    """The job with a terminal energised: these zones ran, or none."""
+    values: dict[str, object] = {"ran_nothing": True} if not zones else {"ran_zone_id": zones[0]}
+    if len(zones) > 1:
+        values["ran_also_id"] = zones[1]
+    return put(job, "terminal", t(number_), **values)
+
+
+def metered(**ohms: float) -> LoadedJob:
+    """Three zones with 30 ohm coils 300 ft away on 18 gauge; terminal 1 read so."""
+    job = wired_job(("red", "blue", "green"), ("red", "blue", "green"))
+    job = put(job, "cable", CABLE, gauge_awg="18")
+    for number_ in (1, 2, 3):
+        job = put(job, "valve", valve_id(f"zone-{number_}"), coil_ohm=30.0, wire_ft=300.0)
+    return put(job, "terminal", t(1), **ohms)

@@ -7,7 +7,7 @@ behind it are left out, since they say the same of each.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from fieldbook.checks.common.naming import cable_name, listed, short
 from fieldbook.checks.finding import CellRef, Finding
@@ -90,19 +90,28 @@ def _cuts(job: LoadedJob) -> list[tuple[Cable, ValveBox, list[str]]]:
     for terminal in job.terminals:
         valve, cable = valve_behind(job, terminal), job.cable_of(terminal)
         state = _lives(job, terminal)
-        if cable is None or valve is None or not valve.box_id or state is None:
+        box_id = valve.box_id if valve is not None else None
+        if cable is None or not box_id or state is None:
             continue
         if state:
-            alive[cable.id].add(valve.box_id)
+            alive[cable.id].add(box_id)
         elif end_name(terminal) not in explained:
-            dead[cable.id, valve.box_id].append(terminal.id)
-    found = []
+            dead[cable.id, box_id].append(terminal.id)
+    return list(_cut(job, alive, dead))
+
+
+def _cut(
+    job: LoadedJob,
+    alive: Mapping[str, set[str]],
+    dead: Mapping[tuple[str, str], list[str]],
+) -> Iterator[tuple[Cable, ValveBox, list[str]]]:
+    """Of the dead terminals by cable and box, those of boxes where nothing of the cable lives."""
     for (cable_id, box_id), names in dead.items():
-        row, box = job.row(cable_id), job.row(box_id)
-        lone = alive[cable_id] and box_id not in alive[cable_id] and len(names) >= _FEWEST
-        if lone and isinstance(row, Cable) and isinstance(box, ValveBox):
-            found.append((row, box, names))
-    return found
+        cable, box = job.row(cable_id), job.row(box_id)
+        others = alive.get(cable_id, set())
+        whole = bool(others) and box_id not in others and len(names) >= _FEWEST
+        if whole and isinstance(cable, Cable) and isinstance(box, ValveBox):
+            yield cable, box, names
 
 
 def _lives(job: LoadedJob, terminal: Terminal) -> bool | None:

@@ -8,10 +8,12 @@ import pytest
 from builders import (
     CABLE,
     bare_job,
-    checked,
     codes,
     common_terminal,
     conductors,
+    energised,
+    metered,
+    number,
     only,
     put,
     row,
@@ -22,7 +24,6 @@ from builders import (
     zone,
 )
 
-from fieldbook.checks.finding import Finding
 from fieldbook.checks.wire.circuits import expected_of, reading_of
 from fieldbook.checks.wire.doubt_words import LONGEST_LINE, doubt_lines
 from fieldbook.checks.wire.ends import joined_wires
@@ -30,30 +31,13 @@ from fieldbook.checks.wire.wire_evidence import reconciled_wire
 from fieldbook.papers.picture import Picture, Piece, columns, row_of
 from fieldbook.papers.wire_map import because, map_lines, reach_lines
 from fieldbook.papers.wire_pictures import box_pictures, leads_to, strip_picture
-from fieldbook.records.ids import once_id, terminal_id, valve_id
+from fieldbook.records.ids import once_id, valve_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.controller import Controller
 from fieldbook.records.tables.wires import Cable, Splice, ValveBox
 
 THREE = ("red", "blue", "green")
 CONTROLLER = once_id("job-1", "controller")
-
-
-def t(number: int) -> str:
-    """The id of a zone terminal."""
-    return terminal_id("job-1", "zone", number)
-
-
-def number(finding: Finding, name: str) -> float:
-    return next(one.value for one in finding.numbers if one.name == name)
-
-
-def energised(job: LoadedJob, number_: int, *zones: str) -> LoadedJob:
-    """The job with a terminal energised: these zones ran, or none."""
-    values: dict[str, object] = {"ran_nothing": True} if not zones else {"ran_zone_id": zones[0]}
-    if len(zones) > 1:
-        values["ran_also_id"] = zones[1]
-    return put(job, "terminal", t(number_), **values)
 
 
 def test_a_test_that_agrees_is_no_flag() -> None:
@@ -84,15 +68,6 @@ def test_a_zone_that_ran_on_another_terminal_is_flagged() -> None:
 def test_nothing_ran_asks_for_the_ohms() -> None:
     flag = only(energised(wired_job(THREE, THREE), 1), "nothing ran")
     assert (flag.severity, flag.at.column) == ("fix", "now_ohm")
-
-
-def metered(**ohms: float) -> LoadedJob:
-    """Three zones with 30 ohm coils 300 ft away on 18 gauge; terminal 1 read so."""
-    job = wired_job(THREE, THREE)
-    job = put(job, "cable", CABLE, gauge_awg="18")
-    for number_ in (1, 2, 3):
-        job = put(job, "valve", valve_id(f"zone-{number_}"), coil_ohm=30.0, wire_ft=300.0)
-    return put(job, "terminal", t(1), **ohms)
 
 
 def test_a_terminal_should_read_its_coil_its_wire_and_its_joints() -> None:
@@ -337,88 +312,3 @@ def test_the_settling_test_is_named() -> None:
 def test_a_controller_without_wire_is_silent() -> None:
     job = bare_job(controller=row(Controller, CONTROLLER, transformer_va=30))
     assert codes(job) == []
-
-
-def test_nothing_on_a_whole_cable_is_one_flag() -> None:
-    job = wired_job(THREE, THREE)
-    for number_ in (1, 2, 3):
-        job = energised(job, number_)
-    flag = only(job, "common broken")
-    assert codes(job) == ["common broken"]
-    assert "24 V at the controller and none at the box" in flag.mend
-    # The coils read sound: not the wire, but controller or water.
-    sound = put(job, "terminal", t(1), day_1_ohm=30.0)
-    assert codes(sound) == ["nothing runs anywhere"]
-    # One that runs has a common: the other two have faults of their own.
-    assert codes(energised(put(job, "terminal", t(3), ran_nothing=None), 3, "zone-3")) == [
-        "nothing ran",
-        "nothing ran",
-    ]
-
-
-def test_every_reading_of_a_cable_over_range_is_one_flag() -> None:
-    job = wired_job(THREE, THREE)
-    for number_ in (1, 2, 3):
-        job = put(job, "terminal", t(number_), day_1_ohm=9999.0)
-    assert codes(job) == ["common broken"]
-    assert "spare of that cable as the common" in only(job, "common broken").mend
-
-
-def test_a_cable_cut_before_a_box_is_one_flag() -> None:
-    job = wired_job(THREE, THREE)
-    for name, numbers in (("A", (1,)), ("B", (2, 3))):
-        job = put(job, "valve_box", f"box-{name}", name=name)
-        for number_ in numbers:
-            job = put(job, "valve", valve_id(f"zone-{number_}"), box_id=f"box-{name}")
-    job = energised(job, 1, "zone-1")
-    job = energised(energised(job, 2), 3)
-    flag = only(job, "cable cut")
-    assert codes(job) == ["cable cut"]
-    assert "to valve box B are dead" in flag.sentence
-
-
-def test_a_high_reading_is_only_judged_by_coil_and_wire() -> None:
-    job = put(wired_job(THREE, THREE), "terminal", t(1), day_1_ohm=74.0)
-    flag = only(job, "reads high")
-    assert (flag.severity, number(flag, "reading")) == ("note", 74.0)
-    assert "Enter the coil's ohms" in flag.mend
-    known = only(metered(day_1_ohm=74.0), "reads high")
-    assert known.severity == "fix"
-    assert "remake the splice" in known.mend
-
-
-def test_24_typed_as_ohms_is_asked_about() -> None:
-    job = put(wired_job(THREE, THREE), "terminal", t(1), day_1_ohm=24.0)
-    assert only(job, "volts typed as ohms").severity == "note"
-    assert "volts typed as ohms" not in codes(metered(day_1_ohm=24.0))
-    assert codes(put(job, "terminal", t(1), day_1_ohm=25.0)) == []
-
-
-def test_a_margin_by_usual_figures_is_a_note_that_says_so() -> None:
-    job = put(metered(), "valve", valve_id("zone-2"), wire_ft=900.0)
-    flag = only(job, "wire too long")
-    assert flag.severity == "note"
-    assert "usual figures" in flag.mend
-    own = put(job, "controller", CONTROLLER, inrush_a=0.4, pull_in_v=20.0, output_v=24.0)
-    assert only(own, "wire too long").severity == "fix"
-
-
-def test_a_zone_and_nothing_for_one_test_is_flagged_and_not_used() -> None:
-    job = energised(wired_job(THREE, THREE), 1, "zone-1")
-    job = put(job, "terminal", t(1), ran_nothing=True)
-    assert codes(job) == ["test says both"]
-    assert because(job, job.terminals[1]) == "colours at both ends, not tested"
-
-
-def test_every_flag_of_the_meter_is_short_with_its_mend() -> None:
-    jobs = [
-        energised(energised(wired_job(THREE, THREE), 1), 2),
-        energised(wired_job(THREE, THREE), 1),
-        energised(wired_job(THREE, THREE), 2, "zone-3"),
-        put(metered(), "valve", valve_id("zone-2"), wire_ft=900.0),
-        *(metered(day_1_ohm=34.0, now_ohm=ohm) for ohm in (3.2, 18.8, 26.0, 44.0, 9999.0)),
-        put(wired_job(THREE, THREE), "terminal", t(1), day_1_ohm=74.0),
-    ]
-    for job in jobs:
-        for flag in checked(job).flags:
-            assert len(f"{flag.sentence} {flag.mend}") <= 200, flag.sentence

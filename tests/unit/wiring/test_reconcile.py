@@ -26,7 +26,7 @@ from fieldbook.wiring import (
 )
 from fieldbook.wiring.costs import Costs, costs_of
 from fieldbook.wiring.tangle import Tangle, Ways
-from fieldbook.wiring.weighing import Weighed, weigh_wires
+from fieldbook.wiring.wire_slips import Weighed, weigh_wires
 
 NOTHING: frozenset[str] = frozenset()
 parts = st.floats(0, 1)
@@ -142,7 +142,7 @@ def test_48_zones_on_4_cables_need_few_steps(monkeypatch: pytest.MonkeyPatch) ->
         weighed.append(ways)
         weigh_wires(tangle, ways, costs, into)
 
-    monkeypatch.setattr("fieldbook.wiring.search.weigh_wires", counted)
+    monkeypatch.setattr("fieldbook.wiring.wire_search.weigh_wires", counted)
     for seed in range(5):
         pick = Random(seed)
         made = Seen(sound(48, 4, pick), pick)

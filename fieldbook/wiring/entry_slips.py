@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from fieldbook.wiring.costs import Costs
 from fieldbook.wiring.evidence import Conductor, Mistake
 from fieldbook.wiring.tangle import NOWHERE, Tangle, Ways
-from fieldbook.wiring.weighing import Weighed
+from fieldbook.wiring.wire_slips import Weighed
 
 
 def entries_at_least(tangle: Tangle, ways: Ways, costs: Costs) -> float:
@@ -194,29 +194,35 @@ def _weigh_chain(
     box_ends = tuple(sorted(end for gap in chain for end in gap.ends))
     exchanged = Mistake("entries exchanged", box_ends)
     slip = costs.ring(costs.entries, max(2, len(chain)))
-    unders_free = all(names.free(gap.under, gap.wire) for gap in chain)
-    boxes_free = all(names.free(gap.box, gap.wire) and not gap.settled for gap in chain)
-    if ring and unders_free:
+    at_box = all(names.free(gap.under, gap.wire) for gap in chain)
+    if ring and at_box:
         into.add(slip, exchanged)
         return
-    if len(chain) > 1 and (unders_free or boxes_free):
-        # The rows of one side were exchanged, and the one at the chain's open end misread as well.
-        last = chain[-1]
-        if unders_free:
-            extra = costs.misread(last.box, last.under)
-            wrong = Mistake("misread", last.ends[:1], last.under)
-        else:
-            extra = costs.misread(chain[0].under, chain[0].box)
-            wrong = Mistake("misread", (chain[0].terminal,), chain[0].box)
-        each = sum(min(_singly(gap, names, costs)) for gap in chain)
-        if slip + extra < each:
+    at_controller = all(names.free(gap.box, gap.wire) and not gap.settled for gap in chain)
+    if len(chain) > 1 and (at_box or at_controller):
+        extra, wrong = _open_end(chain, at_box, costs)
+        if slip + extra < sum(min(_singly(gap, names, costs)) for gap in chain):
             into.add(slip, exchanged)
             into.add(extra, wrong)
-            for gap in chain:
-                names.give(gap.under if unders_free else gap.box, gap.wire)
+            _name_all(chain, at_box, names)
             return
     for gap in chain:
         _weigh_gap(gap, names, costs, into)
+
+
+def _name_all(chain: Sequence[_Gap], at_box: bool, names: _Names) -> None:
+    """Give the wires of a chain their names: those of the side that was not exchanged."""
+    for gap in chain:
+        names.give(gap.under if at_box else gap.box, gap.wire)
+
+
+def _open_end(chain: Sequence[_Gap], at_box: bool, costs: Costs) -> tuple[float, Mistake]:
+    """The end of exchanged rows that was misread as well, at the side where they were."""
+    first, last = chain[0], chain[-1]
+    if at_box:
+        wrong = Mistake("misread", last.ends[:1], last.under)
+        return costs.misread(last.box, last.under), wrong
+    return costs.misread(first.under, first.box), Mistake("misread", (first.terminal,), first.box)
 
 
 def _singly(gap: _Gap, names: _Names, costs: Costs) -> tuple[float, float]:

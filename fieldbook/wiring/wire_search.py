@@ -14,10 +14,10 @@ from dataclasses import dataclass
 
 from fieldbook.wiring.costs import Costs
 from fieldbook.wiring.currents import Currents, weigh_tests
-from fieldbook.wiring.entries import entries_at_least, weigh_entries
+from fieldbook.wiring.entry_slips import entries_at_least, weigh_entries
 from fieldbook.wiring.evidence import Mistake
 from fieldbook.wiring.tangle import NOWHERE, Tangle, Ways
-from fieldbook.wiring.weighing import Weighed, weigh_wires
+from fieldbook.wiring.wire_slips import Weighed, weigh_wires
 
 BAND = 7.8
 """What costs so much more than the likeliest is not kept: under a thousandth as likely."""
