@@ -108,7 +108,9 @@ def weigh_entries(tangle: Tangle, ways: Ways, costs: Costs, into: Weighed) -> No
     for wire in undecided:
         gaps += _gaps(wire, names, costs, into)
     for chain, ring in _chains(gaps):
-        _weigh_chain(chain, ring, names, costs, into)
+        far = tangle.apart([tangle.station_at[end] for gap in chain for end in gap.ends])
+        slip = costs.ring(costs.entries, max(2, len(chain))) + far * costs.far
+        _weigh_chain(_Chain(tuple(chain), ring, slip), names, costs, into)
 
 
 def _wires(tangle: Tangle, ways: Ways) -> list[_Wire]:
@@ -187,15 +189,22 @@ def _chains(gaps: Sequence[_Gap]) -> list[tuple[list[_Gap], bool]]:
     return found
 
 
-def _weigh_chain(
-    chain: Sequence[_Gap], ring: bool, names: _Names, costs: Costs, into: Weighed
-) -> None:
+@dataclass(frozen=True)
+class _Chain:
+    """Gaps that hand names on; `slip` is what it costs that their rows were exchanged."""
+
+    gaps: tuple[_Gap, ...]
+    ring: bool
+    slip: float
+
+
+def _weigh_chain(whole: _Chain, names: _Names, costs: Costs, into: Weighed) -> None:
     """Weigh gaps that hand names on: rows exchanged, or each misread for itself."""
+    chain, slip = whole.gaps, whole.slip
     box_ends = tuple(sorted(end for gap in chain for end in gap.ends))
     exchanged = Mistake("entries exchanged", box_ends)
-    slip = costs.ring(costs.entries, max(2, len(chain)))
     at_box = all(names.free(gap.under, gap.wire) for gap in chain)
-    if ring and at_box:
+    if whole.ring and at_box:
         into.add(slip, exchanged)
         return
     at_controller = all(names.free(gap.box, gap.wire) and not gap.settled for gap in chain)

@@ -76,6 +76,11 @@ class Tangle:
         return {one.name: no for no, one in enumerate(self.stations)}
 
     @cached_property
+    def station_at(self) -> Mapping[str, str]:
+        """The station of an end at the box, by the end's name."""
+        return {one.end: one.name for one in self.stations if one.end is not None}
+
+    @cached_property
     def owners(self) -> tuple[tuple[int, ...], ...]:
         """By terminal, the numbers of the stations it is meant for."""
         found: list[list[int]] = [[] for _ in self.terminals]
