@@ -70,7 +70,7 @@ def test_lines(job: LoadedJob, doubt: Doubt) -> Iterator[str]:
         yield f"With the power off, ring out the wire under {terminal} to the valve box: {outcome}."
         return
     yield f"Energise {terminal} and see what runs: {outcome}."
-    for mistake in doubt.explanations[0].mistakes + doubt.explanations[-1].mistakes:
+    for mistake in (one for each in doubt.likely() for one in each.mistakes):
         hot = [end for end in mistake.ends if not is_common_end(job, end) and end != test.terminal]
         if mistake.kind == "common exchanged" and len(hot) == 1:
             whose = ends_words(job, hot)

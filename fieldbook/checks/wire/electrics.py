@@ -23,9 +23,14 @@ from fieldbook.checks.wire.circuits import (
     reading_of,
     valve_behind,
 )
-from fieldbook.checks.wire.ends import joined_wires, terminal_cell
+from fieldbook.checks.wire.ends import joined_wires, meant_doubles, terminal_cell
 from fieldbook.checks.wire.shared_causes import check_shared_causes, terminals_explained
-from fieldbook.checks.wire.wire_evidence import end_name, ran_of, station_words
+from fieldbook.checks.wire.wire_evidence import (
+    end_name,
+    ran_of,
+    shares_on_purpose,
+    station_words,
+)
 from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.controller import Terminal
@@ -67,6 +72,8 @@ def check_electrics(job: LoadedJob) -> Iterator[Finding | Looked]:
         reading = reading_of(job, terminal)
         if reading is None or (reading.meaning == "open" and terminal.id in explained):
             continue
+        if shares_on_purpose(job, terminal) and reading.meaning in ("two coils", "low"):
+            continue
         if reading.meaning != "sound":
             yield _reading(job, terminal, reading)
     yield from _volts_as_ohms(job)
@@ -76,7 +83,8 @@ def check_electrics(job: LoadedJob) -> Iterator[Finding | Looked]:
 
 def _lacks(job: LoadedJob, zone: Zone) -> Iterator[Missing]:
     """No reading from the controller, without which a coil or splice can't be judged."""
-    terminals = [one for one in job.terminals if job.terminal_zone(one) is zone]
+    whose = meant_doubles(job).get(zone.id, zone.id)
+    terminals = [one for one in job.terminals if job.terminal_zone(one) is job.zone(whose)]
     if not any(reading_of(job, one) is not None for one in terminals):
         at = terminal_cell(job, zone.id) or CellRef("zone", zone.id, "number")
         column = "day_1_ohm" if at.table == "terminal" else at.column
@@ -112,6 +120,8 @@ def _ran(job: LoadedJob, terminal: Terminal) -> Iterator[Finding]:
     leads_to = by_colour.get(end_name(terminal))
     words = listed([station_words(job, station) for station in sorted(ran)])
     zone = job.terminal_zone(terminal)
+    doubled = meant_doubles(job)
+    ran = frozenset(doubled.get(zone_id, zone_id) for zone_id in ran)
     if leads_to is not None and {leads_to} != ran:
         yield Finding(
             "ran another zone",

@@ -11,6 +11,7 @@ from fieldbook.records.ids import terminal_id, valve_id
 from fieldbook.records.loaded_job import LoadedJob, once_per_job
 from fieldbook.records.tables.controller import Terminal
 from fieldbook.records.tables.wires import Cable, Valve
+from fieldbook.records.tables.zones import Zone
 from fieldbook.wiring import Conductor, End, Join, join
 
 MASTER = "master"
@@ -77,8 +78,39 @@ def _by_zone(job: LoadedJob) -> list[Valve]:
 
 
 @once_per_job
+def meant_doubles(job: LoadedJob) -> Mapping[str, str]:
+    """Zones that share another zone's wire on purpose, and that other zone.
+
+    Meant is what is entered as running together and has one conductor at both valves: such zones
+    have one terminal, that of the first, and their flow and current are checked together.
+    """
+    splices = Splices(job)
+    found: dict[str, str] = {}
+    for group in job.running_together():
+        first: dict[Conductor, str] = {}
+        # The zone whose own terminal has a wire comes first.
+        for zone in sorted(group, key=lambda zone: not _has_wire(job, zone)):
+            valve = job.valve_of(zone.id)
+            cable = job.cable_of(valve) if valve is not None else None
+            if valve is None or not valve.colour or (cable is None and job.cables):
+                continue
+            conductor = splices.at_home(cable.id if cable else "", valve.colour)
+            if conductor in first and not _has_wire(job, zone):
+                found[zone.id] = first[conductor]
+            first.setdefault(conductor, zone.id)
+    return found
+
+
+def _has_wire(job: LoadedJob, zone: Zone) -> bool:
+    return any(one.colour and job.terminal_zone(one) is zone for one in job.terminals)
+
+
+@once_per_job
 def wire_ends(job: LoadedJob) -> WireEnds:
-    """Every end whose colour was entered; without any cable, all are taken to be in one."""
+    """Every end whose colour was entered; without any cable, all are taken to be in one.
+
+    A valve that shares another's wire on purpose has no end of its own.
+    """
     whose: dict[str, str] = {}
     at: dict[str, CellRef] = {}
     no_cable: list[tuple[str, CellRef]] = []
@@ -93,8 +125,9 @@ def wire_ends(job: LoadedJob) -> WireEnds:
             at[end.name] = CellRef("cable", cable.id, "common_colour")
             box.append(end)
     parts: list[Valve | Terminal] = [*_by_zone(job), *job.terminals]
+    doubled = meant_doubles(job)
     for part in parts:
-        if not part.colour:
+        if not part.colour or (isinstance(part, Valve) and part.zone_id in doubled):
             continue
         at_box = isinstance(part, Valve)
         table = "valve" if at_box else "terminal"
@@ -164,5 +197,6 @@ def valve_cell(job: LoadedJob, of: str) -> CellRef | None:
 
 
 def has_terminal(job: LoadedJob, of: str) -> bool:
-    """Whether a terminal meant for a station has a colour."""
+    """Whether a terminal meant for a station, or for the one whose wire it shares, has a colour."""
+    of = meant_doubles(job).get(of, of)
     return any(one.colour and station(job, one, job.cable_of(one)) == of for one in job.terminals)

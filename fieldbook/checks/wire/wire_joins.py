@@ -11,8 +11,6 @@ from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.wires import Cable, Valve, ValveBox
 from fieldbook.wiring import Conductor, Double, End, Join, Misread, Wire, closed
 
-_WHERE = {"box": "at the valve boxes", "controller": "at the controller"}
-
 
 def doubled_ends(
     job: LoadedJob, ends: WireEnds, joined: Join, explained: set[End]
@@ -57,17 +55,21 @@ def _double(
     wrong = next((end for end in reversed(double.ends) if end.station in lone), double.ends[-1])
     explained.update(lone[end.station] for end in double.ends if end.station in lone)
     whose = listed([ends.whose[end.name] for end in double.ends])
-    said = (
-        f"{_wire(job, first)} is used {_times(len(double.ends))} {_WHERE[double.side]}: by {whose}."
-    )
-    mend = f"Look at {ends.whose[wrong.name]} again and correct its colour."
+    said = f"{_wire(job, first)} is used {_times(len(double.ends))}: by {whose}."
+    mend = f"Look at {ends.whose[wrong.name]} again and correct its colour{_or_meant(double)}."
     if wrong.station in lone:
         other = lone[wrong.station]
         mend = (
             f"Look at {ends.whose[wrong.name]} again: it may be {short(other.colour)}, which is "
-            f"only {_holds(ends, other)}."
+            f"only {_holds(ends, other)}{_or_meant(double)}."
         )
     return Finding("colour used twice", "stop", said, mend, ends.at[wrong.name])
+
+
+def _or_meant(double: Double) -> str:
+    """The other way out: two valves on one wire by intent."""
+    zones = double.side == "box" and not any(is_common(end) for end in double.ends)
+    return "; or, if both are meant, enter Runs with" if zones else ""
 
 
 def crossed_wires(job: LoadedJob, ends: WireEnds, group: Sequence[Wire]) -> Finding:

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import pytest
 from builders import JOB, checked, codes, energised, metered, number, only, put, t, wired_job
 
+from fieldbook.checks.wire.wire_evidence import reconciled_wire
 from fieldbook.papers.wire_map import because
+from fieldbook.papers.wire_pictures import leads_to
 from fieldbook.records.ids import once_id, valve_id
+from fieldbook.records.loaded_job import LoadedJob
 
 THREE = ("red", "blue", "green")
 CONTROLLER = once_id(JOB, "controller")
@@ -94,3 +98,34 @@ def test_every_flag_of_the_meter_is_short_with_its_mend() -> None:
     for job in jobs:
         for flag in checked(job).flags:
             assert len(f"{flag.sentence} {flag.mend}") <= 200, flag.sentence
+
+
+def doubled(**columns: object) -> LoadedJob:
+    """Zones 1 to 3, with the valve of zone 2 on the wire of zone 1 and nothing under terminal 2."""
+    job = wired_job(("red", "red", "green"), ("red", None, "green"))
+    return put(job, "zone", "zone-2", **columns)
+
+
+def test_two_valves_on_one_wire_are_a_stop_until_they_are_meant() -> None:
+    flag = only(doubled(), "colour used twice")
+    assert flag.severity == "stop"
+    assert "enter Runs with" in flag.mend
+    assert len(f"{flag.sentence} {flag.mend}") <= 200
+    meant = doubled(runs_with="zone-1")
+    assert codes(meant) == []
+    assert leads_to(meant, meant.terminals[1]) == "zones 1 and 2"
+    # Both run and read as two coils, as they should.
+    tested = put(energised(meant, 1, "zone-1", "zone-2"), "terminal", t(1), day_1_ohm=16.0)
+    assert codes(tested) == []
+    assert reconciled_wire(tested).doubts == ()
+    # Their current is checked together: 24 V times 0.25 and 0.40 A.
+    weak = put(tested, "controller", CONTROLLER, transformer_va=15)
+    assert number(only(weak, "transformer overloaded"), "load") == pytest.approx(15.6)
+    # Another zone that runs too is not meant.
+    assert "ran another zone" in codes(energised(meant, 1, "zone-1", "zone-3"))
+
+
+def test_zones_that_run_together_on_wires_of_their_own_stay_two_wires() -> None:
+    job = put(wired_job(THREE, THREE), "zone", "zone-2", runs_with="zone-1")
+    assert codes(job) == []
+    assert leads_to(job, job.terminals[2]) == "zone 2"
