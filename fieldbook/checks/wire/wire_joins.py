@@ -4,12 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from fieldbook.checks.common.naming import cable_name, is_or_are, listed, sentence, short
+from fieldbook.checks.common.naming import (
+    LONGEST_SENTENCE,
+    cable_name,
+    is_or_are,
+    listed,
+    sentence,
+    short,
+)
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.wire.ends import WireEnds, is_common
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.wires import Cable, Valve, ValveBox
 from fieldbook.wiring import Conductor, Double, End, Join, Misread, Wire, closed
+
+_WHERE = {"box": "at the valve boxes", "controller": "at the controller"}
 
 
 def doubled_ends(
@@ -55,15 +64,27 @@ def _double(
     wrong = next((end for end in reversed(double.ends) if end.station in lone), double.ends[-1])
     explained.update(lone[end.station] for end in double.ends if end.station in lone)
     whose = listed([ends.whose[end.name] for end in double.ends])
-    said = f"{_wire(job, first)} is used {_times(len(double.ends))}: by {whose}."
-    mend = f"Look at {ends.whose[wrong.name]} again and correct its colour{_or_meant(double)}."
+    used = f"{_wire(job, first)} is used {_times(len(double.ends))}"
+    look = f"Look at {ends.whose[wrong.name]} again"
+    mend = f"{look} and correct its colour{_or_meant(double)}."
     if wrong.station in lone:
         other = lone[wrong.station]
-        mend = (
-            f"Look at {ends.whose[wrong.name]} again: it may be {short(other.colour)}, which is "
-            f"only {_holds(ends, other)}{_or_meant(double)}."
-        )
+        may_be = f"{look}: it may be {short(other.colour)}, only {_holds(ends, other)}"
+        mend = f"{may_be}{_or_meant(double)}."
+    said = _first_fitting(
+        mend,
+        f"{used} {_WHERE[double.side]}: by {whose}.",
+        f"{used}: by {whose}.",
+        f"{used} {_WHERE[double.side]}.",
+    )
     return Finding("colour used twice", "stop", said, mend, ends.at[wrong.name])
+
+
+def _first_fitting(mend: str, *versions: str) -> str:
+    """The first sentence that is short enough together with its mend, else the last."""
+    return next(
+        (said for said in versions if len(f"{said} {mend}") <= LONGEST_SENTENCE), versions[-1]
+    )
 
 
 def _or_meant(double: Double) -> str:
@@ -84,17 +105,15 @@ def crossed_wires(job: LoadedJob, ends: WireEnds, group: Sequence[Wire]) -> Find
     if closed(group):
         seen[0] = f"{terminals} look {'swapped' if len(group) == 2 else 'mixed up'}: {seen[0]}"
     first = min(under, key=ends.controller.index)
-    live = [ends.whose[end.name] for end in sorted(under, key=ends.controller.index)]
-    live = [words for end, words in zip(under, live, strict=True) if not is_common(end)] or live
-    mend = f"Energise {live[0]} and see what runs: then exchange the wires, or correct the colours."
+    live = min([end for end in under if not is_common(end)] or under, key=ends.controller.index)
+    mend = f"Energise {ends.whose[live.name]} and see what runs: then exchange the wires, or correct the colours."
     if any(is_common(end) for end in under):
         mend = (
             "Energise another terminal of that cable: if nothing runs, they are exchanged. A coil "
             "runs either way round."
         )
-    return Finding(
-        "wires crossed", "stop", sentence("; ".join(seen)) + ".", mend, ends.at[first.name]
-    )
+    said = _first_fitting(mend, *(sentence("; ".join(seen[:most])) + "." for most in (2, 1)))
+    return Finding("wires crossed", "stop", said, mend, ends.at[first.name])
 
 
 def _of(ends: WireEnds, end: End) -> str:
