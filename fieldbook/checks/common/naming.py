@@ -73,7 +73,15 @@ def cable_name(cable: Cable | None) -> str:
 
 def box_name(box: ValveBox) -> str:
     """Such as "valve box A (left of the drive)"."""
-    return named(f"valve box {short(box.name)}".rstrip(), box.location)
+    return named(box_word(box), box.location)
+
+
+def box_word(box: ValveBox) -> str:
+    """Such as "valve box A", also where the crew typed "box A" or "Valve box A"."""
+    words = box.name.split()
+    while words and words[0].casefold() in ("valve", "box"):
+        del words[0]
+    return f"valve box {short(' '.join(words))}".rstrip()
 
 
 def assembly_name(assembly: BackflowAssembly) -> str:

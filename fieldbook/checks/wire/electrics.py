@@ -144,7 +144,7 @@ def _ran(job: LoadedJob, terminal: Terminal) -> Iterator[Finding]:
 
 
 _MEANS = {
-    "open": "a broken wire, a failed coil or a splice never made",
+    "open": "a broken wire, a dead coil or an open splice",
     "short": "a short at the coil or in the cable",
     "two coils": "about half: two valves on one wire, or shorted turns",
     "low": "shorted turns, or two coils side by side",

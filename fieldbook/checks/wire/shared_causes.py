@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator, Mapping
 
-from fieldbook.checks.common.naming import cable_name, listed, short
+from fieldbook.checks.common.naming import box_word, cable_name, listed
 from fieldbook.checks.finding import CellRef, Finding
 from fieldbook.checks.wire.circuits import reading_of, valve_behind
 from fieldbook.checks.wire.wire_evidence import end_name, ran_of, reconciled_wire
@@ -34,14 +34,14 @@ def check_shared_causes(job: LoadedJob) -> Iterator[Finding]:
     for cause in reconciled_wire(job).causes:
         yield _cause(job, cause)
     for cable, box, dead in _cuts(job):
-        where = _box(box)
+        where = box_word(box)
         yield Finding(
             "cable cut",
             "fix",
-            f"All {len(dead)} wires of {cable_name(cable)} to {where} are dead, others are not: "
+            f"All {len(dead)} wires of {cable_name(cable)} to {where} are dead, others live: "
             "likely the cable is cut before that box.",
-            "With the power off, twist two of its wires together there and read them at the "
-            "controller: over range proves it.",
+            "Power off: twist two of its wires there and read them at the controller: over range "
+            "proves it.",
             CellRef("terminal", dead[0], "now_ohm"),
         )
 
@@ -56,8 +56,8 @@ def _cause(job: LoadedJob, cause: Cause) -> Finding:
         return Finding(
             "nothing runs anywhere",
             "fix",
-            f"Terminals {which} were energised and nothing ran: likely the controller, its "
-            "transformer or the water.",
+            f"Nothing ran at terminals {which}: likely the controller, its transformer or the "
+            "water.",
             "Measure volts from a live terminal to the common: none proves the controller; "
             "24 V points at the water.",
             at,
@@ -75,7 +75,7 @@ def _cause(job: LoadedJob, cause: Cause) -> Finding:
     return Finding(
         "common broken",
         "fix",
-        f"Terminals {which} ran nothing: likely the common of {cable} is broken.",
+        f"Nothing ran at terminals {which}: likely the common of {cable} is broken.",
         "Energise one; measure volts from its wire to the common: 24 V at the controller and none "
         "at the box prove it.",
         at,
@@ -122,10 +122,3 @@ def _lives(job: LoadedJob, terminal: Terminal) -> bool | None:
     if reading is not None:
         return reading.meaning != "open"
     return None if ran is None else False
-
-
-def _box(box: ValveBox) -> str:
-    """Such as "valve box B": without where it is, for a short sentence."""
-    name = box.name.strip()
-    bare = name.removeprefix("valve ").removeprefix("box ").removeprefix("Box ")
-    return f"valve box {short(bare)}".rstrip()

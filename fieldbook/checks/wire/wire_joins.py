@@ -106,11 +106,12 @@ def crossed_wires(job: LoadedJob, ends: WireEnds, group: Sequence[Wire]) -> Find
         seen[0] = f"{terminals} look {'swapped' if len(group) == 2 else 'mixed up'}: {seen[0]}"
     first = min(under, key=ends.controller.index)
     live = min([end for end in under if not is_common(end)] or under, key=ends.controller.index)
-    mend = f"Energise {ends.whose[live.name]} and see what runs: then exchange the wires, or correct the colours."
+    whose = ends.whose[live.name]
+    mend = f"Energise {whose} and see what runs: then exchange the wires, or correct the colours."
     if any(is_common(end) for end in under):
         mend = (
-            "Energise another terminal of that cable: if nothing runs, they are exchanged. A coil "
-            "runs either way round."
+            "Energise another terminal: if nothing runs, they are exchanged. A coil runs either "
+            "way round."
         )
     said = _first_fitting(mend, *(sentence("; ".join(seen[:most])) + "." for most in (2, 1)))
     return Finding("wires crossed", "stop", said, mend, ends.at[first.name])
@@ -146,8 +147,7 @@ def _no_splice(ends: WireEnds, group: Sequence[Misread]) -> Finding:
     return Finding(
         "splice not entered",
         "fix",
-        f"No colour at the valves of zones {zones} is at the controller, nor theirs at the box: a "
-        "splice may be missing.",
+        f"No colour at the valves of zones {zones} is at the controller: a splice may be missing.",
         "If another cable comes in, enter it and its splices at the valve boxes; else look again.",
         ends.at[group[0].box.name],
     )
