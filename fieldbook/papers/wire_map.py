@@ -11,32 +11,56 @@ from fieldbook.checks.common.naming import quantity, sentence, short, terminal_n
 from fieldbook.checks.wire.circuits import currents_of, reading_of, soil_deg_f
 from fieldbook.checks.wire.doubt_words import LONGEST_LINE
 from fieldbook.checks.wire.wire_evidence import end_name, reconciled_wire
+from fieldbook.papers.picture import Line, Picture, Piece
 from fieldbook.papers.wire_pictures import leads_to
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.controller import Terminal
+from fieldbook.trade.colours import swatch
 from fieldbook.units import LENGTH
 from fieldbook.wiring import THICKEST_FIRST, longest_ft
 
 _ROLE = {"common": "Common", "master": "Master valve"}
 
 
-def map_lines(job: LoadedJob) -> list[str]:
+LEGEND = "= seen to run   ~ by colours alone   ? in doubt"
+
+
+def map_picture(job: LoadedJob) -> Picture:
     """One line per terminal: how sure it is, the wire under it, where it leads, and why."""
     rows = [
         (
-            sign(job, terminal),
-            _ROLE.get(terminal.role) or sentence(terminal_name(terminal)),
+            f"{sign(job, terminal)} {_part(terminal)}",
             short(terminal.colour or "-"),
             leads_to(job, terminal),
-            because(job, terminal),
         )
-        for terminal in job.terminals
-        if terminal.colour or terminal.ran_zone_id
+        for terminal in _shown(job)
     ]
-    # The evidence is last and may be as long as it is.
-    widths = [max(map(cell_len, column)) for column in list(zip(*rows, strict=True))[:4]]
-    padded = [[*map(set_cell_size, row, widths), row[4]] for row in rows]
-    return [short(" ".join(cells), LONGEST_LINE) for cells in padded]
+    widths = [max(map(cell_len, column)) for column in zip(*rows, strict=True)]
+    lines: list[Line] = []
+    for terminal, row in zip(_shown(job), rows, strict=True):
+        name, wire, leads = map(set_cell_size, row, widths)
+        # The evidence is last and may be as long as there is room.
+        why = short(because(job, terminal), LONGEST_LINE - sum(widths) - 9)
+        colour = Piece(wire, swatch(terminal.colour)) if terminal.colour else Piece(f"   {wire}")
+        lines.append((Piece(f"{name}  "), colour, Piece(f"  {leads}  {why}")))
+    if lines:
+        lines.append((Piece(LEGEND),))
+    else:
+        lines.append((Piece("No wire is entered under any terminal yet."),))
+    return Picture("Wire map", tuple(lines))
+
+
+def _part(terminal: Terminal) -> str:
+    return _ROLE.get(terminal.role) or sentence(terminal_name(terminal))
+
+
+def _shown(job: LoadedJob) -> list[Terminal]:
+    return [one for one in job.terminals if one.colour or one.ran_zone_id]
+
+
+def map_lines(job: LoadedJob) -> list[str]:
+    """The wire map as plain lines, without its title and legend."""
+    return map_picture(job).text().splitlines()[1:-1]
 
 
 def reach_lines(job: LoadedJob) -> list[str]:

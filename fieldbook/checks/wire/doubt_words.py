@@ -17,6 +17,7 @@ from fieldbook.wiring import Conductor, Doubt, Explanation, Mistake
 
 LONGEST_LINE = 160
 _MOST_SHOWN = 4
+_LEAST_TOLD = 0.02
 
 
 def doubt_lines(job: LoadedJob) -> list[str]:
@@ -45,10 +46,10 @@ def _doubt(job: LoadedJob, doubt: Doubt) -> Iterator[str]:
     for each in likely:
         yield f"- {odds(each.chance)}: {_explained(job, each, shared)}"
     rest = doubt.explanations[len(likely) :]
-    if rest:
+    chance = sum(one.chance for one in rest)
+    if chance >= _LEAST_TOLD:
         others = "1 other" if len(rest) == 1 else f"{len(rest)} others"
-        together = " together" if rest[1:] else ""
-        yield f"- {odds(sum(one.chance for one in rest))}: {others}{together}"
+        yield f"- {odds(chance)}: {others}{' together' if rest[1:] else ''}"
 
 
 def _count(doubt: Doubt) -> str:

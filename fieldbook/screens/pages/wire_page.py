@@ -8,7 +8,7 @@ from textual.content import Content
 
 from fieldbook.checks.wire.doubt_words import doubt_lines
 from fieldbook.papers.picture import Picture, Piece
-from fieldbook.papers.wire_map import map_lines, reach_lines
+from fieldbook.papers.wire_map import map_picture, reach_lines
 from fieldbook.papers.wire_pictures import box_pictures, strip_picture
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.screens.pages.page import CAUTION, title
@@ -22,9 +22,7 @@ _POWER = (
 
 def wire_lines(job: LoadedJob, width: int) -> Iterator[Content]:
     """Where each wire leads and what shows it, for a width in cells."""
-    yield title("Wire map")
-    for line in map_lines(job) or ["No wire is entered under any terminal yet."]:
-        yield Content(line)
+    yield from picture_lines(map_picture(job))
     doubts = doubt_lines(job)
     if doubts:
         yield Content("")
