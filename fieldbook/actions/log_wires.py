@@ -8,6 +8,7 @@ from fieldbook.actions.cells import begun_by
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.finding import CellRef
+from fieldbook.checks.wire.wire_tests import latest_tests, wire_under
 from fieldbook.records.base import new_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.controller import Terminal
@@ -103,8 +104,9 @@ def log_wire(
 def set_ran(open_job: OpenJob, at: CellRef, typed: str, seed: Mapping[str, Value]) -> None:
     """Enter which zones ran when a terminal was energised, as one act.
 
-    "3" is zone 3, "3 4" two zones, "0" nothing; a blank clears it. Raises RefusedError for a
-    number that no zone has, and for more than two.
+    "3" is zone 3, "3 4" two zones, "0" nothing; a blank clears it. Each result is a test of its
+    own, and the terminal's cells show the latest. Raises RefusedError for a number that no zone
+    has, and for more than two.
     """
     words = printable(typed).replace(",", " ").split()
     nothing = [word.casefold() for word in words] in (["0"], ["none"], ["nothing"])
@@ -116,10 +118,19 @@ def set_ran(open_job: OpenJob, at: CellRef, typed: str, seed: Mapping[str, Value
         "ran_also_id": zones[1] if len(zones) > 1 else None,
         "ran_nothing": True if nothing else None,
     }
-    changes = [
+    changes: list[Change] = [
         Put(at.table, at.row_id, column, value, dict(seed)) for column, value in values.items()
     ]
-    open_job.commit(changes, "what ran")
+    open_job.commit([*changes, _test(open_job.job, at.row_id, values)], "what ran")
+
+
+def _test(job: LoadedJob, terminal_id: str, values: Mapping[str, Value]) -> Add:
+    """One test more of a terminal; it follows those that are the latest now."""
+    terminal = job.row(terminal_id)
+    wire = wire_under(terminal if isinstance(terminal, Terminal) else None)
+    after = " ".join(one.id for one in latest_tests(job, terminal_id))
+    columns: dict[str, Value] = {"terminal_id": terminal_id, "wire": wire, "after": after, **values}
+    return Add("wire_test", new_id(), columns)
 
 
 def _zone_of(open_job: OpenJob, word: str) -> str:

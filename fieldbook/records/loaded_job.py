@@ -18,7 +18,7 @@ from fieldbook.records.conflict import BrokenLink, Conflict
 from fieldbook.records.days import order_of
 from fieldbook.records.tables.attachments import Attachment
 from fieldbook.records.tables.backflow_assembly import BackflowAssembly
-from fieldbook.records.tables.controller import Controller, Terminal
+from fieldbook.records.tables.controller import Controller, Terminal, WireTest
 from fieldbook.records.tables.flush_backfill import Backfill, Flush
 from fieldbook.records.tables.job import Job, Note
 from fieldbook.records.tables.local_rules import LocalRules, RuleRow
@@ -64,6 +64,7 @@ class LoadedJob:
     valves: tuple[Valve, ...] = ()
     controller: Controller | None = None
     terminals: tuple[Terminal, ...] = ()
+    wire_tests: tuple[WireTest, ...] = ()
     flushes: tuple[Flush, ...] = ()
     backfills: tuple[Backfill, ...] = ()
     rules: tuple[RuleRow, ...] = ()

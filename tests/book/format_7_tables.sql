@@ -639,6 +639,21 @@ CREATE TABLE valve_box (
   FOREIGN KEY(job_id) REFERENCES job (id)
 );
 CREATE INDEX ix_valve_box_job_id ON valve_box (job_id);
+CREATE TABLE wire_test (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  terminal_id VARCHAR,
+  wire VARCHAR NOT NULL,
+  "after" VARCHAR NOT NULL,
+  ran_zone_id VARCHAR,
+  ran_also_id VARCHAR,
+  ran_nothing BOOLEAN,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_wire_test_job_id ON wire_test (job_id);
 CREATE TABLE zone (
   id VARCHAR NOT NULL,
   job_id VARCHAR NOT NULL,

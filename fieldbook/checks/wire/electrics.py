@@ -31,6 +31,7 @@ from fieldbook.checks.wire.wire_evidence import (
     shares_on_purpose,
     station_words,
 )
+from fieldbook.checks.wire.wire_tests import is_of_another_wire, outcomes
 from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.controller import Terminal
@@ -95,14 +96,7 @@ def _ran(job: LoadedJob, terminal: Terminal) -> Iterator[Finding]:
     """A test in which nothing ran, or another zone than the colours say."""
     ran = ran_of(job, terminal)
     name = sentence(terminal_name(terminal))
-    if terminal.ran_nothing and (terminal.ran_zone_id or terminal.ran_also_id):
-        yield Finding(
-            "test says both",
-            "fix",
-            f"{name} has a zone that ran and “nothing ran” entered for one test.",
-            "Clear the one that is wrong, or energise it again.",
-            CellRef("terminal", terminal.id, "ran_nothing"),
-        )
+    yield from _test_itself(job, terminal)
     if ran is None:
         return
     if not ran:
@@ -141,6 +135,42 @@ def _ran(job: LoadedJob, terminal: Terminal) -> Iterator[Finding]:
             "Put the wires under their terminals, or enter the zone that this terminal serves.",
             CellRef("terminal", terminal.id, "zone_id"),
         )
+
+
+def _test_itself(job: LoadedJob, terminal: Terminal) -> Iterator[Finding]:
+    """Results that contradict each other, or that are of a wire that is no longer there."""
+    name = sentence(terminal_name(terminal))
+    found = outcomes(job, terminal)
+    if len(found) > 1:
+        words = [_words_of(job, one) for one in found if one is not None]
+        yield Finding(
+            "tests disagree",
+            "fix",
+            f"{name} has {len(found)} results: {listed(words)}. None of them is used.",
+            "Energise it again and type what runs: the newest test counts.",
+            CellRef("terminal", terminal.id, "ran_zone_id"),
+        )
+    elif is_of_another_wire(job, terminal):
+        yield Finding(
+            "tested before a change",
+            "fix",
+            f"{name} was tested before its wire was changed.",
+            "Energise it again and type what runs.",
+            CellRef("terminal", terminal.id, "ran_zone_id"),
+        )
+    elif terminal.ran_nothing and (terminal.ran_zone_id or terminal.ran_also_id) and not found:
+        yield Finding(
+            "test says both",
+            "fix",
+            f"{name} has a zone that ran and “nothing ran” entered for one test.",
+            "Clear the one that is wrong, or energise it again.",
+            CellRef("terminal", terminal.id, "ran_nothing"),
+        )
+
+
+def _words_of(job: LoadedJob, ran: frozenset[str]) -> str:
+    zones = [station_words(job, zone) for zone in sorted(ran)]
+    return f"{listed(zones)} ran" if zones else "nothing ran"
 
 
 _MEANS = {

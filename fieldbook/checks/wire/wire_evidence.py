@@ -11,6 +11,7 @@ from fieldbook.checks.wire.ends import (
     meant_doubles,
     wire_ends,
 )
+from fieldbook.checks.wire.wire_tests import outcomes
 from fieldbook.records.loaded_job import LoadedJob, once_per_job
 from fieldbook.records.tables.controller import Terminal
 from fieldbook.wiring import Evidence, Meaning, Reconciled, reconcile
@@ -28,17 +29,14 @@ def reconciled_wire(job: LoadedJob) -> Reconciled:
 
 
 def ran_of(job: LoadedJob, terminal: Terminal) -> frozenset[str] | None:
-    """The stations that ran when a terminal was energised; None while it was not."""
+    """The stations that ran when a terminal was energised; None while it was not.
+
+    None too where results disagree, or where the wire was moved since.
+    """
     if terminal.role == "common":
         return None
-    zones = (job.zone(terminal.ran_zone_id), job.zone(terminal.ran_also_id))
-    ran = frozenset(zone.id for zone in zones if zone is not None)
-    if ran and terminal.ran_nothing:
-        # Zones that ran, and "nothing ran": one of the two is wrong, so neither is used.
-        return None
-    if ran:
-        return ran
-    return frozenset() if terminal.ran_nothing else None
+    found = outcomes(job, terminal)
+    return found[0] if len(found) == 1 else None
 
 
 def _evidence(job: LoadedJob, ends: WireEnds) -> Evidence:

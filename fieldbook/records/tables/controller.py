@@ -165,3 +165,26 @@ class Terminal(Record, table=True):
         str | None, link("Ran too", "zone", "A second zone that ran with it.")
     ] = Field(default=None)
     ran_nothing: Annotated[bool | None, tick("Nothing ran", "Energised, and no zone ran.")] = None
+
+
+class WireTest(Record, table=True):
+    """One time that a terminal was energised, with what ran.
+
+    A test is never changed: the next one of the terminal names it in `after`. Tests that no other
+    names are the latest; two of them were made by laptops that did not know of each other.
+    """
+
+    __tablename__ = "wire_test"
+    title: ClassVar[str] = "wire test"
+    sheet: ClassVar[Place] = "controller"
+
+    terminal_id: Annotated[str | None, hidden("Terminal", "terminal")] = Field(default=None)
+    wire: Annotated[str, hidden("Wire under the terminal, as cable and colour")] = ""
+    after: Annotated[str, hidden("Ids of the tests that it follows")] = ""
+    ran_zone_id: Annotated[
+        str | None, link("Ran", "zone", "The zone that ran as the terminal was energised.")
+    ] = Field(default=None)
+    ran_also_id: Annotated[
+        str | None, link("Ran too", "zone", "A second zone that ran with it.")
+    ] = Field(default=None)
+    ran_nothing: Annotated[bool | None, tick("Nothing ran", "Energised, and no zone ran.")] = None
