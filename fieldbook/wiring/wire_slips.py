@@ -12,6 +12,8 @@ from fieldbook.wiring.costs import Costs
 from fieldbook.wiring.evidence import Mistake, MistakeKind
 from fieldbook.wiring.tangle import NOWHERE, Tangle, Ways
 
+_PAIR = 2
+
 
 @dataclass
 class Weighed:
@@ -108,7 +110,8 @@ def _exchanged(
     apart = tangle.apart([post.meant for post in posts])
     kind: MistakeKind = "wires exchanged"
     if any(post.common for post in posts):
-        kind = "common exchanged"
+        # A common that traded places with one wire is seen often, with several hardly ever.
+        kind, apart = "common exchanged", apart or len(posts) > _PAIR
     # A terminal alone: the other one is not entered yet.
     names = tuple(sorted(post.name for post in posts if post.seen is not None))
     into.add(cost + apart * far, Mistake(kind, names))

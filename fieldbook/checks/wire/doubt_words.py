@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from fieldbook.checks.common.naming import cable_name, listed, sentence, short
 from fieldbook.checks.wire.ends import is_common, wire_ends
+from fieldbook.checks.wire.shared_causes import terminals_explained
 from fieldbook.checks.wire.wire_evidence import reconciled_wire, station_words
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.wires import Cable
@@ -17,7 +18,7 @@ from fieldbook.wiring import Conductor, Doubt, Explanation, Mistake
 
 LONGEST_LINE = 160
 _MOST_SHOWN = 4
-_LEAST_TOLD = 0.02
+_LEAST_TOLD, _SPOKEN_OF = 0.02, 0.2
 
 
 def doubt_lines(job: LoadedJob) -> list[str]:
@@ -25,12 +26,30 @@ def doubt_lines(job: LoadedJob) -> list[str]:
     return [
         short(line, LONGEST_LINE)
         for doubt in reconciled_wire(job).doubts
+        if not _is_told_elsewhere(job, doubt)
         for line in _doubt(job, doubt)
     ]
 
 
+def _is_told_elsewhere(job: LoadedJob, doubt: Doubt) -> bool:
+    """Whether a flag on a shared cause, such as a cut cable, says all that there is to say."""
+    explained = {f"terminal {row_id}" for row_id in terminals_explained(job)}
+    terminals = set(doubt.explanations[0].map) & set(doubt.ends)
+    return _only_dead(doubt) and terminals <= explained
+
+
+def _only_dead(doubt: Doubt) -> bool:
+    """Whether colours fit, and all that is likely is that no current gets through."""
+    return {one.kind for each in doubt.likely() for one in each.mistakes} == {"broken"}
+
+
 def _doubt(job: LoadedJob, doubt: Doubt) -> Iterator[str]:
     ends = sentence(ends_words(job, doubt.ends))
+    if _only_dead(doubt):
+        dead = {end for one in doubt.explanations[0].mistakes for end in one.ends}
+        words = ends_words(job, dead)
+        yield f"{sentence(words)}: the colours fit, but nothing runs, or the meter shows no coil."
+        return
     if doubt.settled:
         yield f"{ends} do not fit as entered."
         yield _fitting(f"Shown by tests: {_explained(job, doubt.explanations[0], ())}", "")
@@ -71,7 +90,7 @@ def test_lines(job: LoadedJob, doubt: Doubt) -> Iterator[str]:
         yield f"With the power off, ring out the wire under {terminal} to the valve box: {outcome}."
         return
     yield f"Energise {terminal} and see what runs: {outcome}."
-    for mistake in (one for each in doubt.likely() for one in each.mistakes):
+    for mistake in (one for each in doubt.likely(_SPOKEN_OF) for one in each.mistakes):
         hot = [end for end in mistake.ends if not is_common_end(job, end) and end != test.terminal]
         if mistake.kind == "common exchanged" and len(hot) == 1:
             whose = ends_words(job, hot)
@@ -119,11 +138,18 @@ def _explained(job: LoadedJob, explanation: Explanation, shared: Sequence[Mistak
     own = [one for one in explanation.mistakes if one not in shared]
     whose = wire_ends(job).whose
     moved = []
+    entered = {end.station for end in wire_ends(job).box}
+    meant = {end.name: end.station for end in wire_ends(job).controller}
     for name, stations in explanation.map.items():
-        where = listed([station_words(job, one) for one in sorted(stations)]) or "nothing seen"
-        number = whose[name].removeprefix("terminal ")
-        if where != f"zone {number}" and not is_common_end(job, name):
-            moved.append(f"{whose[name]} leads to {where}")
+        words = [station_words(job, one) for one in sorted(stations)]
+        zones = [word for word in words if word.startswith("zone ")]
+        others = [word for word in words if word not in zones]
+        where = listed([one for one in (_numbered(zones, "zone ", "zones "), *others) if one])
+        # A terminal whose valve is not entered leads to nothing seen, which says nothing.
+        silent = not stations and meant[name] not in entered
+        as_meant = stations == {meant[name]} or is_common_end(job, name)
+        if not silent and not as_meant:
+            moved.append(f"{whose[name]} leads to {where or 'nothing seen'}")
     mistakes = _mistakes(job, own)
     return _fitting(f"{mistakes} ({listed(moved, 3)})" if moved else mistakes, mistakes)
 
@@ -157,6 +183,8 @@ def _mistake(job: LoadedJob, mistake: Mistake) -> str:
     if mistake.kind == "common exchanged":
         hot = ends_words(job, [end for end in mistake.ends if not is_common_end(job, end)])
         return f"the common and the wire under {hot or 'a terminal'} are exchanged"
+    if mistake.kind == "touching" and mistake.ends[1:]:
+        return f"the wires of {whose} touch"
     return _WORDS[mistake.kind].format(whose=whose)
 
 

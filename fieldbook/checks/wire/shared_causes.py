@@ -9,16 +9,17 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator, Mapping
 
-from fieldbook.checks.common.naming import box_word, cable_name, listed
+from fieldbook.checks.common.naming import box_word, cable_name, listed, terminal_name
 from fieldbook.checks.finding import CellRef, Finding
 from fieldbook.checks.wire.circuits import reading_of, valve_behind
+from fieldbook.checks.wire.ends import joined_wires
 from fieldbook.checks.wire.wire_evidence import end_name, ran_of, reconciled_wire
 from fieldbook.records.loaded_job import LoadedJob, once_per_job
 from fieldbook.records.tables.controller import Terminal
 from fieldbook.records.tables.wires import Cable, ValveBox
 from fieldbook.wiring import Cause
 
-_FEWEST = 2
+_FEWEST, _LIKELY_ENOUGH = 2, 0.9
 
 
 @once_per_job
@@ -26,6 +27,7 @@ def terminals_explained(job: LoadedJob) -> frozenset[str]:
     """The ids of terminals whose dead test or open reading a shared cause explains."""
     named = {end_name(terminal): terminal.id for terminal in job.terminals}
     found = {named[name] for cause in reconciled_wire(job).causes for name in cause.terminals}
+    found |= {row_id for _, dead in _exchanged_commons(job) for row_id in dead}
     return frozenset(found.union(*(dead for _, _, dead in _cuts(job))))
 
 
@@ -33,6 +35,17 @@ def check_shared_causes(job: LoadedJob) -> Iterator[Finding]:
     """One flag for each cause that terminals share."""
     for cause in reconciled_wire(job).causes:
         yield _cause(job, cause)
+    for hot, _ in _exchanged_commons(job):
+        if hot.colour is None or not _is_crossed(job, hot):
+            name = terminal_name(hot)
+            yield Finding(
+                "common exchanged",
+                "stop",
+                f"Of its cable {name} alone runs: likely its wire and the common are exchanged.",
+                "Power off: see which wire is under the common terminal. It runs all the same, since "
+                "a coil runs either way round.",
+                CellRef("terminal", hot.id, "colour"),
+            )
     for cable, box, dead in _cuts(job):
         where = box_word(box)
         yield Finding(
@@ -44,6 +57,32 @@ def check_shared_causes(job: LoadedJob) -> Iterator[Finding]:
             "proves it.",
             CellRef("terminal", dead[0], "now_ohm"),
         )
+
+
+def _exchanged_commons(job: LoadedJob) -> list[tuple[Terminal, list[str]]]:
+    """Terminals whose wire is most likely exchanged with the common, and those dead because of it.
+
+    Current goes through two coils in a row at every other terminal, and neither pulls in.
+    """
+    named = {end_name(terminal): terminal for terminal in job.terminals}
+    found = []
+    for doubt in reconciled_wire(job).doubts:
+        best = doubt.explanations[0]
+        hot = [
+            named[end]
+            for one in best.mistakes
+            if one.kind == "common exchanged"
+            for end in one.ends
+            if end in named and named[end].role != "common"
+        ]
+        dead = [
+            named[end].id
+            for end in doubt.ends
+            if end in named and ran_of(job, named[end]) == frozenset()
+        ]
+        if best.chance > _LIKELY_ENOUGH and len(hot) == 1 and dead:
+            found.append((hot[0], dead))
+    return found
 
 
 def _cause(job: LoadedJob, cause: Cause) -> Finding:
@@ -80,6 +119,12 @@ def _cause(job: LoadedJob, cause: Cause) -> Finding:
         "at the box prove it.",
         at,
     )
+
+
+def _is_crossed(job: LoadedJob, terminal: Terminal) -> bool:
+    """Whether the colours say already that a terminal's wire belongs elsewhere."""
+    crossed = {wire.controller.name for group in joined_wires(job).crossings for wire in group}
+    return end_name(terminal) in crossed
 
 
 def _cuts(job: LoadedJob) -> list[tuple[Cable, ValveBox, list[str]]]:

@@ -14,7 +14,9 @@ from fieldbook.checks.common.naming import (
 )
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.wire.ends import WireEnds, is_common
+from fieldbook.checks.wire.wire_evidence import ran_of
 from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.tables.controller import Terminal
 from fieldbook.records.tables.wires import Cable, Valve, ValveBox
 from fieldbook.wiring import Conductor, Double, End, Join, Misread, Wire, closed
 
@@ -108,13 +110,27 @@ def crossed_wires(job: LoadedJob, ends: WireEnds, group: Sequence[Wire]) -> Find
     live = min([end for end in under if not is_common(end)] or under, key=ends.controller.index)
     whose = ends.whose[live.name]
     mend = f"Energise {whose} and see what runs: then exchange the wires, or correct the colours."
-    if any(is_common(end) for end in under):
+    shown = [_test_shows(job, wire) for wire in group]
+    if set(shown) == {"colours"}:
+        mend = "Tests show that the colours are right: exchange the wires at the controller."
+    elif set(shown) == {"terminals"}:
+        mend = "Tests show that each runs its own zone: correct the colours at the valve boxes."
+    elif any(is_common(end) for end in under):
         mend = (
             "Energise another terminal: if nothing runs, they are exchanged. A coil runs either "
             "way round."
         )
     said = _first_fitting(mend, *(sentence("; ".join(seen[:most])) + "." for most in (2, 1)))
     return Finding("wires crossed", "stop", said, mend, ends.at[first.name])
+
+
+def _test_shows(job: LoadedJob, wire: Wire) -> str:
+    """Whether what ran at a crossed wire's terminal bears out the colours or the terminal."""
+    terminal = job.row(wire.controller.name.removeprefix("terminal "))
+    ran = ran_of(job, terminal) if isinstance(terminal, Terminal) else None
+    if ran == frozenset({wire.box.station}):
+        return "colours"
+    return "terminals" if ran == frozenset({wire.controller.station}) else ""
 
 
 def _of(ends: WireEnds, end: End) -> str:
