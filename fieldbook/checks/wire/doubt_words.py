@@ -56,6 +56,11 @@ def _doubt(job: LoadedJob, doubt: Doubt) -> Iterator[str]:
         return
     yield f"{ends} do not fit as entered; {_count(doubt)}."
     yield from test_lines(job, doubt)
+    yield from _ranked(job, doubt)
+
+
+def _ranked(job: LoadedJob, doubt: Doubt) -> Iterator[str]:
+    """What could explain a doubt, the likeliest first; what all of it shares is said once."""
     likely = doubt.likely()[:_MOST_SHOWN]
     shared = [one for one in likely[0].mistakes if all(one in each.mistakes for each in likely)]
     if len(likely) == 1 or not all(len(each.mistakes) > len(shared) for each in likely):
@@ -136,22 +141,27 @@ def _numbered(words: Sequence[str], one: str, several: str) -> str:
 def _explained(job: LoadedJob, explanation: Explanation, shared: Sequence[Mistake]) -> str:
     """The mistakes of an explanation, and where terminals lead if they were made."""
     own = [one for one in explanation.mistakes if one not in shared]
-    whose = wire_ends(job).whose
+    ends = wire_ends(job)
+    entered = {end.station for end in ends.box}
+    meant = {end.name: end.station for end in ends.controller}
     moved = []
-    entered = {end.station for end in wire_ends(job).box}
-    meant = {end.name: end.station for end in wire_ends(job).controller}
     for name, stations in explanation.map.items():
-        words = [station_words(job, one) for one in sorted(stations)]
-        zones = [word for word in words if word.startswith("zone ")]
-        others = [word for word in words if word not in zones]
-        where = listed([one for one in (_numbered(zones, "zone ", "zones "), *others) if one])
         # A terminal whose valve is not entered leads to nothing seen, which says nothing.
         silent = not stations and meant[name] not in entered
         as_meant = stations == {meant[name]} or is_common_end(job, name)
         if not silent and not as_meant:
-            moved.append(f"{whose[name]} leads to {where or 'nothing seen'}")
+            moved.append(f"{ends.whose[name]} leads to {_stations(job, stations)}")
     mistakes = _mistakes(job, own)
     return _fitting(f"{mistakes} ({listed(moved, 3)})" if moved else mistakes, mistakes)
+
+
+def _stations(job: LoadedJob, stations: Iterable[str]) -> str:
+    """Stations in words: "zones 2 and 3", "zone 1 and the common", "nothing seen"."""
+    words = [station_words(job, one) for one in sorted(stations)]
+    zones = [word for word in words if word.startswith("zone ")]
+    rest = [word for word in words if word not in zones]
+    found = [one for one in (_numbered(zones, "zone ", "zones "), *rest) if one]
+    return listed(found) or "nothing seen"
 
 
 def _fitting(full: str, brief: str) -> str:

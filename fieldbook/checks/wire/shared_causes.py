@@ -42,8 +42,8 @@ def check_shared_causes(job: LoadedJob) -> Iterator[Finding]:
                 "common exchanged",
                 "stop",
                 f"Of its cable {name} alone runs: likely its wire and the common are exchanged.",
-                "Power off: see which wire is under the common terminal. It runs all the same, since "
-                "a coil runs either way round.",
+                "Power off: see which wire is under the common terminal. It runs all the same, "
+                "since a coil runs either way round.",
                 CellRef("terminal", hot.id, "colour"),
             )
     for cable, box, dead in _cuts(job):
