@@ -67,6 +67,30 @@ def matches(lawn: Lawn, evidence: Evidence, one: Explanation) -> bool:
     return all(led == truth(lawn, evidence, name) for name, led in one.map.items())
 
 
+def is_offered(lawn: Lawn, evidence: Evidence, found: Reconciled) -> bool:
+    """Whether every doubt offers the truth.
+
+    What an explanation leaves as it was outside its doubt may be what another doubt is about.
+    """
+
+    def elsewhere(doubt: Doubt, name: str) -> bool:
+        true = truth(lawn, evidence, name)
+        others = [one for one in found.doubts if one is not doubt]
+        return any(one.map.get(name) == true for other in others for one in other.explanations)
+
+    return all(
+        any(
+            all(
+                led == truth(lawn, evidence, name)
+                or (name not in doubt.ends and elsewhere(doubt, name))
+                for name, led in one.map.items()
+            )
+            for one in doubt.explanations
+        )
+        for doubt in found.doubts
+    )
+
+
 def wrong_links(lawn: Lawn, evidence: Evidence, found: Reconciled) -> list[str]:
     """Terminals outside all doubts that are linked to what they do not lead to."""
     doubted = {name for doubt in found.doubts for one in doubt.explanations for name in one.map}
@@ -109,10 +133,7 @@ def count(tally: Tally, chances: Chances, lawn: Lawn, evidence: Evidence) -> Non
     unseen = seen_as_meant(evidence)
     tally.wirings += 1
     tally.unseen += bool(wrong) and unseen
-    offered = all(
-        any(matches(lawn, evidence, one) for one in doubt.explanations) for doubt in found.doubts
-    )
-    missing = not unseen and (bool(wrong) or not offered)
+    missing = not unseen and (bool(wrong) or not is_offered(lawn, evidence, found))
     tally.missing += missing
     if missing:
         tally.slips[" + ".join(sorted(lawn.faults))] += 1
@@ -121,8 +142,9 @@ def count(tally: Tally, chances: Chances, lawn: Lawn, evidence: Evidence) -> Non
     tally.settled_wrong += any(
         not matches(lawn, evidence, doubt.explanations[0]) for doubt in single
     )
-    tally.false_clear += not found.doubts and bool(wrong) and not unseen
-    tally.false_alarm += not lawn.faults and bool(found.doubts)
+    said = bool(found.doubts or found.causes)
+    tally.false_clear += not said and bool(wrong) and not unseen
+    tally.false_alarm += not lawn.faults and said
     tally.explanations += sum(len(doubt.explanations) for doubt in found.doubts)
     tally.doubts += len(found.doubts)
     weigh(chances, lawn, evidence, found)

@@ -19,7 +19,7 @@ from fieldbook.wiring.evidence import Mistake
 from fieldbook.wiring.tangle import NOWHERE, Tangle, Ways
 from fieldbook.wiring.wire_slips import Weighed, weigh_wires
 
-BAND = 7.8
+BAND = 8.3
 """What costs so much more than the likeliest is not kept: under a thousandth as likely."""
 WIDE_BAND = 11.0
 """The band until a second explanation is found: one alone is only kept where tests prove it."""
