@@ -85,10 +85,15 @@ class _Names:
     def give(self, name: Conductor, wire: _Wire) -> None:
         self._of.setdefault(name, wire)
 
-    def half_entered(self, name: Conductor) -> bool:
-        """Whether a name belongs to a terminal whose valve is not entered."""
+    def terminal_alone(self, name: Conductor) -> str | None:
+        """The terminal that a name belongs to, where no valve is known on its wire."""
         wire = self._of.get(name)
-        return wire is not None and wire.terminal is not None and not wire.box
+        return wire.terminal[0] if wire is not None and wire.terminal and not wire.box else None
+
+    def box_end_alone(self, name: Conductor) -> str | None:
+        """The end at the box that a name belongs to, where its wire has no terminal."""
+        wire = self._of.get(name)
+        return wire.box[0][0] if wire is not None and wire.terminal is None else None
 
 
 def weigh_entries(tangle: Tangle, ways: Ways, costs: Costs, into: Weighed) -> None:
@@ -235,28 +240,44 @@ def _open_end(chain: Sequence[_Gap], at_box: bool, costs: Costs) -> tuple[float,
 
 
 def _singly(gap: _Gap, names: _Names, costs: Costs) -> tuple[float, float]:
-    """What it costs that the ends at the box are misread, and that the terminal is."""
+    """What it costs that the ends at the box are wrong, and that the terminal is."""
     at_box = len(gap.ends) * costs.misread(gap.box, gap.under)
-    if names.half_entered(gap.box) and len(gap.ends) == 1:
-        # It may as well be exchanged with a row that is not entered yet.
-        at_box = min(at_box, costs.entries)
     if not names.free(gap.under, gap.wire):
         at_box += costs.misread(gap.under, None)
+    if len(gap.ends) == 1 and (
+        names.terminal_alone(gap.box) is not None or names.box_end_alone(gap.under) is not None
+    ):
+        # It may be exchanged with a row that is not entered yet, or whose wire comes out nowhere.
+        at_box = min(at_box, costs.entries)
     at_terminal = costs.misread(gap.under, gap.box)
     if gap.settled or not names.free(gap.box, gap.wire):
         at_terminal += len(gap.ends) * costs.misread(gap.box, None)
+    if not gap.settled and names.terminal_alone(gap.box) is not None:
+        at_terminal = min(at_terminal, costs.entries)
     return at_box, at_terminal
 
 
 def _weigh_gap(gap: _Gap, names: _Names, costs: Costs, into: Weighed) -> None:
-    """One gap for itself: the ends at the box are misread, or the terminal is."""
+    """One gap for itself: the ends at the box are wrong, or the terminal is."""
     at_box, at_terminal = _singly(gap, names, costs)
     if at_box <= at_terminal:
+        other = names.box_end_alone(gap.under)
+        exchanged = other if at_box == costs.entries else None
+        free = names.free(gap.under, gap.wire)
         names.give(gap.under, gap.wire)
-        true = gap.under if names.free(gap.under, gap.wire) else None
         into.add(at_box)
-        into.mistakes += [Mistake("misread", (end,), true) for end in gap.ends]
+        into.mistakes += _wrong(gap.ends, exchanged, gap.under if free else None)
         return
+    other = names.terminal_alone(gap.box)
+    exchanged = other if at_terminal == costs.entries else None
+    free = names.free(gap.box, gap.wire)
     names.give(gap.box, gap.wire)
-    true = gap.box if names.free(gap.box, gap.wire) else None
-    into.add(at_terminal, Mistake("misread", (gap.terminal,), true))
+    into.add(at_terminal)
+    into.mistakes += _wrong((gap.terminal,), exchanged, gap.box if free else None)
+
+
+def _wrong(ends: Sequence[str], exchanged: str | None, true: Conductor | None) -> list[Mistake]:
+    """Entries exchanged with one other end's, or misread."""
+    if exchanged is not None:
+        return [Mistake("entries exchanged", tuple(sorted((*ends, exchanged))))]
+    return [Mistake("misread", (end,), true) for end in ends]
