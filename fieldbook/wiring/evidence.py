@@ -91,7 +91,7 @@ class DecidingTest(NamedTuple):
 class Doubt:
     """Ends that do not fit as entered, and what could explain them, likeliest first.
 
-    What is under a thousandth as likely as the likeliest is left out. proven: what ran shows the
+    What is far less likely than the likeliest is left out. proven: what ran shows the
     likeliest map. An explanation's map also
     has terminals outside `ends` where it says something else of them than others do.
     """

@@ -87,7 +87,7 @@ def _doubt(tangle: Tangle, order: Mapping[str, int], costs: Costs) -> Doubt:
 
 def _explanations(tangle: Tangle, search: Search) -> tuple[Explanation, ...]:
     """What was found, likeliest first, each with the terminals that are concerned."""
-    ranked = sorted(search.found.items(), key=lambda item: (-item[1].weight, item[0]))
+    ranked = sorted(search.found.items(), key=lambda item: (-item[1].weight, _in_order(item[0])))
     near = [pair for pair in ranked if pair[1].cost <= search.best + BAND]
     ranked = near[:MOST_EXPLANATIONS] if len(near) > 1 else ranked[:FEW]
     concerned = _concerned(tangle, ranked)
@@ -102,6 +102,11 @@ def _explanations(tangle: Tangle, search: Search) -> tuple[Explanation, ...]:
         )
         for leads, found in ranked
     )
+
+
+def _in_order(leads: Leads) -> list[tuple[str, list[str]]]:
+    """Where terminals lead, as it can be sorted: sets have no order of their own."""
+    return [(name, sorted(stations)) for name, stations in leads]
 
 
 def _proven(tangle: Tangle, item: tuple[Leads, Found]) -> bool:

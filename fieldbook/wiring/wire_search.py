@@ -20,11 +20,12 @@ from fieldbook.wiring.tangle import NOWHERE, Tangle, Ways
 from fieldbook.wiring.wire_slips import Weighed, weigh_wires
 
 BAND = 8.3
-"""What costs so much more than the likeliest is not kept: under a thousandth as likely."""
+"""What costs so much more than the likeliest is not kept: under one in four thousand."""
 WIDE_BAND = 11.0
 """The band until a second explanation is found: one alone is only kept where tests prove it."""
 MOST_CLIMBS = 6
 _OPEN_END = 4.5
+"""The least that the open end of exchanged rows costs: half of two rows and one misread."""
 MOST_WEIGHED, MOST_STEPS = 700, 6000
 """Ways weighed and steps taken for one tangle, before the search makes do with what it has."""
 

@@ -6,13 +6,14 @@
 from __future__ import annotations
 
 from random import Random
+from typing import get_args
 
 import pytest
 from examples import LOOKS_FOR_NEW
 from field_wires import Amount, Crew, Lawn, dug, entered
 from study_wires import is_offered, lawn_of, matches, seen_as_meant, wrong_links
 
-from fieldbook.wiring import Evidence, Reconciled, reconcile
+from fieldbook.wiring import End, Evidence, Meaning, Reconciled, reconcile
 
 WIRINGS = 400 if LOOKS_FOR_NEW else 60
 
@@ -67,3 +68,35 @@ def test_following_the_tests_ends_at_the_truth_where_tests_can_tell() -> None:
         best = [doubt.explanations[0] for doubt in found.doubts]
         assert all(matches(lawn, evidence, one) for one in best), lawn.faults
         assert wrong_links(lawn, evidence, found) == []
+
+
+def scribbled(pick: Random) -> Evidence:
+    """A record that contradicts itself at every end."""
+    stations = [str(no) for no in range(1, pick.randint(2, 7))] + ["common"]
+    colours = ["red", "blue", "green", "white"][: pick.randint(1, 4)]
+
+    def ends(mark: str) -> tuple[End, ...]:
+        return tuple(
+            End(f"{mark}{one}", pick.choice([one, one, *stations]), "cable", pick.choice(colours))
+            for one in stations
+            if pick.random() < 0.8
+        )
+
+    under = ends("t")
+    names = [end.name for end in under]
+    ran = {
+        name: frozenset(pick.sample(stations, pick.randint(0, 2)))
+        for name in names
+        if pick.random() < 0.5
+    }
+    meanings = get_args(Meaning)
+    readings = {name: pick.choice(meanings) for name in names if pick.random() < 0.4}
+    live = frozenset(name for name in names if "common" in name)
+    return Evidence(ends("v"), under, ran, readings, live, frozenset({"common"}))
+
+
+@pytest.mark.parametrize("seed", range(WIRINGS // 3))
+def test_a_record_that_contradicts_itself_raises_nothing(seed: int) -> None:
+    found = reconcile(scribbled(Random(seed)))
+    for doubt in found.doubts:
+        assert sum(one.chance for one in doubt.explanations) == pytest.approx(1.0)
