@@ -225,7 +225,8 @@ class FieldbookApp(App[None]):
             if isinstance(self.screen, FirstRun):
                 self.screen.refuse(_sentence(why))
             return
-        self.pop_screen()
+        if isinstance(self.screen, FirstRun):
+            self.pop_screen()
         self._show_board()
 
     def on_first_run_demo_wanted(self) -> None:
@@ -245,6 +246,9 @@ class FieldbookApp(App[None]):
 
     def on_board_screen_do(self, event: BoardScreen.Do) -> None:
         """Carry out a command of the board, at the latest once the book is open."""
+        if self._book is not None and self.screen is not self._board:
+            # A key typed ahead of the screen that the first one opened.
+            return
         if self._book is not None:
             self._book.do(self._board, event.name, event.row)
         elif event.name == "quit":

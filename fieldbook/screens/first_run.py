@@ -10,8 +10,9 @@ from textual.binding import BindingType
 from textual.containers import Vertical
 from textual.content import Content
 from textual.message import Message
-from textual.screen import ModalScreen
 from textual.widgets import Input, Static
+
+from fieldbook.screens.widgets.front_screen import FrontScreen
 
 _WHAT = (
     "The job record of an irrigation crew: what was seen at the street, in the valve box and in "
@@ -25,7 +26,7 @@ _KEYS = (
 )
 
 
-class FirstRun(ModalScreen[None]):
+class FirstRun(FrontScreen[None]):
     """Asks for initials; the app takes or refuses them, and closes the screen."""
 
     class DemoWanted(Message):

@@ -66,7 +66,9 @@ async def soak(crew: Crew, random: Random, keys: int) -> None:
         else:
             group = some_keys(random)
             pressed += len(group)
-            await crew.pilot.press(*group)
+            crew.burst(*group)
+            if random.random() < 0.2:
+                await crew.pilot.pause()
         if not crew.app.is_running:
             break
     await crew.pilot.pause()

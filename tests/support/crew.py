@@ -6,7 +6,9 @@ from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
 from pathlib import Path
 
+from textual import events
 from textual.containers import VerticalScroll
+from textual.keys import _character_to_key
 from textual.pilot import Pilot
 
 from fieldbook.actions.board.board_row import BoardRow
@@ -36,6 +38,16 @@ class Crew:
         self.keys += len(keys)
         await self.pilot.press(*keys)
         await self.pilot.pause()
+
+    def burst(self, *keys: str) -> None:
+        """Send keys as a terminal does when the app is behind: none waits for the one before."""
+        driver = self.app._driver
+        assert driver is not None
+        self.keys += len(keys)
+        for key in keys:
+            character = " " if key == "space" else key if len(key) == 1 else None
+            name = _character_to_key(key) if len(key) == 1 else key
+            driver.send_message(events.Key(name, character))
 
     async def type(self, text: str) -> None:
         """Type a text, a key a character."""

@@ -39,6 +39,9 @@ class CommandHost(Protocol):
     def redraw(self) -> None:
         """Show the job as it is now in the book."""
 
+    def leave(self) -> None:
+        """Go back to the board."""
+
     def say(self, sentence: str) -> None:
         """Show a sentence under the sheet."""
 

@@ -177,7 +177,7 @@ def _clear(host: CommandHost) -> None:
 
 
 def _leave(host: CommandHost) -> None:
-    host.app.pop_screen()
+    host.leave()
 
 
 def _ask_who(host: CommandHost) -> None:

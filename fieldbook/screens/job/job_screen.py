@@ -231,6 +231,11 @@ class JobScreen(Screen[None]):
     def on_place_tabs_go(self, event: PlaceTabs.Go) -> None:
         """Open the place chosen on the tabs, or leave for the board."""
         if event.place is None:
-            self.app.pop_screen()
+            self.leave()
         else:
             self.open_place(event.place)
+
+    def leave(self) -> None:
+        """Go back to the board, once, however often it was asked for meanwhile."""
+        if self.is_current:
+            self.app.pop_screen()

@@ -11,7 +11,6 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from fieldbook.actions.cells import fact_at
@@ -25,6 +24,7 @@ from fieldbook.screens.pages.question_lines import MOST_KEYS, question_keys, que
 from fieldbook.screens.sheets.explain import how_to_type
 from fieldbook.screens.widgets.dialogs import AskLine
 from fieldbook.screens.widgets.edge_lines import KeyLine
+from fieldbook.screens.widgets.front_screen import FrontScreen
 from fieldbook.screens.widgets.terminal_cells import page_width
 from fieldbook.store.errors import BookError
 
@@ -40,7 +40,7 @@ class Settled:
     said: str = ""
 
 
-class ConflictPage(ModalScreen[Settled]):
+class ConflictPage(FrontScreen[Settled]):
     """Asks the questions of a property; each answer is on disk before the next is asked."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

@@ -9,11 +9,11 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from fieldbook.actions.exchange.folder_exchange import FolderExchange
 from fieldbook.actions.refused import RefusedError
+from fieldbook.screens.widgets.front_screen import FrontScreen
 from fieldbook.store.errors import BookError
 
 _BETWEEN_STEPS_S = 0.01
@@ -22,7 +22,7 @@ _STOPS = "Each file received is kept. Esc stops after this one; exchange again t
 _DONE = "Esc closes this."
 
 
-class ExchangePage(ModalScreen[None]):
+class ExchangePage(FrontScreen[None]):
     """Shows how far an exchange is, then what was received and sent."""
 
     BINDINGS: ClassVar[list[BindingType]] = [("escape,enter,q", "dismiss(None)", "Stop or close")]

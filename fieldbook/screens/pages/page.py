@@ -9,11 +9,11 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from fieldbook.actions.keymap import FUNCTION_KEYS
 from fieldbook.screens.widgets.dialogs import CloseLine
+from fieldbook.screens.widgets.front_screen import FrontScreen
 from fieldbook.screens.widgets.terminal_cells import page_width
 
 Draw = Callable[[int], Iterable[Content]]
@@ -21,7 +21,7 @@ Draw = Callable[[int], Iterable[Content]]
 TITLE, FAINT, CAUTION = "$primary bold", "$secondary", "$warning"
 
 
-class Page(ModalScreen[None]):
+class Page(FrontScreen[None]):
     """Shows what `draw` gives; Esc, Enter, q or any function key closes it."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

@@ -9,15 +9,15 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from fieldbook.actions.keymap import in_keys_in_use
+from fieldbook.screens.widgets.front_screen import FrontScreen
 
 _KEYS = "Enter keeps all of it, one Ctrl+Z takes it back. Esc leaves everything as it is."
 
 
-class PastePage(ModalScreen[bool]):
+class PastePage(FrontScreen[bool]):
     """Lists the changes line by line; dismisses with whether they are wanted."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

@@ -11,7 +11,6 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.strip import Strip
 from textual.widget import Widget
 from textual.widgets import Static
@@ -19,6 +18,7 @@ from textual.widgets import Static
 from fieldbook.actions.files.photos import Pixel, thumbnail
 from fieldbook.checks.desk.file_states import FileState
 from fieldbook.records.tables.attachments import Attachment
+from fieldbook.screens.widgets.front_screen import FrontScreen
 
 _COLUMNS, _ROWS = 60, 12
 
@@ -46,7 +46,7 @@ def _rgb(pixel: Pixel) -> str:
     return f"rgb({pixel[0]},{pixel[1]},{pixel[2]})"
 
 
-class PhotoPage(ModalScreen[None]):
+class PhotoPage(FrontScreen[None]):
     """Shows one attached file; o opens it in the system's viewer, Esc closes the page."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

@@ -9,7 +9,6 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import VerticalScroll
 from textual.message import Message
-from textual.screen import ModalScreen
 from textual.widgets import Static
 from textual.worker import Worker, get_current_worker
 
@@ -19,10 +18,11 @@ from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.screens.pages.page import joined
 from fieldbook.screens.pages.zone_figures import advice_lines, status_lines, zone_figures
 from fieldbook.screens.widgets.dialogs import CloseLine
+from fieldbook.screens.widgets.front_screen import FrontScreen
 from fieldbook.screens.widgets.terminal_cells import page_width
 
 
-class ZonePage(ModalScreen[None]):
+class ZonePage(FrontScreen[None]):
     """Shows a zone's water; Esc, Enter or q closes it. What mends it follows once it is found."""
 
     BINDINGS: ClassVar[list[BindingType]] = [("escape,enter,q", "dismiss(None)", "Back")]

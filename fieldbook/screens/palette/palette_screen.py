@@ -7,6 +7,7 @@ from contextlib import suppress
 from typing import Protocol, runtime_checkable
 
 from textual import on
+from textual.await_complete import AwaitComplete
 from textual.command import CommandPalette, DiscoveryHit, Hit, Hits, Provider
 from textual.content import Content
 from textual.screen import Screen
@@ -62,6 +63,10 @@ class PaletteScreen(CommandPalette):
     def __init__(self) -> None:
         """With our provider alone."""
         super().__init__([Everything], placeholder="Type what to do, or where to go")
+
+    def dismiss(self, result: None = None) -> AwaitComplete:
+        """Leave, unless it was left already by a key typed ahead."""
+        return super().dismiss(result) if self.is_active else AwaitComplete()
 
     def on_mount(self) -> None:
         """A blinking cursor keeps the terminal, and a battery, busy."""

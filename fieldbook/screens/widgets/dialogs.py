@@ -16,11 +16,11 @@ from textual.binding import BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
 from textual.message import Message
-from textual.screen import ModalScreen
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from fieldbook.actions.keymap import in_keys_in_use
+from fieldbook.screens.widgets.front_screen import FrontScreen
 from fieldbook.screens.widgets.line_list import LineList, Reads, fitting_lines
 
 
@@ -34,7 +34,7 @@ class TypistWanted(Message):
     changed: Callable[[str], None]
 
 
-class AskLine(ModalScreen[str | None]):
+class AskLine(FrontScreen[str | None]):
     """Asks for a line of text; dismisses with it, or with None on Esc."""
 
     BINDINGS: ClassVar[list[BindingType]] = [("escape", "dismiss(None)", "Cancel")]
@@ -98,7 +98,7 @@ class Typing:
 _PLAIN = Typing()
 
 
-class Choose(ModalScreen[int | None]):
+class Choose(FrontScreen[int | None]):
     """Asks for one of a list, which typing narrows; dismisses with its index, or None on Esc."""
 
     BINDINGS: ClassVar[list[BindingType]] = [("escape", "dismiss(None)", "Cancel")]
@@ -177,7 +177,7 @@ class CloseLine(Static):
         self.screen.dismiss(None)
 
 
-class Read(ModalScreen[None]):
+class Read(FrontScreen[None]):
     """Shows a text; Esc, Enter, q, ? or F1 closes it."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
