@@ -29,6 +29,11 @@ _CPU_S = "cpu_s"
 _began = pytest.StashKey[float]()
 
 
+def pytest_xdist_auto_num_workers() -> int:
+    """Two workers a core: a test of a screen mostly waits for the app to be idle."""
+    return 2 * (os.cpu_count() or 1)
+
+
 def _processor_s() -> float:
     """Processor seconds of this process and of the children it has waited for."""
     return sum(os.times()[:4])

