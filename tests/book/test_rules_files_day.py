@@ -190,12 +190,12 @@ def test_the_day_list_has_what_can_be_done_what_waits_and_what_runs_out(alder: O
 def test_the_plan_is_drawn_in_characters_and_as_svg(alder: OpenJob) -> None:
     lines = plan_lines(alder.job, 70)
     text = "\n".join(lines)
-    assert lines[0] == "N"
-    assert "A  garage, left front corner: 0 ft E, 0 ft N" in text
+    assert "Out from the wall is down" in text
+    assert "A  garage, left front corner: 0 ft along, 0 ft out" in text
     assert "a  valve box A: " in text
     assert all(len(line) <= 90 for line in lines)
     svg = plan_svg(alder.job)
-    for words in ("<svg", ">N<", "valve box B", "porch, street corner", "10 ft"):
+    for words in ("<svg", ">out from the wall<", "valve box B", "porch, street corner", "10 ft"):
         assert words in svg
     bare = OpenJob(alder.book, new_property(alder.book, "9 Oak", "AB"), "AB")
     assert "Nothing is tied" in plan_lines(bare.job, 70)[0]
