@@ -46,8 +46,8 @@ def people_to_countersign(open_job: OpenJob, place: Place) -> list[str]:
     found = [who for who in people_at(job, place) if who != open_job.by and who not in done]
     if not found:
         raise RefusedError(
-            f"Nobody but {open_job.by} has entries at the {PLACE_WORDS[place]} that are not "
-            "countersigned. F9 says who is typing."
+            f"Every entry at the {PLACE_WORDS[place]} is by {open_job.by} or countersigned "
+            "already. F9 changes who is typing."
         )
     return found
 

@@ -180,3 +180,20 @@ async def test_whoever_signs_reads_what_is_not_checked(book_file: Path) -> None:
         still = crew.open_job.job.backfill_of(zone.id)
         assert still is not None
         assert not still.signed_by
+
+
+async def test_a_doubtful_wire_is_not_painted_like_a_proven_one() -> None:
+    async with at_the_truck(None, (120, 40)) as crew:
+        await crew.open("31 Mill Street", "controller")
+        rows = [line.row for line in crew.place.cursor.lines if line.row is not None]
+        # The tests of the terminals follow under the same labels.
+        tails = {row.label: (row.tail, row.tail_mood) for row in reversed(rows) if row.tail}
+        assert tails["Terminal 1"] == ("~ zone 1", "")
+        assert tails["Terminal 2"] == ("? 2 or 3?", "tight")
+        assert "= " not in "".join(tail for tail, _mood in tails.values())
+
+
+async def test_a_key_of_the_board_says_inside_a_property_where_it_works(book_file: Path) -> None:
+    async with at_a_new_property(book_file) as crew:
+        await crew.press("f7")
+        assert "“The day” works on the board: Ctrl+B goes there." in " ".join(crew.said.split())

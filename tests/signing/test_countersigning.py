@@ -97,7 +97,7 @@ def test_undo_takes_it_back_and_redo_puts_it_back_and_nothing_is_changed(pair: T
 
 def test_entries_of_a_place_are_countersigned_until_they_change(pair: TwoBooks) -> None:
     job = pair.here
-    with pytest.raises(RefusedError, match="Nobody but AB has entries at the ground"):
+    with pytest.raises(RefusedError, match="Every entry at the ground is by AB"):
         countersigning.people_to_countersign(job, "ground")
     job.by = "CD"
     assert countersigning.people_to_countersign(job, "ground") == ["AB"]
@@ -106,7 +106,7 @@ def test_entries_of_a_place_are_countersigned_until_they_change(pair: TwoBooks) 
     assert (found.person, found.changed) == ("AB", False)
     assert found.words.startswith(f"entries of AB countersigned by CD, licence {LICENCE}, ")
     assert list(over_entries(job.job, "boxes")) == []
-    with pytest.raises(RefusedError, match="not countersigned"):
+    with pytest.raises(RefusedError, match="is by CD or countersigned already"):
         countersigning.people_to_countersign(job, "ground")
     job.by = "AB"
     cells.enter_text(job, pair.zone(1, "head_kind"), "spray")

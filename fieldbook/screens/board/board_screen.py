@@ -14,9 +14,10 @@ from textual.message import Message
 from textual.screen import Screen
 from textual.widgets import Static
 
-from fieldbook.actions.keymap import ACTIONS, in_keys_in_use, key_of
+from fieldbook.actions.keymap import in_keys_in_use, key_of
 from fieldbook.screens.board.board_list import BoardList, Listing
 from fieldbook.screens.board.columns import heads
+from fieldbook.screens.widgets.action_bindings import action_bindings
 from fieldbook.screens.widgets.edge_lines import KeyLine, TitleLine
 
 if TYPE_CHECKING:
@@ -44,17 +45,9 @@ class BoardScreen(Screen[None]):
     """A row for each property. It shows what it is given and asks for actions by messages."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding(
-            ",".join(action.keys),
-            f"do('{action.name}')",
-            action.label,
-            show=False,
-            id=action.name,
-        )
-        for action in ACTIONS
-        if "board" in action.where
+        *action_bindings("board"),
+        Binding("escape", "show_all", show=False),
     ]
-    BINDINGS += [Binding("escape", "show_all", show=False)]
 
     @dataclass
     class Do(Message):

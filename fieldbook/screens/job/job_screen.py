@@ -7,11 +7,11 @@ from typing import ClassVar
 
 from textual import events
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Container, Horizontal
 from textual.screen import Screen
 
-from fieldbook.actions.keymap import ACTIONS, action_for, offered
+from fieldbook.actions.keymap import FUNCTION_KEYS, action_for, key_of, offered
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.desk.open_conflicts import has_conflicts
@@ -32,6 +32,7 @@ from fieldbook.screens.job.to_sign import to_sign
 from fieldbook.screens.palette.entries import Entry, entries_of_actions
 from fieldbook.screens.sheets import BUILDERS, OPEN_COUNTS
 from fieldbook.screens.sheets.sheet import Cell
+from fieldbook.screens.widgets.action_bindings import action_bindings
 from fieldbook.screens.widgets.edge_lines import KeyLine, TitleLine
 from fieldbook.store.errors import BookError
 
@@ -46,17 +47,7 @@ class JobScreen(Screen[None]):
         (0, "-narrow"),
         (110, "-wide"),
     ]
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding(
-            ",".join(action.keys),
-            f"do('{action.name}')",
-            action.label,
-            show=False,
-            id=action.name,
-        )
-        for action in ACTIONS
-        if "place" in action.where
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = action_bindings("place")
 
     def __init__(self, open_job: OpenJob, place: Place) -> None:
         """Open `place`."""
@@ -165,11 +156,17 @@ class JobScreen(Screen[None]):
             self.attempt(lambda: COMMANDS[name](self))
 
     def on_key(self, event: events.Key) -> None:
-        """Take Alt and a digit, as a terminal sends it, from the tabs and the flags too."""
+        """Take Alt and a digit, as a terminal sends it, from the tabs and the flags too.
+
+        A function key that only the board has says where it works.
+        """
         action = action_for(event.key, "place")
         if action is not None and event.key not in action.keys:
             event.stop()
             self.do(action.name)
+        on_board = action_for(event.key, "board")
+        if action is None and on_board is not None and event.key in FUNCTION_KEYS:
+            self.say(f"“{on_board.label}” works on the board: {key_of('board')} goes there.")
 
     def action_do(self, name: str) -> None:
         """Do the same for a key that the sheet did not take."""

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.wire.circuits import expected_of, reading_of
+from fieldbook.papers.wire_map import sign
 from fieldbook.papers.wire_pictures import leads_to
 from fieldbook.records.fact import Fact
 from fieldbook.records.ids import once_id, terminal_id
@@ -21,7 +22,7 @@ from fieldbook.screens.sheets.options import (
     zone_label,
 )
 from fieldbook.screens.sheets.presses import TypeWhatRan
-from fieldbook.screens.sheets.sheet import Asked, Cell, CellMaker, Row, Section, Sheet, blanks
+from fieldbook.screens.sheets.sheet import Asked, Cell, CellMaker, Mood, Row, Section, Sheet, blanks
 from fieldbook.screens.sheets.sign_off_sections import sign_off_section
 from fieldbook.trade.cautions import cautions_at
 from fieldbook.units import System
@@ -170,7 +171,8 @@ def _terminal(job: LoadedJob, system: System, slot: _Slot) -> Row:
     if end.role == "zone":
         cells.append(link_cell(make, job, "zone_id", 17, zone_label(zone) if zone else ""))
         cells.append(link_cell(make, job, "cable_id", 5, cable.name if cable else ""))
-    return Row(slot.label, tuple(cells), tail=_at_the_box(job, end))
+    tail, mood = _at_the_box(job, end)
+    return Row(slot.label, tuple(cells), tail=tail, tail_mood=mood)
 
 
 def _asked_of_terminal(job: LoadedJob, slot: _Slot) -> Asked:
@@ -215,9 +217,15 @@ def _reads(job: LoadedJob, terminal: Terminal | None) -> str:
     return f"should read {expected:.1f} ohm" if expected is not None else ""
 
 
-def _at_the_box(job: LoadedJob, end: Terminal) -> str:
-    """Where this terminal's conductor goes, joined by its colour."""
+_SURE: Mapping[str, Mood] = {"=": "good", "?": "tight"}
+"""The mood of a sign of the wire map; by colours alone a wire is not proven, and has none."""
+
+
+def _at_the_box(job: LoadedJob, end: Terminal) -> tuple[str, Mood]:
+    """Where this terminal's conductor goes, behind the wire map's sign of how sure that is."""
     if not end.colour or job.cable_of(end) is None:
-        return ""
-    leads = leads_to(job, end)
-    return "> nothing at the box" if leads == "-" else f"> {leads}"
+        return "", ""
+    leads, sure = leads_to(job, end), sign(job, end)
+    if leads == "-":
+        return "  its other end is not entered", ""
+    return f"{sure} {leads}", _SURE.get(sure, "")

@@ -91,7 +91,7 @@ def segments(line: Line, styles: Styles, cursor: int | None) -> list[Segment]:
         drawn += _cell(cell, styles, under_cursor=index == cursor)
         drawn.append(Segment(" " * GAP, styles("label")))
     if row.tail:
-        drawn.append(Segment(row.tail, styles("tail")))
+        drawn.append(Segment(row.tail, styles(row.tail_mood or "tail")))
     return drawn
 
 

@@ -72,7 +72,7 @@ class Row:
     """A row of cells behind its label. `removable` is the table and id of the row it stands for.
 
     `beside` follows the label with a figure or a word, such as the pressure at a sprinkler head;
-    `mood` colours it. `tail` follows the cells.
+    `mood` colours it. `tail` follows the cells, coloured by `tail_mood`.
     """
 
     label: str
@@ -81,6 +81,7 @@ class Row:
     removable: tuple[str, str] | None = None
     beside: str = ""
     mood: Mood = ""
+    tail_mood: Mood = ""
 
 
 @dataclass(frozen=True)
