@@ -11,9 +11,10 @@ from fieldbook.checks.finding import CellRef
 from fieldbook.checks.wire.wire_tests import latest_tests, wire_under
 from fieldbook.records.base import new_id
 from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.printable import printable
 from fieldbook.records.tables.controller import Terminal
 from fieldbook.records.tables.wires import Cable, Valve
-from fieldbook.records.values import Value, printable
+from fieldbook.records.values import Value
 from fieldbook.store.changes import Add, Change, Put, Remove
 from fieldbook.trade.colours import parse_colour
 

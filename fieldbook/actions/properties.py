@@ -10,8 +10,8 @@ from tempfile import TemporaryDirectory
 from fieldbook.actions.job_files import import_file
 from fieldbook.actions.refused import RefusedError
 from fieldbook.records.base import new_id
+from fieldbook.records.printable import printable
 from fieldbook.records.tables.job import Job
-from fieldbook.records.values import printable
 from fieldbook.store.book import Book
 from fieldbook.store.book_reader import BookReader
 from fieldbook.store.changes import Add, Put

@@ -68,6 +68,6 @@ def write_file(file: Path, text: str, *, over: bool) -> None:
 
 def plain(text: str) -> str:
     """Text without characters that a terminal would obey, such as escapes."""
-    from fieldbook.records.values import printable
+    from fieldbook.records.printable import printable
 
     return printable(text)

@@ -17,7 +17,7 @@ from fieldbook.actions.open_job import CheckedJob
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.registry import counts
 from fieldbook.checks.verdicts import WORDS, Answer, Verdicts
-from fieldbook.records.values import printable
+from fieldbook.records.printable import printable
 
 _STYLES = {"stop": "bold red", "fix": "yellow", "note": "cyan"}
 _EMPTY = "No property yet: fieldbook opens the board."

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from typing import Any, NoReturn
 
-from fieldbook.records.values import printable
+from fieldbook.records.printable import printable
 
 LARGEST_BYTES = 5_000_000
 _DEEPEST = 12

@@ -7,7 +7,8 @@ import math
 from fieldbook.records.base import Record, facts_of
 from fieldbook.records.fact import LONGEST_HIDDEN, LONGEST_TEXT, Fact
 from fieldbook.records.loaded_job import record_of
-from fieldbook.records.values import ValueRefusedError, from_file, printable
+from fieldbook.records.printable import printable
+from fieldbook.records.values import ValueRefusedError, from_file
 
 
 def column_accepts(table: str, column: str, value: object) -> bool:

@@ -6,13 +6,13 @@ What can't be held is refused with one plain sentence.
 from __future__ import annotations
 
 import re
-import unicodedata
 from datetime import datetime
 from itertools import pairwise
 from typing import TypeVar
 
 from fieldbook.records.days import read_clock, read_day
 from fieldbook.records.fact import Fact
+from fieldbook.records.printable import is_obeyed, printable
 from fieldbook.trade.colours import parse_colour
 from fieldbook.trade.shorthand import size_among
 from fieldbook.units import FLOW, PRESSURE, System, UnitError, finite, parse, show
@@ -28,7 +28,6 @@ _EXAMPLE = "5 3.5, 10 4, 20 6.1"
 _PAIR = re.compile(r"([\d.]+\s*[^\d\s,:;.]*(?:\d/h)?)[\s:]+([\d.]+\s*[^\d,;]*)")
 """A flow and a loss, each with or without its unit, between them a blank or a colon."""
 _YES = {"yes": True, "y": True, "no": False, "n": False}
-_BIDI = frozenset("\u200e\u200f\u061c\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 
 
 class ValueRefusedError(ValueError):
@@ -75,12 +74,6 @@ def from_file(fact: Fact, value: object, system: System = "us") -> Value:
     return _text(fact, _of_type(fact, value, str, "text"))
 
 
-def printable(text: str) -> str:
-    """The text without the control and direction characters that a terminal would obey."""
-    spaced = "".join(" " if char in "\t\r\n" else char for char in text)
-    return "".join(char for char in spaced if not _hostile(char))
-
-
 def shown(fact: Fact, value: Value, system: System = "us") -> str:
     """A value as a person reads it; an empty text for what is not entered."""
     if value is None:
@@ -96,15 +89,10 @@ def shown(fact: Fact, value: Value, system: System = "us") -> str:
     return str(value)
 
 
-def _hostile(char: str) -> bool:
-    """Whether a terminal would obey a character rather than show it."""
-    return char in _BIDI or unicodedata.category(char) in ("Cc", "Cs", "Co", "Zl", "Zp")
-
-
 def _refuse_hostile(fact: Fact, text: str) -> None:
     """Refuse text from a file that is too long or holds a character that a terminal would obey."""
     for char in text:
-        if _hostile(char):
+        if is_obeyed(char):
             raise ValueRefusedError(
                 f"{fact.label} holds the control or direction character U+{ord(char):04X}: "
                 "remove it."

@@ -6,7 +6,7 @@ import csv
 import io
 
 from fieldbook.actions.refused import RefusedError
-from fieldbook.records.values import printable
+from fieldbook.records.printable import printable
 
 MOST_LINES = 500
 MOST_CHARACTERS = 200_000

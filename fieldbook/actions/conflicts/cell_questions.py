@@ -11,7 +11,8 @@ from fieldbook.checks.finding import CellRef
 from fieldbook.records.column_values import column_accepts
 from fieldbook.records.conflict import Conflict, Version
 from fieldbook.records.loaded_job import TABLES, LoadedJob
-from fieldbook.records.values import Value, printable
+from fieldbook.records.printable import printable
+from fieldbook.records.values import Value
 from fieldbook.store.changes import Put
 
 _BLANK_IS_EMPTY_TEXT = frozenset(

@@ -16,8 +16,9 @@ from fieldbook.actions.files.photos import is_picture_name, photo_facts
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError, disk_errors
 from fieldbook.records.fact import LONGEST_TEXT
+from fieldbook.records.printable import printable
 from fieldbook.records.tables.attachments import Attachment
-from fieldbook.records.values import Value, printable
+from fieldbook.records.values import Value
 from fieldbook.store.attached import LARGEST_ATTACHED, hash_of
 
 

@@ -8,7 +8,7 @@ from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path, PurePath
 
-from fieldbook.records.values import printable
+from fieldbook.records.printable import printable
 
 # Numbers of the EXIF standard (CIPA DC-008): DateTimeOriginal, OffsetTimeOriginal, and the blocks
 # of photo and GPS tags. In the GPS block 1 and 3 are N/S and E/W, 2 and 4 latitude and longitude.

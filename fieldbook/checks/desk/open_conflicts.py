@@ -12,7 +12,8 @@ from fieldbook.records.column_values import column_accepts
 from fieldbook.records.conflict import BROKEN_LINK, CELL, EVIDENCE, REMOVED, Conflict, Version
 from fieldbook.records.fact import Fact
 from fieldbook.records.loaded_job import TABLES, LoadedJob, record_of
-from fieldbook.records.values import printable, shown
+from fieldbook.records.printable import printable
+from fieldbook.records.values import shown
 
 NOT_READ = "what this fieldbook can't read"
 _SETTLE = "F6 shows every version: take one, or type another."

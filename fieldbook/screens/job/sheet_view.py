@@ -12,7 +12,7 @@ from textual import events
 
 from fieldbook.actions.bulk.pasted_text import is_table
 from fieldbook.actions.keymap import action_for
-from fieldbook.records.values import printable
+from fieldbook.records.printable import printable
 from fieldbook.screens.job.cell_entry import CellEntry
 from fieldbook.screens.job.line_edit import LineEdit
 from fieldbook.screens.job.sheet_canvas import SheetCanvas, SheetHost

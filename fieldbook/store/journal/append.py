@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from sqlalchemy import Connection
 
-from fieldbook.records.values import printable
+from fieldbook.records.printable import printable
 from fieldbook.store.changes import Act
 from fieldbook.store.journal.entry import (
     ADD,

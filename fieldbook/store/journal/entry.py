@@ -8,7 +8,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, fields
 from typing import Any, NoReturn
 
-from fieldbook.records.values import Value, printable
+from fieldbook.records.printable import printable
+from fieldbook.records.values import Value
 
 ADD, DELETED = "add", "_deleted"
 """The operations on a whole row. Any other operation is the name of the column that was set."""

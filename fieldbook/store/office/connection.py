@@ -14,7 +14,7 @@ from typing import Any
 import psycopg
 from psycopg.conninfo import conninfo_to_dict
 
-from fieldbook.records.values import printable
+from fieldbook.records.printable import printable
 from fieldbook.store.errors import BookError
 from fieldbook.store.paths import is_office
 

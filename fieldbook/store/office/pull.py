@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Any
 
-from fieldbook.records.values import printable
+from fieldbook.records.printable import printable
 from fieldbook.store.errors import BookError
 from fieldbook.store.journal.entry import FIELDS, Entry, EntryError, from_dict
 from fieldbook.store.office.connection import checked_count

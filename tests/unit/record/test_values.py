@@ -24,15 +24,9 @@ from fieldbook.records.fact import (
     words,
 )
 from fieldbook.records.loaded_job import TABLES
+from fieldbook.records.printable import printable
 from fieldbook.records.tables.job import Job
-from fieldbook.records.values import (
-    Value,
-    ValueRefusedError,
-    from_file,
-    from_text,
-    printable,
-    shown,
-)
+from fieldbook.records.values import Value, ValueRefusedError, from_file, from_text, shown
 from fieldbook.units import PRESSURE, RATIO
 
 STATIC = amount("Static pressure", PRESSURE, (0, 300))
