@@ -11,8 +11,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 System = Literal["us", "metric"]
 
@@ -27,8 +26,7 @@ class UnitError(ValueError):
     """One plain sentence that says what was wrong with a typed quantity."""
 
 
-@dataclass(frozen=True)
-class Measure:
+class Measure(NamedTuple):
     """A kind of quantity: our unit, the metric unit shown, and every unit that may be typed.
 
     `factors` maps the spelling of a unit to how many of our unit it is. A quantity is written with
@@ -135,8 +133,7 @@ def parse(text: str, measure: Measure, system: System = "us") -> float:
     return finite(sign * total, wanted)
 
 
-@dataclass(frozen=True)
-class _Part:
+class _Part(NamedTuple):
     """One number of a typed quantity, whether it carried a minus, and its unit as it was typed."""
 
     number: float

@@ -6,7 +6,6 @@ Flows are in gpm, pressures in psi.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import NamedTuple
 
 from fieldbook.units import PSI_PER_FT
@@ -54,8 +53,7 @@ def operating_curves(
             supply.append((gpm, psi))
     passed_links = {link.name for link in path}
     passed_nodes = {link.start for link in path}
-    zone = replace(
-        network,
+    zone = network._replace(
         source=end,
         nodes=tuple(node for node in network.nodes if node.name not in passed_nodes),
         links=tuple(link for link in network.links if link.name not in passed_links),
@@ -68,7 +66,7 @@ def _zone_curve(zone: Network, most_psi: float, count: int) -> tuple[Point, ...]
     found = []
     for number in range(count + 1):
         psi = most_psi * number / count
-        solution = solve(replace(zone, supply=Supply(psi)))
+        solution = solve(zone._replace(supply=Supply(psi)))
         if solution.converged:
             found.append((solution.supply_gpm, psi))
     return tuple(found)

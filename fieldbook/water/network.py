@@ -7,7 +7,6 @@ inches. Nothing is checked here but rated figures; `solve` refuses what can't be
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cached_property
 from types import MappingProxyType
 from typing import Literal, NamedTuple
@@ -125,13 +124,7 @@ class Node(NamedTuple):
     heads: tuple[Head, ...] = ()
 
 
-@dataclass(frozen=True)
-class Network:
-    """The whole network. Water enters at the node named `source`.
-
-    `law` is how pipes lose pressure; `water_deg_f` sets the viscosity for Darcy-Weisbach.
-    """
-
+class _Fields(NamedTuple):
     supply: Supply
     source: str
     nodes: tuple[Node, ...]
@@ -139,7 +132,15 @@ class Network:
     law: Law = "hazen-williams"
     water_deg_f: float = 60.0
 
-    # Not a field, so that `dataclasses.replace` makes an index of its own for the new nodes.
+
+class Network(_Fields):
+    """The whole network. Water enters at the node named `source`.
+
+    `law` is how pipes lose pressure; `water_deg_f` sets the viscosity for Darcy-Weisbach.
+    `network._replace(...)` makes another network with some fields changed.
+    """
+
+    # Kept beside the fields, so that `_replace` makes an index of its own for the new nodes.
     @cached_property
     def node_at(self) -> Mapping[str, Node]:
         """The nodes by name, read-only."""

@@ -177,7 +177,7 @@ def _without_loss(network: Network, choices: PipeChoices) -> Network:
             return link
         return link._replace(kind=Pipe(0.0, 1000.0))
 
-    return replace(network, links=tuple(map(changed, network.links)))
+    return network._replace(links=tuple(map(changed, network.links)))
 
 
 def _upsizing(network: Network, required: Requirements, choices: PipeChoices) -> Upsizing | None:
@@ -219,7 +219,7 @@ def resized(network: Network, change: Mapping[str, PipeChoice]) -> Network:
             return link
         return link._replace(kind=link.kind._replace(bore_in=choice.bore_in, c=choice.c))
 
-    return replace(network, links=tuple(map(sized, network.links)))
+    return network._replace(links=tuple(map(sized, network.links)))
 
 
 def only_heads(network: Network, kept: Iterable[str], all_heads: Iterable[str]) -> Network:
@@ -229,7 +229,7 @@ def only_heads(network: Network, kept: Iterable[str], all_heads: Iterable[str]) 
         node._replace(heads=tuple(head for head in node.heads if head.name not in gone))
         for node in network.nodes
     )
-    return replace(network, nodes=nodes)
+    return network._replace(nodes=nodes)
 
 
 def _split(network: Network, required: Requirements, heads: Sequence[str]) -> Split | None:
@@ -288,4 +288,4 @@ def _with_nozzles(network: Network, names: set[str], part: float) -> Network:
         return head._replace(k=head.k * part) if head.name in names else head
 
     nodes = tuple(node._replace(heads=tuple(map(scaled, node.heads))) for node in network.nodes)
-    return replace(network, nodes=nodes)
+    return network._replace(nodes=nodes)

@@ -161,7 +161,7 @@ def test_velocity_is_judged_by_its_limit() -> None:
 
 
 def test_an_impossible_network_is_not_good() -> None:
-    network = replace(row(2), supply=Supply(40.0, 45.0, 3.0))
+    network = row(2)._replace(supply=Supply(40.0, 45.0, 3.0))
     verdict = assess(network, Requirements({}))
     assert not verdict.converged
     assert not verdict.met
@@ -183,8 +183,8 @@ def test_supply_and_zone_meet_where_the_network_is_solved() -> None:
 
 
 def test_a_supply_with_a_flow_test_has_nothing_before_its_curve() -> None:
-    network = replace(row(3), supply=Supply(60.0, 48.0, 10.0))
+    network = row(3)._replace(supply=Supply(60.0, 48.0, 10.0))
     drawn = operating_curves(network, (), 10.0, count=10)
     assert drawn.supply[-1] == pytest.approx((10.0, 48.0))
     with pytest.raises(NetworkError):
-        operating_curves(replace(network, supply=Supply(40.0, 48.0, 10.0)), (), 10.0)
+        operating_curves(network._replace(supply=Supply(40.0, 48.0, 10.0)), (), 10.0)

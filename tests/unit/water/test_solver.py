@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import subprocess
 import sys
-from dataclasses import FrozenInstanceError, replace
 from random import Random
 
 import pytest
@@ -69,7 +68,7 @@ def test_large_networks_converge_in_few_steps() -> None:
 @given(seeds)
 @examples(60)
 def test_solutions_by_either_law_balance(seed: int) -> None:
-    network = replace(realistic(seed), law="darcy-weisbach", water_deg_f=50.0)
+    network = realistic(seed)._replace(law="darcy-weisbach", water_deg_f=50.0)
     found = solve(network)
     assert found.converged
     psi, gpm = imbalance(network, found)
@@ -85,7 +84,7 @@ def test_flow_rises_with_static_pressure(seed: int, more_psi: float) -> None:
     residual = None if supply.residual_psi is None else supply.residual_psi + more_psi
     raised = supply._replace(static_psi=supply.static_psi + more_psi, residual_psi=residual)
     before = solve(network).supply_gpm
-    assert solve(replace(network, supply=raised)).supply_gpm >= before - 1e-7
+    assert solve(network._replace(supply=raised)).supply_gpm >= before - 1e-7
 
 
 @given(seeds, st.floats(1.01, 3.0))
@@ -100,7 +99,7 @@ def test_flow_rises_with_pipe_size(seed: int, part: float) -> None:
             return link
         return link._replace(kind=link.kind._replace(bore_in=link.kind.bore_in * part))
 
-    wide = replace(network, links=tuple(map(larger, network.links)))
+    wide = network._replace(links=tuple(map(larger, network.links)))
     assert solve(wide).supply_gpm >= solve(network).supply_gpm - 1e-7
 
 
@@ -114,7 +113,7 @@ def without_falling_tables(network: Network) -> Network:
         flows = [gpm for gpm, _ in link.kind.points]
         return link._replace(kind=Device(tuple(zip(flows, points, strict=True))))
 
-    return replace(network, links=tuple(map(rising, network.links)))
+    return network._replace(links=tuple(map(rising, network.links)))
 
 
 @given(seeds)
@@ -127,7 +126,7 @@ def test_a_pipe_of_no_length_changes_nothing(seed: int) -> None:
         one._replace(start="middle") if one is link else one
         for one in (*network.links, Link("nothing", link.start, "middle", Pipe(0.0, 1.0)))
     ]
-    longer = replace(network, nodes=(*network.nodes, middle), links=tuple(links))
+    longer = network._replace(nodes=(*network.nodes, middle), links=tuple(links))
     same_heads(network, longer)
 
 
@@ -138,7 +137,7 @@ def test_the_order_of_entry_does_not_matter(seed: int) -> None:
     nodes, links = list(network.nodes), list(network.links)
     pick.shuffle(nodes)
     pick.shuffle(links)
-    same_heads(network, replace(network, nodes=tuple(nodes), links=tuple(links)))
+    same_heads(network, network._replace(nodes=tuple(nodes), links=tuple(links)))
 
 
 def same_heads(one: Network, other: Network) -> None:
@@ -196,7 +195,7 @@ def test_water_against_a_link_s_direction_is_negative() -> None:
     laid = Laying(60.0).go("main", Pipe(10.0, 1.0)).head(2.0)
     network = laid.network()
     turned = tuple(one._replace(start=one.end, end=one.start) for one in network.links)
-    found = solve(replace(network, links=turned))
+    found = solve(network._replace(links=turned))
     assert found.links["main"].gpm == pytest.approx(-solve(network).links["main"].gpm)
 
 
@@ -318,13 +317,13 @@ def test_a_replaced_network_has_an_index_of_its_own() -> None:
     network = worked().network()
     street = network.node_at["street"]
     higher = street._replace(elevation_ft=9.0)
-    changed = replace(network, nodes=(higher, *network.nodes[1:]))
+    changed = network._replace(nodes=(higher, *network.nodes[1:]))
     assert changed.node_at["street"] is higher
     assert network.node_at["street"] is street
-    assert replace(changed, nodes=network.nodes) == network
+    assert changed._replace(nodes=network.nodes) == network
     # Its heads are regulated, so the flow is the same and the fall of 9 ft is all that is gained.
     assert worst(solve(changed)).psi == pytest.approx(worst(solve(network)).psi + 9.0 * 0.433)
-    with pytest.raises(FrozenInstanceError):
+    with pytest.raises(AttributeError):
         network.source = "main"  # type: ignore[misc]
     with pytest.raises(TypeError):
         network.node_at["street"] = higher  # type: ignore[index]
