@@ -22,6 +22,7 @@ from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import fill_demo
 from fieldbook.actions.refused import RefusedError
 from fieldbook.records.base import Place
+from fieldbook.screens.board.progress_bar import COLUMN_HELP
 from fieldbook.screens.job.job_screen import JobScreen
 from fieldbook.screens.pages.exchange_page import ExchangePage
 from fieldbook.screens.pages.page import Page
@@ -270,7 +271,8 @@ def _exchange(opened: OpenBook, screen: BoardScreen, _row: BoardRow | None) -> N
 
 
 def _explain(_opened: OpenBook, screen: BoardScreen, _row: BoardRow | None) -> None:
-    screen.app.push_screen(Read("Keys on the board", explain_keys("board")))
+    help_on_both = f"{COLUMN_HELP}\n\nKeys\n{explain_keys('board')}"
+    screen.app.push_screen(Read("The board", help_on_both))
 
 
 def _ask_who(opened: OpenBook, screen: BoardScreen, _row: BoardRow | None) -> None:

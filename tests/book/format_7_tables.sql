@@ -91,6 +91,8 @@ CREATE TABLE board_line (
   sought VARCHAR NOT NULL,
   until VARCHAR NOT NULL,
   told VARCHAR NOT NULL,
+  places VARCHAR,
+  runs_out VARCHAR,
   UNIQUE (job_id)
 );
 CREATE INDEX board_line_order ON board_line (sort_key, job_id, sought);

@@ -18,7 +18,7 @@ from hypothesis import strategies as st
 from fieldbook.actions import cells
 from fieldbook.actions.board import board as board_module
 from fieldbook.actions.board.board import Board, Listing
-from fieldbook.actions.board.board_row import BoardRow, from_stored
+from fieldbook.actions.board.board_row import BoardRow, FirstPage, from_stored
 from fieldbook.actions.board.make_row import make_row
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import bring_back, new_property, remove_property
@@ -283,3 +283,30 @@ def test_a_slice_passes_over_a_job_that_is_gone(
         assert board.catch_up(["nowhere"])
         monkeypatch.setattr(book.board, "stale_jobs", lambda day, most: ["nowhere"])
         assert not board.catch_up(())
+
+
+def test_what_runs_out_counts_from_the_day_the_row_is_read() -> None:
+    told = '{"job_id": "j", "address": "3 Oak", "customer": "", "phone": "", "access": ""}'
+    stored = StoredRow(1, "j", "9999-01-01", told, "21000", "2026-05-04 ticket")
+    words = [from_stored(stored, day).runs_out for day in (date(2026, 5, 3), date(2026, 5, 6))]
+    assert [one.when(date(2026, 5, 3)) for one in words if one] == ["1 day", "1 day"]
+    row = from_stored(stored, date(2026, 5, 6))
+    assert row.places == ("done", "begun", "nothing", "nothing", "nothing")
+    assert row.runs_out is not None
+    assert row.runs_out.when(date(2026, 5, 6)) == "ran out"
+
+
+def test_a_board_of_before_the_bar_is_made_anew(many: Path) -> None:
+    with Book(many) as book:
+        before = Board(book).all_rows()
+    assert all(len(row.places) == 5 for row in before)
+    raw(many, "ALTER TABLE board_line DROP COLUMN places")
+    raw(many, "ALTER TABLE board_line DROP COLUMN runs_out")
+    assert len(FirstPage(many)) == 0
+    with Book(many) as book:
+        board = Board(book)
+        assert board.stale_count() == MANY
+        assert board.all_rows() == before
+    assert [row.places for row in FirstPage(many).window(0, 3)] == [
+        row.places for row in before[:3]
+    ]

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from fieldbook.checks.severity import tally
 from fieldbook.store.board.stored_row import StoredRow, first_rows
@@ -22,12 +22,63 @@ _FIRST_PAGE = 60
 """As many rows as a tall terminal shows."""
 
 
+PlaceState = Literal["nothing", "begun", "done"]
+STATES: tuple[PlaceState, ...] = ("nothing", "begun", "done")
+"""How far a place is, in the order of the digits that are stored."""
+
+
+@dataclass(frozen=True)
+class RunsOut:
+    """What runs out first on a property, and its last day; the words depend on today."""
+
+    what: str
+    on: date
+
+    @classmethod
+    def from_stored(cls, stored: str) -> RunsOut | None:
+        """From a day in ISO 8601, a space and what it is; None for nothing."""
+        day, _, what = stored.partition(" ")
+        return cls(what, date.fromisoformat(day)) if day else None
+
+    @property
+    def stored(self) -> str:
+        """As `from_stored` reads it."""
+        return f"{self.on.isoformat()} {self.what}"
+
+    def days(self, today: date) -> int:
+        """How many days are left; below 0 it has run out."""
+        return (self.on - today).days
+
+    def when(self, today: date) -> str:
+        """Its day in short: "3 days", "today", "ran out"; far ahead the day itself."""
+        days = self.days(today)
+        if days < 0:
+            return "overdue" if self.is_test else "ran out"
+        return {0: "today", 1: "1 day"}.get(days, f"{days} days")
+
+    def sentence(self, today: date) -> str:
+        """Such as "Ticket runs out in 3 days, 2026-05-04"."""
+        days, verb = self.days(today), ("runs out", "ran out")
+        if self.is_test:
+            verb = ("is due", "was due")
+        named = {-1: "yesterday", 0: "today", 1: "tomorrow"}
+        when = named.get(days, f"in {days} days" if days > 0 else f"{-days} days ago")
+        what = self.what[:1].upper() + self.what[1:]
+        return f"{what} {verb[days < 0]} {when}, {self.on.isoformat()}"
+
+    @property
+    def is_test(self) -> bool:
+        """Whether it is a test that falls due, rather than something that ends."""
+        return self.what.endswith("test")
+
+
 @dataclass(frozen=True)
 class BoardRow:
     """A property as the board shows it; `place` is where its next step is.
 
     `known` is false while the row is stale: then only address, customer, phone and access count.
-    The names of the other fields are keys of the stored JSON.
+    `places` has the state of each place in their order. The names of the other fields are keys of
+    the stored JSON.
     """
 
     job_id: str
@@ -43,6 +94,8 @@ class BoardRow:
     fixes: int = 0
     notes: int = 0
     open: int = 0
+    places: tuple[PlaceState, ...] = ()
+    runs_out: RunsOut | None = None
     known: bool = True
 
     @property
@@ -61,7 +114,12 @@ def from_stored(stored: StoredRow, today: date) -> BoardRow:
     held = json.loads(stored.content)
     # Rows of an older fieldbook hold a column that is no longer shown.
     held.pop("wired", None)
-    return BoardRow(**held, known=stored.valid_until >= today.isoformat())
+    return BoardRow(
+        **held,
+        places=tuple(STATES[int(digit)] for digit in stored.places or ""),
+        runs_out=RunsOut.from_stored(stored.runs_out or ""),
+        known=stored.valid_until >= today.isoformat(),
+    )
 
 
 class FirstPage:

@@ -7,16 +7,16 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from fieldbook.actions.open_job import verdicts_of
-from fieldbook.checks.common.naming import assembly_name, listed, sentence, short, stretch_name
-from fieldbook.checks.desk.digging import digging_lacks, ticket_span, to_hold_again
+from fieldbook.checks.common.naming import listed, sentence, short, stretch_name
+from fieldbook.checks.desk.digging import digging_lacks, ticket_span
 from fieldbook.checks.ground.pressure_test import cured_at
 from fieldbook.checks.next_step import not_dug_by, renewal
+from fieldbook.checks.progress.deadlines import deadlines
 from fieldbook.checks.progress.holds import BACKFILL, SIGN_OFFS, unmet
 from fieldbook.checks.progress.reliance import stops_against
 from fieldbook.checks.progress.stages import is_due, stage_of
 from fieldbook.checks.registry import counts, verdicts
 from fieldbook.checks.severity import tally
-from fieldbook.checks.street.backflow_tests import retest_on, test_lost_since
 from fieldbook.checks.verdicts import Verdicts
 from fieldbook.checks.walk import steps_of
 from fieldbook.records.base import PLACE_WORDS, PLACES
@@ -179,25 +179,6 @@ def _backfill(job: LoadedJob, zone_id: str | None) -> str:
 
 def _runs_out(job: LoadedJob, today: date) -> Iterator[Due]:
     """What runs out within a week, or has: marks, permits, licences, tests; failed inspections."""
-    dated: list[tuple[str, date | None]] = [
-        (f"marks of ticket {short(ticket.number)}", ticket_span(job, ticket).last)
-        for ticket in job.locate_tickets
-        if not ticket.dug_until
-    ]
-    dated += [
-        (f"permit {short(permit.number)}", day_of(permit.expires_on)) for permit in job.permits
-    ]
-    dated += [
-        (f"licence of {short(member.name)}", day_of(member.expires_on)) for member in job.crew
-    ]
-    dated += [
-        (f"inspection {one.kind or ''} to be held again".replace("  ", " "), day_of(one.held_on))
-        for one in to_hold_again(job)
-    ]
-    for assembly in job.backflow_assemblies:
-        name = assembly_name(assembly)
-        dated.append((f"next test of the {name}", retest_on(job, assembly)))
-        dated.append((f"new test of the {name}", test_lost_since(job, assembly, today)))
-    for what, ends in dated:
-        if ends is not None and ends <= today + _WEEK:
-            yield Due(job.job.address, what, ends)
+    for found in deadlines(job, today):
+        if found.on <= today + _WEEK:
+            yield Due(job.job.address, found.thing, found.on)

@@ -7,10 +7,12 @@ from collections.abc import Iterable, Iterator
 from dataclasses import asdict, replace
 from datetime import date
 
-from fieldbook.actions.board.board_row import BoardRow
+from fieldbook.actions.board.board_row import STATES, BoardRow, RunsOut
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.ground.flush import missing_steps
 from fieldbook.checks.next_step import next_step
+from fieldbook.checks.place_progress import place_progress
+from fieldbook.checks.progress.deadlines import nearest_deadline
 from fieldbook.checks.registry import counts, flags_hold_until, verdicts
 from fieldbook.records.base import Record, facts_of
 from fieldbook.records.loaded_job import TABLES, LoadedJob
@@ -22,6 +24,7 @@ def make_row(job: LoadedJob, today: date) -> BoardRow:
     """The row of a loaded job, checked as of a day; the flags are those of the record alone."""
     answers = verdicts(job, today)
     step, found = next_step(job, answers, today), counts(answers.flags)
+    ends = nearest_deadline(job, today)
     return BoardRow(
         job.job.id,
         job.job.address,
@@ -36,19 +39,24 @@ def make_row(job: LoadedJob, today: date) -> BoardRow:
         found["fix"],
         found["note"],
         answers.open_count,
+        tuple(place_progress(job, answers).values()),
+        RunsOut(ends.kind, ends.on) if ends is not None else None,
     )
 
 
 def to_store(row: BoardRow, job: LoadedJob, today: date) -> NewRow:
     """A row as the book stores it: with its sort key, its last valid day and its texts."""
     held = asdict(row)
-    del held["known"]
+    for name in ("known", "places", "runs_out"):
+        del held[name]
     return NewRow(
         row.job_id,
         row.address.casefold(),
         f"{row.address} {row.customer}".casefold(),
         flags_hold_until(job, today).isoformat(),
         json.dumps(held),
+        "".join(str(STATES.index(state)) for state in row.places),
+        row.runs_out.stored if row.runs_out is not None else "",
         _search_texts(job),
     )
 

@@ -17,8 +17,10 @@ from textual.widgets import Static
 from fieldbook.actions.keymap import in_keys_in_use, key_of
 from fieldbook.screens.board.board_list import BoardList, Listing
 from fieldbook.screens.board.columns import heads
+from fieldbook.screens.board.progress_bar import in_words
 from fieldbook.screens.widgets.action_bindings import action_bindings
 from fieldbook.screens.widgets.edge_lines import KeyLine, TitleLine
+from fieldbook.screens.widgets.terminal_cells import fit
 
 if TYPE_CHECKING:
     from fieldbook.actions.board.board import SearchResult
@@ -190,7 +192,12 @@ class BoardScreen(Screen[None]):
             where = self._found.where(row.job_id) or known
             self.say(f"“{self._found.typed}”: {len(self._found)} found, Esc shows all. {where}")
             return
-        self.say(known or "Customer and access are entered at the desk (5).")
+        width = max(self.size.width - 2, 20)
+        lines = (
+            known or "Customer and access are entered at the street (1).",
+            in_words(row, date.today()),
+        )
+        self.say("\n".join(fit(line, width).rstrip() for line in lines if line))
 
     def on_board_list_opened(self) -> None:
         """Open the property that was clicked."""

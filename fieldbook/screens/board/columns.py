@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 from typing import TYPE_CHECKING
 
 from textual.content import Content
 
+from fieldbook.screens.board.progress_bar import BAR_WIDTH, bar, runs_out
 from fieldbook.screens.widgets.terminal_cells import fit
 
 if TYPE_CHECKING:
@@ -17,6 +19,8 @@ _NARROW = 90
 _NARROWEST = 70
 _OPEN = 4
 """How wide the count of open checks is."""
+_NAMED_END = 15
+"""Room for what runs out and when, such as "licence 12 days"."""
 _GAP = "  "
 _UNKNOWN = "…"
 
@@ -27,59 +31,76 @@ class _Widths:
 
     address: int
     customer: int
-    zones: int
     flushed: int
+    places: int
     next: int
+    runs_out: int
     flags: int
     open: int
+
+    @property
+    def says_what_runs_out(self) -> bool:
+        """Whether there is room for what runs out beside its day."""
+        return self.runs_out >= _NAMED_END
 
 
 def _widths(room: int) -> _Widths:
     """The widths for a list `room` cells wide.
 
-    Wide terminals have a column for the customer. Narrow ones have none for the zones: "flushed"
-    tells how many there are. The narrowest leave that out too, so that the next step is readable.
+    Wide terminals have columns for the customer and the flushed zones. Narrow ones leave out the
+    count of open checks, which then stands for the flags where there are none; the narrowest leave
+    out what runs out too, which the line below the list tells of the property highlighted.
     """
-    customer = 18 if room >= _WIDE else 0
-    zones = 0 if room < _NARROW else 6
-    flags = 26 if room >= _WIDE else 16 if zones else 15
-    flushed = 0 if room < _NARROWEST else 8
-    fixed = [width for width in (customer, zones, flushed, flags, _OPEN) if width]
+    customer = 14 if room >= _WIDE else 0
+    flushed = 8 if room >= _WIDE else 0
+    runs_out = _NAMED_END if room >= _NARROW else 8 if room >= _NARROWEST else 0
+    flags = 16 if room >= _NARROWEST else 14
+    count = _OPEN if room >= _NARROW else 0
+    fixed = [width for width in (customer, flushed, BAR_WIDTH, runs_out, flags, count) if width]
     rest = max(room - sum(fixed) - (len(fixed) + 1) * len(_GAP), 20)
     address = min(max(rest * 2 // 5, 10), 34)
-    return _Widths(address, customer, zones, flushed, rest - address, flags, _OPEN)
+    return _Widths(address, customer, flushed, BAR_WIDTH, rest - address, runs_out, flags, count)
 
 
 def heads(room: int) -> str:
     """The column heads for a list `room` cells wide."""
     widths = _widths(room)
     cells = (
-        (fit("Property", widths.address), widths.address),
-        (fit("Customer", widths.customer), widths.customer),
-        (fit("Zones", widths.zones), widths.zones),
-        (fit("Flushed", widths.flushed), widths.flushed),
-        (fit("Next", widths.next), widths.next),
-        (fit("Flags", widths.flags), widths.flags),
+        ("Property", widths.address),
+        ("Customer", widths.customer),
+        ("Flushed", widths.flushed),
+        ("Places", widths.places),
+        ("Next", widths.next),
+        ("Runs out", widths.runs_out),
+        ("Flags", widths.flags),
         ("Open", widths.open),
     )
-    return _GAP.join(text for text, width in cells if width)
+    return _GAP.join(fit(text, width) for text, width in cells if width).rstrip()
 
 
 def row_content(row: BoardRow, room: int) -> Content:
     """A property's row for a list `room` cells wide; a stale row shows "…" for what is counted."""
     widths = _widths(room)
-    zones = str(row.zones or "-")
     flushed = f"{row.flushed} of {row.zones}" if row.zones else "-"
+    flags = row.flags
+    if not widths.open and flags == "-":
+        flags = row.unchecked
+    ends, ends_style = runs_out(row, date.today(), named=widths.says_what_runs_out)
     cells = (
         (row.address, widths.address, "bold"),
         (row.customer, widths.customer, ""),
-        (zones if row.known else _UNKNOWN, widths.zones, ""),
         (flushed if row.known else _UNKNOWN, widths.flushed, ""),
+        (bar(row), widths.places, ""),
         (row.next if row.known else "Being read ...", widths.next, ""),
-        (row.flags if row.known else _UNKNOWN, widths.flags, _flag_style(row)),
+        (ends, widths.runs_out, ends_style),
+        (flags if row.known else _UNKNOWN, widths.flags, _flag_style(row)),
         (str(row.open or "-") if row.known else _UNKNOWN, widths.open, ""),
     )
-    parts = [Content.styled(fit(text, width), style) for text, width, style in cells if width]
+    parts = [
+        text if isinstance(text, Content) else Content.styled(fit(text, width), style)
+        for text, width, style in cells
+        if width
+    ]
     return Content(_GAP).join(parts)
 
 

@@ -28,9 +28,11 @@ class BoardLine(SQLModel, table=True):
     """The board row of a job.
 
     `told` is what the board shows, as JSON. It holds up to and with the day `until`; "" marks a row
-    that has yet to be worked out. Rows are in the order of `sort_key`. `sought` is the text in
-    which a part of a word is found. The full-text table stores the job's texts under this row's
-    `id`, which is why SQLite must never give an `id` to a second job (autoincrement).
+    that has yet to be worked out. `places` and `runs_out` (as in `StoredRow`) are columns of their
+    own, so that a fieldbook that does not know them can still read `told`. Rows are in the order of
+    `sort_key`. `sought` is the text in which a part of a word is found. The full-text table stores
+    the job's texts under this row's `id`, which is why SQLite must never give an `id` to a second
+    job (autoincrement).
     """
 
     __tablename__ = "board_line"
@@ -47,6 +49,8 @@ class BoardLine(SQLModel, table=True):
     sought: str = ""
     until: str = ""
     told: str = ""
+    places: str | None = None
+    runs_out: str | None = None
 
 
 def make_board(connection: Connection) -> None:

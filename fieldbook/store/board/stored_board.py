@@ -20,7 +20,8 @@ _SELECT = f"SELECT {STORED} FROM board_line"
 class NewRow:
     """A board row to be saved: also its place in the order and the texts that find the job.
 
-    A part of a word is found in `search_text`, the beginning of a word in `texts`.
+    A part of a word is found in `search_text`, the beginning of a word in `texts`. The other fields
+    are those of StoredRow.
     """
 
     job_id: str
@@ -28,6 +29,8 @@ class NewRow:
     search_text: str
     valid_until: str
     content: str
+    places: str
+    runs_out: str
     texts: search.LabelledTexts
 
 
@@ -134,8 +137,17 @@ class StoredBoard:
             # The property was taken off the board meanwhile.
             return
         self._connection.exec_driver_sql(
-            "UPDATE board_line SET sort_key = ?, sought = ?, until = ?, told = ? WHERE id = ?",
-            (row.sort_key, row.search_text, row.valid_until, row.content, number),
+            "UPDATE board_line SET sort_key = ?, sought = ?, until = ?, told = ?, places = ?, "
+            "runs_out = ? WHERE id = ?",
+            (
+                row.sort_key,
+                row.search_text,
+                row.valid_until,
+                row.content,
+                row.places,
+                row.runs_out,
+                number,
+            ),
         )
         search.save_texts(self._connection, number, row.job_id, row.texts)
 

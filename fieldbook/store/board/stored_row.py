@@ -10,7 +10,7 @@ from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
 
-STORED = "id, job_id, until, told"
+STORED = "id, job_id, until, told, places, runs_out"
 """The columns of a stored row."""
 
 
@@ -18,13 +18,17 @@ STORED = "id, job_id, until, told"
 class StoredRow:
     """A board row as it is stored: `content` as JSON, which holds up to and with `valid_until`.
 
-    `valid_until` is a day in ISO 8601, or "" for a row that has yet to be worked out.
+    `valid_until` is a day in ISO 8601, or "" for a row that has yet to be worked out. `places` has
+    a digit for each place: 0 nothing entered, 1 begun, 2 done. `runs_out` is what runs out first: a
+    day in ISO 8601, a space and what it is; "" where nothing does.
     """
 
     number: int
     job_id: str
     valid_until: str
     content: str
+    places: str | None = None
+    runs_out: str | None = None
 
 
 def first_rows(path: Path, most: int) -> list[StoredRow]:
