@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from pathlib import Path
 
@@ -20,6 +21,7 @@ from fieldbook.cli.common import (
 from fieldbook.cli.document_commands import schema, solve
 from fieldbook.cli.exchange_commands import bundle, exchange, take
 from fieldbook.cli.office_commands import hub
+from fieldbook.cli.serve_command import serve
 from fieldbook.store.paths import BOOK_VARIABLE, book_path
 
 # Each command imports what it uses: the app's first frame comes before the record is loaded.
@@ -41,11 +43,16 @@ def main(context: click.Context, book: str | None) -> None:
     """
     context.obj = book_path(book)
     if context.invoked_subcommand is None:
-        if not sys.stdout.isatty():
+        if not _has_screen():
             raise CommandError(
                 "There is no terminal to open on: use fieldbook check or fieldbook jobs."
             )
         _open_app(context.obj)
+
+
+def _has_screen() -> bool:
+    """Whether there is a terminal, or the browser for which `fieldbook serve` started this."""
+    return sys.stdout.isatty() or "TEXTUAL_DRIVER" in os.environ
 
 
 def _open_app(path: Path | None, *, guided: bool = False) -> None:
@@ -63,7 +70,7 @@ def _open_app(path: Path | None, *, guided: bool = False) -> None:
 @click.option("--guided", is_flag=True, help="Begin with a guided first job of two minutes.")
 def demo(*, guided: bool) -> None:
     """Open a scratch copy of invented properties; without a terminal, print their checks."""
-    if sys.stdout.isatty():
+    if _has_screen():
         _open_app(None, guided=guided)
         return
     from fieldbook.actions.board.board import Board
@@ -207,5 +214,5 @@ def plan(path: Path, job: str, file: Path | None, *, over: bool) -> None:
         write_file(file, plan_svg(loaded), over=over)
 
 
-for _command in (exchange, bundle, take, hub, solve, schema):
+for _command in (exchange, bundle, take, hub, serve, solve, schema):
     main.add_command(_command)

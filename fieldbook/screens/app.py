@@ -23,6 +23,7 @@ from fieldbook.screens.first_run import FirstRun
 from fieldbook.screens.palette.entries import Entry, entries_of_actions
 from fieldbook.screens.palette.palette_screen import PaletteScreen
 from fieldbook.screens.widgets.dialogs import Read, TypistWanted
+from fieldbook.screens.widgets.in_browser import BrowserPage
 from fieldbook.screens.widgets.theme import DUSK, GLARE, THEMES
 
 if TYPE_CHECKING:
@@ -81,6 +82,7 @@ class FieldbookApp(App[None]):
         self._key_at = 0.0
         self._faults = Faults(path.parent if path is not None else None)
         self._recovering = False
+        self._page = BrowserPage(self)
         self.stops_on_fault = False
         """Whether a fault ends the app with its traceback, as tests want it."""
 
@@ -163,6 +165,13 @@ class FieldbookApp(App[None]):
                 self._guide.leave()
                 return
         await super().on_event(event)
+        if self.is_web and isinstance(event, (events.Key, events.MouseUp)):
+            # Only then is it known what the key or the tap has opened.
+            self.call_after_refresh(self._page.show_keyboard)
+
+    def on_descendant_focus(self) -> None:
+        """A dialog may get its focus later than the key that opened it was handled."""
+        self._page.show_keyboard()
 
     def action_command_palette(self) -> None:
         """Ctrl+P: open the palette over the board or a property."""
@@ -213,6 +222,7 @@ class FieldbookApp(App[None]):
 
     def on_book_failed(self, event: BookFailed) -> None:
         """Leave, and say why in one sentence."""
+        self._page.say_last(event.sentence)
         self.exit(return_code=2, message=event.sentence)
 
     def on_first_run_initials_given(self, event: FirstRun.InitialsGiven) -> None:
@@ -294,6 +304,7 @@ class FieldbookApp(App[None]):
             return
         sentence = self._faults.report(error)
         if self._book is None or self._faults.too_many:
+            self._page.say_last(sentence)
             self.exit(return_code=3, message=sentence)
         elif not self._recovering:
             self._recovering = True

@@ -9,8 +9,10 @@ import subprocess
 import sys
 from collections.abc import Callable
 from pathlib import Path
+from urllib.request import urlopen
 
 import pytest
+from a_server import a_server
 from an_office import Office
 from click.testing import CliRunner
 
@@ -18,6 +20,7 @@ from fieldbook.cli.main import main
 
 ROOT = Path(__file__).resolve().parents[2]
 README = (ROOT / "README.md").read_text("utf-8")
+SERVE = "fieldbook serve"
 OFFICE = re.compile(r"postgresql://keeper@[\w./]+|(?<=\")\$FIELDBOOK_OFFICE")
 
 
@@ -92,7 +95,8 @@ WAYS = pytest.mark.parametrize(
 @pytest.mark.usefixtures("folder")
 def test_every_other_command_runs(run: Callable[[str], str]) -> None:
     lines = [line.replace(".venv/bin/", "") for line in OTHERS if not OFFICE.search(line)]
-    assert lines
+    assert SERVE in lines
+    lines.remove(SERVE)  # It runs until it is ended: the test below.
     for line in lines:
         assert run(line) or "fieldbook" not in line, line
 
@@ -105,6 +109,12 @@ def test_every_command_with_an_office_runs(run: Callable[[str], str], office: Of
     assert lines
     for line in lines:
         assert run(OFFICE.sub(lambda found: addresses[found.group()[0]], line)), line
+
+
+@pytest.mark.usefixtures("folder")
+def test_the_book_is_served() -> None:
+    with a_server(*SERVE.split()[1:]) as served, urlopen(served.url) as page:
+        assert "<title>fieldbook</title>" in page.read().decode()
 
 
 @pytest.mark.parametrize("name", ["README.md", "DEVELOPERS.md"])
