@@ -1,4 +1,4 @@
-"""Enter wires: the colours of a cable, the colour seen at a valve or terminal, which zones ran."""
+"""Enter wires: the colours of a cable, the colour seen at a valve or terminal, splices."""
 
 from __future__ import annotations
 
@@ -8,7 +8,6 @@ from fieldbook.actions.cells import begun_by
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.finding import CellRef
-from fieldbook.checks.wire.wire_tests import latest_tests, wire_under
 from fieldbook.records.base import new_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.printable import printable
@@ -100,45 +99,6 @@ def log_wire(
     if cable_id and at.table in ("valve", "terminal") and len(open_job.job.cables) > 1:
         changes.append(Put(at.table, at.row_id, "cable_id", cable_id, dict(seed or {})))
     open_job.commit(changes, f"wire {colour}")
-
-
-def set_ran(open_job: OpenJob, at: CellRef, typed: str, seed: Mapping[str, Value]) -> None:
-    """Enter which zones ran when a terminal was energised, as one act.
-
-    "3" is zone 3, "3 4" two zones, "0" nothing; a blank clears it. Each result is a test of its
-    own, and the terminal's cells show the latest. Raises RefusedError for a number that no zone
-    has, and for more than two.
-    """
-    words = printable(typed).replace(",", " ").split()
-    nothing = [word.casefold() for word in words] in (["0"], ["none"], ["nothing"])
-    zones = [] if nothing else [_zone_of(open_job, word) for word in words]
-    if len(zones) > 2:
-        raise RefusedError("Type the zone that ran, or two if two ran, or 0 for none.")
-    values: dict[str, Value] = {
-        "ran_zone_id": zones[0] if zones else None,
-        "ran_also_id": zones[1] if len(zones) > 1 else None,
-        "ran_nothing": True if nothing else None,
-    }
-    changes: list[Change] = [
-        Put(at.table, at.row_id, column, value, dict(seed)) for column, value in values.items()
-    ]
-    open_job.commit([*changes, _test(open_job.job, at.row_id, values)], "what ran")
-
-
-def _test(job: LoadedJob, terminal_id: str, values: Mapping[str, Value]) -> Add:
-    """One test more of a terminal; it follows those that are the latest now."""
-    terminal = job.row(terminal_id)
-    wire = wire_under(terminal if isinstance(terminal, Terminal) else None)
-    after = " ".join(one.id for one in latest_tests(job, terminal_id))
-    columns: dict[str, Value] = {"terminal_id": terminal_id, "wire": wire, "after": after, **values}
-    return Add("wire_test", new_id(), columns)
-
-
-def _zone_of(open_job: OpenJob, word: str) -> str:
-    for zone in open_job.job.zones:
-        if word == str(zone.number):
-            return zone.id
-    raise RefusedError(f"No zone has the number “{word[:20]}”: type one that ran, or 0 for none.")
 
 
 def add_splice(open_job: OpenJob) -> str:

@@ -70,6 +70,17 @@ def _refuse_bad_link(row: FileRow, ids: Mapping[str, set[str]]) -> None:
             raise JobFileError(f"{row.path}.{column} is missing: name the row it belongs to.")
 
 
+def refuse_both_results(rows: Sequence[FileRow]) -> None:
+    """Raise JobFileError for a test in which a zone ran and nothing did."""
+    for row in rows:
+        held = row.values
+        zone = held.get("ran_zone_id") or held.get("ran_also_id")
+        if row.table in ("terminal", "wire_test") and held.get("ran_nothing") is True and zone:
+            raise JobFileError(
+                f"{row.path} has both a zone that ran and ran_nothing: keep the one that is true."
+            )
+
+
 def _refuse_bad_kind(row: FileRow) -> None:
     """A valve or terminal must be of a known kind and say which one it is."""
     if row.table not in _KINDS:

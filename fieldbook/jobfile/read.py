@@ -11,6 +11,7 @@ from fieldbook.jobfile.file_rows import (
     FileRow,
     refuse_bad_links,
     refuse_bad_runs,
+    refuse_both_results,
     refuse_same_ids,
 )
 from fieldbook.jobfile.parse import JobFileError, parse_json, short
@@ -69,6 +70,7 @@ def read_job(raw: bytes, *, copy: bool = False) -> JobFile:
     rows = [rows[0], *(_with_own_id(row, ids) for row in rows[1:])]
     refuse_same_ids(rows)
     refuse_bad_runs(rows)
+    refuse_both_results(rows)
     return JobFile(ids.job_id, tuple(rows))
 
 

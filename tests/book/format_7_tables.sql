@@ -652,6 +652,7 @@ CREATE TABLE wire_test (
   ran_zone_id VARCHAR,
   ran_also_id VARCHAR,
   ran_nothing BOOLEAN,
+  read_ohm FLOAT,
   PRIMARY KEY (id),
   FOREIGN KEY(job_id) REFERENCES job (id)
 );

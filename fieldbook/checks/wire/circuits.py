@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from fieldbook.checks.wire.wire_tests import is_read_before_change
 from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.controller import Terminal
@@ -88,10 +89,13 @@ def expected_of(job: LoadedJob, terminal: Terminal) -> float | None:
 def reading_of(job: LoadedJob, terminal: Terminal) -> Reading | None:
     """The latest ohm reading, judged by the one of day 1 if it is a later one.
 
-    None while there is none, and for a common, which has no coil of its own.
+    None while there is none, where the wire was changed since, and for a common, which has no
+    coil of its own.
     """
     now, day_1 = amount(terminal, "now_ohm"), amount(terminal, "day_1_ohm")
     if terminal.role == "common" or (now is None and day_1 is None):
+        return None
+    if is_read_before_change(job, terminal):
         return None
     latching = is_latching(job, valve_behind(job, terminal))
     if now is None:

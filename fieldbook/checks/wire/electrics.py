@@ -31,7 +31,12 @@ from fieldbook.checks.wire.wire_evidence import (
     shares_on_purpose,
     station_words,
 )
-from fieldbook.checks.wire.wire_tests import is_of_another_wire, outcomes
+from fieldbook.checks.wire.wire_tests import (
+    has_test_with_both,
+    is_of_another_wire,
+    is_read_before_change,
+    outcomes,
+)
 from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.controller import Terminal
@@ -161,13 +166,21 @@ def _test_itself(job: LoadedJob, terminal: Terminal) -> Iterator[Finding]:
             "Energise it again and type what runs.",
             CellRef("terminal", terminal.id, "ran_zone_id"),
         )
-    elif terminal.ran_nothing and (terminal.ran_zone_id or terminal.ran_also_id) and not found:
+    elif has_test_with_both(job, terminal):
         yield Finding(
             "test says both",
             "fix",
             f"{name} has a zone that ran and “nothing ran” entered for one test.",
-            "Clear the one that is wrong, or energise it again.",
-            CellRef("terminal", terminal.id, "ran_nothing"),
+            "Energise it again and type what runs, or 0 for nothing.",
+            CellRef("terminal", terminal.id, "ran_zone_id"),
+        )
+    if is_read_before_change(job, terminal) and terminal.role != "common":
+        yield Finding(
+            "read before a change",
+            "note",
+            f"{name} was read before its wire was changed.",
+            "Power off: read its ohms again.",
+            CellRef("terminal", terminal.id, "now_ohm"),
         )
 
 

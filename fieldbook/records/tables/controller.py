@@ -168,9 +168,9 @@ class Terminal(Record, table=True):
 
 
 class WireTest(Record, table=True):
-    """One time that a terminal was energised, with what ran.
+    """One test of a terminal: energised, with what ran, or read with the power off (`read_ohm`).
 
-    A test is never changed: the next one of the terminal names it in `after`. Tests that no other
+    A test is never changed: the next one of its kind names it in `after`. Tests that no other
     names are the latest; two of them were made by laptops that did not know of each other.
     """
 
@@ -188,3 +188,7 @@ class WireTest(Record, table=True):
         str | None, link("Ran too", "zone", "A second zone that ran with it.")
     ] = Field(default=None)
     ran_nothing: Annotated[bool | None, tick("Nothing ran", "Energised, and no zone ran.")] = None
+    read_ohm: Annotated[
+        float | None,
+        amount("Ohms", RESISTANCE, (0, 100000), "From the lifted common to this wire."),
+    ] = None

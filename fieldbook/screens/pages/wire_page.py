@@ -10,6 +10,7 @@ from fieldbook.checks.wire.doubt_words import doubt_lines
 from fieldbook.papers.picture import Picture, Piece
 from fieldbook.papers.wire_map import map_picture, reach_lines
 from fieldbook.papers.wire_pictures import box_pictures, strip_picture
+from fieldbook.papers.wire_test_log import test_log_lines
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.screens.pages.page import CAUTION, title
 from fieldbook.screens.widgets.terminal_cells import blocks
@@ -28,6 +29,11 @@ def wire_lines(job: LoadedJob, width: int) -> Iterator[Content]:
         yield Content("")
         yield title("What does not fit, and what could explain it")
         yield from map(Content, doubts)
+    tests = test_log_lines(job)
+    if tests:
+        yield Content("")
+        yield title("Tests, the newest of each terminal first")
+        yield from map(Content, tests)
     for picture in (strip_picture(job, width), *box_pictures(job)):
         yield Content("")
         yield from picture_lines(picture)

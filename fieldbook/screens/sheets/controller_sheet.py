@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.wire.circuits import expected_of, reading_of
@@ -21,7 +21,7 @@ from fieldbook.screens.sheets.options import (
     terminal_options,
     zone_label,
 )
-from fieldbook.screens.sheets.presses import TypeWhatRan
+from fieldbook.screens.sheets.presses import TypeOhms, TypeWhatRan
 from fieldbook.screens.sheets.sheet import Asked, Cell, CellMaker, Mood, Row, Section, Sheet, blanks
 from fieldbook.screens.sheets.sign_off_sections import sign_off_section
 from fieldbook.trade.cautions import cautions_at
@@ -189,7 +189,8 @@ def _tests(job: LoadedJob, system: System) -> Section:
         terminal, at = slot.known(job), CellRef("terminal", slot.row_id, "ran")
         ran = Cell(at, _RAN, _ran(job, terminal), 9, press=TypeWhatRan(at, slot.seed))
         make = CellMaker(Terminal, slot.row_id, terminal, system, slot.seed)
-        cells = (ran, make.cell("day_1_ohm", 11), make.cell("now_ohm", 10))
+        ohms = ("day_1_ohm", 11), ("now_ohm", 10)
+        cells = (ran, *(_ohms(make, slot, column, width) for column, width in ohms))
         rows.append(Row(slot.label, cells, tail=_reads(job, terminal)))
     if not rows:
         rows.append(Row("", (), tail="Zones and terminals come first."))
@@ -197,13 +198,19 @@ def _tests(job: LoadedJob, system: System) -> Section:
     return Section(title, tuple(rows), ("Ran", "Ohms, day 1", "Ohms now"), label_width=15)
 
 
+def _ohms(make: CellMaker, slot: _Slot, column: str, width: int) -> Cell:
+    """A reading: what is typed is kept as a test too."""
+    cell = make.cell(column, width)
+    return replace(cell, press=TypeOhms(cell.at, slot.seed))
+
+
 def _ran(job: LoadedJob, terminal: Terminal | None) -> str:
     if terminal is None:
         return ""
-    if terminal.ran_nothing:
-        return "0"
     zones = [job.zone(zone_id) for zone_id in (terminal.ran_zone_id, terminal.ran_also_id)]
-    return " ".join(str(zone.number or "?") for zone in zones if zone is not None)
+    ran = [str(zone.number or "?") for zone in zones if zone is not None]
+    # Two laptops may have entered both; a flag asks for a new test.
+    return " ".join([*ran, "0"] if terminal.ran_nothing else ran)
 
 
 def _reads(job: LoadedJob, terminal: Terminal | None) -> str:

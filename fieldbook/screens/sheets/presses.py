@@ -14,7 +14,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import ClassVar, Literal
 
-from fieldbook.actions import log_wires, rows, signing, usual
+from fieldbook.actions import log_tests, log_wires, rows, signing, usual
 from fieldbook.actions.bulk.draft import DraftJob
 from fieldbook.actions.cells import enter, enter_text
 from fieldbook.actions.keymap import KeyWords
@@ -353,12 +353,29 @@ class TypeWhatRan(TypedPress):
 
     def keep(self, open_job: OpenJob, text: str) -> None:
         """Keep the zones that ran."""
-        log_wires.set_ran(open_job, self.at, text, self.seed)
+        log_tests.set_ran(open_job, self.at, text, self.seed)
 
     @property
     def history_at(self) -> CellRef | None:
         """The first zone that ran."""
         return replace(self.at, column="ran_zone_id")
+
+
+@dataclass(frozen=True)
+class TypeOhms(TypedPress):
+    """The ohms read at a terminal, kept as a test. `seed` makes a terminal not known yet."""
+
+    at: CellRef
+    seed: Mapping[str, Value]
+
+    def keep(self, open_job: OpenJob, text: str) -> None:
+        """Keep the reading."""
+        log_tests.set_ohm(open_job, self.at, text, self.seed)
+
+    @property
+    def history_at(self) -> CellRef | None:
+        """The column of the reading."""
+        return self.at
 
 
 OpensPage = OpenZone | OpenFile | ChooseRuleSet
