@@ -15,8 +15,9 @@ from fieldbook.checks.finding import CellRef
 from fieldbook.checks.wire.wire_tests import latest_readings, latest_tests, wire_under
 from fieldbook.records.base import new_id
 from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.printable import printable
 from fieldbook.records.tables.controller import Terminal
-from fieldbook.records.values import Value, ValueRefusedError, from_text, printable, shown
+from fieldbook.records.values import Value, ValueRefusedError, from_text, shown
 from fieldbook.store.changes import Add, Change, Put
 
 
