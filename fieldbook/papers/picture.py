@@ -5,17 +5,19 @@ Text from the record is drawn as it is in both, never as markup.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from html import escape
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from rich.cells import cell_len
 
-_CELL_W, _CELL_H = 8.0, 18.0
-_MARGIN = 12.0
-_RUN = re.compile(r"\S+(?: \S+)*")
+from fieldbook.papers.svg import CELL_H, CELL_W, MARGIN, document, grid_size, grid_text
+
+Role = Literal["", "title", "strong", "faint", "good", "tight", "wrong"]
+"""What a piece of text is, for the colour or weight that a screen or a print gives it.
+
+Its words or its sign say the same, so that nothing is lost without colour.
+"""
 
 
 class Piece(NamedTuple):
@@ -23,6 +25,7 @@ class Piece(NamedTuple):
 
     text: str
     swatch: tuple[str, str | None] | None = None
+    role: Role = ""
 
     @property
     def width(self) -> int:
@@ -48,32 +51,17 @@ class Picture:
 
     def text(self) -> str:
         """The picture as plain lines; a swatch is blank there, beside its word."""
-        drawn = ["".join(_plain(piece) for piece in line).rstrip() for line in self.lines]
-        return "\n".join([self.title, *drawn])
+        return "\n".join([self.title, *map(plain_line, self.lines)])
 
     def svg(self) -> str:
-        """The picture as an SVG document; `textLength` keeps columns true in any font."""
-        high = _MARGIN * 2 + _CELL_H * (len(self.lines) + 1)
-        wide = _MARGIN * 2 + _CELL_W * self.width
-        drawn = _text(0, 0, self.title, bold=True)
+        """The picture as an SVG document."""
+        drawn = grid_text(0, 0, self.title, ' font-weight="bold"')
         for row, line in enumerate(self.lines, start=1):
             column = 0
             for piece in line:
                 drawn += _piece(piece, column, row)
                 column += piece.width
-        return "\n".join(
-            [
-                f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide:g}" height="{high:g}" '
-                f'viewBox="0 0 {wide:g} {high:g}" role="img" '
-                f'aria-label="{escape(self.title, quote=True)}">',
-                f'<rect width="{wide:g}" height="{high:g}" fill="#ffffff"/>',
-                '<g font-family="monospace" font-size="13" fill="#111111" xml:space="preserve">',
-                *drawn,
-                "</g>",
-                "</svg>",
-                "",
-            ]
-        )
+        return document(self.title, grid_size(self.width, len(self.lines) + 1), drawn)
 
 
 def row_of(*pieces: Piece | str) -> Line:
@@ -95,7 +83,12 @@ def _fitted(piece: Piece, width: int) -> Piece:
     text = piece.text
     while cell_len(text) > room:
         text = text[:-2].rstrip("…") + "…" if len(text) > 1 else ""
-    return Piece(text, piece.swatch)
+    return piece._replace(text=text)
+
+
+def plain_line(line: Line) -> str:
+    """A line without colours; a swatch is blank."""
+    return "".join(_plain(piece) for piece in line).rstrip()
 
 
 def _plain(piece: Piece) -> str:
@@ -105,27 +98,12 @@ def _plain(piece: Piece) -> str:
 def _piece(piece: Piece, column: int, row: int) -> list[str]:
     """A piece in SVG: its swatch as two rectangles, then its text."""
     if piece.swatch is None:
-        return _text(column, row, piece.text)
+        return grid_text(column, row, piece.text)
     base, stripe = piece.swatch
-    x, y = _MARGIN + column * _CELL_W, _MARGIN + row * _CELL_H + 3
-    half = f'width="{_CELL_W:g}" height="{_CELL_H - 6:g}" stroke="#555555" stroke-width="0.5"'
+    x, y = MARGIN + column * CELL_W, MARGIN + row * CELL_H + 3
+    half = f'width="{CELL_W:g}" height="{CELL_H - 6:g}" stroke="#555555" stroke-width="0.5"'
     return [
         f'<rect x="{x:g}" y="{y:g}" {half} fill="{base}"/>',
-        f'<rect x="{x + _CELL_W:g}" y="{y:g}" {half} fill="{stripe or base}"/>',
-        *_text(column + 3, row, piece.text),
+        f'<rect x="{x + CELL_W:g}" y="{y:g}" {half} fill="{stripe or base}"/>',
+        *grid_text(column + 3, row, piece.text),
     ]
-
-
-def _text(column: int, row: int, text: str, *, bold: bool = False) -> list[str]:
-    """Text on the grid: each run of words starts in its cell and is as wide as its cells."""
-    drawn = []
-    for run in _RUN.finditer(text):
-        x = _MARGIN + (column + cell_len(text[: run.start()])) * _CELL_W
-        y = _MARGIN + row * _CELL_H + 13
-        weight = ' font-weight="bold"' if bold else ""
-        length = _CELL_W * cell_len(run[0])
-        drawn.append(
-            f'<text x="{x:g}" y="{y:g}" textLength="{length:g}" '
-            f'lengthAdjust="spacingAndGlyphs"{weight}>{escape(run[0])}</text>'
-        )
-    return drawn

@@ -23,11 +23,13 @@ async def test_a_zone_over_its_supply_shows_what_mends_it(size: tuple[int, int])
         assert isinstance(crew.app.screen, ZonePage)
         told = await crew.read_page()
         for words in (
-            "Zone 2 (orchard): over supply",
+            "Zone 2 (orchard)",
+            "✗ wrong: over supply",
+            "Governs: draw",
             "Larger pipe does not mend it",
             "Split it in 3",
-            "s supply, z zone, X both: 17 gpm",
-            "static pressure 74 psi",
+            "◆ zone 2 works at 17 gpm, 63.6 psi",
+            "static pressure 74.0",
             "left at the head",
         ):
             assert words in told, words

@@ -41,11 +41,11 @@ class ZonePage(FrontScreen[None]):
         self._job, self._status = job, status
 
     def compose(self) -> ComposeResult:
-        """How the zone stands, what mends it, the figures."""
+        """How the zone stands, its pictures, what mends it."""
         with VerticalScroll(classes="dialog page"):
             yield Static(id="status", markup=False)
-            yield Static(id="mends", markup=False)
             yield Static(id="figures", markup=False)
+            yield Static(id="mends", markup=False)
             yield CloseLine()
 
     def on_mount(self) -> None:
@@ -54,10 +54,10 @@ class ZonePage(FrontScreen[None]):
 
     def on_resize(self) -> None:
         """Draw for the width there is."""
-        lines = zone_figures(self._job, self._status, page_width(self.app.size.width))
-        self.query_one("#figures", Static).update(joined(lines))
-        status = joined(status_lines(self._job, self._status))
-        self.query_one("#status", Static).update(status)
+        width = page_width(self.app.size.width)
+        for part, lines in (("#status", status_lines), ("#figures", zone_figures)):
+            drawn = joined(lines(self._job, self._status, width))
+            self.query_one(part, Static).update(drawn)
 
     @work(thread=True, exclusive=True)
     def _advise(self) -> None:

@@ -12,7 +12,6 @@ from fieldbook.checks.water.zone_solutions import zone_groups
 from fieldbook.checks.water.zone_status import head_word, zone_statuses
 from fieldbook.records.ids import head_id
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.screens.pages.plots import bar, curves
 from fieldbook.screens.pages.zone_figures import advice_lines, status_lines, zone_figures
 
 UNTESTED = "Nothing entered falls short, but it is not checked: a flow test."
@@ -103,7 +102,7 @@ def test_zones_that_run_together_are_suggested_to_run_one_after_the_other() -> N
     mends = sentences(job)
     assert any(said.startswith("Run zone 1 and zone 2 one after the other: ") for said in mends)
     assert not any("Split" in said for said in mends)
-    lines = [str(line) for line in status_lines(job, one)]
+    lines = [str(line) for line in status_lines(job, one, 73)]
     assert "Solved together with zone 2, which run at the same time." in lines
 
 
@@ -121,9 +120,12 @@ def test_a_missing_figure_is_named(table: str, row_id: str, column: str, words: 
     assert standing.word == "open"
     assert words in standing.group.missing
     assert advice(job, standing.group) is None
-    assert zone_figures(job, standing, 70) == []
+    drawn = " ".join(str(line) for line in zone_figures(job, standing, 70))
+    assert "Not solved" in drawn
+    assert "works at" not in drawn
+    assert "static pressure" not in drawn
     assert advice_lines(None) == []
-    lines = " ".join(str(line) for line in status_lines(job, standing))
+    lines = " ".join(str(line) for line in status_lines(job, standing, 99))
     assert f"Not worked out yet: {words} is still to be entered." in lines
 
 
@@ -154,36 +156,13 @@ def test_the_figures_fit_their_width(units: str) -> None:
     (standing,) = zone_statuses(job)
     for width in (53, 73, 99):
         lines = [str(line) for line in zone_figures(job, standing, width)]
-        prose = [line for line in lines if line.startswith("Worked out with")]
-        assert len(prose) == 1
-        assert all(len(line) <= width for line in lines if line not in prose)
+        assert all(len(line) <= width for line in lines)
         text = "\n".join(lines)
         assert "static pressure" in text
         assert "left at the head" in text
-        assert text.count("X") == 2  # where they meet, and its key
+        assert "◆ zone 1 works at" in text
+        assert "The tree of the zone" in text
         assert ("bar" in text) == (units == "metric")
-
-
-def test_a_bar_is_as_long_as_its_part() -> None:
-    assert bar(0.0, 10) == ""
-    assert bar(1e-9, 10) == "▏"
-    assert bar(0.5, 10) == "█████"
-    assert bar(2.0, 10) == "█" * 10
-    assert bar(0.0625, 10) == "▋"
-
-
-def test_curves_are_drawn_from_corner_to_corner() -> None:
-    lines = curves(
-        {"s": [(0, 40), (10, 0)], "z": [(0, 0), (10, 40)]}, (5, 20), 40, 9, ("gpm", "psi")
-    )
-    plot = [line.partition("│")[2] for line in lines[:9]]
-    assert plot[0][0] == "s"
-    assert plot[8][0] == "z"
-    assert plot[0].rstrip().endswith("z")
-    assert plot[4].count("X") == 1
-    assert lines[-1].endswith("10 gpm")
-    assert lines[0].startswith(" 40")
-    assert all(len(line) <= 40 for line in lines)
 
 
 def test_a_zone_without_a_number_or_flow_can_be_drawn() -> None:
