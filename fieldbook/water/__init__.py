@@ -4,10 +4,18 @@ The package is pure: standard library, `fieldbook.units` and `fieldbook.trade` o
 inputs of its own and knows no job record; `fieldbook.checks.water` maps a job onto them.
 
 Start at `network` (what the solver takes), then `solver` (`solve`) and `solution` (what it
-answers). Below `solver` are `network_plan` (a network cut in pieces), `newton` with `newton_step`
-(the method), `piece` (its arrays), `topology`, `losses` and `friction`. Above it are `document`
-(a network as JSON), `balance` (curves and pressure ledger) and `remedies`. `supply_curve` needs
-no solver: it says what the street can give.
+answers). Below `solver` are `network_plan` (a network cut in pieces), `plain_steps` and `newton`
+with `newton_step` (the method), `piece` (its arrays), `topology`, `losses` and `friction`. Above
+it are `what_if`, `document` (a network as JSON), `balance` (curves and pressure ledger) and
+`remedies`. `supply_curve` needs no solver: it says what the street can give.
+
+Many solves of one network with small changes go through `WhatIf`, which lays it out once:
+
+    what_if = WhatIf(network)
+    what_if.now                                           the solution as it is
+    what_if.solve({"run 3": Pipe(30.0, 1.189)})           other pipes, valves or devices, by link
+    what_if.solve(heads={"h1": None, "h2": smaller})      a head that does not run, another head
+    what_if.solve(supply=Supply(45.0))                    another street; all three go together
 
 Import from the package: `from fieldbook.water import Network, solve`. Names load their module
 when they are first used, so that nobody waits for remedies who only solves.
@@ -54,15 +62,16 @@ if TYPE_CHECKING:
     from fieldbook.water.solution import HeadResult, LinkResult, Solution
     from fieldbook.water.solver import solve
     from fieldbook.water.supply_curve import Street, available_flow, bucket_gpm, drops_enough
+    from fieldbook.water.what_if import WhatIf
 
 # fmt: off
 __all__ = [
     "HEIGHT", "SUPPLY", "Device", "Head", "HeadResult", "Kind", "Law", "Ledger", "Link",
     "LinkResult", "Margins", "Network", "NetworkError", "Node", "Pipe", "PipeChoice", "PipeChoices",
     "Regulator", "Remedies", "Requirements", "SmallerNozzles", "Solution", "Split", "Street",
-    "Supply", "Upsizing", "Valve", "assess", "available_flow", "bucket_gpm", "drops_enough",
-    "find_remedies", "ledger", "network_schema", "only_heads", "operating_curves", "solve",
-    "solve_case", "surge_psi", "velocity_ft_s",
+    "Supply", "Upsizing", "Valve", "WhatIf", "assess", "available_flow", "bucket_gpm",
+    "drops_enough", "find_remedies", "ledger", "network_schema", "only_heads", "operating_curves",
+    "solve", "solve_case", "surge_psi", "velocity_ft_s",
 ]
 # fmt: on
 
@@ -73,6 +82,7 @@ if not TYPE_CHECKING:
         "solution",
         "friction",
         "supply_curve",
+        "what_if",
         "balance",
         "remedies",
         "document",

@@ -101,13 +101,13 @@ def ledger(network: Network, solution: Solution, head: str) -> Ledger:
     result = solution.heads[head]
     static_psi = network.supply.static_psi
     items: list[Item] = []
-    branches = lay_out(network).branches
-    at = next((number for number, one in enumerate(branches) if one.node == result.node), -1)
-    while at >= 0:
-        branch = branches[at]
-        loss = solution.links[branch.link.name].loss_psi
-        items.append(Item(branch.link.name, -loss if branch.against else loss))
-        at = branch.parent
+    shape = lay_out(network)
+    at = next(number for number, node in enumerate(shape.nodes) if node.name == result.node)
+    while at > 0:
+        name = shape.links[at - 1].name
+        loss = solution.links[name].loss_psi
+        items.append(Item(name, -loss if at in shape.against else loss))
+        at = shape.parent[at]
     items.reverse()
     supply_psi = static_psi - solution.source_psi
     if supply_psi:

@@ -7,154 +7,182 @@ its own; the piece before it sees only the flow that it draws.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Collection
+from typing import NamedTuple
 
 from fieldbook.units import PSI_PER_FT
-from fieldbook.water.losses import Loss, loss_of, supply_loss
+from fieldbook.water.losses import Curve, Loss, loss_of, supply_loss
 from fieldbook.water.network import Head, Network, NetworkError, Regulator
 from fieldbook.water.newton import Outcome, solve_piece
 from fieldbook.water.piece import Piece
-from fieldbook.water.topology import Topology, lay_out
+from fieldbook.water.topology import Topology, lay_out, refuse_doubles
 
 _LEAST_K, _MOST_K = 1e-9, 1e6
 
 
-@dataclass
-class Plan:
-    """A network as numbered branches. Branch 0 is the supply, branch n the tree's branch n - 1.
+class Plan(NamedTuple):
+    """A network as parallel lists.
 
-    Of each branch: its `parent` (-1 for branch 0), its loss, and at its far end the elevation as
-    `height` in psi, the heads and the node's name. `set_psi` has every regulator's branch; `cut`
-    are those that count as holding.
+    Of each branch of the `shape`: the loss as `power`, `square` and `curve`, and the elevation at
+    its far end as `height` in psi. `chord_losses` are those of the chords. Of each head, in the
+    order of the network: `head_branch` at whose far end it stands, `inverse` 1/k^2, and `most`,
+    the largest flow in gpm that it lets pass. `static` is the grade of the supply without flow;
+    `set_psi` has every regulator's branch.
     """
 
-    network: Network
     shape: Topology
-    parent: list[int]
-    losses: list[Loss]
-    chord_losses: list[Loss]
+    static: float
+    power: list[float]
+    square: list[float]
+    curve: list[Curve | None]
     height: list[float]
-    heads: list[tuple[Head, ...]]
-    nodes: list[str]
+    chord_losses: list[Loss]
+    heads: list[Head]
+    head_branch: list[int]
+    inverse: list[float]
+    most: list[float]
     set_psi: dict[int, float]
-    cut: set[int]
 
 
-@dataclass
-class SolvedPiece:
-    """One piece solved: the plan's branches, heads (branch, place there) and chords it has."""
+class SolvedPiece(NamedTuple):
+    """One piece solved: the numbers of the plan's branches, heads and chords that it has."""
 
-    branches: list[int]
-    heads: list[tuple[int, int]]
-    chords: list[int]
-    piece: Piece
+    branches: Collection[int]
+    heads: Collection[int]
+    chords: Collection[int]
     outcome: Outcome
 
 
 def plan_of(network: Network) -> Plan:
-    """Make a network ready. Raises NetworkError for one that can't be solved.
-
-    Every regulator counts as holding at first.
-    """
+    """Make a network ready. Raises NetworkError for one that can't be solved."""
     shape = lay_out(network)
-    if not any(node.heads for node in network.nodes):
-        raise NetworkError("The network has no head, so no water would run.")
-    set_psi = {
-        number: branch.link.kind.set_psi
-        for number, branch in enumerate(shape.branches, start=1)
-        if isinstance(branch.link.kind, Regulator)
-    }
-    node_at = network.node_at
-    nodes = [node_at[network.source], *(node_at[branch.node] for branch in shape.branches)]
-    for node in nodes:
-        if not math.isfinite(node.elevation_ft):
-            raise NetworkError(f"Node {node.name}: its elevation must be a number.")
+    losses = [supply_loss(network.supply), *(loss_of(link, network) for link in shape.links)]
+    height = [PSI_PER_FT * node.elevation_ft for node in shape.nodes]
+    if not math.isfinite(sum(height)):
+        for node in shape.nodes:
+            if not math.isfinite(node.elevation_ft):
+                raise NetworkError(f"Node {node.name}: its elevation must be a number.")
     return Plan(
-        network,
         shape,
-        [-1, *(branch.parent + 1 for branch in shape.branches)],
-        [
-            supply_loss(network.supply),
-            *(loss_of(branch.link, network) for branch in shape.branches),
-        ],
+        height[0] + network.supply.static_psi,
+        [loss[0] for loss in losses],
+        [loss[1] for loss in losses],
+        [loss[2] for loss in losses],
+        height,
         [loss_of(chord.link, network) for chord in shape.chords],
-        [PSI_PER_FT * node.elevation_ft for node in nodes],
-        [node.heads for node in nodes],
-        [node.name for node in nodes],
-        set_psi,
-        set(set_psi),
+        *_heads(network, shape),
+        {
+            number: link.kind.set_psi
+            for number, link in enumerate(shape.links, start=1)
+            if isinstance(link.kind, Regulator)
+        },
     )
 
 
-def solve_pieces(plan: Plan) -> list[SolvedPiece]:
-    """Solve what lies behind each holding regulator, then what feeds it, up to the supply."""
-    branches: dict[int, list[int]] = {root: [] for root in sorted({*plan.cut, 0}, reverse=True)}
+def _heads(
+    network: Network, shape: Topology
+) -> tuple[list[Head], list[int], list[float], list[float]]:
+    """The heads in the order of the network, the branch of each, its 1/k^2 and its most."""
+    number_of = {node.name: number for number, node in enumerate(shape.nodes)}
+    heads: list[Head] = []
+    head_branch: list[int] = []
+    for name, _, here in network.nodes:
+        if here:
+            heads += here
+            head_branch += [number_of[name]] * len(here)
+    if not heads:
+        raise NetworkError("The network has no head, so no water would run.")
+    refuse_doubles("head", [head.name for head in heads])
+    return heads, head_branch, *head_figures(heads)
+
+
+def head_figures(heads: list[Head]) -> tuple[list[float], list[float]]:
+    """1/k^2 of each head, and the largest flow in gpm that it lets pass.
+
+    Raises NetworkError for a head with impossible figures.
+    """
+    inverse: list[float] = []
+    most: list[float] = []
+    for head in heads:
+        _, k, regulated = head
+        if not _LEAST_K <= k <= _MOST_K:
+            raise NetworkError(f"Head {head.name}: its k must be above zero, and below a million.")
+        inverse.append(1.0 / (k * k))
+        if regulated is None:
+            most.append(math.inf)
+        elif 0.0 < regulated <= _MOST_K:
+            most.append(k * math.sqrt(regulated))
+        else:
+            raise NetworkError(f"Head {head.name}: its regulated pressure must be above zero.")
+    return inverse, most
+
+
+def solve_pieces(
+    plan: Plan, holding: set[int], near: list[float] | None = None
+) -> list[SolvedPiece]:
+    """Solve what lies behind each holding regulator, then what feeds it, up to the supply.
+
+    `near` are flows of the heads in gpm to begin with, where some are known to be near.
+    """
+    parent = plan.shape.parent
+    demand = [0.0] * len(parent)
+    if not holding:
+        piece = Piece(
+            plan.static,
+            parent,
+            plan.power,
+            plan.square,
+            plan.curve,
+            demand,
+            plan.head_branch,
+            plan.inverse,
+            [plan.height[branch] for branch in plan.head_branch],
+            plan.most,
+            [chord.start for chord in plan.shape.chords],
+            [chord.end for chord in plan.shape.chords],
+            plan.chord_losses,
+        )
+        every = (range(len(parent)), range(len(plan.heads)), range(len(plan.chord_losses)))
+        return [SolvedPiece(*every, solve_piece(piece, near))]
+    branches: dict[int, list[int]] = {root: [] for root in sorted({*holding, 0}, reverse=True)}
     root_of: list[int] = []
-    for number, up in enumerate(plan.parent):
+    for number, up in enumerate(parent):
         root_of.append(number if number in branches else root_of[up])
         branches[root_of[number]].append(number)
-    demand = [0.0] * len(plan.parent)
     found = []
     # Parents have lower numbers, so this order is deepest first.
     for root, own in branches.items():
-        solved = _solve_behind(plan, root, own, demand)
+        solved = _solve_behind(plan, root, own, demand, near)
         if root:
             # What the piece draws is a fixed demand where its regulator is fed.
-            demand[plan.parent[root]] += solved.outcome.state.flow[0]
+            demand[parent[root]] += solved.outcome.state.flow[0]
         found.append(solved)
     return found
 
 
-def _solve_behind(plan: Plan, root: int, branches: list[int], demand: list[float]) -> SolvedPiece:
+def _solve_behind(
+    plan: Plan, root: int, branches: list[int], demand: list[float], near: list[float] | None
+) -> SolvedPiece:
     """Solve the piece of these branches; a holding regulator's own branch loses nothing in it."""
     local = {number: at for at, number in enumerate(branches)}
-    losses = [plan.losses[number] for number in branches]
-    if root:
-        losses[0] = Loss()
+    heads = [head for head, branch in enumerate(plan.head_branch) if branch in local]
+    # No loop runs through a regulator, so both ends of a chord are in one piece.
+    chords = [no for no, chord in enumerate(plan.shape.chords) if chord.start in local]
+    ends = [plan.shape.chords[number] for number in chords]
     piece = Piece(
-        plan.height[root] + (plan.set_psi[root] if root else plan.network.supply.static_psi),
-        [-1, *(local[plan.parent[number]] for number in branches[1:])],
-        [loss.power for loss in losses],
-        [loss.square for loss in losses],
-        [loss.curve for loss in losses],
+        plan.height[root] + plan.set_psi[root] if root else plan.static,
+        [-1, *(local[plan.shape.parent[number]] for number in branches[1:])],
+        [plan.power[number] for number in branches],
+        [plan.square[number] for number in branches],
+        [plan.curve[number] for number in branches],
         [demand[number] for number in branches],
+        [local[plan.head_branch[head]] for head in heads],
+        [plan.inverse[head] for head in heads],
+        [plan.height[plan.head_branch[head]] for head in heads],
+        [plan.most[head] for head in heads],
+        [local[chord.start] for chord in ends],
+        [local[chord.end] for chord in ends],
+        [plan.chord_losses[number] for number in chords],
     )
-    heads = _add_heads(plan, branches, piece)
-    chords = _add_chords(plan, local, piece)
-    return SolvedPiece(branches, heads, chords, piece, solve_piece(piece))
-
-
-def _add_chords(plan: Plan, local: dict[int, int], piece: Piece) -> list[int]:
-    """Put the chords between these branches into the piece; returns the plan's number of each."""
-    found = []
-    for number, chord in enumerate(plan.shape.chords):
-        # No loop runs through a regulator, so both ends are in one piece.
-        if chord.start + 1 in local:
-            piece.chord_start.append(local[chord.start + 1])
-            piece.chord_end.append(local[chord.end + 1])
-            piece.chord_loss.append(plan.chord_losses[number])
-            found.append(number)
-    return found
-
-
-def _add_heads(plan: Plan, branches: list[int], piece: Piece) -> list[tuple[int, int]]:
-    """Put the heads of these branches into the piece; returns (branch, place there) of each."""
-    found = []
-    for at, number in enumerate(branches):
-        for place, head in enumerate(plan.heads[number]):
-            _, k, regulated = head
-            whole = regulated is None or 0.0 < regulated <= _MOST_K
-            if not (whole and _LEAST_K <= k <= _MOST_K):
-                raise _bad_head(head)
-            piece.head_branch.append(at)
-            piece.inverse.append(1.0 / (k * k))
-            piece.height.append(plan.height[number])
-            piece.most.append(math.inf if regulated is None else k * math.sqrt(regulated))
-            found.append((number, place))
-    return found
-
-
-def _bad_head(head: Head) -> NetworkError:
-    if not _LEAST_K <= head.k <= _MOST_K:
-        return NetworkError(f"Head {head.name}: its k must be above zero, and below a million.")
-    return NetworkError(f"Head {head.name}: its regulated pressure must be above zero.")
+    own = None if near is None else [near[head] for head in heads]
+    return SolvedPiece(branches, heads, chords, solve_piece(piece, own))

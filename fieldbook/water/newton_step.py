@@ -12,7 +12,8 @@ from collections.abc import Sequence
 
 from fieldbook.water.piece import Piece, State
 
-_LEAST_GROWTH = 0.3
+LEAST_GROWTH = 0.3
+"""A branch of which less than this part is left, 1 + b R, falls too steeply to step along."""
 # Keeps the system of the chords regular where a loop has no loss at all.
 _LEAST_SLOPE = 1e-14
 
@@ -62,7 +63,7 @@ def _pass_softness_to_root(piece: Piece, state: State, b: list[float]) -> list[f
     part = [1.0] * len(slope)
     for branch in range(len(parent) - 1, -1, -1):
         growth = 1.0 + b[branch] * slope[branch]
-        if growth < _LEAST_GROWTH:
+        if growth < LEAST_GROWTH:
             # A table that falls so steeply has no minimum to step to: take it as level.
             slope[branch], growth = 0.0, 1.0
         part[branch] = 1.0 / growth

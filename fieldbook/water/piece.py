@@ -4,31 +4,31 @@ A grade is the hydraulic grade in psi: gauge pressure plus the elevation's 0.433
 falls along a link by the link's loss alone, so elevations enter only where a head opens to the
 air. A piece has one known grade, at its root.
 
-The arrays are parallel lists, not lists of objects, because `evaluate` is where a solve spends
-most of its time.
+The arrays are parallel lists, not lists of objects, because the loops over them are where a solve
+spends its time.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from fieldbook.water.friction import FLOW_EXPONENT
 from fieldbook.water.losses import Curve, Loss, loss_and_slope
 
+# Below this flow in gpm the tangent of a head's curve overflows: the head counts as dry.
+LEAST_GPM = 1e-200
 
-@dataclass
-class Piece:
+
+class Piece(NamedTuple):
     """A tree of branches with heads on it, and chords that close loops.
 
     Branches: branch 0 leads from the root and every parent comes before its children. `parent`
     is -1 for branch 0, `power`, `square` and `curve` are the loss, `demand` is a fixed draw in gpm
     at the far end. Heads: `head_branch` is the branch at whose far end each head stands,
     `inverse` 1/k^2, `height` its elevation in psi, `most` the largest flow it lets pass in gpm.
-    Chords lead from the far end of branch `chord_start` to that of `chord_end`. `q` and `x` are
-    the flows of heads and chords in gpm: what Newton's method finds.
+    Chords lead from the far end of branch `chord_start` to that of `chord_end`.
     """
 
     root: float
@@ -37,22 +37,30 @@ class Piece:
     square: list[float]
     curve: list[Curve | None]
     demand: list[float]
-    head_branch: list[int] = field(default_factory=list)
-    inverse: list[float] = field(default_factory=list)
-    height: list[float] = field(default_factory=list)
-    most: list[float] = field(default_factory=list)
-    chord_start: list[int] = field(default_factory=list)
-    chord_end: list[int] = field(default_factory=list)
-    chord_loss: list[Loss] = field(default_factory=list)
-    q: list[float] = field(default_factory=list)
-    x: list[float] = field(default_factory=list)
+    head_branch: list[int]
+    inverse: list[float]
+    height: list[float]
+    most: list[float]
+    chord_start: list[int]
+    chord_end: list[int]
+    chord_loss: list[Loss]
+
+
+class Grades(NamedTuple):
+    """What runs and is lost in a piece.
+
+    Of each branch: `flow` in gpm, `grade` in psi at its far end, `slope` of its loss in psi per
+    gpm. The lists have one entry more, the last, for the root; parent -1 is that entry.
+    """
+
+    flow: list[float]
+    grade: list[float]
+    slope: list[float]
 
 
 class State(NamedTuple):
-    """A piece at some flows of its heads and chords.
+    """A piece at some flows of its heads and chords: `flow`, `grade`, `slope` as in Grades.
 
-    Of each branch: `flow` in gpm, `grade` in psi at its far end, `slope` of its loss in psi per
-    gpm. These three have one entry more, the last, for the root; parent -1 is that entry.
     `mismatch`: the grade that a head's flow needs less the grade there is, in psi (negative: the
     head could give more). `chord_mismatch`: a chord's loss less the fall of grade between its
     ends. All mismatches are zero at a solution, but for heads on a bound.
@@ -66,10 +74,9 @@ class State(NamedTuple):
     chord_slope: list[float]
 
 
-def evaluate(piece: Piece, q: Sequence[float], x: Sequence[float]) -> State:
-    """The state of a piece at flows `q` of its heads and `x` of its chords, in gpm."""
-    parent, power, square, curve = piece.parent, piece.power, piece.square, piece.curve
-    count = len(parent)
+def grades(piece: Piece, q: Sequence[float], x: Sequence[float]) -> Grades:
+    """What runs and is lost at flows `q` of the heads and `x` of the chords, in gpm."""
+    parent = piece.parent
     flow = [*piece.demand, 0.0]
     for branch, gpm in zip(piece.head_branch, q, strict=True):
         flow[branch] += gpm
@@ -77,35 +84,44 @@ def evaluate(piece: Piece, q: Sequence[float], x: Sequence[float]) -> State:
         flow[start] += gpm
         flow[end] -= gpm
     # Children come after their parents, so backwards every flow is whole before it is passed on.
-    for branch in range(count - 1, -1, -1):
+    for branch in range(len(parent) - 1, -1, -1):
         flow[parent[branch]] += flow[branch]
-    grade, slope = [piece.root] * (count + 1), [0.0] * (count + 1)
-    for branch in range(count):
-        gpm = flow[branch]
+    grade, slope = [piece.root] * len(flow), [0.0] * len(flow)
+    for branch, (up, power, square, curve, gpm) in enumerate(
+        zip(parent, piece.power, piece.square, piece.curve, flow, strict=False)
+    ):
         psi = 0.0
-        if gpm > 0.0 and curve[branch] is None:
+        if gpm > 0.0 and curve is None:
             # The plain pipe or valve, written out: a call for each would double the time.
-            if k := power[branch]:
-                psi = k * gpm**FLOW_EXPONENT
+            if power:
+                psi = power * gpm**FLOW_EXPONENT
                 slope[branch] = FLOW_EXPONENT * psi / gpm
-            if k := square[branch] * gpm:
-                psi += k * gpm
-                slope[branch] += k + k
-        elif gpm or curve[branch]:
-            psi, slope[branch] = loss_and_slope(power[branch], square[branch], curve[branch], gpm)
-        grade[branch] = grade[parent[branch]] - psi
+            if square:
+                psi += square * gpm * gpm
+                slope[branch] += 2.0 * square * gpm
+        elif gpm or curve:
+            psi, slope[branch] = loss_and_slope(power, square, curve, gpm)
+        grade[branch] = grade[up] - psi
+    return Grades(flow, grade, slope)
+
+
+def evaluate(piece: Piece, q: Sequence[float], x: Sequence[float]) -> State:
+    """The state of a piece at flows `q` of its heads and `x` of its chords, in gpm."""
+    found = grades(piece, q, x)
+    grade = found.grade
     mismatch = [
         k * gpm * gpm + z - grade[branch]
         for branch, k, z, gpm in zip(piece.head_branch, piece.inverse, piece.height, q, strict=True)
     ]
-    return State(flow, grade, slope, mismatch, *_chords(piece, grade, x))
+    return State(*found, mismatch, *_chords(piece, grade, x))
 
 
 def _chords(
     piece: Piece, grade: list[float], x: Sequence[float]
 ) -> tuple[list[float], list[float]]:
     """The mismatch of each chord, and the slope of its loss."""
-    mismatch, slope = [], []
+    mismatch: list[float] = []
+    slope: list[float] = []
     for start, end, loss, gpm in zip(
         piece.chord_start, piece.chord_end, piece.chord_loss, x, strict=True
     ):

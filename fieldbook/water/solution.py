@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import cached_property
 from typing import Literal, NamedTuple
 
@@ -52,75 +52,86 @@ class Solution:
     the gauge pressure left at the source node.
     """
 
-    def __init__(self, plan: Plan, pieces: list[SolvedPiece], steps: int, *, agreed: bool) -> None:
+    def __init__(
+        self, plan: Plan, holding: set[int], pieces: Sequence[SolvedPiece], *, agreed: bool
+    ) -> None:
         """Put the pieces together; `agreed`: every regulator's state fits what comes in."""
-        self._plan, self._pieces = plan, pieces
-        self._grade = [0.0] * len(plan.parent)
-        self._flow = [0.0] * len(plan.parent)
-        for solved in pieces:
-            state = solved.outcome.state
-            # A state has one entry more than the piece has branches, for its root.
-            for branch, grade, gpm in zip(solved.branches, state.grade, state.flow, strict=False):
-                self._grade[branch], self._flow[branch] = grade, gpm
-        self.converged = agreed and all(solved.outcome.converged for solved in pieces)
-        self.residual_psi = max(solved.outcome.residual_psi for solved in pieces)
-        self.steps = steps
+        self._plan, self._holding, self._pieces = plan, holding, pieces
+        outcomes = [solved.outcome for solved in pieces]
+        self.converged = agreed and all(outcome.converged for outcome in outcomes)
+        self.residual_psi = max(outcome.residual_psi for outcome in outcomes)
+        self.steps = sum(outcome.steps for outcome in outcomes)
+        if len(pieces) == 1:
+            state = outcomes[0].state
+            self._grade, self._flow, self.head_gpm = state.grade, state.flow, outcomes[0].q
+        else:
+            self._grade, self._flow, self.head_gpm = _put_together(plan, pieces)
         self.supply_gpm = self._flow[0]
         self.source_psi = self._grade[0] - plan.height[0]
 
     @cached_property
     def heads(self) -> Mapping[str, HeadResult]:
         """Every head by its name, in the order of the network."""
-        return _heads(self._plan, self._pieces, self._grade)
+        plan, grade = self._plan, self._grade
+        nodes, height = plan.shape.nodes, plan.height
+        return {
+            head.name: HeadResult(
+                head.name,
+                nodes[branch].name,
+                grade[branch] - height[branch],
+                gpm,
+                # Newton's method leaves a head on a bound at exactly that bound.
+                "dry" if gpm <= 0.0 else "regulated" if gpm >= most else "normal",
+            )
+            for head, branch, gpm, most in zip(
+                plan.heads, plan.head_branch, self.head_gpm, plan.most, strict=True
+            )
+        }
 
     @cached_property
     def links(self) -> Mapping[str, LinkResult]:
         """Every link by its name."""
-        branches = _branches(self._plan, self._grade, self._flow)
-        return {**branches, **_chords(self._plan, self._pieces)}
+        plan, grade = self._plan, self._grade
+        found = {}
+        for number, (link, up) in enumerate(
+            zip(plan.shape.links, plan.shape.parent[1:], strict=True), start=1
+        ):
+            gpm, loss = self._flow[number], grade[up] - grade[number]
+            if number in plan.shape.against:
+                gpm, loss = -gpm, -loss
+            found[link.name] = _result(link, gpm, loss, holding=number in self._holding)
+        for solved in self._pieces:
+            for number, gpm in zip(solved.chords, solved.outcome.x, strict=True):
+                link = plan.shape.chords[number].link
+                loss = loss_and_slope(*plan.chord_losses[number], gpm)[0]
+                found[link.name] = _result(link, gpm, loss, holding=False)
+        return found
 
     @cached_property
     def node_psi(self) -> Mapping[str, float]:
         """The gauge pressure in psi at every node, by its name."""
         plan = self._plan
         return {
-            name: grade - height
-            for name, grade, height in zip(plan.nodes, self._grade, plan.height, strict=True)
+            node.name: grade - height
+            for node, grade, height in zip(plan.shape.nodes, self._grade, plan.height, strict=False)
         }
 
 
-def _heads(plan: Plan, pieces: list[SolvedPiece], grade: list[float]) -> dict[str, HeadResult]:
-    found: dict[str, HeadResult] = {}
-    for solved in pieces:
-        piece = solved.piece
-        for (branch, place), gpm, most in zip(solved.heads, piece.q, piece.most, strict=True):
-            head = plan.heads[branch][place]
-            psi = grade[branch] - plan.height[branch]
-            # Newton's method leaves a head on a bound at exactly that bound.
-            state: HeadState = "dry" if gpm <= 0.0 else "regulated" if gpm >= most else "normal"
-            found[head.name] = HeadResult(head.name, plan.nodes[branch], psi, gpm, state)
-    return {head.name: found[head.name] for node in plan.network.nodes for head in node.heads}
-
-
-def _branches(plan: Plan, grade: list[float], flow: list[float]) -> dict[str, LinkResult]:
-    found = {}
-    for number, branch in enumerate(plan.shape.branches, start=1):
-        gpm = -flow[number] if branch.against else flow[number]
-        loss = grade[plan.parent[number]] - grade[number]
-        found[branch.link.name] = _result(
-            branch.link, gpm, -loss if branch.against else loss, holding=number in plan.cut
-        )
-    return found
-
-
-def _chords(plan: Plan, pieces: list[SolvedPiece]) -> dict[str, LinkResult]:
-    found = {}
-    for solved in pieces:
-        for number, gpm in zip(solved.chords, solved.piece.x, strict=True):
-            loss = loss_and_slope(*plan.chord_losses[number], gpm)[0]
-            link = plan.shape.chords[number].link
-            found[link.name] = _result(link, gpm, loss, holding=False)
-    return found
+def _put_together(
+    plan: Plan, pieces: Sequence[SolvedPiece]
+) -> tuple[list[float], list[float], list[float]]:
+    """The grade and flow of every branch, and the flow of every head, of all pieces."""
+    grade, flow = [0.0] * len(plan.height), [0.0] * len(plan.height)
+    head_gpm = [0.0] * len(plan.heads)
+    for branches, heads, _, outcome in pieces:
+        # A state has one entry more than the piece has branches, for its root.
+        for branch, psi, gpm in zip(
+            branches, outcome.state.grade, outcome.state.flow, strict=False
+        ):
+            grade[branch], flow[branch] = psi, gpm
+        for head, gpm in zip(heads, outcome.q, strict=True):
+            head_gpm[head] = gpm
+    return grade, flow, head_gpm
 
 
 def _result(link: Link, gpm: float, loss: float, *, holding: bool) -> LinkResult:

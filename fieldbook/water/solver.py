@@ -23,23 +23,28 @@ def solve(network: Network) -> Solution:
     solved as given: impossible figures, parts that are not connected, a loop through a device or
     regulator.
     """
-    plan = plan_of(network)
-    steps = 0
-    most_rounds = 4 * len(plan.set_psi) + 4
+    return solve_plan(plan_of(network))
+
+
+def solve_plan(plan: Plan, near: list[float] | None = None) -> Solution:
+    """Solve a network that is made ready, from flows of its heads in gpm if some are near."""
+    holding = set(plan.set_psi)
+    most_rounds = 4 * len(holding) + 4
     for number in range(most_rounds):
-        pieces = solve_pieces(plan)
-        steps += sum(solved.outcome.steps for solved in pieces)
-        wrong = _wrong_regulators(plan, pieces)
+        pieces = solve_pieces(plan, holding, near)
+        wrong = _wrong_regulators(plan, holding, pieces)
         if not wrong:
-            return Solution(plan, pieces, steps, agreed=True)
+            return Solution(plan, holding, pieces, agreed=True)
         if number:
             # All at once could flip back and forth; the worst alone settles it.
             wrong = [max(wrong)]
-        plan.cut ^= {branch for _, branch in wrong}
-    return Solution(plan, solve_pieces(plan), steps, agreed=False)
+        holding ^= {branch for _, branch in wrong}
+    return Solution(plan, holding, solve_pieces(plan, holding), agreed=False)
 
 
-def _wrong_regulators(plan: Plan, pieces: list[SolvedPiece]) -> list[tuple[float, int]]:
+def _wrong_regulators(
+    plan: Plan, holding: set[int], pieces: list[SolvedPiece]
+) -> list[tuple[float, int]]:
     """Regulators that hold with too little coming in, or stand open to too much.
 
     Returns (by how many psi, branch) of each.
@@ -52,8 +57,8 @@ def _wrong_regulators(plan: Plan, pieces: list[SolvedPiece]) -> list[tuple[float
     wrong = []
     for branch, set_psi in plan.set_psi.items():
         wanted = set_psi + plan.height[branch]
-        short = wanted - grade[plan.parent[branch]]
-        off = short if branch in plan.cut else grade[branch] - wanted
+        short = wanted - grade[plan.shape.parent[branch]]
+        off = short if branch in holding else grade[branch] - wanted
         if off > _SLACK_PSI:
             wrong.append((off, branch))
     return wrong

@@ -2,38 +2,32 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import NamedTuple
 
-from fieldbook.water.network import Device, Link, Network, NetworkError, Regulator
-
-
-class Branch(NamedTuple):
-    """A link of the tree: from the far end of branch `parent` (-1: from the source) to `node`.
-
-    `against`: the water runs from the link's end to its start, so its flow is shown negative.
-    """
-
-    link: Link
-    parent: int
-    node: str
-    against: bool
+from fieldbook.water.network import Device, Link, Network, NetworkError, Node, Regulator
 
 
 class Chord(NamedTuple):
-    """A link that closes a loop, between the far ends of two branches (-1: the source)."""
+    """A link that closes a loop, between the far ends of two branches."""
 
     link: Link
     start: int
     end: int
 
 
-@dataclass(frozen=True)
-class Topology:
-    """Branches in an order that has every parent before its children."""
+class Topology(NamedTuple):
+    """A tree of numbered branches, in an order that has every parent before its children.
 
-    branches: tuple[Branch, ...]
-    chords: tuple[Chord, ...]
+    Branch 0 is the supply, which ends at the source; branch n is `links[n - 1]`. `parent` is -1
+    for branch 0. `nodes` are the nodes at the far ends. `against` has the branches in which the
+    water runs from the link's end to its start, so that their flow is shown negative.
+    """
+
+    parent: list[int]
+    nodes: list[Node]
+    links: list[Link]
+    against: set[int]
+    chords: list[Chord]
 
 
 def lay_out(network: Network) -> Topology:
@@ -43,24 +37,44 @@ def lay_out(network: Network) -> Topology:
     are not connected, one-way devices set against the water, and loops through a device or
     regulator.
     """
-    _check_names(network)
-    branches, chord_links, at = _spread(network)
-    _refuse_unconnected(network, at)
-    chords = tuple(Chord(link, at[link.start], at[link.end]) for link in chord_links)
-    for chord in chords:
-        _refuse_devices(chord, branches)
-    return Topology(tuple(branches), chords)
+    refuse_doubles("node", [node.name for node in network.nodes])
+    refuse_doubles("link", [link.name for link in network.links])
+    shape = _in_order(network)
+    if shape is None:
+        _refuse_loose_ends(network)
+        shape = _spread(network)
+        for chord in shape.chords:
+            _refuse_devices(chord, shape)
+    return shape
 
 
-def _check_names(network: Network) -> None:
-    for what, names in (
-        ("node", [node.name for node in network.nodes]),
-        ("link", [link.name for link in network.links]),
-        ("head", [head.name for node in network.nodes for head in node.heads]),
-    ):
-        if len(set(names)) < len(names):
-            double = next(name for name in names if names.count(name) > 1)
-            raise NetworkError(f"Two {what}s are named {double}: give each a name of its own.")
+def refuse_doubles(what: str, names: list[str]) -> None:
+    """Raise NetworkError where two nodes, links or heads have one name."""
+    if len(set(names)) < len(names):
+        double = next(name for name in names if names.count(name) > 1)
+        raise NetworkError(f"Two {what}s are named {double}: give each a name of its own.")
+
+
+def _in_order(network: Network) -> Topology | None:
+    """The tree of a network whose links stand in the order of the water, as most do.
+
+    None for any other network: it may have loops, links turned around, or faults.
+    """
+    node_at = network.node_at
+    if network.source not in node_at or len(network.links) != len(network.nodes) - 1:
+        return None
+    at, parent, nodes = {network.source: 0}, [-1], [node_at[network.source]]
+    for number, (_, start, end, _) in enumerate(network.links, start=1):
+        up = at.get(start)
+        if up is None or end in at or end not in node_at:
+            return None
+        at[end] = number
+        parent.append(up)
+        nodes.append(node_at[end])
+    return Topology(parent, nodes, list(network.links), set(), [])
+
+
+def _refuse_loose_ends(network: Network) -> None:
     node_at = network.node_at
     if network.source not in node_at:
         raise NetworkError(f"The source {network.source} is not a node of the network.")
@@ -72,52 +86,52 @@ def _check_names(network: Network) -> None:
             raise NetworkError(f"Link {link.name} begins and ends at {link.start}.")
 
 
-def _spread(network: Network) -> tuple[list[Branch], list[Link], dict[str, int]]:
-    """Walk from the source, nearest nodes first.
+def _spread(network: Network) -> Topology:
+    """Walk from the source, nearest nodes first; links that are left over close loops.
 
-    Returns the branches, the links that close loops, and each reached node's branch by name.
+    Water runs one way only through a device or a regulator, so it is not walked backwards.
     """
     touching: dict[str, list[Link]] = {node.name: [] for node in network.nodes}
     for link in network.links:
         touching[link.start].append(link)
         touching[link.end].append(link)
-    at: dict[str, int] = {network.source: -1}
-    branches: list[Branch] = []
-    chords: dict[str, Link] = {}
-    came_by: dict[str, Link] = {}
-    queue = [network.source]
-    for here in queue:
-        came = came_by.get(here)
-        for link in touching[here]:
-            if link is came:
-                continue
-            against = link.start != here
+    shape = Topology([-1], [network.node_at[network.source]], [], set(), [])
+    at, used = {network.source: 0}, set()
+    for number, node in enumerate(shape.nodes):
+        for link in touching[node.name]:
+            against = link.start != node.name
             there = link.start if against else link.end
-            if there in at:
-                if link is not came_by.get(there):
-                    chords[link.name] = link
+            if there in at or (against and isinstance(link.kind, Device | Regulator)):
                 continue
-            if against and isinstance(link.kind, Device | Regulator):
-                raise NetworkError(f"Link {link.name} is set against the water: turn it around.")
-            at[there] = len(branches)
-            came_by[there] = link
-            branches.append(Branch(link, at[here], there, against))
-            queue.append(there)
-    return branches, list(chords.values()), at
+            at[there] = len(shape.parent)
+            used.add(link.name)
+            if against:
+                shape.against.add(at[there])
+            shape.parent.append(number)
+            shape.nodes.append(network.node_at[there])
+            shape.links.append(link)
+    _refuse_unconnected(network, at)
+    shape.chords.extend(
+        Chord(link, at[link.start], at[link.end]) for link in network.links if link.name not in used
+    )
+    return shape
 
 
 def _refuse_unconnected(network: Network, at: dict[str, int]) -> None:
-    for node in network.nodes:
-        if node.name in at:
-            continue
-        if node.heads:
-            raise NetworkError(f"Head {node.heads[0].name} is not connected to the supply.")
-        raise NetworkError(f"Node {node.name} is not connected to the supply.")
+    if len(at) == len(network.nodes):
+        return
+    for link in network.links:
+        if link.end in at and link.start not in at:
+            raise NetworkError(f"Link {link.name} is set against the water: turn it around.")
+    node = next(node for node in network.nodes if node.name not in at)
+    if node.heads:
+        raise NetworkError(f"Head {node.heads[0].name} is not connected to the supply.")
+    raise NetworkError(f"Node {node.name} is not connected to the supply.")
 
 
-def _refuse_devices(chord: Chord, branches: list[Branch]) -> None:
+def _refuse_devices(chord: Chord, shape: Topology) -> None:
     """Refuse a loop with a part that works one way only; it may have pipes and valves."""
-    for link in (chord.link, *(branches[number].link for number in _loop_of(chord, branches))):
+    for link in (chord.link, *(shape.links[number - 1] for number in loop_of(chord, shape.parent))):
         if isinstance(link.kind, Device | Regulator):
             raise NetworkError(
                 f"Link {link.name} is part of a loop: a loop can't run through a device or "
@@ -125,7 +139,7 @@ def _refuse_devices(chord: Chord, branches: list[Branch]) -> None:
             )
 
 
-def _loop_of(chord: Chord, branches: list[Branch]) -> list[int]:
+def loop_of(chord: Chord, parent: list[int]) -> list[int]:
     """The branches that a chord makes a loop with."""
     left, right = chord.start, chord.end
     found: list[int] = []
@@ -134,8 +148,8 @@ def _loop_of(chord: Chord, branches: list[Branch]) -> list[int]:
     while left != right:
         if left > right:
             found.append(left)
-            left = branches[left].parent
+            left = parent[left]
         else:
             found.append(right)
-            right = branches[right].parent
+            right = parent[right]
     return found

@@ -296,7 +296,7 @@ def test_a_name_loads_only_what_it_needs() -> None:
     assert modules_after("import fieldbook.water") == set()
     solver = modules_after("from fieldbook.water import solve")
     assert "fieldbook.water.solver" in solver
-    above = ("balance", "document", "document_schema", "remedies", "supply_curve")
+    above = ("balance", "document", "document_schema", "remedies", "supply_curve", "what_if")
     assert solver.isdisjoint({f"fieldbook.water.{name}" for name in above})
 
 
