@@ -8,7 +8,7 @@ from crew import Crew, at_a_new_property, at_the_truck
 
 from fieldbook.records.base import PLACES
 from fieldbook.screens.job.to_sign import NOTHING_WANTED, to_sign
-from fieldbook.screens.sheets import OPEN_COUNTS
+from fieldbook.screens.sheets import COUNTS
 
 DONE = "14 Alder Lane"
 
@@ -20,7 +20,7 @@ def signed(crew: Crew) -> int:
 async def test_ctrl_n_goes_to_a_sign_off_and_enter_signs_nothing() -> None:
     async with at_the_truck(None) as crew:
         await crew.open(DONE, "street")
-        assert not any(count(crew.open_job.job) for count in OPEN_COUNTS.values())
+        assert not any(count(crew.open_job.job).open for count in COUNTS.values())
         before, waiting = signed(crew), list(to_sign(crew.place, PLACES))
         assert waiting
         await crew.press("ctrl+n")

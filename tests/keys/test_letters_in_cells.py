@@ -10,7 +10,7 @@ from textual.events import Key
 
 from fieldbook.actions import rows
 from fieldbook.screens.board.board_screen import BoardScreen
-from fieldbook.screens.sheets import OPEN_COUNTS
+from fieldbook.screens.sheets import COUNTS
 from fieldbook.screens.widgets.dialogs import AskLine, Choose, Read
 
 LETTERS = "abdfnqstuxyUN07.,:;+-*/=#<@~€é"
@@ -111,8 +111,8 @@ async def test_a_click_keeps_what_is_being_typed(book_file: Path) -> None:
 async def test_the_next_open_cell_is_found_across_the_places(book_file: Path) -> None:
     async with at_a_new_property(book_file) as crew:
         rows.add_zone(crew.open_job)
-        wanting = {place for place, count in OPEN_COUNTS.items() if count(crew.open_job.job)}
-        wanted = sum(count(crew.open_job.job) for count in OPEN_COUNTS.values())
+        wanting = {place for place, count in COUNTS.items() if count(crew.open_job.job).open}
+        wanted = sum(count(crew.open_job.job).open for count in COUNTS.values())
         seen = set()
         for _ in range(wanted):
             await crew.press("ctrl+n")

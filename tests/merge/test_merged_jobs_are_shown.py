@@ -161,7 +161,7 @@ def shown(job: LoadedJob) -> Iterator[object]:
     for place in PLACES:
         yield next_step_at(job, place)
         for system in ("us", "metric"):
-            yield BUILDERS[place](job, system).open_count()
+            yield BUILDERS[place](job, system).count().open
     for width in (50, 99):
         yield list(wire_lines(job, width))
         yield list(as_built_lines(job, width))

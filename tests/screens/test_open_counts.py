@@ -21,7 +21,8 @@ from fieldbook.checks.registry import check
 from fieldbook.records.base import PLACES, Place, Record, facts_of, new_id
 from fieldbook.records.fact import Fact
 from fieldbook.records.loaded_job import FIELD_OF, TABLES, LoadedJob
-from fieldbook.screens.sheets import BUILDERS, OPEN_COUNTS
+from fieldbook.screens.sheets import BUILDERS, COUNTS
+from fieldbook.screens.sheets.sheet import Count
 from fieldbook.store.book import Book
 
 EDITS = 60
@@ -35,12 +36,12 @@ def demo_jobs() -> tuple[LoadedJob, ...]:
         return tuple(book.load(job.id) for job in book.jobs())
 
 
-def counts(job: LoadedJob) -> dict[str, int]:
-    return {place: OPEN_COUNTS[place](job) for place in PLACES}
+def counts(job: LoadedJob) -> dict[str, Count]:
+    return {place: COUNTS[place](job) for place in PLACES}
 
 
-def built(job: LoadedJob) -> dict[str, int]:
-    return {place: BUILDERS[place](job, "us").open_count() for place in PLACES}
+def built(job: LoadedJob) -> dict[str, Count]:
+    return {place: BUILDERS[place](job, "us").count() for place in PLACES}
 
 
 def some_value(pick: random.Random, fact: Fact, job: LoadedJob) -> object:

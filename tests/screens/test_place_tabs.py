@@ -9,11 +9,18 @@ from crew import at_a_new_property
 
 from fieldbook.records.base import PLACES
 from fieldbook.screens.job.place_tabs import PlaceTabs
+from fieldbook.screens.sheets import COUNTS as COUNTS_OF
+from fieldbook.screens.sheets.sheet import Count
 
-COUNTS = ((0, 0, 0, 6, 0), (4, 0, 12, 6, 3), (14, 12, 27, 19, 11), (140, 120, 270, 190, 110))
+COUNTS = (
+    [Count(), Count(), Count(), Count(6, 7), Count()],
+    [Count(4, 19), Count(0, 25), Count(12, 169), Count(6, 12), Count(3, 3)],
+    [Count(140, 190), Count(120, 250), Count(1270, 1690), Count(190, 200), Count(110, 120)],
+)
+SIZES = ((60, 18), (80, 24), (120, 40))
 
 
-@pytest.mark.parametrize("size", [(60, 18), (80, 24), (120, 40)])
+@pytest.mark.parametrize("size", SIZES)
 async def test_every_tab_is_whole_at_every_width(book_file: Path, size: tuple[int, int]) -> None:
     async with at_a_new_property(book_file, size=size) as crew:
         strip = crew.app.screen.query_one(PlaceTabs)
@@ -21,11 +28,33 @@ async def test_every_tab_is_whole_at_every_width(book_file: Path, size: tuple[in
             for number, place in enumerate(PLACES, 1):
                 strip.show(place, dict(zip(PLACES, counts, strict=True)))
                 await crew.pilot.pause()
-                line = crew.screen().splitlines()[1]
-                assert f"[{number} " in line
-                assert line.rstrip().endswith(("]", ")", "Desk", "5"))
-                for count in filter(None, counts):
-                    assert f"({count})" in line
+                names, filled = crew.screen().splitlines()[1:3]
+                assert f"[{number} " in names
+                assert names.rstrip().endswith(("5 Desk", "5 Desk]"))
+                assert "…" not in names + filled
+                for count in counts:
+                    assert count.words in filled or f"{count.open} open" in filled
+
+
+async def test_the_tabs_keep_their_places_whatever_place_is_shown(book_file: Path) -> None:
+    async with at_a_new_property(book_file) as crew:
+        seen = set()
+        for place in PLACES:
+            await crew.go(place)
+            names = crew.screen().splitlines()[1]
+            seen.add(tuple(names.index(str(number)) for number in range(1, 6)))
+        assert len(seen) == 1
+
+
+async def test_a_tab_says_how_many_of_its_cells_are_entered(book_file: Path) -> None:
+    async with at_a_new_property(book_file) as crew:
+        count = COUNTS_OF["street"](crew.open_job.job)
+        assert 0 < count.open < count.asked
+        assert f"{count.asked - count.open} of {count.asked}" in crew.screen().splitlines()[2]
+        await crew.enter("62")
+        after = COUNTS_OF["street"](crew.open_job.job)
+        assert after.open == count.open - 1
+        assert f"{after.asked - after.open} of {after.asked}" in crew.screen().splitlines()[2]
 
 
 @pytest.mark.parametrize("size", [(60, 18), (80, 24), (120, 40)])

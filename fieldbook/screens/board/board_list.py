@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, ClassVar, Protocol
 
+from rich.segment import Segment
 from textual import events
 from textual.binding import Binding, BindingType
 from textual.geometry import Region, Size, Spacing
@@ -13,7 +14,7 @@ from textual.scroll_view import ScrollView
 from textual.strip import Strip
 from textual.visual import Padding, Visual
 
-from fieldbook.screens.board.columns import row_content
+from fieldbook.screens.board.columns import board_room, row_content
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -24,7 +25,9 @@ _PAGE = 32
 """Rows that are read at once."""
 _MOST_PAGES = 40
 """Pages that are kept in memory."""
-_MARGIN = Spacing(0, 1, 0, 1)
+_MARGIN = Spacing(0, 1, 0, 2)
+_MARK = "> "
+"""Before the row that is highlighted: in glare a colour alone is not seen."""
 _MOVES = {
     "up": "step(-1)",
     "down": "step(1)",
@@ -150,9 +153,13 @@ class BoardList(ScrollView, can_focus=True):
         row = self._row_at(index)
         if row is None:
             return Strip.blank(width, self.get_visual_style("board-list--line").rich_style)
-        drawn = Padding(row_content(row, (self.size.width or 80) - 3), _MARGIN)
-        strips = Visual.to_strips(self, drawn, width, 1, style)
-        return strips[0].extend_cell_length(width, style.rich_style)
+        here = index == self._index
+        drawn = Padding(row_content(row, board_room(self.size.width), here=here), _MARGIN)
+        strip = Visual.to_strips(self, drawn, width, 1, style)[0]
+        strip = strip.extend_cell_length(width, style.rich_style)
+        if not here:
+            return strip
+        return Strip.join([Strip([Segment(_MARK, style.rich_style)]), strip.crop(len(_MARK))])
 
     def on_resize(self, _event: events.Resize) -> None:
         """Fit the columns again and keep the highlight in view."""

@@ -16,7 +16,7 @@ from textual.widgets import Static
 
 from fieldbook.actions.keymap import in_keys_in_use, key_of
 from fieldbook.screens.board.board_list import BoardList, Listing
-from fieldbook.screens.board.columns import heads
+from fieldbook.screens.board.columns import board_room, heads
 from fieldbook.screens.board.progress_bar import in_words
 from fieldbook.screens.widgets.action_bindings import action_bindings
 from fieldbook.screens.widgets.edge_lines import KeyLine, TitleLine
@@ -92,7 +92,7 @@ class BoardScreen(Screen[None]):
 
     def on_resize(self) -> None:
         """Fit the heads to the list's columns."""
-        self.query_one("#board-heads", Static).update(Content(heads(self.size.width - 3)))
+        self.query_one("#board-heads", Static).update(Content(heads(board_room(self.size.width))))
 
     def on_screen_resume(self) -> None:
         """Ask for the rows again: something was entered on a property meanwhile."""
@@ -194,6 +194,7 @@ class BoardScreen(Screen[None]):
             return
         width = max(self.size.width - 2, 20)
         lines = (
+            f"Next: {row.next}" if row.known and row.next else "",
             known or "Customer and access are entered at the street (1).",
             in_words(row, date.today()),
         )

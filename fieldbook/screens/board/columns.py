@@ -9,19 +9,22 @@ from typing import TYPE_CHECKING
 from textual.content import Content
 
 from fieldbook.screens.board.progress_bar import BAR_WIDTH, bar, runs_out
-from fieldbook.screens.widgets.terminal_cells import fit
+from fieldbook.screens.widgets.terminal_cells import fit, right
 
 if TYPE_CHECKING:
     from fieldbook.actions.board.board_row import BoardRow
 
+_WIDEST = 150
 _WIDE = 110
 _NARROW = 90
 _NARROWEST = 70
-_OPEN = 4
-"""How wide the count of open checks is."""
+_OPEN, _OPEN_WIDE = "Open", "Not checked"
+"""The head over the count of checks that lack an entry; `?` on the board explains it."""
 _NAMED_END = 15
 """Room for what runs out and when, such as "licence 12 days"."""
+_LEAST_ADDRESS, _MOST_ADDRESS = 15, 28
 _GAP = "  "
+_EDGES = 4
 _UNKNOWN = "…"
 
 
@@ -44,6 +47,11 @@ class _Widths:
         return self.runs_out >= _NAMED_END
 
 
+def board_room(terminal: int) -> int:
+    """How wide the columns are together on a terminal: without margins and scrollbar."""
+    return (terminal or 80) - _EDGES
+
+
 def _widths(room: int) -> _Widths:
     """The widths for a list `room` cells wide.
 
@@ -54,11 +62,12 @@ def _widths(room: int) -> _Widths:
     customer = 14 if room >= _WIDE else 0
     flushed = 8 if room >= _WIDE else 0
     runs_out = _NAMED_END if room >= _NARROW else 8 if room >= _NARROWEST else 0
-    flags = 16 if room >= _NARROWEST else 14
-    count = _OPEN if room >= _NARROW else 0
+    flags = 26 if room >= _WIDEST else 16
+    count = 0 if room < _NARROW else len(_OPEN if room < _WIDEST else _OPEN_WIDE)
     fixed = [width for width in (customer, flushed, BAR_WIDTH, runs_out, flags, count) if width]
     rest = max(room - sum(fixed) - (len(fixed) + 1) * len(_GAP), 20)
-    address = min(max(rest * 2 // 5, 10), 34)
+    # An address is known by its beginning; a next step is only understood whole.
+    address = min(max(rest // 3, min(_LEAST_ADDRESS, rest // 2)), _MOST_ADDRESS)
     return _Widths(address, customer, flushed, BAR_WIDTH, rest - address, runs_out, flags, count)
 
 
@@ -73,18 +82,19 @@ def heads(room: int) -> str:
         ("Next", widths.next),
         ("Runs out", widths.runs_out),
         ("Flags", widths.flags),
-        ("Open", widths.open),
+        (_OPEN_WIDE if widths.open > len(_OPEN) else _OPEN, widths.open),
     )
     return _GAP.join(fit(text, width) for text, width in cells if width).rstrip()
 
 
-def row_content(row: BoardRow, room: int) -> Content:
-    """A property's row for a list `room` cells wide; a stale row shows "…" for what is counted."""
+def row_content(row: BoardRow, room: int, *, here: bool = False) -> Content:
+    """A property's row for a list `room` cells wide; a stale row shows "…" for what is counted.
+
+    `here`: the row is highlighted, and its words have the highlight's one colour.
+    """
     widths = _widths(room)
     flushed = f"{row.flushed} of {row.zones}" if row.zones else "-"
-    flags = row.flags
-    if not widths.open and flags == "-":
-        flags = row.unchecked
+    flags = _flags(row, counted=bool(widths.open))
     ends, ends_style = runs_out(row, date.today(), named=widths.says_what_runs_out)
     cells = (
         (row.address, widths.address, "bold"),
@@ -94,14 +104,26 @@ def row_content(row: BoardRow, room: int) -> Content:
         (row.next if row.known else "Being read ...", widths.next, ""),
         (ends, widths.runs_out, ends_style),
         (flags if row.known else _UNKNOWN, widths.flags, _flag_style(row)),
-        (str(row.open or "-") if row.known else _UNKNOWN, widths.open, ""),
+        (right(str(row.open or "-") if row.known else _UNKNOWN, widths.open), widths.open, ""),
     )
-    parts = [
-        text if isinstance(text, Content) else Content.styled(fit(text, width), style)
-        for text, width, style in cells
-        if width
-    ]
+    parts = [_cell(text, width, "" if here else style) for text, width, style in cells if width]
+    if here:
+        return Content(_GAP.join(part.plain for part in parts))
     return Content(_GAP).join(parts)
+
+
+def _cell(text: str | Content, width: int, style: str) -> Content:
+    return text if isinstance(text, Content) else Content.styled(fit(text, width), style)
+
+
+def _flags(row: BoardRow, *, counted: bool) -> str:
+    """The flags behind a sign: "!" something is wrong, "-" only noted, "?" not checked yet.
+
+    `counted`: the open checks have a column of their own.
+    """
+    if row.flags != "-":
+        return f"{'!' if row.stops or row.fixes else '-'} {row.flags}"
+    return f"? {row.unchecked}" if row.open and not counted else "none"
 
 
 def _flag_style(row: BoardRow) -> str:
@@ -111,4 +133,4 @@ def _flag_style(row: BoardRow) -> str:
         return "$error bold"
     if row.fixes:
         return "$warning bold"
-    return "$primary" if row.notes or row.open else "$success"
+    return "" if row.notes or row.open else "$success"

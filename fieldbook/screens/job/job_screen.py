@@ -30,7 +30,7 @@ from fieldbook.screens.job.place_tabs import PLACE_KEYS, PlaceTabs
 from fieldbook.screens.job.sheet_view import SheetView
 from fieldbook.screens.job.to_sign import to_sign
 from fieldbook.screens.palette.entries import Entry, entries_of_actions
-from fieldbook.screens.sheets import BUILDERS, OPEN_COUNTS
+from fieldbook.screens.sheets import BUILDERS, COUNTS
 from fieldbook.screens.sheets.sheet import Cell
 from fieldbook.screens.widgets.action_bindings import action_bindings
 from fieldbook.screens.widgets.edge_lines import KeyLine, TitleLine
@@ -112,7 +112,7 @@ class JobScreen(Screen[None]):
         where = "here" if step.place == self.place else f"at the {PLACE_WORDS[step.place]}"
         title = f"{job.job.address}{customer} | Next {where}: {step.sentence}"
         self.query_one(TitleLine).show(title, open_job.by)
-        counts = {place: count(job) for place, count in OPEN_COUNTS.items()}
+        counts = {place: count(job) for place, count in COUNTS.items()}
         self.query_one(PlaceTabs).show(self.place, counts)
         self.query_one(FlagList).show(open_job.verdicts)
         self.query_one(FlagLine).show(open_job.verdicts)

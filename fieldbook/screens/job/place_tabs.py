@@ -1,4 +1,4 @@
-"""The tabs of the five places, each with the number of its open cells."""
+"""The tabs of the five places, each with how much of what it asks for is entered."""
 
 from __future__ import annotations
 
@@ -13,6 +13,8 @@ from textual.widgets import Static
 
 from fieldbook.actions.keymap import KeyWords
 from fieldbook.records.base import PLACES, Place
+from fieldbook.screens.sheets.sheet import Count
+from fieldbook.screens.widgets.terminal_cells import fit
 
 PLACE_NAMES: Mapping[Place, str] = {
     "street": "Street",
@@ -29,19 +31,16 @@ PLACE_KEYS: KeyWords = (
     ("Left Right", "choose"),
     ("Enter", "go"),
 )
-
-_FITS: tuple[tuple[Mapping[Place, str], str], ...] = (
-    (PLACE_NAMES, "  "),
-    (PLACE_NAMES, " "),
-    (_SHORT, " "),
-    (_SHORT, ""),
-    ({}, ""),
-)
-"""Names and the gap between them, the widest first; in the last only the place shown has a name."""
+_WIDEST_TAB = 20
+_NONE = Count()
 
 
 class PlaceTabs(Static, can_focus=True):
-    """The five places: 1 to 5 go there, arrows choose, Enter goes, Esc leaves for the board."""
+    """The five places: 1 to 5 go there, arrows choose, Enter goes, Esc leaves for the board.
+
+    All tabs have one width, whatever they say, so that each stays where the eye and the finger look
+    for it.
+    """
 
     @dataclass
     class Go(Message):
@@ -54,14 +53,12 @@ class PlaceTabs(Static, can_focus=True):
         super().__init__(id="strip", markup=False)
         self._place: Place = "street"
         self._chosen: Place = "street"
-        self._open: Mapping[Place, int] = {}
-        self._spans: list[tuple[int, int, Place]] = []
-        """From which cell to which the tab of each place stands."""
+        self._counts: Mapping[Place, Count] = {}
 
-    def show(self, place: Place, still_open: Mapping[Place, int]) -> None:
-        """Mark the place shown, and say how many cells are open in each."""
+    def show(self, place: Place, counts: Mapping[Place, Count]) -> None:
+        """Mark the place shown, and say how many cells of each place are filled in."""
         self._place = self._chosen = place
-        self._open = still_open
+        self._counts = counts
         self._fill()
 
     def on_resize(self) -> None:
@@ -98,32 +95,40 @@ class PlaceTabs(Static, can_focus=True):
         event.prevent_default()
 
     def on_click(self, event: events.Click) -> None:
-        """Go to the place that is pointed at."""
+        """Go to the place that is pointed at, on either line."""
         at = event.get_content_offset(self)
-        for begins, ends, place in self._spans:
-            if at is not None and begins <= at.x < ends:
-                self.post_message(self.Go(place))
+        if at is not None and at.x // self._tab_width < len(PLACES):
+            self.post_message(self.Go(PLACES[at.x // self._tab_width]))
+
+    @property
+    def _tab_width(self) -> int:
+        return min(((self.size.width or 80) - 2) // len(PLACES), _WIDEST_TAB)
 
     def _fill(self) -> None:
-        room = (self.size.width or 80) - 2
-        for names, gap in _FITS:
-            parts = [self._part(place, names.get(place, "")) for place in PLACES]
-            if sum(cell_len(text) for text, _ in parts) + len(gap) * (len(parts) - 1) <= room:
-                break
-        begins = 0
-        self._spans = []
-        for place, (text, _) in zip(PLACES, parts, strict=True):
-            self._spans.append((begins, begins + cell_len(text), place))
-            begins += cell_len(text) + len(gap)
-        line = Content(gap).join([Content.styled(text, style) for text, style in parts])
-        self.update(line, layout=False)
+        names = [self._styled(place, self._heading(place)) for place in PLACES]
+        filled = [self._styled(place, self._filled(place)) for place in PLACES]
+        lines = Content("\n").join([Content("").join(names), Content("").join(filled)])
+        self.update(lines, layout=False)
 
-    def _part(self, place: Place, name: str) -> tuple[str, str]:
-        count = self._open.get(place, 0)
-        name = name or (_SHORT[place] if place == self._chosen else "")
-        words = (str(PLACES.index(place) + 1), name, f"({count})" if count else "")
-        text = " ".join(word for word in words if word)
-        if place == self._chosen:
-            focused = self.has_focus
-            return f"[{text}]", "bold $accent" if focused else "bold $primary"
-        return f" {text} ", "$foreground"
+    def _heading(self, place: Place) -> str:
+        """The place and its key; the one shown is in brackets, so that no colour is needed."""
+        number, (first, last) = PLACES.index(place) + 1, "[]" if place == self._chosen else "  "
+        words = f"{first}{number} {PLACE_NAMES[place]}{last}"
+        fits = cell_len(words) <= self._tab_width
+        return words if fits else f"{first}{number} {_SHORT[place]}{last}"
+
+    def _filled(self, place: Place) -> str:
+        """How much is entered, in the longest words that fit under the name."""
+        count = self._counts.get(place, _NONE)
+        ways = [f"  {count.words}", f" {count.words}", f" {count.open} open"]
+        if count.asked:
+            ways.insert(0, f"  {count.words} entered")
+        return next((words for words in ways if cell_len(words) < self._tab_width), ways[-1])
+
+    def _styled(self, place: Place, text: str) -> Content:
+        text = fit(text, self._tab_width)
+        if place != self._chosen:
+            return Content.styled(text, "$foreground")
+        return Content.styled(
+            text, "bold $background on $accent" if self.has_focus else "bold $accent"
+        )

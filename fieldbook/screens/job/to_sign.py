@@ -8,7 +8,7 @@ from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.finding import CellRef
 from fieldbook.records.base import PLACES, Place
 from fieldbook.screens.job.command_host import CommandHost
-from fieldbook.screens.sheets import BUILDERS, OPEN_COUNTS
+from fieldbook.screens.sheets import BUILDERS, COUNTS
 from fieldbook.screens.sheets.presses import Signature
 from fieldbook.screens.sheets.sheet import Cell
 
@@ -22,7 +22,7 @@ def next_wanted(host: CommandHost) -> tuple[Place, CellRef | None]:
     """
     here = PLACES.index(host.place)
     after = [*PLACES[here + 1 :], *PLACES[: here + 1]]
-    wanting = next((place for place in after if OPEN_COUNTS[place](host.open_job.job)), None)
+    wanting = next((place for place in after if COUNTS[place](host.open_job.job).open), None)
     if wanting is not None:
         return wanting, None
     signs = next(to_sign(host, [host.place, *after]), None)

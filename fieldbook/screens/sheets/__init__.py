@@ -20,7 +20,7 @@ from fieldbook.screens.sheets.boxes_sheet import boxes, open_at_boxes
 from fieldbook.screens.sheets.controller_sheet import controller, open_at_controller
 from fieldbook.screens.sheets.desk_sheet import desk, open_at_desk
 from fieldbook.screens.sheets.ground_sheet import ground, open_at_ground
-from fieldbook.screens.sheets.sheet import Sheet
+from fieldbook.screens.sheets.sheet import Count, Sheet
 from fieldbook.screens.sheets.sign_off_sections import countersigned_section
 from fieldbook.screens.sheets.street_sheet import open_at_street, street
 from fieldbook.units import System
@@ -43,11 +43,11 @@ def build(place: Place, job: LoadedJob, system: System) -> Sheet:
 BUILDERS: Mapping[Place, Callable[[LoadedJob, System], Sheet]] = {
     place: partial(build, place) for place in _PLACES
 }
-OPEN_COUNTS: Mapping[Place, Callable[[LoadedJob], int]] = {
+COUNTS: Mapping[Place, Callable[[LoadedJob], Count]] = {
     "street": open_at_street,
     "boxes": open_at_boxes,
     "ground": open_at_ground,
     "controller": open_at_controller,
     "desk": open_at_desk,
 }
-"""How many cells of a place are open: what its sheet's `open_count` says, at a fraction of it."""
+"""How many cells of a place are open: what its sheet's `count` says, at a fraction of it."""

@@ -28,6 +28,7 @@ from fieldbook.screens.sheets.sheet import (
     Asked,
     Cell,
     CellMaker,
+    Count,
     Row,
     Section,
     Sheet,
@@ -63,18 +64,20 @@ def boxes(job: LoadedJob, system: System) -> Sheet:
     )
 
 
-def open_at_boxes(job: LoadedJob) -> int:
-    """How many cells of the sheet still want a value, counted without building it."""
+def open_at_boxes(job: LoadedJob) -> Count:
+    """How many cells the sheet asks for and how many are open, counted without building it."""
     valves = [job.valve_of(zone.id) for zone in job.zones]
     master = job.master_valve()
     coloured = {conductor.cable_id for conductor in job.conductors if conductor.colour}
+    colours = Count(sum(cable.id not in coloured for cable in job.cables), len(job.cables))
+    points = (blanks(FixedPoint, [one], _asked_of_point(one)) for one in job.fixed_points)
     return (
         blanks(ValveBox, job.valve_boxes)
         + blanks(Cable, job.cables)
-        + sum(cable.id not in coloured for cable in job.cables)
+        + colours
         + blanks(Valve, valves if master is None else [*valves, master])
         + blanks(Splice, job.splices)
-        + sum(blanks(FixedPoint, [one], _asked_of_point(one)) for one in job.fixed_points)
+        + sum(points, Count())
         + blanks(Tie, job.ties)
     )
 
@@ -138,7 +141,7 @@ def _conductors(job: LoadedJob, cable: Cable) -> Cell:
     colours = [wire.colour for wire in job.conductors_of(cable.id) if wire.colour]
     at = CellRef("cable", cable.id, "conductors")
     press = TypeConductors(cable.id)
-    return Cell(at, _COLOURS, ", ".join(colours), 62, open=not colours, press=press)
+    return Cell(at, _COLOURS, ", ".join(colours), 62, asked=True, open=not colours, press=press)
 
 
 def _valves(job: LoadedJob, system: System) -> Section:

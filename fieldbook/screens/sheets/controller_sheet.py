@@ -22,7 +22,17 @@ from fieldbook.screens.sheets.options import (
     zone_label,
 )
 from fieldbook.screens.sheets.presses import TypeOhms, TypeWhatRan
-from fieldbook.screens.sheets.sheet import Asked, Cell, CellMaker, Mood, Row, Section, Sheet, blanks
+from fieldbook.screens.sheets.sheet import (
+    Asked,
+    Cell,
+    CellMaker,
+    Count,
+    Mood,
+    Row,
+    Section,
+    Sheet,
+    blanks,
+)
 from fieldbook.screens.sheets.sign_off_sections import sign_off_section
 from fieldbook.trade.cautions import cautions_at
 from fieldbook.units import System
@@ -87,8 +97,8 @@ def controller(job: LoadedJob, system: System) -> Sheet:
     )
 
 
-def open_at_controller(job: LoadedJob) -> int:
-    """How many cells of the sheet still want a value, counted without building it."""
+def open_at_controller(job: LoadedJob) -> Count:
+    """How many cells the sheet asks for and how many are open, counted without building it."""
     count = blanks(Controller, [job.controller], _asked_of_controller(job))
     for slot in (*_expected(job), *_unexpected(job)):
         count += blanks(Terminal, [slot.known(job)], _asked_of_terminal(job, slot))

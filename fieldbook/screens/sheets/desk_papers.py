@@ -10,6 +10,7 @@ from fieldbook.screens.sheets.options import attached_to
 from fieldbook.screens.sheets.presses import AddRow, OpenFile
 from fieldbook.screens.sheets.sheet import (
     CellMaker,
+    Count,
     Row,
     Section,
     blanks,
@@ -31,8 +32,8 @@ def licences(job: LoadedJob, system: System) -> Section:
     )
 
 
-def open_on_papers(job: LoadedJob) -> int:
-    """How many cells of these sections still want a value."""
+def open_on_papers(job: LoadedJob) -> Count:
+    """How many cells these sections ask for, and how many of them are open."""
     return blanks(CrewMember, job.crew) + blanks(Attachment, job.attachments)
 
 

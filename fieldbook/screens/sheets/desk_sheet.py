@@ -17,6 +17,7 @@ from fieldbook.screens.sheets.options import zone_label
 from fieldbook.screens.sheets.presses import AddRow, ChooseRuleSet, OpenZone
 from fieldbook.screens.sheets.sheet import (
     CellMaker,
+    Count,
     Mood,
     Row,
     Section,
@@ -48,8 +49,8 @@ def desk(job: LoadedJob, system: System) -> Sheet:
     )
 
 
-def open_at_desk(job: LoadedJob) -> int:
-    """How many cells of the sheet still want a value, counted without building it."""
+def open_at_desk(job: LoadedJob) -> Count:
+    """How many cells the sheet asks for and how many are open, counted without building it."""
     return open_on_papers(job) + blanks(Note, job.notes)
 
 

@@ -11,6 +11,7 @@ from fieldbook.screens.sheets.options import link_cell
 from fieldbook.screens.sheets.presses import AddRow, AddUtilities
 from fieldbook.screens.sheets.sheet import (
     CellMaker,
+    Count,
     Row,
     Section,
     add_line,
@@ -62,8 +63,8 @@ def _tickets(job: LoadedJob, system: System) -> tuple[Section, ...]:
     return (*sections, Section("", line), _answers(job, system))
 
 
-def open_before_digging(job: LoadedJob) -> int:
-    """How many cells of these sections still want a value."""
+def open_before_digging(job: LoadedJob) -> Count:
+    """How many cells these sections ask for, and how many of them are open."""
     answers = job.utility_answers if job.locate_tickets else ()
     tickets = blanks(LocateTicket, job.locate_tickets)
     return blanks(Permit, job.permits) + tickets + blanks(UtilityAnswer, answers)

@@ -22,6 +22,7 @@ from fieldbook.screens.sheets.sheet import (
     Asked,
     Cell,
     CellMaker,
+    Count,
     Row,
     Section,
     blanks,
@@ -50,14 +51,15 @@ def proofs(job: LoadedJob, system: System) -> Iterator[Section]:
     yield _backfill(job, system)
 
 
-def open_in_proofs(job: LoadedJob) -> int:
-    """How many cells of these sections still want a value."""
-    count = 0
+def open_in_proofs(job: LoadedJob) -> Count:
+    """How many cells these sections ask for, and how many of them are open."""
+    count = Count()
     for _, zone in _stretches(job):
         zone_id = zone.id if zone is not None else None
         count += blanks(Flush, [job.flush_of(zone_id)], _asked_of_flush(zone))
         count += blanks(Backfill, [job.backfill_of(zone_id)], _asked_of_stretch(job, zone))
-        count += usual_is_open(job, zone_id)
+        is_open = int(usual_is_open(job, zone_id))
+        count += Count(is_open, is_open)
         count += blanks(PressureTest, [job.pressure_test_of(zone_id)])
     return count + blanks(Inspection, job.inspections)
 
@@ -187,7 +189,8 @@ def _usual(job: LoadedJob, zone_id: str | None, at: CellRef) -> Cell:
     text = "as usual" if backfill_is_usual(job, zone_id) else "-"
     why = "Space ticks what is not answered yet; where a thing is not so, say no in its own cell."
     cell = press_cell(TickBackfill(zone_id), at, text, 8, why)
-    return replace(cell, open=usual_is_open(job, zone_id))
+    is_open = usual_is_open(job, zone_id)
+    return replace(cell, asked=is_open, open=is_open)
 
 
 def _signature(job: LoadedJob, zone_id: str | None, at: CellRef) -> Cell:

@@ -19,6 +19,7 @@ from fieldbook.screens.sheets.sheet import (
     Asked,
     Cell,
     CellMaker,
+    Count,
     Mood,
     Row,
     Section,
@@ -68,11 +69,12 @@ def ground(job: LoadedJob, system: System) -> Sheet:
     )
 
 
-def open_at_ground(job: LoadedJob) -> int:
-    """How many cells of the sheet still want a value, counted without building it."""
+def open_at_ground(job: LoadedJob) -> Count:
+    """How many cells the sheet asks for and how many are open, counted without building it."""
     # Where two heads name one run the sheet shows the first, which this dict meets last.
     heads = {head.run_id: head for head in reversed(job.heads)}
-    count = sum(blanks(Zone, [zone], _asked_of_zone(job, zone)) for zone in job.zones)
+    zones = (blanks(Zone, [zone], _asked_of_zone(job, zone)) for zone in job.zones)
+    count = sum(zones, Count())
     for zone in (None, *job.zones):
         for run in job.runs_of(zone.id if zone is not None else None):
             count += blanks(PipeRun, [run], _asked_of_run(job, run))

@@ -39,8 +39,8 @@ class Cell:
     """One cell: where its value lives, what it shows, what it takes.
 
     `seed` is what a row that does not exist yet is made with. `press` is set where the cell is more
-    than the value of one column. `open`: the sheet asks for a value and there is none. `width` is
-    in terminal cells; `swatch` and `mood` colour the cell, and are never the only sign.
+    than the value of one column. `asked`: the sheet asks for a value; `open`: there is none yet.
+    `width` is in terminal cells; `swatch` and `mood` colour the cell, and are never the only sign.
     """
 
     at: CellRef
@@ -49,6 +49,7 @@ class Cell:
     width: int
     seed: Mapping[str, Value] = field(default_factory=dict)
     options: tuple[Option, ...] = ()
+    asked: bool = False
     open: bool = False
     press: Press | None = None
     swatch: tuple[str, str | None] | None = None
@@ -99,6 +100,23 @@ class Section:
 
 
 @dataclass(frozen=True)
+class Count:
+    """Of the cells that a sheet asks for: how many are open, and how many there are."""
+
+    open: int = 0
+    asked: int = 0
+
+    def __add__(self, other: Count) -> Count:
+        """Both counts together."""
+        return Count(self.open + other.open, self.asked + other.asked)
+
+    @property
+    def words(self) -> str:
+        """How many of them are filled in, such as "3 of 7"; "-" where nothing is asked."""
+        return f"{self.asked - self.open} of {self.asked}" if self.asked else "-"
+
+
+@dataclass(frozen=True)
 class Sheet:
     """A place's sections, in order."""
 
@@ -110,9 +128,10 @@ class Sheet:
             for row in section.rows:
                 yield from row.cells
 
-    def open_count(self) -> int:
-        """How many cells still want a value."""
-        return sum(cell.open for cell in self.cells())
+    def count(self) -> Count:
+        """How many cells the sheet asks for, and how many of them still want a value."""
+        cells = list(self.cells())
+        return Count(sum(cell.open for cell in cells), sum(cell.asked for cell in cells))
 
 
 _DEFAULT_WIDTHS = {
@@ -169,6 +188,7 @@ class CellMaker:
     ) -> Cell:
         """The cell of a column, `width` terminal cells wide; `text` is shown for the value."""
         fact, value = self._facts[column], self.value(column)
+        asked = self._asked.get(column, fact.wanted)
         return Cell(
             CellRef(self._table, self.row_id, column),
             fact,
@@ -176,7 +196,8 @@ class CellMaker:
             width or _DEFAULT_WIDTHS.get(fact.kind, 20),
             self._seed,
             options,
-            open=self._asked.get(column, fact.wanted) and _is_blank(value),
+            asked=asked,
+            open=asked and _is_blank(value),
             swatch=swatch(str(value)) if fact.kind == "colour" and value else None,
         )
 
@@ -202,19 +223,20 @@ def blanks(
     record: type[Record] | type[Job],
     rows: Iterable[Record | Job | None],
     asked: Asked | None = None,
-) -> int:
-    """How many columns of these rows the sheet asks for and has no value of.
+) -> Count:
+    """How many columns of these rows the sheet asks for, and how many of them have no value.
 
-    The same number as the open cells that a CellMaker makes of a row (None: of a row that does not
+    The same numbers as of the cells that a CellMaker makes of a row (None: of a row that does not
     exist yet) with the same `asked`, without making a cell.
     """
     columns = set(_wanted(record))
     for column, is_asked in (asked or {}).items():
         (columns.add if is_asked else columns.discard)(column)
-    return sum(
-        len(columns) if row is None else sum(_is_blank(getattr(row, column)) for column in columns)
-        for row in rows
-    )
+    open_cells = asked_cells = 0
+    for row in rows:
+        asked_cells += len(columns)
+        open_cells += sum(row is None or _is_blank(getattr(row, column)) for column in columns)
+    return Count(open_cells, asked_cells)
 
 
 def press_cell(press: Press, at: CellRef, text: str, width: int, why: str = "") -> Cell:

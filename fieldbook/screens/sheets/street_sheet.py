@@ -16,6 +16,7 @@ from fieldbook.screens.sheets.sheet import (
     Asked,
     Cell,
     CellMaker,
+    Count,
     Row,
     Section,
     Sheet,
@@ -51,8 +52,8 @@ def street(job: LoadedJob, system: System) -> Sheet:
     )
 
 
-def open_at_street(job: LoadedJob) -> int:
-    """How many cells of the sheet still want a value, counted without building it."""
+def open_at_street(job: LoadedJob) -> Count:
+    """How many cells the sheet asks for and how many are open, counted without building it."""
     count = blanks(Job, [job.job]) + blanks(Supply, [job.supply], _asked_of_supply(job))
     count += blanks(IsolationValve, job.isolation_valves)
     for point in job.flow_test_points:
@@ -60,7 +61,7 @@ def open_at_street(job: LoadedJob) -> int:
     for assembly in job.backflow_assemblies:
         count += blanks(BackflowAssembly, [assembly], _asked_of_assembly(assembly))
     # Without an assembly the sections of its tests are not shown.
-    return count + (blanks(BackflowTest, job.backflow_tests) if job.backflow_assemblies else 0)
+    return count + blanks(BackflowTest, job.backflow_tests if job.backflow_assemblies else ())
 
 
 def _property(job: LoadedJob, system: System) -> Section:

@@ -20,6 +20,11 @@ def fit(text: str, width: int) -> str:
     return set_cell_size(text, width - 1) + "…" if width > 1 else set_cell_size(text, width)
 
 
+def right(text: str, width: int) -> str:
+    """Exactly `width` terminal cells, the text at their right end, as figures stand in a column."""
+    return " " * (width - cell_len(text)) + text if cell_len(text) <= width else fit(text, width)
+
+
 def page_width(terminal: int) -> int:
     """How many cells a page's text has on a terminal `terminal` cells wide."""
     return min(terminal, _WIDEST_PAGE) - _PAGE_FRAME

@@ -8,11 +8,13 @@ from __future__ import annotations
 from textual.message import Message
 from textual.theme import Theme
 
+# One accent says "here you act": titles, keys, the cell under the cursor, what is still to be
+# filled in. Green, amber and red are kept for what is proven, in doubt and wrong.
 DUSK = Theme(
     name="dusk",
-    primary="#7cc4a8",
-    secondary="#c9b27c",
-    accent="#e0a458",
+    primary="#7fc0ea",
+    secondary="#a9b3ab",
+    accent="#7fc0ea",
     foreground="#e9e4d8",
     background="#1b1f1d",
     surface="#232a27",
@@ -24,9 +26,9 @@ DUSK = Theme(
 )
 GLARE = Theme(
     name="glare",
-    primary="#0b4f3a",
-    secondary="#5b4300",
-    accent="#7a3b00",
+    primary="#0a3f7a",
+    secondary="#4a4a42",
+    accent="#0a3f7a",
     foreground="#000000",
     background="#ffffff",
     surface="#f4f2ec",
