@@ -30,8 +30,8 @@ COLUMN_HELP = (
     "Next: the next thing to do.\n"
     "Runs out: the days until the first of these ends or falls due: marks of the locate ticket, "
     "permit, licence, test of the backflow assembly.\n"
-    "Flags: what the checks found wrong (!), only noted (-) or lack an entry for (?). A stop: do not "
-    "bury, do not energise.\n"
+    "Flags: what the checks found wrong (!), only noted (-) or lack an entry for (?). A stop: do "
+    "not bury, do not energise.\n"
     "Open or Not checked: how many checks are due and lack an entry.\n"
     "Flushed: how many zones are flushed in every step."
 )
