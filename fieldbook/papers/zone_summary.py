@@ -40,6 +40,8 @@ def verdict_of(status: ZoneStatus) -> Mark:
         return Mark(SOUND, "sound", "good")
     if status.word == "tight":
         return Mark(SOUND, "sound, but tight", "tight")
+    if status.word == "doubtful":
+        return Mark(NOT_CHECKED, "doubtful: a figure that it rests on has a flag", "tight")
     if status.word == "open":
         return Mark(NOT_CHECKED, "not checked", "strong")
     return Mark(WRONG, f"wrong: {status.word}", "wrong")

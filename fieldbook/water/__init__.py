@@ -61,17 +61,25 @@ if TYPE_CHECKING:
     )
     from fieldbook.water.solution import HeadResult, LinkResult, Solution
     from fieldbook.water.solver import solve
-    from fieldbook.water.supply_curve import Street, available_flow, bucket_gpm, drops_enough
+    from fieldbook.water.supply_curve import (
+        Limit,
+        Street,
+        available_flow,
+        bucket_gpm,
+        drops_enough,
+    )
+    from fieldbook.water.supply_way import Way, flow_leaving_gpm, way_of, way_to_head
     from fieldbook.water.what_if import WhatIf
 
 # fmt: off
 __all__ = [
-    "HEIGHT", "SUPPLY", "Device", "Head", "HeadResult", "Kind", "Law", "Ledger", "Link",
+    "HEIGHT", "SUPPLY", "Device", "Head", "HeadResult", "Kind", "Law", "Ledger", "Limit", "Link",
     "LinkResult", "Margins", "Network", "NetworkError", "Node", "Pipe", "PipeChoice", "PipeChoices",
     "Regulator", "Remedies", "Requirements", "SmallerNozzles", "Solution", "Split", "Street",
-    "Supply", "Upsizing", "Valve", "WhatIf", "assess", "available_flow", "bucket_gpm",
-    "drops_enough", "find_remedies", "ledger", "network_schema", "only_heads", "operating_curves",
-    "solve", "solve_case", "surge_psi", "velocity_ft_s",
+    "Supply", "Upsizing", "Valve", "Way", "WhatIf", "assess", "available_flow", "bucket_gpm",
+    "drops_enough", "find_remedies", "flow_leaving_gpm", "ledger", "network_schema", "only_heads",
+    "operating_curves", "solve", "solve_case", "surge_psi", "velocity_ft_s", "way_of",
+    "way_to_head",
 ]
 # fmt: on
 
@@ -82,6 +90,7 @@ if not TYPE_CHECKING:
         "solution",
         "friction",
         "supply_curve",
+        "supply_way",
         "what_if",
         "balance",
         "remedies",

@@ -36,10 +36,11 @@ class Limit:
     flow_gpm: float
 
 
-def limits(street: Street, needed_psi: float | None) -> tuple[Limit, ...]:
+def limits(street: Street, needed_psi: float | None = None) -> tuple[Limit, ...]:
     """Every rule whose figures are known, in the order that the water meets them.
 
-    `needed_psi` is the pressure that the zone needs, for the flow test's rule.
+    `needed_psi` is the pressure that is needed at the gauge of the flow test; without it the
+    test's rule is left out.
     """
     found: list[Limit] = []
     if street.source_gpm is not None:
@@ -63,7 +64,7 @@ def limits(street: Street, needed_psi: float | None) -> tuple[Limit, ...]:
     return tuple(found)
 
 
-def available_flow(street: Street, needed_psi: float | None) -> Limit | None:
+def available_flow(street: Street, needed_psi: float | None = None) -> Limit | None:
     """The rule that governs, which allows the least flow; None while no figure is known."""
     return min(limits(street, needed_psi), key=lambda limit: limit.flow_gpm, default=None)
 

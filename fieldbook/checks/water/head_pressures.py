@@ -19,6 +19,7 @@ from fieldbook.checks.water.zone_flow import needed_psi
 from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.zones import Zone
+from fieldbook.trade.rules.design_limits import REGULATOR_HEADROOM
 from fieldbook.units import PRESSURE
 from fieldbook.water import HeadResult
 
@@ -160,28 +161,29 @@ def _too_high(job: LoadedJob, heads: Sequence[SolvedHead]) -> Iterator[Finding]:
 
 
 def _starved(job: LoadedJob, heads: Sequence[SolvedHead]) -> Iterator[Finding]:
-    """The regulated head that gets least of what its body regulates to."""
+    """The regulated head that gets least of what its body needs to hold its pressure."""
     short = []
     for rows, result in heads:
         regulated = amount(rows.head, "regulated_psi")
-        if regulated is not None and result.psi < regulated - 1e-6:
+        if regulated is not None and result.psi < regulated + REGULATOR_HEADROOM.value - 1e-6:
             short.append((result.psi - regulated, regulated, rows, result))
     if not short:
         return
-    margin, regulated, rows, result = min(short, key=lambda one: one[0])
+    over, regulated, rows, result = min(short, key=lambda one: one[0])
+    wanted = regulated + REGULATOR_HEADROOM.value
     yield Finding(
         "regulated head starved",
         "note",
-        f"The regulated head at {run_name(job, rows.run)} gets {_psi(job, result.psi)}, less than "
-        f"the {_psi(job, regulated)} it regulates to: it can't even out the zone.",
+        f"The regulated head at {run_name(job, rows.run)} gets {_psi(job, result.psi)}; to hold "
+        f"the {_psi(job, regulated)} it regulates to it needs {_psi(job, wanted)}.",
         "Lay larger pipe on the way to it, or draw less at once, and correct the runs at the "
         "ground.",
         CellRef("head", rows.head.id, "regulated_psi"),
-        source=law_source(job),
+        source=f"{REGULATOR_HEADROOM.source} {law_source(job)}",
         numbers=(
             Number("pressure at the head", result.psi, "psi"),
-            Number("regulated", regulated, "psi"),
-            Number("margin", margin, "psi"),
+            Number("needed", wanted, "psi"),
+            Number("margin", over - REGULATOR_HEADROOM.value, "psi"),
         ),
     )
 

@@ -27,10 +27,22 @@ from fieldbook.records.tables.pipe import PipeRun
 from fieldbook.records.tables.wires import Valve as ValveRow
 from fieldbook.records.tables.zones import Zone
 from fieldbook.trade.rules.design_limits import FITTINGS_PART
-from fieldbook.water import Law, Network, Pipe, Regulator, Supply, Valve
+from fieldbook.water import (
+    Law,
+    Link,
+    Network,
+    NetworkError,
+    Pipe,
+    Regulator,
+    Supply,
+    Valve,
+    Way,
+    way_of,
+)
 
 METER, SERVICE = "meter", "service line"
 """Names of the two links of the street."""
+_REGULATOR = "regulator of "
 _MASTER = "master valve"
 
 
@@ -123,6 +135,40 @@ def _shared_assembly(job: LoadedJob, zones: Sequence[Zone]) -> BackflowAssembly 
     return first if first is not None and all(one is first for one in found) else None
 
 
+def regulator_of(job_network: JobNetwork | None, zone: Zone) -> tuple[Link, float] | None:
+    """The regulator at a zone's valve, with the pressure in psi that it is set to."""
+    name = f"{_REGULATOR}{zone_word(zone)}"
+    for link in job_network.network.links if job_network is not None else ():
+        if link.name == name and isinstance(link.kind, Regulator):
+            return link, link.kind.set_psi
+    return None
+
+
+def way_to(job: LoadedJob, zone: Zone) -> Way:
+    """The losses from the connection to a zone's lateral, and the rise to its highest head.
+
+    It serves a zone that can't be solved yet: mainline runs count as far as they are entered.
+    """
+    draft = Draft()
+    start = connection_ft(job)
+    at = draft.node("street", start)
+    for run in mainline_to(job, zone):
+        try:
+            at = draft.run(run, f"mainline run {run.number}", at)
+        except MissingError:
+            continue
+    assembly, word = job.backflow_of(zone), zone_word(zone)
+    try:
+        if assembly is not None:
+            at = draft.assembly(assembly, f"backflow of {word}", at)
+        _at_the_valve(job.valve_of(zone.id), word, draft, at)
+        laid = Network(Supply(0.0), "street", tuple(draft.nodes.values()), tuple(draft.links))
+        rises = [one.elevation_ft - start for one in head_heights(job, zone)]
+        return way_of(laid, [(link, 1.0) for link in draft.links], max(rises, default=0.0))
+    except NetworkError:
+        return Way()
+
+
 def _zone(job: LoadedJob, zone: Zone, draft: Draft, at: str, *, shared: bool) -> None:
     """Lay a zone from the connection to its heads; `shared`: its assembly is laid already."""
     word = zone_word(zone)
@@ -148,7 +194,7 @@ def _at_the_valve(valve: ValveRow | None, word: str, draft: Draft, at: str) -> s
     if valve.filter_curve:
         at = draft.table(f"filter of {word}", valve.filter_curve, at)
     set_psi = amount(valve, "regulator_psi")
-    return at if set_psi is None else draft.add(f"regulator of {word}", Regulator(set_psi), at)
+    return at if set_psi is None else draft.add(f"{_REGULATOR}{word}", Regulator(set_psi), at)
 
 
 def _lateral(job: LoadedJob, zone: Zone, draft: Draft, at: str) -> None:

@@ -9,6 +9,7 @@ from fieldbook.checks.finding import CellRef, Finding
 from fieldbook.checks.water.pipe_tree import Runs, tree
 from fieldbook.checks.water.zone_flow import is_made
 from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.tables.zones import Zone
 
 _RECORD = "The record itself: water reaches a run through the run before it."
 _SIZES = "The published dimensions of that class do not list the size."
@@ -19,7 +20,15 @@ def check_pipe_rows(job: LoadedJob) -> Iterator[Finding]:
     yield from _runs(job, job.runs_of(None), "the mainline")
     for zone in job.zones:
         yield from _runs(job, job.runs_of(zone.id), f"the lateral of {zone_name(zone)}")
-    yield from _sizes(job)
+    yield from _sizes(job, job.pipe_runs)
+
+
+def check_rows_of(job: LoadedJob, zone: Zone) -> Iterator[Finding]:
+    """Flags on the rows that feed one zone: the mainline, its lateral, sizes, the service line."""
+    main, own = job.runs_of(None), job.runs_of(zone.id)
+    yield from _runs(job, main, "the mainline")
+    yield from _runs(job, own, f"the lateral of {zone_name(zone)}")
+    yield from _sizes(job, (*main, *own))
 
 
 def _runs(job: LoadedJob, runs: Runs, where: str) -> Iterator[Finding]:
@@ -60,10 +69,10 @@ def _runs(job: LoadedJob, runs: Runs, where: str) -> Iterator[Finding]:
         )
 
 
-def _sizes(job: LoadedJob) -> Iterator[Finding]:
+def _sizes(job: LoadedJob, runs: Runs) -> Iterator[Finding]:
     """Sizes that their class is not made in: the first run of each kind, and the service line."""
     seen: set[tuple[str | None, str, str]] = set()
-    for run in job.pipe_runs:
+    for run in runs:
         if not run.size or not run.pipe_class or is_made(run.pipe_class, run.size):
             continue
         if (run.zone_id, run.pipe_class, run.size) in seen:

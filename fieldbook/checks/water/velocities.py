@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from fieldbook.checks.common.naming import quantity, run_name, speed, zone_name, zone_word
 from fieldbook.checks.finding import CellRef, Finding, Number
-from fieldbook.checks.water.zone_flow import over_supply_gpm
+from fieldbook.checks.water.zone_limits import supplied
 from fieldbook.checks.water.zone_solutions import Speed, ZoneGroup, speeds
 from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
@@ -24,18 +24,34 @@ def check_velocities(job: LoadedJob, groups: Sequence[ZoneGroup]) -> Iterator[Fi
     mainline: list[tuple[Speed, Zone]] = []
     service: list[tuple[Speed, Zone]] = []
     for group in groups:
-        too_fast = [pipe for pipe in speeds(job, group) if pipe.excess > 1 + 1e-9]
+        too_fast = _fast(job, group)
         yield from _laterals(job, group, too_fast)
         # What is shared counts with the group's first zone on.
         first = group.zones[0]
         mainline += [(pipe, first) for pipe in too_fast if pipe.run and pipe.run.zone_id is None]
         # The service line's limit already governs the flow: one mistake gives one flag.
-        if not over_supply_gpm(job, group.zones):
+        if not supplied(job, group).over:
             service += [(pipe, first) for pipe in too_fast if pipe.run is None]
     for shared in (mainline, service):
         if shared:
             worst, zone = max(shared, key=lambda pair: pair[0].excess)
             yield _too_fast(job, zone, worst)
+
+
+def too_fast_in(job: LoadedJob, group: ZoneGroup, zone: Zone) -> Iterator[Finding]:
+    """The worst of the pipes that a zone's water runs through, if it runs too fast there."""
+    over = supplied(job, group).over
+    found = [
+        pipe
+        for pipe in _fast(job, group)
+        if (not over if pipe.run is None else pipe.run.zone_id in (None, zone.id))
+    ]
+    if found:
+        yield _too_fast(job, zone, max(found, key=lambda pipe: pipe.excess))
+
+
+def _fast(job: LoadedJob, group: ZoneGroup) -> list[Speed]:
+    return [pipe for pipe in speeds(job, group) if pipe.excess > 1 + 1e-9]
 
 
 def _laterals(job: LoadedJob, group: ZoneGroup, too_fast: Sequence[Speed]) -> Iterator[Finding]:
@@ -73,6 +89,11 @@ def _size_cell(job: LoadedJob, run: PipeRun | None) -> CellRef:
         return CellRef("pipe_run", run.id, "size")
     supply = job.supply
     return CellRef("supply", supply.id if supply is not None else "", "service_size")
+
+
+def surge_of(job: LoadedJob, group: ZoneGroup) -> Iterator[Finding]:
+    """The mainline run that a valve of this group would take furthest over its rating."""
+    return check_surge(job, [group])
 
 
 def check_surge(job: LoadedJob, groups: Sequence[ZoneGroup]) -> Iterator[Finding]:

@@ -1,8 +1,7 @@
-"""What a zone draws by its nozzles, and what the street allows it; nothing is solved for this."""
+"""What is entered of a zone's flow and of the street; nothing is solved for this."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 
 from fieldbook.checks.common.job_rules import velocity_maximum
@@ -18,36 +17,9 @@ from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.supply import FlowTestPoint
 from fieldbook.records.tables.zones import Head, Zone
-from fieldbook.trade.meters import METERS, SAFE_FLOW_SOURCE
+from fieldbook.trade.meters import METERS
 from fieldbook.trade.pipes import PIPE_CLASSES, PipeClass
-from fieldbook.trade.rules.design_limits import METER_LOSS_PART, Rule
-from fieldbook.water import Street, available_flow, bucket_gpm
-
-_RULES = {
-    "source": ("what the well, pump or tank gives", "As entered at the street."),
-    "meter flow": (
-        "75 % of the meter's safe flow",
-        f"Common practice for the 75 %; safe maximum flow: {SAFE_FLOW_SOURCE}",
-    ),
-    "meter loss": ("the meter, losing at most 10 % of static,", METER_LOSS_PART.source),
-    "service line": (
-        "the velocity limit of the service line",
-        "",
-    ),
-    "flow test": (
-        "the flow test at the pressure the zone needs",
-        "NFPA 291, chapter 4: Q2 = Q1 ((Ps - P2) / (Ps - P1))^0.54.",
-    ),
-}
-
-
-@dataclass(frozen=True)
-class Available:
-    """The flow in gpm that the governing rule allows; `rule` names the rule in a sentence."""
-
-    flow_gpm: float
-    rule: str
-    source: str
+from fieldbook.water import Street, bucket_gpm
 
 
 @dataclass(frozen=True)
@@ -89,24 +61,6 @@ def nozzle_pressure_psi(head: Head, zone: Zone) -> float | None:
     return amount(head, "rated_psi") or amount(zone, "needed_psi")
 
 
-def available(job: LoadedJob, zone: Zone) -> Available | None:
-    """What the street allows a zone: the smallest flow of the rules whose figures are entered."""
-    rated = [amount(head, "rated_psi") for head in job.heads_of(zone.id)]
-    highest = max((psi for psi in rated if psi is not None), default=None)
-    limit = available_flow(street_of(job), amount(zone, "needed_psi") or highest)
-    if limit is None:
-        return None
-    rule, source = _RULES[limit.rule]
-    if limit.rule == "service line":
-        source = _service_limit(job).source
-    return Available(limit.flow_gpm, rule, source)
-
-
-def _service_limit(job: LoadedJob) -> Rule:
-    """The velocity limit in ft/s of the service line, for what it is made of."""
-    return velocity_maximum(job, job.supply.service_class if job.supply is not None else None)
-
-
 def allowed_lacks(job: LoadedJob, zone: Zone) -> list[Missing]:
     """What must be entered before a zone's draw can be held against all that limits it."""
     columns = (("static_psi", "the static pressure"), *source_columns(job))
@@ -123,24 +77,6 @@ def allowed_lacks(job: LoadedJob, zone: Zone) -> list[Missing]:
     return found
 
 
-def available_together(job: LoadedJob, zones: Iterable[Zone]) -> Available | None:
-    """What the street allows zones that run together: the least that it allows any of them."""
-    limits = [limit for zone in zones if (limit := available(job, zone)) is not None]
-    return min(limits, key=lambda limit: limit.flow_gpm, default=None)
-
-
-def over_supply_gpm(job: LoadedJob, zones: tuple[Zone, ...]) -> float | None:
-    """By how much the design flow of zones that run together is over what the street allows.
-
-    None where it is not over, or not known.
-    """
-    limit = available_together(job, zones)
-    total = sum(zone_flow_gpm(job, zone) or 0.0 for zone in zones)
-    if limit is None or total <= limit.flow_gpm * (1 + 1e-9):
-        return None
-    return total - limit.flow_gpm
-
-
 def street_of(job: LoadedJob) -> Street:
     """The supply as `fieldbook.water` takes it."""
     supply = job.supply
@@ -155,7 +91,9 @@ def street_of(job: LoadedJob) -> Street:
         meter_safe_gpm=own_gpm or meter.safe_gpm if metered and meter is not None else own_gpm,
         meter_loss_at_safe_psi=meter.loss_at_safe_psi if metered and meter is not None else None,
         service_bore_in=service.bore_in if service is not None else None,
-        service_velocity_ft_s=_service_limit(job).value,
+        service_velocity_ft_s=velocity_maximum(
+            job, supply.service_class if supply is not None else None
+        ).value,
         test_residual_psi=test[0] if test is not None else None,
         test_flow_gpm=test[1] if test is not None else None,
     )

@@ -11,12 +11,8 @@ from dataclasses import dataclass
 from fieldbook.checks.common.job_rules import velocity_maximum
 from fieldbook.checks.common.naming import listed, quantity, sentence, speed, zone_word
 from fieldbook.checks.water.networks import JobNetwork
-from fieldbook.checks.water.zone_flow import (
-    available_together,
-    bore_of,
-    needed_psi,
-    zone_flow_gpm,
-)
+from fieldbook.checks.water.zone_flow import bore_of, needed_psi, zone_flow_gpm
+from fieldbook.checks.water.zone_limits import supplied
 from fieldbook.checks.water.zone_solutions import ZoneGroup, zone_lacks
 from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
@@ -53,7 +49,7 @@ def advice(job: LoadedJob, group: ZoneGroup) -> Advice | None:
     job_network = group.job_network
     if job_network is None or group.solution is None or not group.solution.converged:
         return None
-    required, heads = requirements_of(job, job_network), list(job_network.heads)
+    required, heads = requirements_of(job, group, job_network), list(job_network.heads)
     remedies = find_remedies(job_network.network, required, larger_pipe(job_network), heads)
     if remedies.now.met:
         return Advice(_met(job, group), ())
@@ -77,7 +73,7 @@ def _met(job: LoadedJob, group: ZoneGroup) -> str:
     return f"Nothing entered falls short, but it is not checked: {listed(missing, most=2)}."
 
 
-def requirements_of(job: LoadedJob, job_network: JobNetwork) -> Requirements:
+def requirements_of(job: LoadedJob, group: ZoneGroup, job_network: JobNetwork) -> Requirements:
     """What the checks ask of a network: pressures, the available flow, the velocity limit."""
     needed: dict[str, float] = {}
     draws: dict[str, float] = {}
@@ -94,9 +90,10 @@ def requirements_of(job: LoadedJob, job_network: JobNetwork) -> Requirements:
         # A design flow other than the nozzles' sum is shared among the heads in proportion.
         part = (zone_flow_gpm(job, zone) or total) / total if total else 1.0
         draws.update((name, gpm * part) for name, gpm in nozzles.items())
-    limit = available_together(job, job_network.zones)
-    most_gpm = limit.flow_gpm if limit is not None else None
-    return Requirements(needed, most_gpm, velocity_maximum(job, None).value, draws)
+    held = supplied(job, group)
+    most_gpm = held.available.flow_gpm if held.available and not held.available.by_test else None
+    drawn = None if held.drawn_by == "solved" else draws
+    return Requirements(needed, most_gpm, velocity_maximum(job, None).value, drawn)
 
 
 def larger_pipe(job_network: JobNetwork) -> PipeChoices:

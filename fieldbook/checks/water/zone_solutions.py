@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 from fieldbook.checks.common.job_rules import velocity_maximum
 from fieldbook.checks.common.naming import zone_name
@@ -23,7 +24,7 @@ from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob, once_per_job
 from fieldbook.records.tables.pipe import PipeRun
 from fieldbook.records.tables.zones import Zone
-from fieldbook.water import HeadResult, NetworkError, Solution, solve, velocity_ft_s
+from fieldbook.water import HeadResult, Network, NetworkError, Solution, solve, velocity_ft_s
 
 
 @dataclass(frozen=True)
@@ -40,6 +41,11 @@ class ZoneGroup:
     refusal: str = ""
     missing: str = ""
     missing_at: CellRef | None = None
+
+    @property
+    def solved(self) -> bool:
+        """Whether there is a solution to trust."""
+        return self.solution is not None and self.solution.converged
 
     @property
     def failed(self) -> bool:
@@ -67,11 +73,19 @@ def zone_groups(job: LoadedJob) -> list[ZoneGroup]:
 def _solve_group(job: LoadedJob, zones: tuple[Zone, ...]) -> ZoneGroup:
     try:
         job_network = network_of(job, zones)
-        return ZoneGroup(zones, job_network, solve(job_network.network))
+        return ZoneGroup(zones, job_network, solved(job_network.network))
     except MissingError as figure:
         return ZoneGroup(zones, None, None, missing=str(figure), missing_at=figure.at)
     except NetworkError as error:
         return ZoneGroup(zones, None, None, refusal=str(error))
+
+
+# Most entries change no zone's network, or one: the others keep their solution. A network is the
+# whole key, so an answer is never that of other figures.
+@lru_cache(maxsize=128)
+def solved(network: Network) -> Solution:
+    """The solution of a network; raises NetworkError as `solve` does."""
+    return solve(network)
 
 
 def zone_lacks(job: LoadedJob, group: ZoneGroup, zone: Zone) -> tuple[Missing, ...]:

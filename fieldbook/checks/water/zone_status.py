@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from fieldbook.checks.finding import Missing
+from fieldbook.checks.finding import Finding, Missing
 from fieldbook.checks.severity import SEVERITIES
 from fieldbook.checks.water.head_pressures import (
     HeadVerdict,
@@ -14,57 +14,86 @@ from fieldbook.checks.water.head_pressures import (
     exceeded_maximum_psi,
     judge_head,
 )
-from fieldbook.checks.water.zone_flow import (
-    Available,
-    available_together,
-    over_supply_gpm,
-    zone_flow_gpm,
-)
-from fieldbook.checks.water.zone_solutions import Speed, ZoneGroup, speeds, zone_groups, zone_lacks
+from fieldbook.checks.water.zone_flags import street_doubted, zone_flags
+from fieldbook.checks.water.zone_limits import Available, Supplied, supplied, zone_draw_gpm
+from fieldbook.checks.water.zone_solutions import ZoneGroup, zone_groups, zone_lacks
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.zones import Zone
 
 ZoneWord = Literal[
-    "good", "tight", "short", "dry", "high", "too fast", "over supply", "not solved", "open"
+    "good",
+    "tight",
+    "doubtful",
+    "short",
+    "dry",
+    "high",
+    "too fast",
+    "uneven",
+    "surge",
+    "over supply",
+    "not solved",
+    "open",
 ]
 HeadWord = Literal["good", "tight", "low", "dry", "high"]
-_FOR_HEADS: Mapping[HeadWord, ZoneWord] = {
-    "dry": "dry",
-    "low": "short",
-    "high": "high",
-    "tight": "tight",
+_FOR_FLAGS: Mapping[str, ZoneWord] = {
+    "flow over supply": "over supply",
+    "zone not solved": "not solved",
+    "head dry": "dry",
+    "pressure too low": "short",
+    "pressure too high": "high",
+    "water too fast": "too fast",
+    "surge over rating": "surge",
+    "pressure spread": "uneven",
 }
-"""What a zone is called for its worst head, the worst word first."""
+"""What a zone is called for what is wrong with it, the worst word first."""
+_FOR_NOTES: Mapping[str, ZoneWord] = {
+    "little pressure to spare": "tight",
+    "regulated head starved": "tight",
+    "regulator short of pressure": "tight",
+}
 
 
 @dataclass(frozen=True)
 class ZoneStatus:
-    """How one zone stands; the word is "open" while anything of its water is not checked.
+    """How one zone stands, and the flags on it.
 
-    `flow_gpm` is as solved, else by design; `worst` is the head with the least to spare;
+    The word is "open" while anything of its water is not checked, "doubtful" where a figure that
+    it rests on has a flag. `held` is the draw of all zones that run with it beside what is
+    allowed; `own_gpm` is this zone's part of it. `worst` is the head with the least to spare;
     `missing` is what must still be entered before it can be called good.
     """
 
     zone: Zone
     group: ZoneGroup
-    flow_gpm: float | None
-    available: Available | None
+    held: Supplied
+    own_gpm: float | None
     worst: HeadVerdict | None
     word: ZoneWord
     missing: tuple[Missing, ...] = ()
+    flags: tuple[Finding, ...] = ()
+
+    @property
+    def flow_gpm(self) -> float | None:
+        """The draw that is held against what is allowed, in gpm."""
+        return self.held.draw_gpm
+
+    @property
+    def available(self) -> Available | None:
+        """What the street allows."""
+        return self.held.available
 
 
 def zone_statuses(job: LoadedJob) -> list[ZoneStatus]:
     """The status of every zone, in the order of the record."""
     found = {
-        zone.id: _status(job, zone, group) for group in zone_groups(job) for zone in group.zones
+        zone.id: status_of(job, zone, group) for group in zone_groups(job) for zone in group.zones
     }
     return [found[zone.id] for zone in job.zones]
 
 
-def _status(job: LoadedJob, zone: Zone, group: ZoneGroup) -> ZoneStatus:
+def status_of(job: LoadedJob, zone: Zone, group: ZoneGroup) -> ZoneStatus:
+    """The status of one zone of a group."""
     heads = group.heads_of(zone)
-    solved_gpm = sum(result.gpm for _, result in heads)
     verdicts = [verdict for head in heads if (verdict := judge_head(*head)) is not None]
     # Worst severity first; a head without any has index 9, after all of them.
     worst = min(
@@ -73,45 +102,32 @@ def _status(job: LoadedJob, zone: Zone, group: ZoneGroup) -> ZoneStatus:
         default=None,
     )
     missing = zone_lacks(job, group, zone)
+    flags = tuple(zone_flags(job, group, zone))
     return ZoneStatus(
         zone,
         group,
-        solved_gpm if heads else zone_flow_gpm(job, zone),
-        available_together(job, group.zones),
+        supplied(job, group),
+        zone_draw_gpm(job, group, zone),
         worst,
-        _word(job, zone, group, heads, missing),
+        _word(job, group, flags, open_=bool(missing) or not heads),
         missing,
+        flags,
     )
 
 
-def _word(
-    job: LoadedJob,
-    zone: Zone,
-    group: ZoneGroup,
-    heads: list[SolvedHead],
-    missing: tuple[Missing, ...],
-) -> ZoneWord:
-    """What is wrong comes first; "tight" and "good" only where nothing is missing."""
-    if over_supply_gpm(job, group.zones) is not None:
-        return "over supply"
-    if group.failed:
-        return "not solved"
-    words = {head_word(head) for head in heads}
-    wrong = next((word for head, word in _FOR_HEADS.items() if head in words), None)
-    if wrong is not None and wrong != "tight":
+def _word(job: LoadedJob, group: ZoneGroup, flags: tuple[Finding, ...], *, open_: bool) -> ZoneWord:
+    """What is wrong comes first; "tight", "doubtful" and "good" only where nothing is missing."""
+    codes = {flag.code for flag in flags}
+    wrong = next((word for code, word in _FOR_FLAGS.items() if code in codes), None)
+    if wrong is not None:
         return wrong
-    if any(_too_fast(zone, pipe) for pipe in speeds(job, group)):
-        return "too fast"
-    if missing or not heads:
+    # Any other fix is on the pipe rows: what is solved is then not what was laid.
+    if open_ or not group.solved or any(flag.severity != "note" for flag in flags):
         return "open"
-    return wrong or "good"
-
-
-def _too_fast(zone: Zone, pipe: Speed) -> bool:
-    """Whether water runs too fast in a pipe of the zone, the mainline or the service line."""
-    shared = pipe.run is None or pipe.run.zone_id is None
-    own = pipe.run is not None and pipe.run.zone_id == zone.id
-    return (shared or own) and pipe.excess > 1 + 1e-9
+    noted = next((word for code, word in _FOR_NOTES.items() if code in codes), None)
+    if noted is not None:
+        return noted
+    return "doubtful" if flags or street_doubted(job) else "good"
 
 
 def head_word(head: SolvedHead) -> HeadWord | None:

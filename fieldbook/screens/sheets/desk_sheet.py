@@ -31,7 +31,7 @@ from fieldbook.screens.widgets.terminal_cells import fit
 from fieldbook.units import FLOW, PRESSURE, Measure, System, show
 
 _WATER_HEADS = "Stands      Margin    Worst has at run  Draws     Allowed"
-_MOODS: Mapping[str, Mood] = {"good": "good", "tight": "tight", "open": ""}
+_MOODS: Mapping[str, Mood] = {"good": "good", "tight": "tight", "doubtful": "tight", "open": ""}
 
 
 def desk(job: LoadedJob, system: System) -> Sheet:

@@ -29,3 +29,5 @@ VALVE_LOSS = Rule(3.0, "psi", COMMON_PRACTICE)
 """A zone valve's loss where its own was not entered."""
 FITTINGS_PART = Rule(0.10, "of pipe loss", COMMON_PRACTICE)
 """The loss of fittings, as a part of the loss of the pipe they join."""
+REGULATOR_HEADROOM = Rule(5.0, "psi", COMMON_PRACTICE)
+"""What a regulator, or a head with one in its body, needs over its setting to hold it."""

@@ -81,7 +81,9 @@ def test_a_zone_short_by_its_pipe_is_given_the_least_larger_pipe() -> None:
 
 def test_a_suggestion_followed_clears_the_flags() -> None:
     job = job_with(9)
-    fewer = requirements_of(job, zone_groups(job)[0].job_network)  # type: ignore[arg-type]
+    group = zone_groups(job)[0]
+    assert group.job_network is not None
+    fewer = requirements_of(job, group, group.job_network)
     assert fewer.most_gpm == pytest.approx(13.47, abs=0.01)
     runs, tops = lateral(1, (2.0 * 0.7,) * 9)
     main = tuple(run for run in job.pipe_runs if run.zone_id is None)
