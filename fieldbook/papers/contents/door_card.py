@@ -1,0 +1,24 @@
+"""The controller's door card: what each terminal runs, by wire and in words."""
+
+from __future__ import annotations
+
+from fieldbook.papers.contents.paper_source import PaperSource
+from fieldbook.papers.contents.record_blocks import cautions, facts_block
+from fieldbook.papers.contents.wire_blocks import terminals_table, wire_codes
+from fieldbook.papers.paper import Block, Heading, Paper
+from fieldbook.records.tables.controller import Controller
+
+_COLUMNS = ("location", "make", "model", "serial", "stations", "rain_sensor", "transformer_va")
+
+
+def door_card(source: PaperSource) -> Paper:
+    """The card that is kept inside the controller's door."""
+    say = source.say
+    blocks: list[Block] = [
+        terminals_table(source),
+        Heading(say("The controller")),
+        facts_block(source, source.job.controller, Controller, _COLUMNS),
+        *cautions(source, ("controller",)),
+        *wire_codes(source),
+    ]
+    return source.paper("door-card", say("Door card"), blocks)

@@ -1,0 +1,55 @@
+"""The inspector's sheet: what the local rules ask, what the record says, and where it is proven."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from fieldbook.checks.progress.holds import HOLDS
+from fieldbook.papers.contents.paper_source import PaperSource
+from fieldbook.papers.contents.record_blocks import rows_table
+from fieldbook.papers.contents.rule_blocks import rules_table
+from fieldbook.papers.contents.signature_blocks import signatures_table
+from fieldbook.papers.contents.verdict_blocks import answers_table
+from fieldbook.papers.paper import Block, Heading, Paper, Signatures, Table
+from fieldbook.records.tables.permits import Inspection, LocateTicket, Permit, UtilityAnswer
+
+_PERMIT = ("number", "issued_on", "expires_on")
+_TICKET = ("called_on", "clear_on", "expires_on", "private_lines", "dug_from", "dug_until")
+_ANSWER = ("answer", "answered_on")
+_INSPECTION = ("number", "held_on", "inspector", "result")
+
+
+def inspector_sheet(source: PaperSource) -> Paper:
+    """The sheet in the order of the permit's items."""
+    title = source.say("Inspector's sheet")
+    return source.paper("inspector-sheet", title, list(_blocks(source)))
+
+
+def _blocks(source: PaperSource) -> Iterator[Block]:
+    say, job = source.say, source.job
+    permits = [permit.kind or say("permit") for permit in job.permits]
+    yield Heading(say("Permits"))
+    yield rows_table(source, (say("Permit"), permits), job.permits, Permit, _PERMIT)
+    yield Heading(say("Locate tickets"))
+    tickets = [ticket.number or "?" for ticket in job.locate_tickets]
+    yield rows_table(source, (say("Ticket"), tickets), job.locate_tickets, LocateTicket, _TICKET)
+    first = (say("Utility"), [answer.utility for answer in job.utility_answers])
+    yield rows_table(source, first, job.utility_answers, UtilityAnswer, _ANSWER)
+    yield Heading(say("What is asked, and where it is proven"))
+    yield answers_table(source)
+    yield Heading(say("Hold points"))
+    yield _holds(source)
+    yield Heading(say("Signatures"))
+    yield signatures_table(source)
+    yield Heading(say("Inspections"))
+    first = (say("Inspection"), [visit.kind or "?" for visit in job.inspections])
+    yield rows_table(source, first, job.inspections, Inspection, _INSPECTION)
+    yield Heading(say("Local rules applied"))
+    yield rules_table(source)
+    yield Signatures((say("Inspector"), say("Installer")))
+
+
+def _holds(source: PaperSource) -> Table:
+    say = source.say
+    rows = tuple((str(hold.number), say(hold.title), hold.source) for hold in HOLDS)
+    return Table((say("Hold"), say("What it holds back"), say("Source")), rows, frozenset({0}))

@@ -1,0 +1,32 @@
+"""The local rules that the checks applied, with their values and sources."""
+
+from __future__ import annotations
+
+from fieldbook.checks.common.job_rules import rule_source, rules_of
+from fieldbook.papers.contents.paper_source import PaperSource
+from fieldbook.papers.paper import Table
+from fieldbook.trade.rules.keys import RULE_KEYS, RuleValue
+
+
+def rules_table(source: PaperSource) -> Table:
+    """Every rule of the job by its name."""
+    say = source.say
+    rows = tuple(
+        (
+            say(RULE_KEYS[key].label),
+            _value(source, rule.value, RULE_KEYS[key].unit),
+            rule_source(source.job, key),
+        )
+        for key, rule in rules_of(source.job).items()
+    )
+    return Table((say("Rule"), say("Value"), say("Source")), rows)
+
+
+def _value(source: PaperSource, value: RuleValue, unit: str) -> str:
+    if isinstance(value, bool):
+        return source.say("yes" if value else "no")
+    if isinstance(value, tuple):
+        return ", ".join(map(str, value))
+    if isinstance(value, int | float):
+        return f"{value:g} {unit}".strip()
+    return str(value)
