@@ -45,11 +45,16 @@ def refuse_existing(path: Path, *, over: bool) -> None:
 
 def write_new(path: Path, text: str, *, over: bool = False) -> None:
     """Write a file whole or not at all; raises RefusedError. A file there stays unless `over`."""
+    write_bytes(path, text.encode(), over=over)
+
+
+def write_bytes(path: Path, content: bytes, *, over: bool = False) -> None:
+    """Write bytes as `write_new` writes text."""
     refuse_existing(path, over=over)
     part = path.with_name(path.name + ".part")
     with disk_errors(path, "written", "the folder and the disk"):
-        with part.open("w", encoding="utf-8") as out:
-            out.write(text)
+        with part.open("wb") as out:
+            out.write(content)
             out.flush()
             os.fsync(out.fileno())
         part.replace(path)

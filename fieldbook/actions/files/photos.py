@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import warnings
 from collections.abc import Mapping
 from contextlib import suppress
@@ -16,6 +17,9 @@ _TAKEN, _OFFSET, _EXIF, _GPS = 36867, 36881, 0x8769, 0x8825
 _PICTURES = (".jpg", ".jpeg", ".png", ".heic", ".heif", ".webp", ".tif", ".tiff", ".bmp")
 _MOST_PIXELS = 100_000_000
 """Larger pictures are not decoded: a small file may claim to be of any size."""
+_PRINTED_PX = 1100
+"""Pixels of the longer side on paper: 160 an inch over the width of a page."""
+_QUALITY = 78
 
 Pixel = tuple[int, int, int]
 """Red, green and blue, 0 to 255."""
@@ -93,6 +97,28 @@ def thumbnail(path: Path, columns: int, rows: int) -> list[list[tuple[Pixel, Pix
             small.thumbnail((columns, rows * 2))
             return _half_blocks(small.tobytes(), small.width, small.height)
     return []
+
+
+def printed_jpeg(path: Path) -> bytes | None:
+    """A photo as a JPEG for paper; None for a file that is no photo, or is too large a picture.
+
+    It is made anew from the pixels, so what the camera wrote into the file, such as where it was
+    taken, is not on the paper.
+    """
+    with suppress(Exception), warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        from PIL import Image, ImageOps  # noqa: PLC0415
+
+        with Image.open(path) as image:
+            if image.width * image.height > _MOST_PIXELS:
+                return None
+            image.draft("RGB", (_PRINTED_PX, _PRINTED_PX))
+            small = ImageOps.exif_transpose(image).convert("RGB")
+            small.thumbnail((_PRINTED_PX, _PRINTED_PX))
+            out = io.BytesIO()
+            small.save(out, "JPEG", quality=_QUALITY, optimize=True)
+            return out.getvalue()
+    return None
 
 
 def _half_blocks(rgb: bytes, width: int, height: int) -> list[list[tuple[Pixel, Pixel]]]:

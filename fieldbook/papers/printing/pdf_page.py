@@ -13,7 +13,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, Literal
 
-from fieldbook.papers.paper import Block, Code, Figure, Paper, Photo, Tags
+from fieldbook.papers.paper import Block, Cell, Code, Figure, Paper, Photo, Swatch, Table, Tags
 from fieldbook.papers.printing.codes import code_svg
 from fieldbook.papers.printing.printed_words import printed_words
 
@@ -26,6 +26,8 @@ if TYPE_CHECKING:
 Size = Literal["us-letter", "a4"]
 _SERIF = "Libertinus Serif"
 """Comes with Typst, so that a page looks alike on every laptop."""
+_SHORT, _LONG = 22, 90
+"""Characters of a cell up to which a column is short, and beyond which none gets more room."""
 
 
 class NoTypesettingError(Exception):
@@ -88,10 +90,30 @@ def _as_data(block: Block, pictures: dict[str, bytes]) -> dict[str, object]:
             for tag in block.tags
         ]
         return data | {"tags": tags}
+    if isinstance(block, Table):
+        data["widths"] = _widths(block)
     return data | {
         name: sorted(value) if isinstance(value, frozenset) else value
         for name, value in asdict(block).items()
     }
+
+
+def _widths(table: Table) -> list[int]:
+    """The share of the width that each column gets; 0 is as wide as its longest cell.
+
+    Short columns keep their width. Where none is long, the last column of words is stretched.
+    """
+    columns = zip(table.headers, *table.rows, strict=True)
+    longest = [max(len(_text(cell)) for cell in column) for column in columns]
+    shares = [0 if most <= _SHORT else min(most, _LONG) for most in longest]
+    if not any(shares):
+        words = [index for index in range(len(shares)) if index not in table.right]
+        shares[words[-1] if words else -1] = 1
+    return shares
+
+
+def _text(cell: Cell) -> str:
+    return cell.word if isinstance(cell, Swatch) else cell
 
 
 def _cell(cell: object) -> object:

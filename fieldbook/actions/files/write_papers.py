@@ -1,0 +1,86 @@
+"""Write the papers of a property into a folder, as HTML and PDF."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import date
+from pathlib import Path
+from typing import Literal
+
+from fieldbook.actions.files.attached_files import state_of
+from fieldbook.actions.files.firm_file import read_firm
+from fieldbook.actions.files.photos import is_picture_name, printed_jpeg
+from fieldbook.actions.open_job import verdicts_of
+from fieldbook.actions.refused import RefusedError, disk_errors, write_bytes
+from fieldbook.checks.common.naming import listed, system_of
+from fieldbook.papers.contents.catalogue import PAPERS
+from fieldbook.papers.contents.paper_source import PaperSource
+from fieldbook.papers.paper import Paper
+from fieldbook.papers.printing.html_page import html_page
+from fieldbook.papers.printing.pdf_page import NoTypesettingError, Size, pdf_page
+from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.store.book_reader import BookReader
+
+Kind = Literal["html", "pdf"]
+_LONGEST = 40
+"""Characters of a property's address in a file name: long paths are refused by some systems."""
+_RESERVED = re.compile(r"(con|prn|aux|nul|com\d|lpt\d)", re.I)
+"""Names that Windows keeps for devices, with any ending."""
+
+
+def paper_source(book: BookReader, job: LoadedJob, today: date) -> PaperSource:
+    """All that a paper of a job may show. Raises RefusedError where firm.toml has a fault."""
+    photos = dict(_photos(book.path, job))
+    return PaperSource(job, verdicts_of(book, job), today, read_firm(book.path), photos)
+
+
+def _photos(book_path: Path, job: LoadedJob) -> Iterator[tuple[str, bytes]]:
+    """The photos that lie beside the book unaltered, by attachment, made small for paper."""
+    for file in job.attachments:
+        if is_picture_name(file.name):
+            state = state_of(book_path, file)
+            jpeg = printed_jpeg(state.path) if not state.fault else None
+            if jpeg is not None:
+                yield file.id, jpeg
+
+
+def write_papers(
+    source: PaperSource, folder: Path, names: Sequence[str] = (), kinds: Sequence[Kind] = ("html",)
+) -> Iterator[Path]:
+    """Write papers by name (all unless named) into a folder that is made if it is not there.
+
+    Yields the path of each as it is written; each file is written whole or not at all, and over one
+    of that name. Raises RefusedError for an unknown name, for PDF without what sets it, or where the
+    disk refuses.
+    """
+    unknown = [name for name in names if name not in PAPERS]
+    if unknown:
+        raise RefusedError(f"There is no paper {unknown[0]}: choose {listed([*PAPERS], len(PAPERS))}.")
+    with disk_errors(folder, "made", "its name"):
+        folder.mkdir(parents=True, exist_ok=True)
+    stem = file_stem(source.job.job.address)
+    for name in names or PAPERS:
+        paper = PAPERS[name](source)
+        for kind in kinds:
+            path = folder / f"{stem}-{paper.name}.{kind}"
+            write_bytes(path, _printed(paper, kind, source), over=True)
+            yield path
+
+
+def _printed(paper: Paper, kind: Kind, source: PaperSource) -> bytes:
+    if kind == "html":
+        return html_page(paper).encode()
+    size: Mapping[str, Size] = {"us": "us-letter", "metric": "a4"}
+    try:
+        return pdf_page(paper, size[system_of(source.job)])
+    except NoTypesettingError as error:
+        raise RefusedError(str(error)) from error
+
+
+def file_stem(address: str) -> str:
+    """An address as a file name that every system takes: "14-alder-lane", never empty."""
+    ascii_only = unicodedata.normalize("NFKD", address).encode("ascii", "ignore").decode()
+    stem = re.sub(r"[^a-z0-9]+", "-", ascii_only.lower()).strip("-")[:_LONGEST].strip("-")
+    return f"property-{stem}" if not stem or _RESERVED.fullmatch(stem) else stem
