@@ -41,7 +41,7 @@ def _photos(book_path: Path, job: LoadedJob) -> Iterator[tuple[str, bytes]]:
     for file in job.attachments:
         if is_picture_name(file.name):
             state = state_of(book_path, file)
-            jpeg = printed_jpeg(state.path) if not state.fault else None
+            jpeg = printed_jpeg(state.path) if not state.wrong else None
             if jpeg is not None:
                 yield file.id, jpeg
 
@@ -52,12 +52,14 @@ def write_papers(
     """Write papers by name (all unless named) into a folder that is made if it is not there.
 
     Yields the path of each as it is written; each file is written whole or not at all, and over one
-    of that name. Raises RefusedError for an unknown name, for PDF without what sets it, or where the
-    disk refuses.
+    of that name. Raises RefusedError for an unknown name, for PDF where typst is not installed, or
+    where the disk refuses.
     """
     unknown = [name for name in names if name not in PAPERS]
     if unknown:
-        raise RefusedError(f"There is no paper {unknown[0]}: choose {listed([*PAPERS], len(PAPERS))}.")
+        raise RefusedError(
+            f"There is no paper {unknown[0]}: choose {listed([*PAPERS], len(PAPERS))}."
+        )
     with disk_errors(folder, "made", "its name"):
         folder.mkdir(parents=True, exist_ok=True)
     stem = file_stem(source.job.job.address)
@@ -83,4 +85,4 @@ def file_stem(address: str) -> str:
     """An address as a file name that every system takes: "14-alder-lane", never empty."""
     ascii_only = unicodedata.normalize("NFKD", address).encode("ascii", "ignore").decode()
     stem = re.sub(r"[^a-z0-9]+", "-", ascii_only.lower()).strip("-")[:_LONGEST].strip("-")
-    return f"property-{stem}" if not stem or _RESERVED.fullmatch(stem) else stem
+    return f"property-{stem}".strip("-") if not stem or _RESERVED.fullmatch(stem) else stem

@@ -1,0 +1,189 @@
+"""What stands on each paper, and what never does."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+from any_jobs import any_job
+from builders import all_signed, bare_job, checked, put, sound_job, without
+from hypothesis import given, settings
+from job_parts import lateral, row, wired_job
+
+from fieldbook.checks.finding import CellRef, Missing
+from fieldbook.checks.verdicts import Answer, Verdicts
+from fieldbook.papers.contents.catalogue import PAPERS
+from fieldbook.papers.contents.dispute_sheet import Entered, dispute_sheet
+from fieldbook.papers.contents.paper_source import Firm, PaperSource
+from fieldbook.papers.contents.season_guide import most_air_psi
+from fieldbook.papers.contents.wire_blocks import wire_codes, wire_lines
+from fieldbook.papers.paper import Paper, Photo, Swatch
+from fieldbook.papers.printing.codes import MOST_BYTES
+from fieldbook.papers.printing.html_page import html_page
+from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.tables.attachments import Attachment
+from fieldbook.records.tables.job import Note
+
+TODAY = date(2026, 5, 20)
+NOTHING = Verdicts((), ())
+
+
+def source_of(job: LoadedJob, verdicts: Verdicts | None = None) -> PaperSource:
+    return PaperSource(job, verdicts or NOTHING, TODAY, Firm("Nadir and Holt", phone="555-0199"))
+
+
+def words_on(paper: Paper) -> str:
+    return html_page(paper)
+
+
+@pytest.mark.parametrize("name", PAPERS)
+def test_each_paper_names_the_property_the_day_and_the_firm(name: str) -> None:
+    job = replace(sound_job(), job=sound_job().job.model_copy(update={"address": "14 Alder Lane"}))
+    paper = PAPERS[name](source_of(job))
+    assert paper.name == name
+    assert paper.lines == (
+        "14 Alder Lane",
+        "Nadir and Holt, 555-0199",
+        "As recorded on 2026-05-20",
+    )
+
+
+@pytest.mark.parametrize("name", PAPERS)
+def test_how_to_get_in_and_private_notes_are_on_no_paper(name: str) -> None:
+    private = {
+        "access": "gate code 4417",
+        "phone": "555-0123",
+        "email": "owner@example.org",
+        "billing_address": "PO box 9",
+    }
+    job = sound_job()
+    job = replace(
+        all_signed(job),
+        job=job.job.model_copy(update=private),
+        notes=(row(Note, "note", place="street", text="owner argues"),),
+    )
+    printed = words_on(PAPERS[name](source_of(job, checked(job))))
+    for secret in (*private.values(), "owner argues"):
+        assert secret not in printed
+
+
+@settings(max_examples=20)
+@given(any_job())
+def test_no_record_is_too_odd_for_a_paper(job: LoadedJob) -> None:
+    source = source_of(job, checked(job))
+    for make in PAPERS.values():
+        assert html_page(make(source))
+
+
+@pytest.mark.parametrize("name", PAPERS)
+def test_a_bare_job_has_every_paper(name: str) -> None:
+    assert words_on(PAPERS[name](source_of(bare_job())))
+
+
+def test_the_door_card_has_each_terminal_with_its_swatch_and_its_zone() -> None:
+    job = sound_job(4)
+    paper = PAPERS["door-card"](source_of(job))
+    table = next(block for block in paper.blocks if type(block).__name__ == "Table")
+    rows = table.rows  # type: ignore[union-attr]
+    zones = [terminal for terminal in job.terminals if terminal.role == "zone"]
+    assert [cells[0] for cells in rows] == ["Common", *(str(one.number) for one in zones)]
+    for terminal, cells in zip(zones, rows[1:], strict=True):
+        assert isinstance(cells[1], Swatch)
+        assert cells[1].word.startswith(str(terminal.colour))
+        assert cells[2] == f"zone {terminal.number}"
+
+
+def test_a_wire_that_is_in_doubt_is_not_shown_as_known() -> None:
+    job = sound_job()
+    one, two = (put(job, "terminal", job.terminals[1].id, colour="blue"), job)
+    assert "in doubt" in words_on(PAPERS["door-card"](source_of(one)))
+    assert "in doubt" not in words_on(PAPERS["door-card"](source_of(two)))
+
+
+def test_the_codes_hold_every_line_of_the_wire_map() -> None:
+    colours = tuple(f"unmarked {number}" for number in range(1, 49))
+    job = wired_job(colours, colours)
+    codes = wire_codes(source_of(job))
+    assert len(codes) > 1
+    held = [line for code in codes for line in code.text.split("\n")[1:]]
+    assert tuple(held) == wire_lines(job)
+    assert all(len(code.text.encode()) <= MOST_BYTES for code in codes)
+    terminals = [line for line in held if line.startswith("Terminal")]
+    assert len(terminals) == 48
+
+
+def test_each_box_has_a_tag_with_its_valves() -> None:
+    job = sound_job(3)
+    printed = words_on(PAPERS["box-tags"](source_of(job)))
+    for valve in job.valves:
+        zone = job.zone(valve.zone_id)
+        assert zone is not None
+        assert f"{zone.number} {zone.name}: {valve.colour}" in printed
+
+
+def test_what_was_not_checked_is_listed_on_the_first_page_and_for_the_inspector() -> None:
+    lacks = (Missing("the flow test", CellRef("supply", "", "static_psi")),)
+    verdicts = Verdicts((Answer("supply", "the supply", "not checked", (), lacks),), ())
+    for name in ("property", "handover-packet", "inspector-sheet"):
+        printed = words_on(PAPERS[name](source_of(sound_job(), verdicts)))
+        assert "not checked" in printed
+        assert "the flow test" in printed
+
+
+def test_an_overridden_hold_is_on_the_log_with_who_and_why() -> None:
+    job = all_signed(sound_job(), "in service")
+    signed = next(one for one in job.sign_offs if one.kind == "in service")
+    job = put(
+        job,
+        "sign_off",
+        signed.id,
+        overridden="hold 9",
+        override_by="R. Okonjo",
+        override_reason="tester comes Monday",
+    )
+    for name in ("work-log", "inspector-sheet", "handover-packet"):
+        printed = words_on(PAPERS[name](source_of(job)))
+        hold = "No service before the certified backflow test"
+        assert f"{hold} (R. Okonjo: tester comes Monday)" in printed
+
+
+def test_a_photo_is_printed_and_a_missing_one_is_named() -> None:
+    job = replace(
+        sound_job(),
+        attachments=(
+            row(Attachment, "p1", of_table="flush", of_row="x", name="a.jpg", note="clear water"),
+            row(Attachment, "p2", of_table="flush", of_row="x", name="lost.jpg"),
+        ),
+    )
+    source = replace(source_of(job), photos={"p1": b"jpeg"})
+    paper = PAPERS["work-log"](source)
+    assert [block.alt for block in paper.blocks if isinstance(block, Photo)] == ["clear water"]
+    assert "Attached file lost.jpg is not printed here." in words_on(paper)
+
+
+def test_air_is_never_over_fifty_psi_nor_over_the_lowest_rating() -> None:
+    # About 50 psi for any plastic pipe, by three public extension texts.
+    assert most_air_psi(source_of(sound_job())) == 50.0
+    runs, heads = lateral(1, (2.0, 2.0))
+    weak = tuple(
+        one.model_copy(update={"pipe_class": "pe drip tube", "rating_psi": 40.0}) for one in runs
+    )
+    job = replace(sound_job(1), pipe_runs=weak, heads=heads)
+    assert most_air_psi(source_of(job)) == 40.0
+
+
+def test_a_dispute_sheet_is_in_the_order_of_time() -> None:
+    entries = [
+        Entered("2026-05-03 09:00", "MO", "this laptop", "cover of zone 1", "9 in", "bb"),
+        Entered("2026-05-02 08:00", "RO", "laptop 12", "cover of zone 1", "6 in", "aa"),
+    ]
+    printed = words_on(dispute_sheet(source_of(sound_job()), "The pipe lies too high.", entries))
+    assert printed.index("2026-05-02 08:00") < printed.index("2026-05-03 09:00")
+    assert "The pipe lies too high." in printed
+
+
+def test_a_job_without_boxes_says_so() -> None:
+    assert "No box is recorded." in words_on(
+        PAPERS["box-tags"](source_of(without(sound_job(), "valve_box")))
+    )
