@@ -7,8 +7,8 @@ and what governs), `supply_picture` (two curves on `plot_axes`), `waterfall` and
 out by `branches`). These draw on a `canvas`, which is braille (`dots`), blocks and lines in a
 terminal and shapes in `svg`: start there.
 
-`paper` is what a printed paper is made of, `contents` has a function for each, and `printing` draws it
-as HTML or PDF.
+`paper` is what a printed paper is made of, `contents` has a function for each, and `printing` draws
+it as HTML or PDF.
 
 A paper is a pure function of a loaded job. The room may import checks and everything below them,
 and `rich` for the width of characters; it knows neither the book nor the screen.
