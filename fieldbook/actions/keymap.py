@@ -311,8 +311,8 @@ def key_named(words: str) -> str | None:
     usual = {name: key for key, name in _KEY_NAMES.items()}
     *held, last = words.split("+") if words != "+" else ["+"]
     key = usual.get(last, last.lower())
-    simple = key in _KEY_NAMES or key in _OTHER_KEYS or key in FUNCTION_KEYS
-    if not (simple if not held else simple or len(key) == 1):
+    named = key in _KEY_NAMES or key in _OTHER_KEYS or key in FUNCTION_KEYS
+    if not (named or len(key) == 1):
         return None
     return "+".join([*(part.lower() for part in held), key])
 

@@ -12,6 +12,7 @@ from textual.content import Content
 from textual.message import Message
 from textual.widgets import Input, Static
 
+from fieldbook.screens.widgets.edge_lines import KeyLine
 from fieldbook.screens.widgets.front_screen import FrontScreen
 
 _WHAT = (
@@ -20,10 +21,8 @@ _WHAT = (
     "certifies nothing. Local code and the licensed trade decide."
 )
 _ASK = "Your initials. Every entry on this laptop is signed with them."
-_KEYS = (
-    "Enter begins with an empty book. F2 opens demo properties in a scratch copy; your own book "
-    "stays as it is."
-)
+_KEYS = (("Enter", "begin an empty book"), ("F2", "see the demo"))
+_DEMO = "The demo is a scratch copy; your own book stays as it is."
 
 
 class FirstRun(FrontScreen[None]):
@@ -47,13 +46,15 @@ class FirstRun(FrontScreen[None]):
             yield Static(Content(_WHAT))
             yield Static(Content(_ASK), id="hint", classes="faint")
             yield Input(id="answer", max_length=20, placeholder="initials")
-            yield Static(Content(_KEYS))
+            yield Static(Content(_DEMO))
+            yield KeyLine()
 
     def on_mount(self) -> None:
         """Make the line ready for typing."""
         line = self.query_one("#answer", Input)
         line.cursor_blink = False
         line.focus()
+        self.query_one(KeyLine).show(_KEYS)
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Enter: pass the initials to the app."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from crew import Crew, at_a_new_property, at_the_truck
+from crew import at_a_new_property, at_the_truck, click_on
 
 from fieldbook.actions.keymap import ACTIONS, key_name, key_named
 from fieldbook.records.base import PLACES
@@ -14,15 +14,6 @@ from fieldbook.screens.job.flags import FlagList
 from fieldbook.screens.pages.page import Page
 from fieldbook.screens.palette.palette_screen import PaletteScreen
 from fieldbook.screens.widgets.dialogs import AskLine, Choose, Read
-
-
-async def click_on(crew: Crew, words: str, *, times: int = 1, right: int = 0) -> None:
-    """Click on the first place of the screen where these words stand, or to the right of it."""
-    lines = crew.screen().splitlines()
-    y = next(no for no, line in enumerate(lines) if words in line)
-    for _ in range(times):
-        await crew.pilot.click(offset=(lines[y].index(words) + right, y))
-        await crew.pilot.pause()
 
 
 async def test_a_cell_is_ticked_chosen_and_typed_into_by_a_second_click(book_file: Path) -> None:
@@ -97,6 +88,25 @@ async def test_the_keys_at_the_foot_are_clicked(book_file: Path) -> None:
         await crew.press("escape")
         await click_on(crew, "12 Elm Street")
         assert crew.place.place in PLACES
+
+
+async def test_dialogs_have_their_keys_to_click(book_file: Path) -> None:
+    async with at_the_truck(book_file, (60, 18)) as crew:
+        await crew.type("ab")
+        await click_on(crew, "Enter begin")
+        await click_on(crew, "Ins new property")
+        await click_on(crew, "Esc leave")
+        await click_on(crew, "Ins new property")
+        await crew.type("12 Elm Street")
+        await click_on(crew, "Enter keep")
+        assert crew.open_job.job.job.address == "12 Elm Street"
+        await crew.stand_on("supply", "meter_size")
+        await crew.press("enter")
+        await click_on(crew, "Esc leave")
+        assert crew.open_job.job.supply is None
+        await crew.press("enter", "1")
+        await click_on(crew, "Enter take it")
+        assert crew.open_job.job.supply is not None
 
 
 @pytest.mark.parametrize("size", [(60, 18), (80, 24)])

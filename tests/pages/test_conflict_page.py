@@ -6,7 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from crew import Crew, at_the_truck
+from crew import Crew, at_the_truck, click_on
 from legible import legible, painted
 from two_books import TwoBooks, two_books
 
@@ -82,6 +82,14 @@ async def test_the_page_is_refused_where_nothing_differs(book_file: Path) -> Non
         assert isinstance(crew.app.screen, JobScreen)
         assert "Nothing differs" in crew.said
         assert "F6" not in crew.screen().splitlines()[-1]
+
+
+@pytest.mark.parametrize("number", [1, 2])
+async def test_a_click_on_a_version_takes_it(book_file: Path, number: int) -> None:
+    async with at_the_truck(book_with(book_file.parent, static)) as crew:
+        option = (await open_page(crew)).question.options[number - 1]
+        await click_on(crew, option.by[0])
+        assert crew.cell.text == option.words
 
 
 @pytest.mark.parametrize("size", SIZES)

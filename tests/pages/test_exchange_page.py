@@ -77,5 +77,5 @@ async def test_the_page_names_properties_in_conflict_and_refused_files(
 async def finished(crew: Crew) -> str:
     """What the page says once the exchange is over."""
     assert isinstance(crew.app.screen, ExchangePage)
-    await crew.wait_until(lambda: "Esc closes" in " ".join(crew.screen().split()))
+    await crew.wait_until(lambda: "Esc close" in " ".join(crew.screen().split()))
     return " ".join(crew.screen().replace("│", " ").split())

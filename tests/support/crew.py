@@ -204,3 +204,12 @@ async def at_a_new_property(
         await crew.stand_on("supply", "static_psi")
         crew.keys = 0
         yield crew
+
+
+async def click_on(crew: Crew, words: str, *, times: int = 1, right: int = 0) -> None:
+    """Click on the first place of the screen where these words stand, or to the right of it."""
+    lines = crew.screen().splitlines()
+    y = next(no for no, line in enumerate(lines) if words in line)
+    for _ in range(times):
+        await crew.pilot.click(offset=(lines[y].index(words) + right, y))
+        await crew.pilot.pause()

@@ -20,7 +20,12 @@ from fieldbook.actions.keymap import FUNCTION_KEYS, in_keys_in_use
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.finding import CellRef
-from fieldbook.screens.pages.question_lines import MOST_KEYS, question_keys, question_lines
+from fieldbook.screens.pages.question_lines import (
+    MOST_KEYS,
+    POINTED,
+    question_keys,
+    question_lines,
+)
 from fieldbook.screens.sheets.explain import how_to_type
 from fieldbook.screens.widgets.dialogs import AskLine
 from fieldbook.screens.widgets.edge_lines import KeyLine
@@ -111,8 +116,16 @@ class ConflictPage(FrontScreen[Settled]):
         number = event.character or ""
         if number in "123456789"[:MOST_KEYS] and number:
             event.stop()
-            question = self.question
-            self._attempt(lambda: settling.choose(self._open_job, question, int(number)))
+            self._keep(int(number))
+
+    def on_click(self, event: events.Click) -> None:
+        """A click on a version keeps it."""
+        if isinstance(number := event.style.meta.get(POINTED), int):
+            self._keep(number)
+
+    def _keep(self, number: int) -> None:
+        question = self.question
+        self._attempt(lambda: settling.choose(self._open_job, question, number))
 
     def action_turn(self, step: int) -> None:
         """Go to another question, round the end."""

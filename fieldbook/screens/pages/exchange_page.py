@@ -13,13 +13,13 @@ from textual.widgets import Static
 
 from fieldbook.actions.exchange.folder_exchange import FolderExchange
 from fieldbook.actions.refused import RefusedError
+from fieldbook.screens.widgets.edge_lines import KeyLine
 from fieldbook.screens.widgets.front_screen import FrontScreen
 from fieldbook.store.errors import BookError
 
 _BETWEEN_STEPS_S = 0.01
 _BAR = 30
-_STOPS = "Each file received is kept. Esc stops after this one; exchange again to go on."
-_DONE = "Esc closes this."
+_STOPS = "Each file received is kept: after a stop, exchange again to go on."
 
 
 class ExchangePage(FrontScreen[None]):
@@ -39,9 +39,11 @@ class ExchangePage(FrontScreen[None]):
             yield Static(Content(f"Exchange through {self._where}"), classes="dialog-title")
             yield Static(id="progress", markup=False)
             yield Static(Content(_STOPS), id="hint")
+            yield KeyLine()
 
     def on_mount(self) -> None:
         """Begin the exchange."""
+        self.query_one(KeyLine).show((("Esc", "stop after this file"),))
         self._show("Looking at the folder ...")
         self.set_timer(_BETWEEN_STEPS_S, self._step)
 
@@ -64,7 +66,8 @@ class ExchangePage(FrontScreen[None]):
         refused = () if bad else self._exchange.report().refused
         self._show("\n".join([*sentences, *refused]))
         self.query_one("#progress", Static).set_class(bad or bool(refused), "bad")
-        self.query_one("#hint", Static).update(Content(_DONE))
+        self.query_one("#hint", Static).display = False
+        self.query_one(KeyLine).show((("Esc", "close"),))
 
     def _show(self, text: str) -> None:
         self.query_one("#progress", Static).update(Content(text))

@@ -12,9 +12,10 @@ from textual.content import Content
 from textual.widgets import Static
 
 from fieldbook.actions.keymap import in_keys_in_use
+from fieldbook.screens.widgets.edge_lines import KeyLine
 from fieldbook.screens.widgets.front_screen import FrontScreen
 
-_KEYS = "Enter keeps all of it, one Ctrl+Z takes it back. Esc leaves everything as it is."
+_UNDONE = "One Ctrl+Z takes all of it back."
 
 
 class PastePage(FrontScreen[bool]):
@@ -36,5 +37,10 @@ class PastePage(FrontScreen[bool]):
         """The count and the keys first, so that they are in sight however long the list is."""
         with VerticalScroll(classes="dialog page"):
             yield Static(Content(self._title), classes="dialog-title")
-            yield Static(Content(in_keys_in_use(_KEYS)))
+            yield Static(Content(in_keys_in_use(_UNDONE)))
+            yield KeyLine()
             yield Static(Content("\n".join(self._lines)), id="pasted", classes="faint")
+
+    def on_mount(self) -> None:
+        """Name the keys."""
+        self.query_one(KeyLine).show((("Enter", "keep all of it"), ("Esc", "leave all as it is")))

@@ -18,6 +18,7 @@ from textual.widgets import Static
 from fieldbook.actions.files.photos import Pixel, thumbnail
 from fieldbook.checks.desk.file_states import FileState
 from fieldbook.records.tables.attachments import Attachment
+from fieldbook.screens.widgets.edge_lines import KeyLine
 from fieldbook.screens.widgets.front_screen import FrontScreen
 
 _COLUMNS, _ROWS = 60, 12
@@ -67,7 +68,13 @@ class PhotoPage(FrontScreen[None]):
             if not self._state.wrong:
                 yield Thumbnail(thumbnail(self._state.path, _COLUMNS, _ROWS))
             yield Static(Content("\n".join(self._words())))
-            yield Static(Content("o opens it outside, Esc closes this."), id="photo-keys")
+            yield Static(id="photo-refused", classes="bad", markup=False)
+            yield KeyLine()
+
+    def on_mount(self) -> None:
+        """Name the keys."""
+        self.query_one("#photo-refused").display = False
+        self.query_one(KeyLine).show((("o", "open it outside"), ("Esc", "close")))
 
     def _words(self) -> list[str]:
         file = self._file
@@ -84,4 +91,6 @@ class PhotoPage(FrontScreen[None]):
         """Open the file with the system's viewer, or say why that failed."""
         why = self._outside()
         if why:
-            self.query_one("#photo-keys", Static).update(Content(why))
+            refused = self.query_one("#photo-refused", Static)
+            refused.display = True
+            refused.update(Content(why))

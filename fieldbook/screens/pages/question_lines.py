@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from textual.content import Content
+from textual.style import Style
 
 from fieldbook.actions.conflicts.question import Option, Question
 from fieldbook.actions.keymap import KeyWords
 from fieldbook.screens.pages.page import CAUTION, FAINT, title
 
 _KEY = "$accent bold"
+POINTED = "version"
+"""The name under which a version's line holds its number, for a click on it."""
 MOST_KEYS = 9
 """So many options have a key: 1 to 9."""
 
@@ -33,9 +36,11 @@ def question_lines(question: Question, width: int) -> Iterator[Content]:
 
 
 def _option(number: int, option: Option, width: int) -> Iterator[Content]:
-    yield from hanging(str(number), Content.styled(option.words, "bold"), width)
+    lines = list(hanging(str(number), Content.styled(option.words, "bold"), width))
     for line in option.by:
-        yield from hanging("", Content.styled(line, FAINT), width)
+        lines += hanging("", Content.styled(line, FAINT), width)
+    pointed = Style.from_meta({POINTED: number})
+    yield from (line.stylize(pointed) for line in lines)
 
 
 def hanging(key: str, text: Content, width: int) -> Iterator[Content]:

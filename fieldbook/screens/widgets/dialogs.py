@@ -20,6 +20,7 @@ from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from fieldbook.actions.keymap import in_keys_in_use
+from fieldbook.screens.widgets.edge_lines import KeyLine
 from fieldbook.screens.widgets.front_screen import FrontScreen
 from fieldbook.screens.widgets.line_list import LineList, Reads, fitting_lines
 
@@ -56,6 +57,7 @@ class AskLine(FrontScreen[str | None]):
             yield Static(Content(self._title), classes="dialog-title")
             yield Input(self._begun, id="answer", select_on_focus=False)
             yield Static(Content(in_keys_in_use(self._hint)), id="hint")
+            yield KeyLine()
 
     def on_mount(self) -> None:
         """Make the line ready for typing."""
@@ -63,6 +65,7 @@ class AskLine(FrontScreen[str | None]):
         # A blinking cursor keeps the terminal, and a battery, busy.
         line.cursor_blink = False
         line.focus()
+        self.query_one(KeyLine).show((("Enter", "keep"), ("Esc", "leave")))
 
     def on_key(self, event: events.Key) -> None:
         """Take characters typed ahead, before the line had the focus; the line takes its own."""
@@ -122,10 +125,12 @@ class Choose(FrontScreen[int | None]):
             yield Static(Content(self._title), classes="dialog-title")
             yield Static(id="typed", markup=False)
             yield LineList(compact=True, markup=False)
+            yield KeyLine()
 
     def on_mount(self) -> None:
         """Make the list ready for choosing."""
         self.query_one(LineList).focus()
+        self.query_one(KeyLine).show((("Enter", "take it"), ("Esc", "leave")))
         self._narrow()
         if not self._typed:
             self.query_one(LineList).highlighted = self._current
