@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from rich.cells import cell_len
+
 from fieldbook.checks.common.naming import (
     is_or_are,
     listed,
@@ -126,8 +128,12 @@ def summary_picture(job: LoadedJob, status: ZoneStatus, width: int) -> Canvas:
     """The head of a zone's sheet, at most `width` columns wide."""
     canvas = Canvas()
     mark = verdict_of(status)
-    below = canvas.say_wrapped(0, sentence(zone_name(status.zone)), width, "title")
-    below = canvas.say_wrapped(below, f"{mark.sign} {mark.word}", width, mark.role)
+    name, verdict = sentence(zone_name(status.zone)), f"{mark.sign} {mark.word}"
+    below = canvas.say_wrapped(0, name, width, "title")
+    if cell_len(f"{name}   {verdict}") <= width:
+        canvas.say(cell_len(name) + 3, 0, verdict, mark.role)
+    else:
+        below = canvas.say_wrapped(below, verdict, width, mark.role)
     for words in _sentences(status):
         below = canvas.say_wrapped(below, words, width)
     held = held_to(job, status)

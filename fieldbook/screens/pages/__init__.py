@@ -2,7 +2,8 @@
 
 `page.py` shows lines that are drawn for the width there is; `reports.py`, `wire_page.py` and
 `zone_figures.py` write such lines. Pages with keys of their own have a screen:
-`zone_page.py`, `conflict_page.py` (with `question_lines.py`), `exchange_page.py`, `photo_page.py`.
+`zone_page.py` (with `zone_help.py`), `conflict_page.py` (with `question_lines.py`),
+`exchange_page.py`, `photo_page.py`.
 
 They may import sheets (help texts), widgets, actions, papers, checks, water and records; they know
 neither the board nor the job's screen. Start with `page.py` and `reports.py`.

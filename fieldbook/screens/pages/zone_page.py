@@ -7,25 +7,39 @@ from typing import ClassVar
 from textual import work
 from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.containers import VerticalScroll
+from textual.containers import Vertical, VerticalScroll
+from textual.content import Content
 from textual.message import Message
 from textual.widgets import Static
 from textual.worker import Worker, get_current_worker
 
+from fieldbook.actions.files.zone_pictures import save_sheet, usual_file
+from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.water.zone_remedies import Advice, advice
 from fieldbook.checks.water.zone_status import ZoneStatus
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.screens.pages.page import joined
 from fieldbook.screens.pages.zone_figures import advice_lines, status_lines, zone_figures
-from fieldbook.screens.widgets.dialogs import CloseLine
+from fieldbook.screens.pages.zone_help import ZONE_HELP
+from fieldbook.screens.widgets.dialogs import AskLine, Read
 from fieldbook.screens.widgets.front_screen import FrontScreen
 from fieldbook.screens.widgets.terminal_cells import page_width
+
+_KEYS = (
+    "[@click=screen.dismiss]Esc closes[/]   [@click=screen.explain]? explains[/]   "
+    "[@click=screen.save]Ctrl+S writes SVG[/]"
+)
+"""The keys of the page, each of which a click or a tap presses."""
 
 
 class ZonePage(FrontScreen[None]):
     """Shows a zone's water; Esc, Enter or q closes it. What mends it follows once it is found."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [("escape,enter,q", "dismiss(None)", "Back")]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        ("escape,enter,q", "dismiss(None)", "Back"),
+        ("question_mark,f1", "explain", "Explain"),
+        ("ctrl+s", "save", "Write as SVG"),
+    ]
 
     class Advised(Message):
         """It is worked out what mends the zone."""
@@ -41,12 +55,13 @@ class ZonePage(FrontScreen[None]):
         self._job, self._status = job, status
 
     def compose(self) -> ComposeResult:
-        """How the zone stands, its pictures, what mends it."""
-        with VerticalScroll(classes="dialog page"):
-            yield Static(id="status", markup=False)
-            yield Static(id="figures", markup=False)
-            yield Static(id="mends", markup=False)
-            yield CloseLine()
+        """How the zone stands, its pictures, what mends it; the keys stay in sight under them."""
+        with Vertical(classes="dialog page whole-page"):
+            with VerticalScroll():
+                yield Static(id="status", markup=False)
+                yield Static(id="figures", markup=False)
+                yield Static(id="mends", markup=False)
+            yield Static(Content.from_markup(_KEYS), id="page-keys")
 
     def on_mount(self) -> None:
         """Begin to work out what mends the zone; the rest is shown at once."""
@@ -72,3 +87,26 @@ class ZonePage(FrontScreen[None]):
         lines = advice_lines(event.found)
         if lines:
             self.query_one("#mends", Static).update(joined(lines))
+
+    def action_explain(self) -> None:
+        """Say what each header, figure and sign of the page means."""
+        self.app.push_screen(Read("This page", ZONE_HELP))
+
+    def action_save(self) -> None:
+        """Ask for a file and write the page's pictures to it."""
+        written = ""
+
+        def refuse(typed: str) -> str | None:
+            nonlocal written
+            try:
+                written = str(save_sheet(self._job, self._status, typed))
+            except RefusedError as why:
+                return str(why)
+            return None
+
+        def closed(typed: str | None) -> None:
+            if typed is not None:
+                self.query_one("#page-keys", Static).update(Content(f"Wrote {written}"))
+
+        hint = f"Enter alone writes {usual_file(self._job, self._status)}"
+        self.app.push_screen(AskLine("Write as SVG to which file?", hint, refuse), closed)

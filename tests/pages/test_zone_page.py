@@ -1,0 +1,136 @@
+"""The zone's page by keys, at three sizes: verdict first, pictures, help, and the file as SVG."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pytest
+from click.testing import CliRunner
+from crew import Crew, at_the_truck
+
+from fieldbook.cli.main import main
+from fieldbook.screens.pages.zone_page import ZonePage
+from fieldbook.screens.widgets.dialogs import AskLine, Read
+
+SIZES = ((80, 24), (120, 40), (60, 18))
+
+
+async def open_zone(crew: Crew, address: str = "208 Quarry Road", number: int = 2) -> None:
+    await crew.open(address, "desk")
+    zone = next(one.id for one in crew.open_job.job.zones if one.number == number)
+    await crew.stand_on("zone", "water", zone)
+    await crew.press("enter")
+    assert isinstance(crew.app.screen, ZonePage)
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_the_first_screen_has_the_verdict_and_what_governs(size: tuple[int, int]) -> None:
+    async with at_the_truck(None, size) as crew:
+        await open_zone(crew)
+        lines = crew.screen().splitlines()
+        assert "Zone 2 (orchard)   ✗ wrong: over supply" in lines[1]
+        shown = "\n".join(lines)
+        for words in ("now", "limit", "spare", "Governs: ", "zone 2", "Esc closes", "Ctrl+S"):
+            assert words in shown, words
+        read = await crew.read_page()
+        for words in (
+            "◆ zone 2 works at 17 gpm, 63.6 psi",
+            "left at the head",
+            "The tree of the zone, from its valve",
+            "◂ worst head: run 7, 39.5 psi; it needs 35 psi.",
+        ):
+            assert words in read, words
+        # What mends it stands after the pictures.
+        assert read.index("The tree of the zone") < read.index("What mends it")
+
+
+async def test_the_desk_row_and_the_page_show_the_same_figures() -> None:
+    async with at_the_truck(None, (120, 40)) as crew:
+        await crew.open("14 Alder Lane", "desk")
+        await crew.stand_on("zone", "water")
+        row = crew.cell.text.split()
+        await crew.press("enter")
+        read = await crew.read_page()
+        figures = [word for word in row if word.replace(".", "").isdigit()]
+        assert len(figures) >= 4
+        for figure in figures:
+            number = float(figure)
+            assert f"{number:.1f}" in read or f"{number:.2f}" in read, figure
+
+
+@pytest.mark.parametrize("key", ["question_mark", "f1"])
+async def test_the_page_explains_its_headers_and_signs(key: str) -> None:
+    async with at_the_truck(None) as crew:
+        await open_zone(crew)
+        await crew.press(key)
+        assert isinstance(crew.app.screen, Read)
+        read = await crew.read_page()
+        for words in ("now:", "limit:", "spare:", "Governs:", "◆", "┊", "●", "◂", "◇", "to spare"):
+            assert words in read, words
+        await crew.press("escape")
+        assert isinstance(crew.app.screen, ZonePage)
+
+
+async def test_a_tap_on_a_key_s_name_presses_it() -> None:
+    async with at_the_truck(None) as crew:
+        await open_zone(crew)
+        line = crew.screen().splitlines()[22]
+        await crew.pilot.click(offset=(line.index("? explains") + 2, 22))
+        await crew.pilot.pause()
+        assert isinstance(crew.app.screen, Read)
+        await crew.press("escape")
+        await crew.pilot.click(offset=(line.index("Esc closes") + 2, 22))
+        await crew.pilot.pause()
+        assert crew.at == ("zone", "water")
+
+
+async def test_ctrl_s_writes_the_pictures_and_never_over_a_file(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("HOME", str(tmp_path))
+    async with at_the_truck(None) as crew:
+        await open_zone(crew)
+        for name in ("208 Quarry Road, zone 2.svg", "208 Quarry Road, zone 2 2.svg"):
+            await crew.press("ctrl+s", "enter")
+            assert isinstance(crew.app.screen, ZonePage)
+            assert "Wrote " in crew.screen()
+            root = ElementTree.parse(tmp_path / name).getroot()
+            assert root.get("aria-label") == "208 Quarry Road: zone 2 (orchard)"
+        await crew.press("ctrl+s")
+        await crew.enter(f"{tmp_path}/208 Quarry Road, zone 2.svg")
+        assert isinstance(crew.app.screen, AskLine)
+        assert "208 Quarry Road, zone 2.svg is there already" in crew.screen()
+        await crew.press("escape", "ctrl+s")
+        await crew.enter(f"{tmp_path}/orchard")
+        assert (tmp_path / "orchard.svg").is_file()
+        assert len(list(tmp_path.iterdir())) == 3
+
+
+def test_the_command_prints_and_writes_the_pictures(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("FIELDBOOK_BOOK", str(tmp_path / "book.sqlite"))
+    demo = Path(__file__).parents[2] / "demo_jobs" / "alder_lane.json"
+
+    def run(*arguments: str) -> tuple[int, str]:
+        result = CliRunner().invoke(main, arguments)
+        return result.exit_code, result.output
+
+    assert run("import", str(demo))[0] == 0
+    code, printed = run("picture", "Alder", "2")
+    assert code == 0
+    assert printed.startswith("Zone 2 (side strip)   ✓ sound")
+    assert max(map(len, printed.splitlines())) <= 78
+    tree = tmp_path / "tree.svg"
+    assert run("picture", "Alder", "2", str(tree), "--only", "tree")[0] == 0
+    words = tree.read_text("utf-8")
+    assert "The tree of the zone" in words
+    assert "left at the head" not in words
+    assert run("picture", "Alder", "2", str(tree))[0] == 2
+    assert run("picture", "Alder", "2", str(tree), "--over")[0] == 0
+    code, refused = run("picture", "Alder", "9")
+    assert (code, "14 Alder Lane has no zone 9: its zones are 1, 2, 3 and 4." in refused) == (
+        2,
+        True,
+    )
