@@ -97,6 +97,7 @@ MINUTES = Measure(
 SECONDS = Measure("time", "s", "s", {"s": 1.0, "sec": 1.0, "min": 60.0}, 1, 1)
 ANGLE = Measure("angle", "deg", "deg", {"deg": 1.0, "°": 1.0}, 0, 0)
 RATIO = Measure("number", "", "", {"": 1.0}, 2, 2)
+VELOCITY = Measure("velocity", "ft/s", "m/s", {"ft/s": 1.0, "m/s": 1 / _M}, 1, 2)
 VOLUME = Measure("volume", "gal", "L", {"gal": 1.0, "l": 1 / _LITRE, "qt": 0.25}, 2, 1)
 
 _PART = re.compile(
@@ -234,3 +235,12 @@ def _example(measure: Measure, system: System) -> str:
     if measure is PRESSURE and system == "metric":
         number = "4.2"
     return f"{number} {measure.unit(system)}".rstrip()
+
+
+def fixed(value: float, measure: Measure, system: System = "us") -> str:
+    """A quantity as `show` writes it, without its unit and always with the same decimals.
+
+    For columns of figures, where the decimal points stand under each other.
+    """
+    places = measure.metric_decimals if system == "metric" else measure.decimals
+    return f"{value / measure.factors[measure.unit(system).lower()]:.{places}f}"

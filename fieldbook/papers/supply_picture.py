@@ -16,6 +16,11 @@ WORKS = "◆"
 """The sign of the working point."""
 _ROOM_BESIDE = 1.25
 """How much further than the working point and the flow allowed the axis goes, as a factor."""
+_FURTHEST = 4.0
+"""A flow allowed that is more than so many times the draw is beyond the axis: of a drip zone there
+would be nothing to see."""
+_LEAST_GPM = 0.05
+"""The axis of a zone that draws nothing goes at least so far."""
 
 
 def supply_picture(job: LoadedJob, status: ZoneStatus, width: int) -> Canvas | None:
@@ -38,7 +43,8 @@ def _drawn(
     at = street[-1].end if street else found.network.source
     works_gpm, works_psi = solution.supply_gpm, solution.node_psi[at]
     limit = status.available
-    most_gpm = _ROOM_BESIDE * max(works_gpm, limit.flow_gpm if limit is not None else 0.0, 1.0)
+    allowed = limit.flow_gpm if limit is not None else 0.0
+    most_gpm = _ROOM_BESIDE * max(works_gpm, min(allowed, _FURTHEST * works_gpm), _LEAST_GPM)
     canvas = Canvas()
     rows = min(max(width // 5, 11), 17)
     axes = Axes(
@@ -55,16 +61,19 @@ def _drawn(
     canvas.curve(takes, dashed=True)
     column, row = axes.place((works_gpm * flow, works_psi * psi))
     canvas.say(int(column), int(row), WORKS, "strong")
-    if limit is not None:
-        canvas.dotted(int(axes.place((limit.flow_gpm * flow, 0.0))[0]), axes.rows)
+    shown = 0.0 < allowed * flow <= axes.end[0]
+    if shown:
+        canvas.dotted(int(axes.place((allowed * flow, 0.0))[0]), axes.rows)
     _name(canvas, supply, "supply", width)
     _name(canvas, takes, _word(status), width)
     below = canvas.rows
     gpm, left = quantity(job, works_gpm, FLOW), quantity(job, works_psi, PRESSURE)
-    below = canvas.say_wrapped(below, f"{WORKS} {_word(status)} works at {gpm}, {left}", width)
+    works = "works" if len(status.group.zones) == 1 else "work"
+    below = canvas.say_wrapped(below, f"{WORKS} {_word(status)} {works} at {gpm}, {left}", width)
     if limit is not None:
-        allowed = f"┊ {limit.rule} allows {quantity(job, limit.flow_gpm, FLOW)}"
-        canvas.say_wrapped(below, allowed, width)
+        sign = "┊ " if shown else "Beyond this plot "
+        words = f"{sign}{limit.rule} allows {quantity(job, limit.flow_gpm, FLOW)}"
+        canvas.say_wrapped(below, words, width)
     return canvas
 
 

@@ -15,7 +15,7 @@ from fieldbook.papers.canvas import Canvas
 from fieldbook.papers.picture import Role
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.pipe import PipeRun
-from fieldbook.units import PRESSURE
+from fieldbook.units import PRESSURE, fixed
 from fieldbook.water import HEIGHT, SUPPLY, ledger
 
 _MOST_RUNS = 8
@@ -84,7 +84,7 @@ def _label(status: ZoneStatus, name: str) -> str:
         return "supply (flow test)"
     if name == HEIGHT:
         return "height of the head"
-    return name.replace(f" of {zone_word(status.zone)}", "").replace("mainline run", "mainline")
+    return name.removesuffix(f" of {zone_word(status.zone)}").replace("mainline run", "mainline")
 
 
 def _folded(losses: Sequence[_Loss]) -> list[_Loss]:
@@ -122,14 +122,13 @@ def waterfall_picture(job: LoadedJob, status: ZoneStatus, width: int) -> Canvas 
     steps = waterfall_steps(status)
     if not steps or status.worst is None:
         return None
-    unit = PRESSURE.unit(system_of(job))
-    per_unit = PRESSURE.factors[unit.lower()]
-    places = PRESSURE.metric_decimals if unit == PRESSURE.metric else PRESSURE.decimals
-    # A step too small to show in the figures would only be a riddle.
+    system = system_of(job)
+    unit = PRESSURE.unit(system)
+    # A loss that rounds to nothing would stand there as 0.0.
     shown = [
-        step for step in steps if step.psi / per_unit >= 0.5 * 10**-places or step.sign in ("", "=")
+        step for step in steps if step.sign in ("", "=") or float(fixed(step.psi, PRESSURE, system))
     ]
-    figures = [f"{step.sign:1}{step.psi / per_unit:.{places}f}" for step in shown]
+    figures = [f"{step.sign:1}{fixed(step.psi, PRESSURE, system)}" for step in shown]
     label = min(max(len(step.label) for step in shown), _LABEL)
     figure = max(len(unit), *(len(text) for text in figures))
     left = label + 1 + figure + 2

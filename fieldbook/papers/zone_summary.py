@@ -2,30 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from rich.cells import cell_len
 
 from fieldbook.checks.common.naming import (
-    is_or_are,
     listed,
     sentence,
     system_of,
     zone_name,
     zone_word,
 )
+from fieldbook.checks.severity import Severity
 from fieldbook.checks.water.zone_solutions import Speed, speeds
 from fieldbook.checks.water.zone_status import ZoneStatus
 from fieldbook.papers.canvas import Canvas
 from fieldbook.papers.picture import Role
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.units import FLOW, PRESSURE, Measure, System
+from fieldbook.units import FLOW, PRESSURE, VELOCITY, Measure, fixed
 
 SOUND, WRONG, NOT_CHECKED = "✓", "✗", "?"
-_M_IN_FT = 0.3048
-_GAPS = (3, 1)
+_GAPS = (3, 2, 1)
 """Cells between two columns of figures: the most that fits is taken."""
+
+
+_FLAG_ROLES: Mapping[Severity, Role] = {"stop": "wrong", "fix": "tight", "note": "faint"}
 
 
 class Mark(NamedTuple):
@@ -67,21 +69,38 @@ class Held(NamedTuple):
 
 def held_to(job: LoadedJob, status: ZoneStatus) -> list[Held]:
     """What a zone's draw, its worst head and its fastest water are held to, as far as known."""
-    system = system_of(job)
     found = []
-    limit, worst, pipe = status.available, status.worst, _fastest(job, status)
-    if status.flow_gpm is not None and limit is not None:
-        figures = (limit.flow_gpm - status.flow_gpm, limit.flow_gpm)
-        by = limit.rule.rstrip(",")
-        found.append(_held("draw", status.flow_gpm, figures, (FLOW, system), by))
+    supply, worst, pipe = status.held, status.worst, _fastest(job, status)
+    if supply.draw_gpm is not None and supply.available is not None:
+        limit = supply.available
+        spare = limit.flow_gpm - supply.draw_gpm
+        label = "draw" if len(status.group.zones) == 1 else "draw together"
+        if supply.drawn_by != "solved":
+            label += f", by {supply.drawn_by}"
+        figures = (supply.draw_gpm, limit.flow_gpm, spare)
+        found.append(_held(job, label, figures, FLOW, limit.rule.rstrip(",")))
     if worst is not None:
         label = f"worst head, run {worst.rows.run.number or '?'}"
-        figures = (worst.margin_psi, worst.held_to_psi)
         by = "its minimum" if "minimum" in worst.words else "what the head needs"
-        found.append(_held(label, worst.result.psi, figures, (PRESSURE, system), by))
+        figures = (worst.result.psi, worst.held_to_psi, worst.margin_psi)
+        found.append(_held(job, label, figures, PRESSURE, by))
     if pipe is not None:
-        found.append(_fast(pipe, system))
+        run, label = pipe.run, "service line"
+        if run is not None:
+            label = f"{'mainline' if run.zone_id is None else 'run'} {run.number or '?'}"
+        figures = (pipe.ft_s, pipe.limit_ft_s, pipe.limit_ft_s - pipe.ft_s)
+        found.append(_held(job, label, figures, VELOCITY, "the velocity limit of its pipe"))
     return found
+
+
+def _held(
+    job: LoadedJob, label: str, figures: tuple[float, float, float], measure: Measure, by: str
+) -> Held:
+    """A row of what is held; `figures` are the figure, its limit, and what is to spare."""
+    system = system_of(job)
+    now, limit, spare = (fixed(one, measure, system) for one in figures)
+    part = figures[2] / (figures[1] or 1.0)
+    return Held(label, now, limit, spare, measure.unit(system), part, by)
 
 
 def _fastest(job: LoadedJob, status: ZoneStatus) -> Speed | None:
@@ -93,35 +112,6 @@ def _fastest(job: LoadedJob, status: ZoneStatus) -> Speed | None:
         if (one.run.zone_id if one.run is not None else None) in zones
     ]
     return max(pipes, key=lambda pipe: pipe.excess, default=None)
-
-
-def _fast(pipe: Speed, system: System) -> Held:
-    run = pipe.run
-    label = "service line"
-    if run is not None:
-        label = f"{'mainline' if run.zone_id is None else 'run'} {run.number or '?'}"
-    factor, unit, places = (_M_IN_FT, "m/s", 2) if system == "metric" else (1.0, "ft/s", 1)
-    now, limit, spare = (
-        f"{value * factor:.{places}f}"
-        for value in (pipe.ft_s, pipe.limit_ft_s, pipe.limit_ft_s - pipe.ft_s)
-    )
-    return Held(label, now, limit, spare, unit, 1 - pipe.excess, "the velocity limit of its pipe")
-
-
-def _held(
-    label: str,
-    now: float,
-    figures: tuple[float, float],
-    shown_in: tuple[Measure, System],
-    by: str,
-) -> Held:
-    """A row of what is held; `figures` are what is to spare, and the limit."""
-    measure, system = shown_in
-    unit = measure.unit(system)
-    places = measure.metric_decimals if system == "metric" else measure.decimals
-    words = [f"{one / measure.factors[unit.lower()]:.{places}f}" for one in (now, *figures)]
-    spare, limit = figures
-    return Held(label, words[0], words[2], words[1], unit, spare / (limit or 1.0), by)
 
 
 def summary_picture(job: LoadedJob, status: ZoneStatus, width: int) -> Canvas:
@@ -138,11 +128,15 @@ def summary_picture(job: LoadedJob, status: ZoneStatus, width: int) -> Canvas:
         below = canvas.say_wrapped(below, words, width)
     held = held_to(job, status)
     if held:
-        table = _table(held, _GAPS[0])
-        canvas.add_below(table if table.columns <= width else _table(held, _GAPS[1]))
+        tables = [_table(held, gap) for gap in _GAPS]
+        canvas.add_below(next((one for one in tables if one.columns <= width), tables[-1]))
         governs = min(held, key=lambda one: one.part)
         words = f"Governs: {governs.label}, held to {governs.by}."
         canvas.say_wrapped(canvas.rows, words, width)
+    for flag in status.flags:
+        role = _FLAG_ROLES[flag.severity]
+        words = f"{flag.severity.upper()} {flag.sentence}"
+        canvas.say_wrapped(canvas.rows, words, width, role)
     return canvas
 
 
@@ -173,13 +167,12 @@ def _sentences(status: ZoneStatus) -> Iterator[str]:
     group = status.group
     others = [zone_word(one) for one in group.zones if one is not status.zone]
     if others:
-        yield f"Solved together with {listed(others)}, which run at the same time."
+        yield f"Solved together with {listed(others)}: they run at the same time."
     if group.missing:
-        yield f"Not worked out yet: {group.missing} is still to be entered."
+        yield f"Not worked out yet: {group.missing} must be entered."
     missing = [lack.words for lack in status.missing if lack.at != group.missing_at]
     if missing:
-        verb = is_or_are(len(missing))
-        yield f"Not checked yet: {listed(missing, most=3)} {verb} still to be entered."
+        yield f"Not checked yet: {listed(missing, most=3)} must be entered."
     if group.refusal:
         yield group.refusal
     elif group.failed:

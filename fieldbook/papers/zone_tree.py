@@ -19,7 +19,7 @@ from fieldbook.papers.picture import Role
 from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.pipe import PipeRun
-from fieldbook.units import FLOW, LENGTH, PRESSURE, Measure, System, show
+from fieldbook.units import FLOW, LENGTH, PRESSURE, VELOCITY, System, fixed, show
 
 VALVE, HEAD, WORST, FAST, UNKNOWN = "◇", "●", "◂", "!", "?"
 """The signs of the valve, a head, the worst head, too fast water, and what is not entered."""
@@ -31,7 +31,6 @@ _ROLES: Mapping[HeadWord, Role] = {
     "high": "wrong",
 }
 _NAMES = ("run", "size", "length", "flow", "velocity")
-_M_IN_FT = 0.3048
 _STEP = 2
 """Cells from one column of the tree to the next."""
 _GAPS = (4, 2, 1)
@@ -66,11 +65,8 @@ def tree_picture(job: LoadedJob, status: ZoneStatus, width: int) -> Canvas | Non
     lateral = lateral_of(job, status.zone)
     if not lateral.runs:
         return None
-    # As airy as the width allows.
-    canvas = _drawing(job, status, lateral, _GAPS[0])
-    for gap in _GAPS[1:]:
-        if canvas.columns > width:
-            canvas = _drawing(job, status, lateral, gap)
+    drawings = [_drawing(job, status, lateral, gap) for gap in _GAPS]
+    canvas = next((one for one in drawings if one.columns <= width), drawings[-1])
     below = canvas.rows
     for sentence in _sentences(job, status, lateral):
         below = canvas.say_wrapped(below, sentence, width)
@@ -127,7 +123,7 @@ def _heads(job: LoadedJob, status: ZoneStatus, paths: Sequence[Runs]) -> dict[st
     for *_, run in paths:
         if run.id in solved:
             word = head_word(solved[run.id])
-            psi = _fixed(solved[run.id][1].psi, PRESSURE, system_of(job))
+            psi = fixed(solved[run.id][1].psi, PRESSURE, system_of(job))
             found[run.id] = TreeHead(psi, word or "", _ROLES[word] if word else "")
         elif job.head_at(run.id) is not None:
             found[run.id] = TreeHead(UNKNOWN, "", "")
@@ -136,26 +132,15 @@ def _heads(job: LoadedJob, status: ZoneStatus, paths: Sequence[Runs]) -> dict[st
 
 def _cells(run: PipeRun, pipe: Speed | None, system: System) -> tuple[str, ...]:
     """Number, size, length, flow and velocity of a run, without their units."""
-    flow = _fixed(pipe.flow_gpm, FLOW, system) if pipe is not None else UNKNOWN
+    flow = fixed(pipe.flow_gpm, FLOW, system) if pipe is not None else UNKNOWN
     length = amount(run, "length_ft")
     return (
         str(run.number or UNKNOWN),
         run.size or UNKNOWN,
         show(length, LENGTH, system, unit=False) or UNKNOWN,
         flow,
-        _velocity(pipe.ft_s, system) if pipe is not None else UNKNOWN,
+        fixed(pipe.ft_s, VELOCITY, system) if pipe is not None else UNKNOWN,
     )
-
-
-def _velocity(ft_s: float, system: System) -> str:
-    return f"{ft_s * _M_IN_FT:.2f}" if system == "metric" else f"{ft_s:.1f}"
-
-
-def _fixed(value: float, measure: Measure, system: System) -> str:
-    """A quantity without its unit, always with the same decimals, for a column."""
-    metric = system == "metric"
-    places = measure.metric_decimals if metric else measure.decimals
-    return f"{value / measure.factors[measure.unit(system).lower()]:.{places}f}"
 
 
 def _pipes(canvas: Canvas, branches: Sequence[Branch]) -> None:
@@ -175,7 +160,7 @@ def _figures(
     `place` is the column where the first begins, and how many cells are between two of them.
     """
     first, gap = place
-    units = ("", "in", LENGTH.unit(system), FLOW.unit(system), _velocity_unit(system))
+    units = ("", "in", LENGTH.unit(system), FLOW.unit(system), VELOCITY.unit(system))
     at = first - gap
     for number, name in enumerate(_NAMES):
         texts = [row.cells[number] for row in rows]
@@ -205,10 +190,6 @@ def _column(canvas: Canvas, end: int, heads: tuple[str, str], texts: Sequence[st
         canvas.say_up_to(end, line, text, "faint")
     for line, text in enumerate(texts, start=_TOP + 1):
         canvas.say_up_to(end, line, text)
-
-
-def _velocity_unit(system: System) -> str:
-    return "m/s" if system == "metric" else "ft/s"
 
 
 def _valve_psi(status: ZoneStatus, lateral: RunTree) -> float | None:

@@ -268,9 +268,7 @@ def test_a_zone_of_nothing_says_what_is_missing_and_draws_nothing() -> None:
     assert zone_pictures(job, status_of(job), 53).rows == 0
     text = zone_sheet(job, status_of(job), 53).text()
     assert "? not checked" in text
-    assert "Not worked out yet: the static pressure is still to be entered." in text.replace(
-        "\n", " "
-    )
+    assert "Not worked out yet: the static pressure must be entered." in text.replace("\n", " ")
 
 
 @pytest.mark.parametrize("feeders", [[None], [None] * 60, [None, *range(1, 60)]])

@@ -105,7 +105,7 @@ def test_zones_that_run_together_are_suggested_to_run_one_after_the_other() -> N
     assert any(said.startswith("Run zone 1 and zone 2 one after the other: ") for said in mends)
     assert not any("Split" in said for said in mends)
     lines = [str(line) for line in status_lines(job, one, 73)]
-    assert "Solved together with zone 2, which run at the same time." in lines
+    assert "Solved together with zone 2: they run at the same time." in lines
 
 
 @pytest.mark.parametrize(
@@ -128,7 +128,7 @@ def test_a_missing_figure_is_named(table: str, row_id: str, column: str, words: 
     assert "static pressure" not in drawn
     assert advice_lines(None) == []
     lines = " ".join(str(line) for line in status_lines(job, standing, 99))
-    assert f"Not worked out yet: {words} is still to be entered." in lines
+    assert f"Not worked out yet: {words} must be entered." in lines
 
 
 def test_without_a_supply_the_street_is_asked_for() -> None:
