@@ -1,0 +1,108 @@
+"""Every screen looks as it was accepted: its picture at three sizes in both themes.
+
+A difference is looked at, then accepted:
+
+    python tests/draw_contact_sheets.py     draws all pictures on a few sheets
+    pytest -n 0 tests/snapshots --snapshot-update
+"""
+
+from __future__ import annotations
+
+import difflib
+import socket
+from collections.abc import Iterator
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+import time_machine
+from crew import Crew, at_the_truck
+from picture_tour import DEMO_TOURS, Tour, of_a_new_book, of_what_differs
+from pictures_on_disk import PicturesOnDisk, read_picture
+from screen_picture import ScreenPicture, words_of
+from syrupy.assertion import SnapshotAssertion
+from two_books import two_books
+
+from fieldbook.screens.widgets.theme import THEMES
+
+SIZES = ((80, 24), (120, 40), (60, 18))
+DAY = datetime(2026, 10, 20, 9, 30, tzinfo=UTC)
+"""After the last entry of the demo's properties."""
+pytestmark = pytest.mark.skipif(
+    not Path(__file__).with_name("__snapshots__").exists(), reason="No picture is accepted yet."
+)
+_RENEW = (
+    "Look at them (python tests/draw_contact_sheets.py), then accept them: "
+    "pytest -n 0 tests/snapshots --snapshot-update"
+)
+
+
+@pytest.fixture(autouse=True)
+def at_one_time_and_place(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Iterator[None]:
+    """Stand in a folder of its own, on one day, on a laptop of one name."""
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr(socket, "gethostname", lambda: "truck-1")
+    with time_machine.travel(DAY, tick=True):
+        yield
+
+
+@pytest.fixture
+def kept(snapshot: SnapshotAssertion) -> SnapshotAssertion:
+    """The accepted pictures."""
+    return snapshot.use_extension(PicturesOnDisk)
+
+
+async def compare(crew: Crew, tour: Tour, kept: SnapshotAssertion) -> None:
+    """Take the pictures of a tour, and say which differ from those accepted, and in what words."""
+    different = []
+    async for screen in tour(crew):
+        for theme in THEMES:
+            crew.app.theme = theme.name
+            for size in SIZES:
+                await crew.pilot.resize_terminal(*size)
+                await crew.pilot.pause()
+                name = f"{screen.replace(' ', '-')}-{size[0]}x{size[1]}-{theme.name}"
+                drawn = ScreenPicture(crew.app.screen._compositor.render_strips()).svg()
+                if kept(name=name) != drawn:
+                    different.append(f"{name}: {in_what(read_picture(kept, name), drawn)}")
+        crew.app.theme = THEMES[0].name
+        await crew.pilot.resize_terminal(*SIZES[0])
+    assert not different, "\n".join(["These pictures differ.", *different, _RENEW])
+
+
+def in_what(before: str | None, now: str) -> str:
+    """In what words two pictures differ; else it is the colours or the places of words."""
+    if before is None:
+        return "there is no accepted picture."
+    lines = difflib.unified_diff(words_of(before), words_of(now), n=0, lineterm="")
+    changed = [line for line in lines if line[:3] not in ("---", "+++") and line[:2] != "@@"]
+    return "\n    " + "\n    ".join(changed) if changed else "the words are the same."
+
+
+@pytest.mark.parametrize("tour", DEMO_TOURS, ids=lambda tour: tour.__name__)
+async def test_the_screens_of_the_demo(tour: Tour, kept: SnapshotAssertion) -> None:
+    async with at_the_truck(None) as crew:
+        await compare(crew, tour, kept)
+
+
+async def test_the_screens_of_a_new_book(kept: SnapshotAssertion) -> None:
+    async with at_the_truck(Path("book.sqlite")) as crew:
+        await compare(crew, of_a_new_book, kept)
+
+
+async def test_the_screens_of_what_differs(kept: SnapshotAssertion) -> None:
+    with two_books(Path("here.sqlite"), Path("there.sqlite")) as pair:
+        pair.enter_apart(pair.static, "62", "64")
+        pair.exchange()
+    async with at_the_truck(Path("here.sqlite")) as crew:
+        await compare(crew, of_what_differs, kept)
+
+
+def test_a_difference_is_said_in_words() -> None:
+    def picture(line: str) -> str:
+        return f'<svg>\n<text y="14"><tspan class="c0" x="9">{line}</tspan></text>\n</svg>'
+
+    assert "-5 &amp; 6" not in in_what(picture("5 &amp; 6"), picture("7"))
+    assert in_what(picture("5 &amp; 6"), picture("7")).split("\n    ")[1:] == ["-5 & 6", "+7"]
+    assert in_what(picture("5"), picture("5")) == "the words are the same."
+    assert in_what(None, picture("5")) == "there is no accepted picture."

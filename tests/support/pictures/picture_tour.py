@@ -1,0 +1,163 @@
+"""Every screen of the app, one after another, for its picture to be taken.
+
+Each tour is one run of the app. It stands still at each name that it yields; the size and the
+theme of the terminal may be changed there and are as before when it goes on.
+"""
+
+from __future__ import annotations
+
+from collections.abc import AsyncIterator, Callable
+
+from crew import Crew
+
+from fieldbook.records.base import PLACES
+
+Tour = Callable[[Crew], AsyncIterator[str]]
+
+
+async def of_the_board(crew: Crew) -> AsyncIterator[str]:
+    """The board, and what opens over it."""
+    yield "board"
+    await crew.press("question_mark")
+    yield "board keys"
+    await crew.press("escape", "f7")
+    yield "day list"
+    await crew.press("escape", "insert")
+    yield "new property"
+    await crew.press("escape", "slash")
+    await crew.enter("castellane")
+    yield "found"
+    await crew.press("escape", "ctrl+p")
+    yield "palette of the board"
+    await crew.press("escape", "ctrl+e")
+    yield "exchange"
+    await crew.press("escape")
+
+
+async def of_the_places(crew: Crew) -> AsyncIterator[str]:
+    """The five places of a property with crossed wires."""
+    await crew.open("31 Mill Street", "street")
+    for place in PLACES:
+        await crew.go(place)
+        yield place
+
+
+async def of_other_places(crew: Crew) -> AsyncIterator[str]:
+    """Places where other work is done: digging, flushing, signing."""
+    for address, place in (
+        ("208 Quarry Road", "ground"),
+        ("5 Harbor View", "ground"),
+        ("5 Harbor View", "desk"),
+        ("14 Alder Lane", "boxes"),
+    ):
+        await crew.press("home")
+        await crew.open(address, place)
+        yield f"{place} of {address.split(' ', 1)[1]}"
+        await crew.press("ctrl+b")
+
+
+async def of_the_cells(crew: Crew) -> AsyncIterator[str]:
+    """What opens on a cell: a field, a refusal, a list, an explanation, a signature."""
+    await crew.open("31 Mill Street", "street")
+    await crew.stand_on("supply", "static_psi")
+    await crew.type("62 ps")
+    yield "a field"
+    await crew.press("escape")
+    await crew.enter("1-5")
+    yield "a refusal"
+    await crew.press("escape", "question_mark")
+    yield "an explanation"
+    await crew.press("escape")
+    await crew.stand_on("supply", "meter_size")
+    await crew.press("enter")
+    yield "a list"
+    await crew.press("escape", "ctrl+f")
+    yield "flags"
+    await crew.press("escape", "escape")
+    yield "choosing a place"
+    await crew.go("controller")
+    await crew.stand_on("terminal", "colour")
+    yield "wire colours"
+    await crew.press("escape", "down", "ctrl+p")
+    await crew.type("wire")
+    yield "palette of a place"
+    await crew.press("escape")
+    await crew.go("desk")
+    await crew.stand_on("sign_off", "sign off", "handover")
+    await crew.press("space")
+    yield "a signature"
+
+
+async def of_the_pages(crew: Crew) -> AsyncIterator[str]:
+    """The pages over a place."""
+    await crew.open("31 Mill Street", "controller")
+    await crew.press("f2")
+    yield "wire map"
+    await crew.press("escape", "f4")
+    yield "plan"
+    await crew.press("escape", "f5")
+    yield "history"
+    await crew.press("escape", "f3")
+    yield "rule sets"
+    await crew.press("down", "enter")
+    yield "rules compared"
+    await crew.press("escape")
+    await crew.go("desk")
+    cell = next(cell for cell in crew.cells if type(cell.press).__name__ == "OpenZone")
+    await crew.stand_on(cell.at.table, cell.at.column, cell.at.row_id)
+    await crew.press("enter")
+    await crew.app.workers.wait_for_complete()
+    yield "zone page"
+
+
+async def of_the_guide(crew: Crew) -> AsyncIterator[str]:
+    """The first steps of the guided job."""
+    crew.app.start_guide()
+    await crew.pilot.pause()
+    yield "guide on the board"
+    await crew.press("insert")
+    await crew.enter("9 Fern Way")
+    yield "guide at the street"
+
+
+async def of_a_new_book(crew: Crew) -> AsyncIterator[str]:
+    """What a laptop shows first."""
+    yield "first run"
+    await crew.enter("ab")
+    yield "empty board"
+    await crew.press("insert")
+    await crew.enter("12 Elm Street")
+    yield "new street"
+    await crew.go("boxes")
+    yield "new boxes"
+    await crew.go("controller")
+    yield "new controller"
+
+
+async def of_what_differs(crew: Crew) -> AsyncIterator[str]:
+    """A property that two laptops entered differently."""
+    await crew.press("enter", "f6")
+    yield "what differs"
+    await crew.press("t")
+    yield "another value"
+
+
+async def of_a_paste(crew: Crew) -> AsyncIterator[str]:
+    """A pasted table, before it is kept."""
+    await crew.open("31 Mill Street", "boxes")
+    await crew.stand_on("valve", "colour")
+    crew.place.paste("red\tyes\nblue\tno\n")
+    await crew.pilot.pause()
+    yield "a paste"
+
+
+DEMO_TOURS: tuple[Tour, ...] = (
+    of_the_board,
+    of_the_places,
+    of_other_places,
+    of_the_cells,
+    of_the_pages,
+    of_the_guide,
+    of_a_paste,
+)
+"""Tours of the demo's properties."""
