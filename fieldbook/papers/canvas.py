@@ -60,6 +60,14 @@ class Curve(NamedTuple):
     dashed: bool
 
 
+class Spot(NamedTuple):
+    """A sign at a point of columns and rows; without one it is a dot, which only a print shows."""
+
+    point: Point
+    sign: str
+    role: Role
+
+
 class Canvas:
     """A drawing that grows as things are put on it."""
 
@@ -68,6 +76,7 @@ class Canvas:
         self._words: list[Words] = []
         self._bars: list[Bar] = []
         self._curves: list[Curve] = []
+        self._spots: list[Spot] = []
         self._joints: dict[tuple[int, int], int] = {}
         self._dotted: set[tuple[int, int]] = set()
 
@@ -117,6 +126,10 @@ class Canvas:
         """Draw a line through points."""
         self._curves.append(Curve(tuple(points), dashed))
 
+    def spot(self, point: Point, sign: str = "", role: Role = "strong") -> None:
+        """Mark a point of columns and rows with a sign, or with a dot in a print alone."""
+        self._spots.append(Spot(point, sign, role))
+
     def is_free(self, column: int, row: int, text: str) -> bool:
         """Whether a text would cover nothing but blank cells and dotted lines."""
         grid = self._grid()
@@ -130,6 +143,9 @@ class Canvas:
         self._curves += [
             one._replace(points=tuple((x, y + down) for x, y in one.points))
             for one in other._curves
+        ]
+        self._spots += [
+            one._replace(point=(one.point[0], one.point[1] + down)) for one in other._spots
         ]
         self._joints |= {(at, row + down): ways for (at, row), ways in other._joints.items()}
         self._dotted |= {(at, row + down) for at, row in other._dotted}
@@ -165,6 +181,7 @@ class Canvas:
             *(_rectangle(bar) for bar in self._bars),
             *(_path(_through(curve.points), 1.8, _dash(curve)) for curve in self._curves),
             *(_path(_joint(cell, ways)) for cell, ways in sorted(self._joints.items())),
+            *map(_dot, self._spots),
         ]
         for words in self._words:
             bold = ' font-weight="bold"' if words.role in _BOLD else ""
@@ -184,6 +201,9 @@ class Canvas:
         for bar in self._bars:
             grid |= {(at, bar.row): (char, bar.role) for at, char in _blocks(bar)}
         grid |= {cell: (_LINES[ways], "") for cell, ways in self._joints.items() if ways}
+        for spot in self._spots:
+            if spot.sign:
+                grid[int(spot.point[0]), int(spot.point[1])] = (spot.sign, spot.role)
         for words in self._words:
             column = words.column
             for char in words.text:
@@ -263,3 +283,12 @@ def _rectangle(bar: Bar) -> str:
         f'<rect x="{x:g}" y="{y:g}" width="{wide:g}" height="{CELL_H - 6:g}" '
         f'fill="{_FILL[bar.role]}"/>'
     )
+
+
+def _dot(spot: Spot) -> str:
+    """A diamond where the point has a sign, else a dot."""
+    x, y, ink = _x(spot.point[0]), _y(spot.point[1]), _INK[spot.role]
+    if spot.sign:
+        way = f"M{x - 5:g} {y:g}L{x:g} {y - 5:g}L{x + 5:g} {y:g}L{x:g} {y + 5:g}Z"
+        return f'<path d="{way}" fill="{ink}"/>'
+    return f'<circle cx="{x:g}" cy="{y:g}" r="3" fill="{ink}"/>'

@@ -59,8 +59,7 @@ def _drawn(
     takes = [axes.place(at) for at in axes.clipped([(x * flow, y * psi) for x, y in drawn.zone])]
     canvas.curve(supply)
     canvas.curve(takes, dashed=True)
-    column, row = axes.place((works_gpm * flow, works_psi * psi))
-    canvas.say(int(column), int(row), WORKS, "strong")
+    canvas.spot(axes.place((works_gpm * flow, works_psi * psi)), WORKS)
     shown = 0.0 < allowed * flow <= axes.end[0]
     if shown:
         canvas.dotted(int(axes.place((allowed * flow, 0.0))[0]), axes.rows)

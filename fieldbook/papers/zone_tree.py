@@ -81,11 +81,17 @@ def _drawing(job: LoadedJob, status: ZoneStatus, lateral: RunTree, gap: int) -> 
         return canvas
     rows = tree_rows(job, status, lateral)
     _pipes(canvas, branches)
+    for one in branches:
+        head = rows[one.key].head
+        if head is not None:
+            canvas.spot(
+                (_STEP * one.column + 0.5, _TOP + one.row + 0.5), role=head.role or "strong"
+            )
     first = _STEP * max(one.column for one in branches) + 2
     _figures(canvas, [rows[one.key] for one in branches], (first, gap), system_of(job))
     psi = _valve_psi(status, lateral)
     behind = f", {quantity(job, psi, PRESSURE)} behind it" if psi is not None else ""
-    canvas.say(0, _TOP, VALVE, "strong")
+    canvas.spot((0.5, _TOP + 0.5), VALVE)
     canvas.say(first, _TOP, f"valve{behind}")
     return canvas
 

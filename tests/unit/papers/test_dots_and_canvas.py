@@ -129,6 +129,21 @@ def test_svg_has_the_words_as_text_and_the_shapes_in_their_cells() -> None:
     assert ways == ["M12 12L20 30", "M16 39L16 48", "M16 57L16 48"]
 
 
+def test_a_spot_with_a_sign_is_shown_everywhere_and_one_without_in_a_print() -> None:
+    canvas = Canvas()
+    canvas.link((0, 0), (0, 1))
+    canvas.spot((0.5, 0.5), "◆", "good")
+    canvas.spot((0.5, 1.5))
+    below = Canvas()
+    below.add_below(canvas)
+    assert below.text().splitlines() == ["◆", "╵"]
+    root = ElementTree.fromstring(below.svg("spots"))
+    (dot,) = root.iter(f"{SVG}circle")
+    assert (dot.get("cx"), dot.get("cy")) == ("16", "39")
+    (diamond,) = [path for path in root.iter(f"{SVG}path") if "Z" in (path.get("d") or "")]
+    assert diamond.get("d") == "M11 21L16 16L21 21L16 26Z"
+
+
 @pytest.mark.parametrize(
     ("most", "count", "step"),
     [(40, 4, 10), (41, 4, 20), (62, 4, 20), (4.3, 5, 1), (0.9, 3, 0.5), (100, 10, 10), (3, 1, 5)],
