@@ -95,6 +95,7 @@ async def test_ctrl_s_writes_the_pictures_and_never_over_a_file(
             await crew.press("ctrl+s", "enter")
             assert isinstance(crew.app.screen, ZonePage)
             assert "Wrote " in crew.screen()
+            assert "Esc closes" in crew.screen()
             root = ElementTree.parse(tmp_path / name).getroot()
             assert root.get("aria-label") == "208 Quarry Road: zone 2 (orchard)"
         await crew.press("ctrl+s")

@@ -106,7 +106,8 @@ class ZonePage(FrontScreen[None]):
 
         def closed(typed: str | None) -> None:
             if typed is not None:
-                self.query_one("#page-keys", Static).update(Content(f"Wrote {written}"))
+                said = Content(f"Wrote {written}\n") + Content.from_markup(_KEYS)
+                self.query_one("#page-keys", Static).update(said)
 
         hint = f"Enter alone writes {usual_file(self._job, self._status)}"
         self.app.push_screen(AskLine("Write as SVG to which file?", hint, refuse), closed)
