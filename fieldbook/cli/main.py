@@ -21,7 +21,7 @@ from fieldbook.cli.common import (
 from fieldbook.cli.document_commands import schema, solve
 from fieldbook.cli.exchange_commands import bundle, exchange, take
 from fieldbook.cli.office_commands import hub
-from fieldbook.cli.paper_commands import papers
+from fieldbook.cli.paper_commands import materials, papers
 from fieldbook.cli.picture_command import picture
 from fieldbook.cli.serve_command import serve
 from fieldbook.store.paths import BOOK_VARIABLE, book_path
@@ -216,5 +216,5 @@ def plan(path: Path, job: str, file: Path | None, *, over: bool) -> None:
         write_file(file, plan_svg(loaded), over=over)
 
 
-for _command in (exchange, bundle, take, hub, picture, serve, solve, schema, papers):
+for _command in (exchange, bundle, take, hub, picture, serve, solve, schema, papers, materials):
     main.add_command(_command)

@@ -13,6 +13,7 @@ from rich.text import Text
 
 from fieldbook.actions.board.board_row import BoardRow
 from fieldbook.actions.board.day_list import DayList
+from fieldbook.actions.files.materials import Materials
 from fieldbook.actions.open_job import CheckedJob
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.registry import counts
@@ -121,6 +122,26 @@ def print_day(day: DayList) -> None:
         console.print(Text(heading, style="bold"))
         for due in dues:
             console.print(_literal(f"  {due.address}: {due.words}"))
+
+
+def print_materials(found: Materials) -> None:
+    """The materials as a table, with the sums where a price list gives any."""
+    table = Table(box=None, pad_edge=False, header_style="bold")
+    for name in ("Item", "Count", "", "How it was counted", "Cost", "Price"):
+        table.add_column(name, justify="right" if name in ("Count", "Cost", "Price") else "left")
+    for line in found.quote.lines:
+        item = line.item
+        money = ("" if amount is None else str(amount) for amount in (line.cost, line.price))
+        cells = (item.what, f"{item.count:g}", item.unit, item.how, *money)
+        table.add_row(*map(_literal, cells))
+    console = _console()
+    console.print(table if table.row_count else "The record has nothing to count yet.")
+    if found.quote.price or found.quote.cost:
+        unpriced = len(found.quote.unpriced)
+        left = f"; {unpriced} items have no price" if unpriced else ""
+        console.print(f"Cost {found.quote.cost}, price {found.quote.price}{left}.")
+    if found.takeoff.not_counted:
+        console.print(_literal(f"Not counted: {', '.join(found.takeoff.not_counted)}."))
 
 
 def _literal(text: str, style: str = "") -> Text:

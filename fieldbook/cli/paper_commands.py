@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import json
 from datetime import date
 from pathlib import Path
 
 import click
 
-from fieldbook.cli.common import plain, read_book, refusals
+from fieldbook.cli.common import plain, read_book, refusals, write_file
 
 # Imported inside: the app's first frame comes before the record and the papers are loaded.
 # ruff: noqa: PLC0415
@@ -31,3 +32,39 @@ def papers(path: Path, job: str, folder: Path, only: tuple[str, ...], *, pdf: bo
         source = paper_source(book, book.load(one_property(book, job).id), date.today())
         for written in write_papers(source, folder, only, ("html", "pdf") if pdf else ("html",)):
             click.echo(f"Wrote {plain(str(written))}.")
+
+
+@click.command()
+@click.argument("job")
+@click.argument("file", required=False, type=click.Path(path_type=Path))
+@click.option("--prices", type=click.Path(path_type=Path), help="A price list: item,cost,price.")
+@click.option("--waste", type=click.FloatRange(0, 100), default=0.0, help="Percent of pipe, wire.")
+@click.option("--over", is_flag=True, help="Write over a file that is there.")
+@click.pass_obj
+def materials(
+    path: Path,
+    job: str,
+    file: Path | None,
+    prices: Path | None,
+    waste: float,
+    *,
+    over: bool,
+) -> None:
+    """Count the materials of a property, or write them to FILE: CSV, or JSON by its ending.
+
+    With a price list it is a quote, each line with its cost and price. The price list is prices.csv
+    beside the book unless one is named.
+    """
+    from fieldbook.actions.files.materials import materials_of, own_prices
+    from fieldbook.actions.properties import one_property
+    from fieldbook.cli.output import print_materials
+
+    with read_book(path) as book, refusals():
+        loaded = book.load(one_property(book, job).id)
+        found = materials_of(loaded, prices or own_prices(path), waste)
+    if file is None:
+        print_materials(found)
+        return
+    as_json = file.suffix.lower() == ".json"
+    data = json.dumps(found.as_data(), ensure_ascii=False, indent=2) + "\n"
+    write_file(file, data if as_json else found.as_csv(), over=over)
