@@ -59,9 +59,9 @@ def _lengths(runs: Sequence[PipeRun], allowances: Allowances) -> Iterator[Item]:
     how = "as laid"
     if allowances.waste_pct:
         how = f"as laid and {allowances.waste_pct:g} % of waste"
-    for (pipe_class, size), length in sorted(
-        feet.items(), key=lambda one: (one[0][0], _size_rank(one[0][1]))
-    ):
+    by_class = sorted(feet, key=lambda one: (one[0], _size_rank(one[1])))
+    for pipe_class, size in by_class:
+        length = feet[pipe_class, size]
         more = length * (1 + allowances.waste_pct / 100)
         yield Item("pipe", f"pipe {size} {pipe_class}", round(more, 1), "ft", how)
 
