@@ -206,7 +206,8 @@ def day(path: Path) -> None:
 def plan(path: Path, job: str, file: Path | None, *, over: bool) -> None:
     """Print the as-built plan of a property, or write it to FILE as SVG."""
     from fieldbook.actions.properties import one_property
-    from fieldbook.papers.plan import plan_lines, plan_svg
+    from fieldbook.papers.site_plan.plan_picture import plan_lines
+    from fieldbook.papers.site_plan.plan_sheet import plan_svg
 
     with read_book(path) as book:
         loaded = book.load(one_property(book, job).id)

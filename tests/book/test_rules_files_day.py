@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 from PIL import Image
+from rich.cells import cell_len
 
 from fieldbook.actions import rules
 from fieldbook.actions.board.day_list import day_list
@@ -19,7 +20,8 @@ from fieldbook.actions.properties import fill_demo, new_property
 from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.common.job_rules import cover_minimum
 from fieldbook.cli.main import main
-from fieldbook.papers.plan import plan_lines, plan_svg
+from fieldbook.papers.site_plan.plan_picture import plan_lines
+from fieldbook.papers.site_plan.plan_sheet import plan_svg
 from fieldbook.store.book import Book
 
 TOWN = """name = "Springfield"
@@ -190,14 +192,15 @@ def test_the_day_list_has_what_can_be_done_what_waits_and_what_runs_out(alder: O
 def test_the_plan_is_drawn_in_characters_and_as_svg(alder: OpenJob) -> None:
     lines = plan_lines(alder.job, 70)
     text = "\n".join(lines)
-    assert "Out from the wall is down" in text
-    assert "A  garage, left front corner: 0 ft along, 0 ft out" in text
-    assert "a  valve box A: " in text
-    assert all(len(line) <= 90 for line in lines)
+    assert "out from the wall is down" in text
+    assert "garage, left front corner: 0 ft along, 0 ft out" in text
+    assert "■ valve box A: 17 ft from corner " in text
+    assert all(cell_len(line) <= 70 for line in lines)
     svg = plan_svg(alder.job)
-    for words in ("<svg", ">out from the wall<", "valve box B", "porch, street corner", "10 ft"):
+    for words in ("<svg", "Out from the wall", "valve box B", "porch, street corner", "20 ft"):
         assert words in svg
     bare = OpenJob(alder.book, new_property(alder.book, "9 Oak", "AB"), "AB")
+    assert "Nothing is tied" in plan_svg(bare.job)
     assert "Nothing is tied" in plan_lines(bare.job, 70)[0]
     assert plan_svg(bare.job).startswith("<svg")
 

@@ -27,8 +27,8 @@ from fieldbook.records.fact import Fact
 from fieldbook.records.ids import head_id
 from fieldbook.records.loaded_job import TABLES, LoadedJob
 from fieldbook.records.values import Value
+from fieldbook.screens.pages.plan_page import plan_page_lines
 from fieldbook.screens.pages.question_lines import question_lines
-from fieldbook.screens.pages.reports import as_built_lines
 from fieldbook.screens.pages.wire_page import wire_lines
 from fieldbook.screens.pages.zone_figures import zone_figures
 from fieldbook.screens.sheets import BUILDERS
@@ -164,7 +164,7 @@ def shown(job: LoadedJob) -> Iterator[object]:
             yield BUILDERS[place](job, system).count().open
     for width in (50, 99):
         yield list(wire_lines(job, width))
-        yield list(as_built_lines(job, width))
+        yield list(plan_page_lines(job, width, 12))
         for standing in zone_statuses(job):
             yield list(zone_figures(job, standing, width))
         for question in settling.questions(job, "here"):

@@ -42,7 +42,7 @@ def spot_of(job: LoadedJob, point: FixedPoint | None) -> Spot | None:
     along, out = amount(point, "along_ft"), amount(point, "out_ft")
     if along is None:
         return _compass(point)
-    corner, wall = _wall(job)
+    corner, wall = wall_of(job)
     # A quarter turn to the right of the wall's own direction leads out of it.
     x, y = wall
     return Spot(
@@ -68,7 +68,7 @@ def _compass(point: FixedPoint) -> Spot | None:
     return Spot(east, north) if east is not None and north is not None else None
 
 
-def _wall(job: LoadedJob) -> tuple[Spot, tuple[float, float]]:
+def wall_of(job: LoadedJob) -> tuple[Spot, tuple[float, float]]:
     """The wall's left corner, and its direction as a vector of length 1.
 
     Where an older record places points by east and north, the wall goes from the one at the origin,

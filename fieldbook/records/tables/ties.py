@@ -26,6 +26,19 @@ TIED_THINGS = (
 )
 
 
+COMPASS = (
+    "north",
+    "north-east",
+    "east",
+    "south-east",
+    "south",
+    "south-west",
+    "west",
+    "north-west",
+)
+"""The eight directions in the order of a compass, 45 degrees apart."""
+
+
 class FixedPoint(Record, table=True):
     """A corner of the house, a walk or a curb that will stay, as trees, fences and beds may not."""
 
@@ -55,6 +68,14 @@ class FixedPoint(Record, table=True):
             "Square to the wall, towards you; blank is on the wall, minus is behind it.",
         ),
     ] = None
+    faces: Annotated[
+        str | None,
+        choice(
+            "Wall faces",
+            COMPASS,
+            "Back to the wall, where a phone's compass points: it gives the plan its north.",
+        ),
+    ] = None
     east_ft: Annotated[
         float | None,
         amount("East", LENGTH, (-5000, 5000), "From the first point, which is 0: an older way."),
@@ -76,6 +97,10 @@ class Tie(Record, table=True):
     name: Annotated[str, words("Name", "Such as box A.", wanted=True)] = ""
     box_id: Annotated[
         str | None, link("Box", "valve_box", "The valve box it is, if it is one.")
+    ] = Field(default=None)
+    run_id: Annotated[
+        str | None,
+        link("Run", "pipe_run", "The pipe run that ends here: the plan draws it up to this point."),
     ] = Field(default=None)
     point_1_id: Annotated[str | None, link("From", "fixed_point", wanted=True)] = Field(
         default=None

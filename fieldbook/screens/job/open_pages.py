@@ -21,7 +21,8 @@ from fieldbook.screens.job.command_host import CommandHost
 from fieldbook.screens.pages.conflict_page import ConflictPage, Settled
 from fieldbook.screens.pages.page import Page
 from fieldbook.screens.pages.photo_page import PhotoPage
-from fieldbook.screens.pages.reports import as_built_lines, comparison_lines, history_lines
+from fieldbook.screens.pages.plan_page import PlanPage
+from fieldbook.screens.pages.reports import comparison_lines, history_lines
 from fieldbook.screens.pages.wire_page import wire_lines
 from fieldbook.screens.pages.zone_page import ZonePage
 from fieldbook.screens.sheets.explain import explain_cell, explain_keys
@@ -73,7 +74,7 @@ def wire_map(host: CommandHost) -> None:
 def plan(host: CommandHost) -> None:
     """The as-built plan."""
     job = host.open_job.job
-    host.app.push_screen(Page(lambda width: as_built_lines(job, width)))
+    host.app.push_screen(PlanPage(job))
 
 
 def history(host: CommandHost) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from typing import ClassVar
 
 from textual.app import ComposeResult
@@ -12,13 +12,24 @@ from textual.content import Content
 from textual.widgets import Static
 
 from fieldbook.actions.keymap import FUNCTION_KEYS
+from fieldbook.papers.picture import Line, Piece, Role
 from fieldbook.screens.widgets.dialogs import CloseLine
 from fieldbook.screens.widgets.front_screen import FrontScreen
-from fieldbook.screens.widgets.terminal_cells import page_width
+from fieldbook.screens.widgets.terminal_cells import blocks, page_width
 
 Draw = Callable[[int], Iterable[Content]]
 """Gives the page's lines for a width in cells."""
 TITLE, FAINT, CAUTION = "$primary bold", "$secondary", "$warning"
+STYLES: Mapping[Role, str] = {
+    "": "",
+    "title": TITLE,
+    "strong": "$foreground bold",
+    "faint": FAINT,
+    "good": "$success bold",
+    "tight": "$warning bold",
+    "wrong": "$error bold",
+}
+"""How each part of a picture is shown in the colours of the theme."""
 
 
 class Page(FrontScreen[None]):
@@ -53,3 +64,15 @@ def title(text: str) -> Content:
 def joined(lines: Iterable[Content]) -> Content:
     """The lines one under the other, as one text for a widget."""
     return Content("\n").join(list(lines))
+
+
+def styled(line: Line) -> Content:
+    """A line of a picture in the colours of the theme, its swatches in their own."""
+    return Content.assemble(*(part for piece in line for part in _parts(piece)))
+
+
+def _parts(piece: Piece) -> list[tuple[str, str]]:
+    if piece.swatch is None:
+        return [(piece.text, STYLES[piece.role])]
+    drawn = [(char, f"{fore} on {back}") for char, fore, back in blocks(piece.swatch)]
+    return [*drawn, (f" {piece.text}", STYLES[piece.role])]

@@ -1,4 +1,4 @@
-"""The lines of pages to read: rules compared, the as-built plan, the day, a cell's history."""
+"""The lines of pages to read: rules compared, the day, a cell's history."""
 
 from __future__ import annotations
 
@@ -11,8 +11,6 @@ from fieldbook.actions.cell_history import Turn
 from fieldbook.actions.rules import Comparison
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.verdicts import Answer
-from fieldbook.papers.plan import plan_lines
-from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.screens.pages.page import CAUTION, FAINT, title
 
 
@@ -47,16 +45,6 @@ def _open(heading: str, answers: Sequence[Answer]) -> Iterator[Content]:
     yield title(f"{heading}: {len(answers) or 'none'}")
     for answer in answers:
         yield Content(f"{answer.thing}: {', '.join(one.words for one in answer.missing)}")
-
-
-def as_built_lines(job: LoadedJob, width: int) -> Iterator[Content]:
-    """The plan of what is buried, for a width in cells."""
-    yield title("As-built plan")
-    yield from map(Content, plan_lines(job, width))
-    yield Content.styled(
-        "Tapes only: call before digging; private lines are not marked. Hand dig beside a mark.",
-        CAUTION,
-    )
 
 
 def day_lines(day: DayList) -> Iterator[Content]:

@@ -7,13 +7,12 @@ from collections.abc import Iterator
 from textual.content import Content
 
 from fieldbook.checks.wire.doubt_words import doubt_lines
-from fieldbook.papers.picture import Picture, Piece
+from fieldbook.papers.picture import Picture
 from fieldbook.papers.wire_map import map_picture, reach_lines
 from fieldbook.papers.wire_pictures import box_pictures, strip_picture
 from fieldbook.papers.wire_test_log import test_log_lines
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.screens.pages.page import CAUTION, title
-from fieldbook.screens.widgets.terminal_cells import blocks
+from fieldbook.screens.pages.page import CAUTION, styled, title
 
 _POWER = (
     "Power off before the controller is opened. Its mains side is a licensed electrician's work; "
@@ -47,12 +46,4 @@ def wire_lines(job: LoadedJob, width: int) -> Iterator[Content]:
 def picture_lines(picture: Picture) -> Iterator[Content]:
     """A picture's lines, its swatches in their colours."""
     yield title(picture.title)
-    for line in picture.lines:
-        yield Content.assemble(*(part for piece in line for part in _parts(piece)))
-
-
-def _parts(piece: Piece) -> list[Content | tuple[str, str]]:
-    if piece.swatch is None:
-        return [Content(piece.text)]
-    drawn = blocks(piece.swatch)
-    return [*((char, f"{fore} on {back}") for char, fore, back in drawn), Content(f" {piece.text}")]
+    yield from map(styled, picture.lines)

@@ -2,34 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
 from textual.content import Content
 
 from fieldbook.checks.water.zone_remedies import Advice
 from fieldbook.checks.water.zone_status import ZoneStatus
 from fieldbook.papers.canvas import Canvas
-from fieldbook.papers.picture import Role
 from fieldbook.papers.zone_sheet import zone_pictures
 from fieldbook.papers.zone_summary import summary_picture
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.screens.pages.page import FAINT, TITLE, title
-
-STYLES: Mapping[Role, str] = {
-    "": "",
-    "title": TITLE,
-    "strong": "$foreground bold",
-    "faint": FAINT,
-    "good": "$success bold",
-    "tight": "$warning bold",
-    "wrong": "$error bold",
-}
+from fieldbook.screens.pages.page import FAINT, styled, title
 
 
 def canvas_lines(canvas: Canvas) -> Iterator[Content]:
     """A drawing's lines in the colours of the theme."""
-    for line in canvas.lines():
-        yield Content.assemble(*((piece.text, STYLES[piece.role]) for piece in line))
+    yield from map(styled, canvas.lines())
 
 
 def status_lines(job: LoadedJob, status: ZoneStatus, width: int) -> list[Content]:

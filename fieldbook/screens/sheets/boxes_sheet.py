@@ -9,6 +9,7 @@ from fieldbook.actions.rows import add_box, add_fixed_point, add_tie
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.ground.fixed_points import by_compass
 from fieldbook.checks.ground.positions import position_words
+from fieldbook.records.base import facts_of
 from fieldbook.records.fact import Fact
 from fieldbook.records.ids import master_valve_id, valve_id
 from fieldbook.records.loaded_job import LoadedJob
@@ -217,17 +218,20 @@ def _usual(job: LoadedJob) -> dict[str, Value]:
 
 def _points(job: LoadedJob, system: System) -> Section:
     """The fixed points; east and north only where an older record has them."""
-    widths = {"name": 34, "along_ft": 14, "out_ft": 11}
+    widths = {"name": 34, "along_ft": 14, "out_ft": 11, "faces": 11}
     if by_compass(job):
-        widths |= {"east_ft": 9, "north_ft": 9}
+        widths = {**widths, "east_ft": 9, "north_ft": 9}
+        del widths["faces"]
     rows = []
     for count, point in enumerate(job.fixed_points, start=1):
         make = CellMaker(FixedPoint, point.id, point, system, asked=_asked_of_point(point))
         removable = ("fixed_point", point.id)
-        rows.append(Row(str(count), make.cells(**widths), removable=removable))
+        # The wall faces one way, whichever of its points says so: the first one is asked.
+        shown = {name: width for name, width in widths.items() if name != "faces" or count == 1}
+        rows.append(Row(str(count), make.cells(**shown), removable=removable))
     adds = AddRow("fixed_point", "fixed point", "name", add_fixed_point)
     rows.append(add_line(adds, "+ a fixed point"))
-    heads = ("Point", "Along the wall", "Out from it", "East", "North")[: len(widths)]
+    heads = tuple(facts_of(FixedPoint)[name].label for name in widths)
     title = "Fixed points (stand before a wall: corners at grade, its left one first)"
     return Section(title, tuple(rows), heads, label_width=4)
 
@@ -253,12 +257,13 @@ def _ties(job: LoadedJob, system: System) -> Section:
             *ends[4:],
             link_cell(make, job, "box_id", 5),
             make.cell("depth_in", 7),
+            link_cell(make, job, "run_id", 10),
         )
         rows.append(Row("Tie", cells, tail=position_words(job, tie), removable=("tie", tie.id)))
     rows.append(add_line(AddRow("tie", "tie", "thing", add_tie), "+ a tied thing"))
     heads = (
         *("What", "Name", "From", "Tape", "And from", "Tape", "Side", "And from", "Tape"),
-        *("Box", "Depth"),
+        *("Box", "Depth", "End of run"),
     )
     title = "Ties: two or three tapes to each buried thing (F4 draws the plan)"
     return Section(title, tuple(rows), heads, label_width=4)

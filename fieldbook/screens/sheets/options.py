@@ -14,6 +14,7 @@ from fieldbook.records.loaded_job import FIELD_OF, TABLES, LoadedJob
 from fieldbook.records.tables.attachments import Attachment
 from fieldbook.records.tables.backflow_assembly import BackflowAssembly
 from fieldbook.records.tables.controller import Terminal
+from fieldbook.records.tables.pipe import PipeRun
 from fieldbook.records.tables.wires import Cable, Valve
 from fieldbook.records.tables.zones import Zone
 from fieldbook.screens.sheets.sheet import Cell, CellMaker, Option, Row
@@ -106,7 +107,7 @@ def link_cell(
     options: list[Option] = []
     keys: set[str] = set()
     for row in getattr(job, FIELD_OF[fact.links_to]):
-        name = _link_name(row)
+        name = _link_name(job, row)
         key = next((char for char in name.lower() if char.isalnum() and char not in keys), "")
         keys.add(key)
         options.append(Option(key, name, row.id))
@@ -116,8 +117,11 @@ def link_cell(
     return make.cell(column, width, options=tuple(options), text=text)
 
 
-def _link_name(row: Record) -> str:
-    """What a link to a row says: a zone's number, else a name."""
+def _link_name(job: LoadedJob, row: Record) -> str:
+    """What a link to a row says: a zone's number, a run's after its zone's, else a name."""
+    if isinstance(row, PipeRun):
+        zone = job.zone(row.zone_id)
+        return f"{'main' if zone is None else zone.number or '?'}/{row.number or '?'}"
     if isinstance(row, Zone):
         return str(row.number or row.name)
     kind = row.kind if isinstance(row, BackflowAssembly) else None

@@ -13,7 +13,8 @@ from hypothesis import strategies as st
 from fieldbook.checks.ground.fixed_points import by_compass, spot_of, spot_words
 from fieldbook.checks.ground.positions import check_positions, position_of, position_words
 from fieldbook.checks.looked import Looked
-from fieldbook.papers.plan import plan_lines, plan_svg
+from fieldbook.papers.site_plan.plan_picture import plan_lines
+from fieldbook.papers.site_plan.plan_sheet import plan_svg
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.ties import FixedPoint, Tie
 
@@ -98,13 +99,17 @@ def test_a_box_in_the_yard_is_out_from_the_wall() -> None:
 def test_the_plan_says_which_way_is_up() -> None:
     taped, old = corners(LEFT, {"along_ft": 24.0}), sound_job()
     lines = "\n".join(plan_lines(taped, 78))
-    assert "Out from the wall is down" in lines
-    assert "B  B: 24 ft along, 0 ft out" in lines
-    assert not lines.startswith("N")
-    assert "out from the wall</text>" in plan_svg(taped)
+    assert "out from the wall is down" in lines
+    assert "2 B: 24 ft along, 0 ft out" in lines
+    assert "north is not recorded" in lines
+    assert ">Out from the wall</text>" in plan_svg(taped)
+    south = put(taped, "fixed_point", "a", faces="south")
+    assert "north is up" in "\n".join(plan_lines(south, 78))
+    east = put(taped, "fixed_point", "a", faces="east")
+    assert "north is right" in "\n".join(plan_lines(east, 78))
     lines = "\n".join(plan_lines(old, 78))
-    assert "N up" in lines
-    assert ">N</text>" in plan_svg(old)
+    assert "north is up" in lines
+    assert ">North</text>" in plan_svg(old)
 
 
 def test_a_corner_without_its_distance_along_the_wall_is_asked_for() -> None:
