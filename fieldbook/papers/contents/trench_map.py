@@ -10,7 +10,7 @@ from fieldbook.checks.ground.record_drawing import drawing_lacks
 from fieldbook.papers.contents.paper_source import PaperSource
 from fieldbook.papers.contents.record_blocks import cautions, cell_of, rows_table
 from fieldbook.papers.paper import Block, Figure, Heading, Paper, Paragraph, Table
-from fieldbook.papers.plan import plan_svg
+from fieldbook.papers.site_plan.plan_sheet import plan_svg
 from fieldbook.records.tables.pipe import PipeRun
 from fieldbook.records.tables.supply import IsolationValve
 from fieldbook.records.tables.wires import Cable
@@ -27,7 +27,8 @@ def trench_map(source: PaperSource) -> Paper:
 
 def _blocks(source: PaperSource) -> Iterator[Block]:
     say, job = source.say, source.job
-    yield Figure(plan_svg(job), say("Plan of the property as built"), say("Record drawing"))
+    drawing = plan_svg(job, source.today)
+    yield Figure(drawing, say("Plan of the property as built"), say("Record drawing"))
     lacks = drawing_lacks(job).missing
     if lacks:
         words = ", ".join(missing.words for missing in lacks)
