@@ -43,5 +43,15 @@ water is. A run goes on in the column of the run that feeds it, or branches off 
 high.
 ◂ is the worst head. ? is not entered, or not known yet.
 
+How surely it works
+works down to: the static pressure at the street under which its worst head no longer gets what it \
+needs.
+between: the band in which the worst head's pressure may truly lie, for what the gauge, the flow \
+test, the friction and the hour leave open. tight: the band crosses what the head needs.
+uniformity: what the driest quarter of the heads gives, as a part of what they give on average.
+
+What mends it
+Each change was solved by itself; what would come of it stands beside it.
+
 Keys
 Arrows and PgUp, PgDn scroll. Ctrl+S writes the page's pictures to a file as SVG. Esc closes."""
