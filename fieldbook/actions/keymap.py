@@ -184,6 +184,13 @@ ACTIONS: tuple[Action, ...] = (
         "Remove this row",
         "With what belongs to it; Ctrl+Z brings it back.",
     ),
+    Action(
+        "whole_row",
+        ("f10", "alt+r"),
+        "The whole row",
+        "Every field of the row you are on, also those beside the screen; Enter goes to one. Left "
+        "of the first cell is the row's name: Enter there does the same.",
+    ),
     Action("clear", ("delete",), "Clear this cell", "Ctrl+Z brings the value back."),
     Action(
         "fill_from_above",

@@ -230,5 +230,5 @@ async def test_what_adds_a_row_is_whole_beside_a_row_that_is_scrolled(book_file:
         await crew.go("ground")
         await crew.enter("Front lawn")
         await crew.press("tab", "tab", "tab", "tab", "tab", "tab")
-        assert crew.place.sheet.scroll_offset.x > 0
+        assert "< " in crew.screen()
         assert "+ a zone" in crew.screen()

@@ -93,18 +93,6 @@ async def test_the_row_that_the_next_key_leads_to_is_in_sight(book_file: Path) -
         assert moves > 2 * sheet.size.height
 
 
-async def test_a_long_row_is_scrolled_to_the_beginning_of_a_cell(book_file: Path) -> None:
-    async with at_a_new_property(book_file) as crew:
-        await crew.go("ground")
-        await crew.enter("Front lawn")
-        sheet = crew.place.sheet
-        for _ in range(7):
-            await crew.press("tab")
-            held = sheet.cursor.lefts()[0]
-            assert held + sheet.scroll_offset.x in sheet.cursor.lefts()
-        assert sheet.scroll_offset.x > 0
-
-
 async def test_a_hint_that_is_cut_names_the_key_that_shows_it_whole(book_file: Path) -> None:
     async with at_a_new_property(book_file, size=(60, 18)) as crew:
         await crew.stand_on("supply", "elevation_ft")

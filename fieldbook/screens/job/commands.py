@@ -205,6 +205,7 @@ COMMANDS: Mapping[str, Command] = {
     **{f"go_{place}": _go(place) for place in PLACES},
     "remove_row": _remove_row,
     "clear": _clear,
+    "whole_row": open_pages.whole_row,
     "next_section": lambda host: _move_section(host, 1),
     "previous_section": lambda host: _move_section(host, -1),
     "board": _leave,

@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
-from textual.geometry import Region
+from collections.abc import Callable, Sequence
 
 from fieldbook.checks.finding import CellRef
-from fieldbook.screens.sheets.drawing import Line, cell_left, lines_of
+from fieldbook.screens.sheets.drawing import Line, lines_of
 from fieldbook.screens.sheets.sheet import Cell, Row, Section, Sheet
+from fieldbook.screens.sheets.table_layout import NAME, Layout
 from fieldbook.trade.cautions import Caution
 
 
 class Cursor:
     """A row and a cell of a sheet. Rows are counted without titles, heads and blank lines.
+
+    Left of a row's first cell the cursor is on the row's name, and on no cell.
 
     It only knows where it is: the sheet's widget scrolls and paints (`SheetView.show_cursor`).
     """
@@ -25,16 +26,27 @@ class Cursor:
         """Of each row with cells: the line it is drawn on, that line, the row itself."""
         self.row_no = 0
         self._cell_no = 0
+        self._sheet = Sheet(())
 
-    def show(self, sheet: Sheet) -> None:
-        """Move to another sheet: to the same cell where it is still there, else stay near."""
-        at = self.cell.at if self.cell else None
-        self.lines = lines_of(sheet)
+    def show(self, sheet: Sheet, room: int) -> None:
+        """Move to another sheet: to the same cell where it is still there, else stay near.
+
+        `room` is how many terminal cells its lines have.
+        """
+        here, on_name = self.row_cell, self.on_name
+        self._sheet = sheet
+        self.fit(room)
+        if here is None or not self.go_to(here.at):
+            self._put(self.row_no, self._cell_no)
+        elif on_name:
+            self._put(self.row_no, NAME)
+
+    def fit(self, room: int) -> None:
+        """Lay the lines out anew for another width; the cursor stays where it is."""
+        self.lines = lines_of(self._sheet, room)
         self._rows = [
             (y, line, line.row) for y, line in enumerate(self.lines) if line.row and line.row.cells
         ]
-        if at is None or not self.go_to(at):
-            self._put(self.row_no, self._cell_no)
 
     def forget(self) -> None:
         """Go to the top of whatever is shown next."""
@@ -49,40 +61,42 @@ class Cursor:
     @property
     def cautions(self) -> tuple[Caution, ...]:
         """The cautions of the section under the cursor."""
-        return self._rows[self.row_no][1].section.cautions if self._rows else ()
+        return self.section.cautions if self.section is not None else ()
+
+    @property
+    def section(self) -> Section | None:
+        """The section under the cursor; None on an empty sheet."""
+        return self._rows[self.row_no][1].section if self._rows else None
+
+    @property
+    def on_name(self) -> bool:
+        """Whether the cursor is on the name of its row."""
+        return self._cell_no == NAME and self.row is not None and bool(self.row.label)
 
     @property
     def cell_no(self) -> int:
-        """The index of the cell under the cursor in its row."""
+        """The index of the cell under the cursor in its row; NAME on the row's name."""
+        if self.on_name:
+            return NAME
         # Rows have different lengths: moving down keeps the column it came from in `_cell_no`.
         row = self.row
-        return min(self._cell_no, len(row.cells) - 1) if row else 0
+        return max(min(self._cell_no, len(row.cells) - 1), 0) if row else 0
 
     @property
     def cell(self) -> Cell | None:
-        """The cell under the cursor; None on an empty sheet."""
+        """The cell under the cursor; None on the name of a row, and on an empty sheet."""
+        return None if self.on_name else self.row_cell
+
+    @property
+    def row_cell(self) -> Cell | None:
+        """The cell under the cursor, or the first of the row whose name it is on."""
         row = self.row
-        return row.cells[self.cell_no] if row else None
+        return row.cells[max(self.cell_no, 0)] if row else None
 
     @property
     def y(self) -> int:
         """The line of the sheet that the cursor is on; -1 on an empty sheet."""
         return self._rows[self.row_no][0] if self._rows else -1
-
-    def region(self) -> Region:
-        """Where the cell under the cursor is drawn, in the sheet's own coordinates."""
-        if not self._rows:
-            return Region()
-        y, line, row = self._rows[self.row_no]
-        left = cell_left(line.section, row, self.cell_no)
-        return Region(left, y, row.cells[self.cell_no].width, 1)
-
-    def lefts(self) -> list[int]:
-        """Where each cell of the row begins, up to the one under the cursor."""
-        if not self._rows:
-            return []
-        _, line, row = self._rows[self.row_no]
-        return [cell_left(line.section, row, no) for no in range(self.cell_no + 1)]
 
     # to a cell
 
@@ -100,14 +114,14 @@ class Cursor:
             self._put(*in_row)
         return in_row is not None
 
-    def go_to_point(self, x: int, y: int) -> None:
-        """Go to the cell at a point of the sheet; stay where there is no row."""
+    def go_to_point(self, x: int, y: int, layout_of: Callable[[Section], Layout]) -> None:
+        """Go to the cell or the name at a column and a line; stay where there is no row.
+
+        `layout_of` gives the layout that a section is drawn in.
+        """
         for row_no, (line_no, line, row) in enumerate(self._rows):
             if line_no == y:
-                lefts = [cell_left(line.section, row, no) for no in range(len(row.cells))]
-                self._put(
-                    row_no, max((no for no, left in enumerate(lefts) if left <= x), default=0)
-                )
+                self._put(row_no, layout_of(line.section).cell_at(row, x))
 
     # to what is still open
 
@@ -147,8 +161,10 @@ class Cursor:
     # by steps
 
     def move(self, down: int, right: int) -> None:
-        """Go so many rows and cells on, as far as there are any."""
+        """Go so many rows and cells on, as far as there are any; left of the first is the name."""
         cell_no = self.cell_no + right if right else self._cell_no
+        if right and self.row is not None and not self.row.label:
+            cell_no = max(cell_no, 0)
         self._put(self.row_no + down, cell_no)
 
     def to_edge(self, *, end: bool) -> None:
@@ -184,4 +200,4 @@ class Cursor:
 
     def _put(self, row_no: int, cell_no: int) -> None:
         self.row_no = max(0, min(row_no, len(self._rows) - 1))
-        self._cell_no = max(0, cell_no)
+        self._cell_no = max(NAME, cell_no)

@@ -20,6 +20,7 @@ TYPING_KEYS: KeyWords = (
     ("Ctrl+U", "wipe"),
 )
 
+ROW_KEYS: KeyWords = (("Enter", "whole row"), ("Right", "first cell"))
 _MORE = " ... (?: more)"
 
 
@@ -51,6 +52,10 @@ class HintLine(Static):
                 text = f"{text} [{choices}]" if fits else f"{label}: {choices}"
             self._show(Content(self._in_two_lines(text)))
         self._about = cell
+
+    def about_row(self, name: str) -> None:
+        """Say what the name of a row is for."""
+        self._show(Content(f"{name}: Enter shows every field of the row, whole."))
 
     def _in_two_lines(self, text: str) -> str:
         """The text, or what of it has room, with the key that shows the rest."""
@@ -100,7 +105,7 @@ def cell_keys(cell: Cell | None, *, differs: bool = False) -> KeyWords:
     if differs:
         common.insert(0, (key_of("settle"), "settle"))
     if cell is None:
-        return common
+        return [*ROW_KEYS, *common]
     row_keys = [
         (key_of("next_wanted"), "next open"),
         (key_of("wire_map"), "wire map"),

@@ -129,7 +129,10 @@ class JobScreen(Screen[None]):
 
     def moved(self, cell: Cell | None) -> None:
         """Describe the cell that the cursor is on now."""
-        self.hint.about(cell)
+        if self.cursor.on_name and self.cursor.row is not None:
+            self.hint.about_row(self.cursor.row.label)
+        else:
+            self.hint.about(cell)
         self._show_keys(cell)
 
     def _show_keys(self, cell: Cell | None) -> None:

@@ -14,6 +14,7 @@ from fieldbook.actions.files import attach as files
 from fieldbook.actions.files.attached_files import state_of
 from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.common.naming import short
+from fieldbook.checks.finding import CellRef
 from fieldbook.checks.water.zone_status import zone_statuses
 from fieldbook.records.loaded_job import TABLES
 from fieldbook.records.tables.attachments import Attachment
@@ -23,6 +24,7 @@ from fieldbook.screens.pages.page import Page
 from fieldbook.screens.pages.photo_page import PhotoPage
 from fieldbook.screens.pages.plan_page import PlanPage
 from fieldbook.screens.pages.reports import comparison_lines, history_lines
+from fieldbook.screens.pages.row_page import RowPage, fields_of
 from fieldbook.screens.pages.wire_page import wire_lines
 from fieldbook.screens.pages.zone_page import ZonePage
 from fieldbook.screens.sheets.explain import explain_cell, explain_keys
@@ -63,6 +65,23 @@ def explain(host: CommandHost) -> None:
     cautions = host.cursor.cautions
     about = explain_cell(host.open_job, cell, cautions) + "\n\n" if cell else ""
     host.app.push_screen(Read(title, f"{about}Keys here\n{explain_keys('place')}"))
+
+
+def whole_row(host: CommandHost) -> None:
+    """Every field of the row under the cursor; Enter on one goes to its cell."""
+    row, section = host.cursor.row, host.cursor.section
+    fields = list(fields_of(section, row)) if row is not None and section is not None else []
+    if row is None or section is None or not fields:
+        raise RefusedError("There is no row here: move to one first.")
+
+    def closed(at: CellRef | None) -> None:
+        if at is not None:
+            host.cursor.go_to(at)
+            host.show_cursor()
+
+    title = f"{section.title}: {row.label}" if section.heads else section.title
+    title = f"{title}  {row.beside}".rstrip()
+    host.app.push_screen(RowPage(title, fields, row.tail.strip()), closed)
 
 
 def wire_map(host: CommandHost) -> None:

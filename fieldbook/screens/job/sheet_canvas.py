@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import ClassVar, Protocol
 
+from rich.cells import cell_len
 from rich.segment import Segment
 from rich.style import Style
 from textual.geometry import Region, Size
@@ -12,13 +13,17 @@ from textual.strip import Strip
 
 from fieldbook.screens.job.cursor import Cursor
 from fieldbook.screens.job.line_edit import LineEdit, field_segments
-from fieldbook.screens.sheets.drawing import Line, label_end, line_width, segments
-from fieldbook.screens.sheets.sheet import Cell, Sheet
+from fieldbook.screens.sheets.drawing import Here, Line, segments
+from fieldbook.screens.sheets.sheet import Cell, Section, Sheet
+from fieldbook.screens.sheets.table_layout import Layout, layout_of, layout_with
 
 _PARTS = (
     "title",
+    "more",
     "head",
     "label",
+    "here",
+    "mark",
     "value",
     "open",
     "absent",
@@ -28,7 +33,6 @@ _PARTS = (
     "add",
     "tail",
 )
-_LEAST_FIELD = 14
 _ROOM_BESIDE = 8
 """Fewest lines of a view that shows what stands above and below the cursor too."""
 _NEAR = 3
@@ -55,7 +59,12 @@ class SheetHost(Protocol):
 
 
 class SheetCanvas(ScrollView, can_focus=True):
-    """Draws a sheet line by line, and over the cursor's cell the field that is typed into."""
+    """Draws a sheet line by line, and over the cursor's cell the field that is typed into.
+
+    A table that is wider than the screen shows whole columns. The section of the cursor is scrolled
+    so that its cell is in view; the others begin with their first column. While the cursor's
+    section goes on above the view, its title and heads stay on the first lines.
+    """
 
     COMPONENT_CLASSES: ClassVar[set[str]] = {
         f"sheet--{part}" for part in (*_PARTS, "cursor", "field", "caret")
@@ -68,17 +77,35 @@ class SheetCanvas(ScrollView, can_focus=True):
         self.cursor = Cursor()
         self._edit: LineEdit | None = None
         self._painted_y = 0
+        self._layouts: dict[int, Layout] = {}
+        """By the id() of its section: a sheet's sections live as long as it is shown."""
+        self._scrolled: Layout | None = None
+        """The layout of the cursor's section, with its columns scrolled."""
+        self._scrolled_title = ""
+        """The title of that section: it finds the section again on a sheet that is built anew."""
+        self._header: list[int] = []
+        """The lines of the title and the heads of the cursor's table."""
+        self._pinned: list[Line] = []
+        """The lines that stay on top while the cursor's table goes on above the view."""
 
     # what is shown
+
+    @property
+    def _room(self) -> int:
+        # The size is 0 before the first layout.
+        return self.scrollable_content_region.width or 80
 
     def show(self, sheet: Sheet) -> None:
         """Draw another sheet; the cursor stays on its cell where that is still there."""
         self._edit = None
-        self.cursor.show(sheet)
-        width = max((line_width(line) for line in self.cursor.lines), default=0)
-        self.virtual_size = Size(width, len(self.cursor.lines))
+        self.cursor.show(sheet, self._room)
+        self._forget_layouts()
         self.show_cursor()
         self.refresh()
+
+    def _forget_layouts(self) -> None:
+        self._layouts.clear()
+        self.virtual_size = Size(self._room, len(self.cursor.lines))
 
     def show_cursor(self) -> None:
         """Bring the cursor into view, paint it, and report its cell."""
@@ -93,26 +120,75 @@ class SheetCanvas(ScrollView, can_focus=True):
         down, width = int(self.scroll_offset.y), self.size.width
         self.refresh(*(Region(0, y - down, width, 1) for y in lines if y >= down))
 
+    def layout_of_section(self, section: Section) -> Layout:
+        """Where the cells of a section stand now."""
+        if section is self.cursor.section and self._scrolled is not None:
+            return self._scrolled
+        if id(section) not in self._layouts:
+            self._layouts[id(section)] = layout_of(section, self._room)
+        return self._layouts[id(section)]
+
+    def _scroll_columns(self) -> None:
+        """Bring the column of the cursor into view; another section begins at its first again."""
+        section, row, before = self.cursor.section, self.cursor.row, self._scrolled
+        if section is None or row is None:
+            return
+        stays = before is not None and section.title == self._scrolled_title
+        first = before.first if before is not None and stays else 0
+        layout, column = layout_of(section, self._room, first), self.cursor.cell_no
+        typed = None
+        if self._edit is not None and layout.is_in_columns(row):
+            typed = column, cell_len(self._edit.text) + 1
+        column = column if layout.is_in_columns(row) else 0
+        self._scrolled = layout_with(section, self._room, first, column, typed)
+        self._scrolled_title = section.title
+        if before != self._scrolled or not stays:
+            self.refresh()
+
     def _bring_into_view(self) -> None:
         """Scroll so that the cell is seen, the rows beside it, a first row's title and heads."""
-        region, y = self.cursor.region(), self.cursor.y
-        held, size = label_end(self.cursor.lines[y]), self.scrollable_content_region.size
+        self._scroll_columns()
+        y, height = self.cursor.y, self.scrollable_content_region.height
         # The line above and the one below say where the next key leads.
-        beside = 1 if size.height >= _ROOM_BESIDE else 0
+        beside = 1 if height >= _ROOM_BESIDE else 0
         top = max(y - beside, 0)
         while top > 0 and self.cursor.lines[top - 1].row is None:
             top -= 1
+        self._header = self._header_lines()
+        if self._header and top > self._header[0]:
+            top = max(top - len(self._header), self._header[0])
         bottom = y
         # What stands below a row and holds no cell, such as the colours of marks, belongs to it.
         while bottom + 1 < len(self.cursor.lines) and _is_told(self.cursor.lines[bottom + 1]):
             bottom += 1
         bottom = self._next_row(bottom) if beside else bottom
-        x, down = int(self.scroll_offset.x), int(self.scroll_offset.y)
-        x = max(x, region.right - size.width) if size.width else x
-        # The view begins with a whole cell: half a value beside the label would read as another.
-        x = next((left for left in self.cursor.lefts() if left - held >= x), region.x) - held
-        down = max(down, bottom - size.height + 1) if size.height else down
-        self.scroll_to(x, min(down, top), animate=False, force=True)
+        down = int(self.scroll_offset.y)
+        down = max(down, bottom - height + 1) if height else down
+        down = min(down, top)
+        self.scroll_to(0, down, animate=False, force=True)
+        self._pin(down)
+
+    def _header_lines(self) -> list[int]:
+        """The lines of the title and the heads of the cursor's table, where it has heads."""
+        section, lines = self.cursor.section, self.cursor.lines
+        if section is None or not section.heads:
+            return []
+        found: list[int] = []
+        for y in range(self.cursor.y - 1, -1, -1):
+            line = lines[y]
+            if line.section is not section or line.blank:
+                break
+            if line.row is None and not line.caution and not line.told:
+                found.insert(0, y)
+        return found
+
+    def _pin(self, down: int) -> None:
+        """Keep the title and the heads of the cursor's table in view that is scrolled by `down`."""
+        header, before = self._header, self._pinned
+        is_above = bool(header) and header[0] < down and self.cursor.y >= down + len(header)
+        self._pinned = [self.cursor.lines[y] for y in header] if is_above else []
+        if self._pinned or before:
+            self.refresh()
 
     def _next_row(self, y: int) -> int:
         """The line of the next row below with cells, where it is near; else `y`."""
@@ -121,47 +197,33 @@ class SheetCanvas(ScrollView, can_focus=True):
 
     def render_line(self, y: int) -> Strip:
         """Draw one line of the view."""
-        scroll_x, scroll_y = self.scroll_offset
-        line_no = y + scroll_y
-        base = self.rich_style
-        if line_no >= len(self.cursor.lines):
-            return Strip.blank(self.size.width, base)
-        line = self.cursor.lines[line_no]
-        here = line_no == self.cursor.y
-        drawn = segments(line, self._part, self.cursor.cell_no if here else None)
-        strip = Strip(drawn)
-        if here and self._edit is not None:
-            strip = self._with_field(strip)
-        # What has one cell, such as "+ a run", fits and would lose its first words.
-        if scroll_x and (line.row is None or len(line.row.cells) > 1):
-            # The row's label stays in sight while its cells scroll under it.
-            held = label_end(line)
-            cells = strip.crop(held + scroll_x, scroll_x + self.size.width)
-            strip = Strip.join([strip.crop(0, held), cells])
-        strip = strip.crop(0, self.size.width)
-        return strip.extend_cell_length(self.size.width, base)
+        down, base, width = int(self.scroll_offset.y), self.rich_style, self.size.width
+        if y + down >= len(self.cursor.lines):
+            return Strip.blank(width, base)
+        line = self._pinned[y] if y < len(self._pinned) else self.cursor.lines[y + down]
+        here = None
+        if y + down == self.cursor.y:
+            here = Here(self.cursor.cell_no, self._field if self._edit is not None else None)
+        drawn = segments(line, self.layout_of_section(line.section), self._part, here)
+        return Strip(drawn).crop(0, width).extend_cell_length(width, base)
 
-    def _with_field(self, strip: Strip) -> Strip:
-        """The line, with the field that is typed into laid over its cell."""
+    def _field(self, width: int) -> list[Segment]:
+        """The field that is typed into, in the width of its cell."""
         assert self._edit is not None
-        region, scroll_x = self.cursor.region(), self.scroll_offset.x
-        room = max(self.scrollable_content_region.width + scroll_x - region.x, 1)
-        width = min(max(region.width, _LEAST_FIELD), room)
-        field: list[Segment] = field_segments(self._edit, width, self._part)
-        strip = strip.extend_cell_length(region.x + width)
-        after = strip.crop(region.x + width, strip.cell_length)
-        return Strip.join([strip.crop(0, region.x), Strip(field), after])
+        return field_segments(self._edit, width, self._part)
 
     def _part(self, part: str) -> Style:
         return self.get_component_rich_style(f"sheet--{part}")
 
     def on_resize(self) -> None:
-        """Keep the cursor in view; a sentence under the sheet, whose height did it, stays."""
+        """Lay out for the new width; keep the cursor in view, and the sentence under the sheet."""
+        self.cursor.fit(self._room)
+        self._forget_layouts()
         if self.cursor.row is not None:
             self._bring_into_view()
         self.refresh()
 
 
 def _is_told(line: Line) -> bool:
-    """Whether a line is a row without cells, which the cursor can't reach."""
-    return line.row is not None and not line.row.cells
+    """Whether a line belongs to the row above it: it has no cell, so the cursor can't reach it."""
+    return bool(line.told) or (line.row is not None and not line.row.cells)

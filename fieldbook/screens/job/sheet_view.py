@@ -83,7 +83,7 @@ class SheetView(SheetCanvas):
             self._open(cell, "")
         assert self._edit is not None
         self._edit.insert(printable(event.text))
-        self._paint(self.cursor.y)
+        self._show_field()
 
     def _typed(self, cell: Cell, event: events.Key) -> bool:
         """Whether the key was for the open field, or asked for an action."""
@@ -99,8 +99,13 @@ class SheetView(SheetCanvas):
             if action is None:
                 return False
             self._host.do(action.name)
-        self._paint(self.cursor.y)
+        self._show_field()
         return True
+
+    def _show_field(self) -> None:
+        """Paint the field; its column grows with what is typed."""
+        self._scroll_columns()
+        self._paint(self.cursor.y)
 
     def _keep(self, cell: Cell, step: Step) -> bool:
         """Keep what is typed and take the step; where it is refused the field stays open."""
@@ -144,13 +149,23 @@ class SheetView(SheetCanvas):
         if action is not None:
             self._host.do(action.name)
         elif cell is None:
-            return False
+            return self._acted_on_name(event)
         elif event.key == "enter":
             self._entered(cell)
         elif event.key == "space" and self._spaced(cell):
             pass
         elif event.is_printable and event.character:
             self._begin(cell, event.character)
+        else:
+            return False
+        return True
+
+    def _acted_on_name(self, event: events.Key) -> bool:
+        """Enter and Space on the name of a row open the whole row."""
+        if self.cursor.on_name and event.key in ("enter", "space"):
+            self._host.do("whole_row")
+        elif self.cursor.on_name and event.is_printable:
+            self._host.say("This is the row's name: Enter shows the whole row.")
         else:
             return False
         return True
@@ -218,7 +233,7 @@ class SheetView(SheetCanvas):
         """Open the field over a cell."""
         self._edit = LineEdit.at_end(text)
         self._host.typing(cell)
-        self._paint(self.cursor.y)
+        self._show_field()
 
     def on_click(self, event: events.Click) -> None:
         """Put the cursor on the cell pointed at; a click on the cell it is on acts like its key.
@@ -227,11 +242,16 @@ class SheetView(SheetCanvas):
         """
         if not self.finish_typing():
             return
-        before, offset = self.cursor.cell, self.scroll_offset
-        self.cursor.go_to_point(event.x + int(offset.x), event.y + int(offset.y))
+        before, was_on_name = self.cursor.row_cell, self.cursor.on_name
+        line = event.y + int(self.scroll_offset.y)
+        self.cursor.go_to_point(event.x, line, self.layout_of_section)
         self.show_cursor()
-        cell = self.cursor.cell
-        if cell is None or before is None or cell.at != before.at:
+        cell, first = self.cursor.cell, self.cursor.row_cell
+        if first is None or before is None or first.at != before.at:
+            return
+        if cell is None or was_on_name:
+            if cell is None and was_on_name:
+                self._host.do("whole_row")
             return
         ticked = cell.press is None and cell.fact.kind == "tick"
         if not (ticked or isinstance(cell.press, Signature | Tick)) or not self._spaced(cell):

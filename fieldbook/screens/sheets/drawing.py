@@ -4,39 +4,61 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from textwrap import wrap
 
 from rich.cells import cell_len
 from rich.segment import Segment
 from rich.style import Style
 
 from fieldbook.screens.sheets.presses import Add
-from fieldbook.screens.sheets.sheet import Cell, Row, Section, Sheet
-from fieldbook.screens.widgets.terminal_cells import blocks, fit
+from fieldbook.screens.sheets.sheet import Cell, Mood, Row, Section, Sheet
+from fieldbook.screens.sheets.table_layout import (
+    GAP,
+    MARGIN,
+    NAME,
+    SHORT_LABEL,
+    Layout,
+    tail_fits,
+    words,
+)
+from fieldbook.screens.widgets.terminal_cells import blocks, fit, right
 
 Styles = Callable[[str], Style]
 """Gives the style of a part by its name in style.tcss, such as "title", "value" or "cursor"."""
-GAP = 1
-_MARGIN = 1
-_SHORT_LABEL = 5
+_HANGS = " "
+"""Before titles and cautions: one cell less than before rows, so that they stand out."""
+_MARK = "> "
+"""Before the row under the cursor: in glare a colour alone is not seen."""
+_NUMBERS = ("amount", "whole")
 
 
 @dataclass(frozen=True)
 class Line:
-    """One line of a drawn sheet."""
+    """One line of a drawn sheet. `told` is what follows a row, where it has no room beside it."""
 
     section: Section
     row: Row | None = None
     heads: bool = False
     blank: bool = False
     caution: str = ""
+    told: str = ""
+    mood: Mood = ""
 
 
-def lines_of(sheet: Sheet) -> list[Line]:
-    """Every line of a sheet, top to bottom."""
-    return list(_lines(sheet))
+@dataclass(frozen=True)
+class Here:
+    """The cursor on a line: the index of its cell or NAME, and what draws a field over it."""
+
+    cell: int
+    field: Callable[[int], list[Segment]] | None = None
 
 
-def _lines(sheet: Sheet) -> Iterator[Line]:
+def lines_of(sheet: Sheet, room: int) -> list[Line]:
+    """Every line of a sheet in `room` cells, top to bottom."""
+    return list(_lines(sheet, room))
+
+
+def _lines(sheet: Sheet, room: int) -> Iterator[Line]:
     for count, section in enumerate(sheet.sections):
         if count and section.title:
             yield Line(section, blank=True)
@@ -47,83 +69,91 @@ def _lines(sheet: Sheet) -> Iterator[Line]:
             yield Line(section, heads=True)
         for row in section.rows:
             yield Line(section, row)
+            if row.tail and not tail_fits(section, row, room):
+                yield from _told(section, row, room)
 
 
-def cell_left(section: Section, row: Row, index: int) -> int:
-    """The column of the terminal where a cell begins."""
-    before = row.cells[:index]
-    return _MARGIN + _label_width(section, row) + sum(cell.width + GAP for cell in before)
+def _told(section: Section, row: Row, room: int) -> Iterator[Line]:
+    """The lines below a row for what has no room behind its cells."""
+    for part in wrap(row.tail, max(room - MARGIN - 2, 10)):
+        yield Line(section, told=part, mood=row.tail_mood)
 
 
-def label_end(line: Line) -> int:
-    """The column of the terminal where a line's label ends and its cells begin."""
-    if line.row is not None:
-        return _MARGIN + _label_width(line.section, line.row)
-    if line.heads:
-        return _MARGIN + line.section.label_width
-    return _MARGIN + cell_len(line.caution or line.section.title)
-
-
-def line_width(line: Line) -> int:
-    """How many terminal cells a line needs."""
-    if line.row is None:
-        return _MARGIN + cell_len(line.caution or line.section.title)
-    cells = sum(cell.width + GAP for cell in line.row.cells)
-    return _MARGIN + _label_width(line.section, line.row) + cells + cell_len(line.row.tail)
-
-
-def segments(line: Line, styles: Styles, cursor: int | None) -> list[Segment]:
-    """The segments of one line; `cursor` is the index of the cell under the cursor."""
+def segments(line: Line, layout: Layout, styles: Styles, here: Here | None) -> list[Segment]:
+    """The segments of one line; `here` is the cursor, where it is on this line."""
     if line.blank:
         return []
-    margin = Segment(" " * _MARGIN, styles("label"))
     if line.heads:
-        return [margin, *_heads(line.section, styles)]
+        return _heads(line.section, layout, styles)
     if line.caution:
-        return [margin, Segment(line.caution, styles("tight"))]
+        return [Segment(_HANGS + line.caution, styles("tight"))]
+    if line.told:
+        return [Segment(" " * (MARGIN + 2) + line.told, styles(line.mood or "tail"))]
     if line.row is None:
-        return [margin, Segment(line.section.title, styles("title"))]
-    row = line.row
-    drawn = [margin]
-    if width := _label_width(line.section, row):
-        drawn += _label(row, width, styles)
+        return _title(line.section, layout, styles)
+    row, on_name = line.row, here is not None and here.cell == NAME
+    drawn = [Segment(_MARK if here else " " * MARGIN, styles("mark" if here else "label"))]
+    if width := layout.label_of(row):
+        drawn += _label(row, width, styles, "cursor" if on_name else "here" if here else "label")
     for index, cell in enumerate(row.cells):
-        drawn += _cell(cell, styles, under_cursor=index == cursor)
-        drawn.append(Segment(" " * GAP, styles("label")))
-    if row.tail:
+        if (span := layout.span(row, index)) is not None:
+            under = here if here is not None and here.cell == index else None
+            in_table = layout.is_in_columns(row) and len(layout.widths) > 1
+            drawn += _cell(cell, span[1], styles, under, to_right=in_table)
+            drawn.append(Segment(" " * GAP, styles("label")))
+    if row.tail and tail_fits(line.section, row, layout.room):
         drawn.append(Segment(row.tail, styles(row.tail_mood or "tail")))
     return drawn
 
 
-def _label(row: Row, width: int, styles: Styles) -> list[Segment]:
-    """The label, and beside it in a word how the thing on the row does."""
+def more_words(layout: Layout) -> tuple[str, str]:
+    """How many columns are left and right of what is in view, in words; "" for none."""
+    columns = "column" if layout.after == 1 else "columns"
+    before = f"< {layout.before}" if layout.before else ""
+    return before, f"{layout.after} more {columns} >" if layout.after else ""
+
+
+def _title(section: Section, layout: Layout, styles: Styles) -> list[Segment]:
+    """The title, and at its right which way there are more columns."""
+    more = "   ".join(filter(None, more_words(layout)))
+    room = layout.room - len(_HANGS)
+    if not more:
+        return [Segment(_HANGS + fit(section.title, room).rstrip(), styles("title"))]
+    title = fit(section.title, room - cell_len(more) - GAP)
+    return [Segment(f"{_HANGS}{title}{' ' * GAP}", styles("title")), Segment(more, styles("more"))]
+
+
+def _label(row: Row, width: int, styles: Styles, part: str) -> list[Segment]:
+    """The row's name, and beside it in a word how the thing on the row does."""
+    gap = Segment(" " * GAP, styles("label"))
     if not row.beside:
-        return [Segment(fit(row.label, width - GAP) + " " * GAP, styles("label"))]
-    first = max(cell_len(row.label), _SHORT_LABEL) + GAP
+        return [Segment(fit(row.label, width - GAP), styles(part)), gap]
+    first = max(cell_len(row.label), SHORT_LABEL) + GAP
     mood = styles(row.mood or "label")
     return [
-        Segment(fit(row.label, first), styles("label")),
+        Segment(fit(row.label, first - GAP), styles(part)),
+        gap,
         Segment(fit(row.beside, width - GAP - first) + " " * GAP, mood),
     ]
 
 
-def _label_width(section: Section, row: Row) -> int:
-    """The width of a row's label; rows that add have none and begin at the margin."""
-    return section.label_width if row.label else 0
-
-
-def _heads(section: Section, styles: Styles) -> list[Segment]:
-    """Column heads over the row with the most cells."""
+def _heads(section: Section, layout: Layout, styles: Styles) -> list[Segment]:
+    """The heads of the columns in view, over the row with the most cells."""
     row = max((row for row in section.rows if row.label), key=lambda row: len(row.cells))
-    text = " " * section.label_width
-    for head, cell in zip(section.heads, row.cells, strict=False):
-        text += fit(head, cell.width) + " " * GAP
+    text = " " * (MARGIN + layout.label)
+    for no, (head, cell) in enumerate(zip(section.heads, row.cells, strict=False)):
+        if (span := layout.span(row, no)) is not None:
+            to_right = cell.fact.kind in _NUMBERS and len(layout.widths) > 1
+            text += (right if to_right else fit)(head, span[1]) + " " * GAP
     return [Segment(text.rstrip(), styles("head"))]
 
 
-def _cell(cell: Cell, styles: Styles, *, under_cursor: bool) -> list[Segment]:
-    style = styles("cursor" if under_cursor else _part(cell))
-    text, width = _words(cell), cell.width
+def _cell(
+    cell: Cell, width: int, styles: Styles, under: Here | None, *, to_right: bool
+) -> list[Segment]:
+    if under is not None and under.field is not None:
+        return under.field(width)
+    style = styles("cursor" if under is not None else _part(cell))
     swatch: list[Segment] = []
     if cell.swatch is not None and width > 4:
         swatch = [
@@ -134,7 +164,8 @@ def _cell(cell: Cell, styles: Styles, *, under_cursor: bool) -> list[Segment]:
             Segment(" ", style),
         ]
         width -= 3
-    return [*swatch, Segment(fit(text, width), style)]
+    put = right if to_right and cell.fact.kind in _NUMBERS else fit
+    return [*swatch, Segment(put(words(cell), width), style)]
 
 
 def _part(cell: Cell) -> str:
@@ -148,12 +179,3 @@ def _part(cell: Cell) -> str:
     if cell.text == "NO":
         return "bad"
     return "value" if cell.text not in ("", "-") else "absent"
-
-
-def _words(cell: Cell) -> str:
-    """What stands in a cell: its value, or a mark that says one is wanted."""
-    if cell.text:
-        return cell.text
-    if cell.open:
-        return "____" if cell.fact.kind != "tick" else "[ ]"
-    return "[ ]" if cell.fact.kind == "tick" else "·"
