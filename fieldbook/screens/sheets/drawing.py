@@ -91,14 +91,20 @@ def segments(line: Line, layout: Layout, styles: Styles, here: Here | None) -> l
         return [Segment(" " * (MARGIN + 2) + line.told, styles(line.mood or "tail"))]
     if line.row is None:
         return _title(line.section, layout, styles)
-    row, on_name = line.row, here is not None and here.cell == NAME
+    return _row(line, line.row, layout, styles, here)
+
+
+def _row(line: Line, row: Row, layout: Layout, styles: Styles, here: Here | None) -> list[Segment]:
+    """The mark of the cursor's row, the name, the cells in view, what follows them."""
     drawn = [Segment(_MARK if here else " " * MARGIN, styles("mark" if here else "label"))]
+    at = here.cell if here is not None else None
     if width := layout.label_of(row):
-        drawn += _label(row, width, styles, "cursor" if on_name else "here" if here else "label")
+        part = "label" if at is None else "cursor" if at == NAME else "here"
+        drawn += _label(row, width, styles, part)
+    in_table = layout.is_in_columns(row) and len(layout.widths) > 1
     for index, cell in enumerate(row.cells):
         if (span := layout.span(row, index)) is not None:
-            under = here if here is not None and here.cell == index else None
-            in_table = layout.is_in_columns(row) and len(layout.widths) > 1
+            under = here if at == index else None
             drawn += _cell(cell, span[1], styles, under, to_right=in_table)
             drawn.append(Segment(" " * GAP, styles("label")))
     if row.tail and tail_fits(line.section, row, layout.room):
