@@ -5,9 +5,9 @@ inputs of its own and knows no job record; `fieldbook.checks.water` maps a job o
 
 Start at `network` (what the solver takes), then `solver` (`solve`) and `solution` (what it
 answers). Below `solver` are `network_plan` (a network cut in pieces), `plain_steps` and `newton`
-with `newton_step` (the method), `piece` (its arrays), `topology`, `losses` and `friction`. Above
-it are `what_if`, `document` (a network as JSON), `balance` (curves and pressure ledger) and
-`remedies`. `supply_curve` needs no solver: it says what the street can give.
+with `newton_step` (the method), `piece` (its arrays), `topology`, `losses`, `head_laws` and
+`friction`. Above it are `what_if`, `document` (a network as JSON), `balance` (curves and pressure
+ledger) and `remedies`. `supply_curve` needs no solver: it says what the street can give.
 
 Many solves of one network with small changes go through `WhatIf`, which lays it out once:
 

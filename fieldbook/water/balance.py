@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from fieldbook.units import PSI_PER_FT
-from fieldbook.water.losses import loss_and_slope, loss_of, supply_loss
+from fieldbook.water.losses import loss_and_slope, loss_of, supply_loss, supply_psi
 from fieldbook.water.network import Network, Supply
 from fieldbook.water.solution import Solution
 from fieldbook.water.solver import solve
@@ -44,7 +44,7 @@ def operating_curves(
     end = path[-1].end if path else network.source
     rise_ft = network.node_at[end].elevation_ft - network.node_at[network.source].elevation_ft
     losses = [supply_loss(network.supply), *(loss_of(link, network) for link in path)]
-    ceiling_psi = network.supply.static_psi - PSI_PER_FT * rise_ft
+    ceiling_psi = supply_psi(network.supply) - PSI_PER_FT * rise_ft
     supply = []
     for number in range(count + 1):
         gpm = most_gpm * number / count
@@ -89,7 +89,7 @@ class Ledger(NamedTuple):
 
 
 SUPPLY, HEIGHT = "supply", "height"
-"""Names of two items: what the supply itself loses with flow, and the climb to the head."""
+"""Names of two items: what the supply loses with flow (negative: its pump adds), and the climb."""
 
 
 def ledger(network: Network, solution: Solution, head: str) -> Ledger:
@@ -109,9 +109,9 @@ def ledger(network: Network, solution: Solution, head: str) -> Ledger:
         items.append(Item(name, -loss if at in shape.against else loss))
         at = shape.parent[at]
     items.reverse()
-    supply_psi = static_psi - solution.source_psi
-    if supply_psi:
-        items.insert(0, Item(SUPPLY, supply_psi))
+    lost_psi = static_psi - solution.source_psi
+    if lost_psi:
+        items.insert(0, Item(SUPPLY, lost_psi))
     node_at = network.node_at
     rise_ft = node_at[result.node].elevation_ft - node_at[network.source].elevation_ft
     items.append(Item(HEIGHT, PSI_PER_FT * rise_ft))

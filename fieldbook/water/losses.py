@@ -36,10 +36,17 @@ from fieldbook.water.network import (
 
 # No pipe or valve is beyond these, and the powers taken of its figures would overflow.
 _LEAST_BORE_IN, _LONGEST_FT, _MOST = 0.001, 1e9, 1e6
+# The weight of the air, from memory: no pump lifts water from deeper than this.
+_DEEPEST_SUCTION_PSI = -14.7
+# Water that a trial step sends backwards through a table rises so steeply, in psi per gpm. No
+# solution has such flow: `solver` shuts the part instead.
+_BACKWARDS = 1.0
 VELOCITY_HEAD_PSI = PSI_PER_FT / (2.0 * GRAVITY_FT_S2)
 """psi of velocity head at 1 ft/s; it goes with the square of the velocity."""
 Curve = Callable[[float], tuple[float, float]]
 """From flow in gpm to loss in psi and its slope in psi per gpm."""
+Points = tuple[tuple[float, float], ...]
+"""A table: (gpm, psi) of each point, the flows rising."""
 
 
 class Loss(NamedTuple):
@@ -72,8 +79,23 @@ def loss_of(link: Link, network: Network) -> Loss:
     try:
         return _loss(link.kind, network)
     except ValueError as error:
-        text = str(error)
-        raise NetworkError(f"Link {link.name}: {text[:1].lower()}{text[1:]}") from error
+        raise NetworkError(_named(f"Link {link.name}", error)) from error
+
+
+def _named(part: str, error: ValueError) -> str:
+    """The sentence of an error with the part that it speaks of before it."""
+    text = str(error)
+    return f"{part}: {text[:1].lower()}{text[1:]}"
+
+
+def supply_psi(supply: Supply) -> float:
+    """The pressure in psi at the source while no water runs: the pump's shut-off included."""
+    return supply.static_psi + (supply.pump[0][1] if supply.pump else 0.0)
+
+
+def pump_most_gpm(supply: Supply) -> float:
+    """The last flow in gpm of the pump's curve; infinite without a pump."""
+    return supply.pump[-1][0] if supply.pump else math.inf
 
 
 def supply_loss(supply: Supply) -> Loss:
@@ -81,9 +103,42 @@ def supply_loss(supply: Supply) -> Loss:
 
     Raises NetworkError for impossible figures, or a flow test in which nothing dropped.
     """
+    if not supply.pump:
+        return _street_loss(supply, 0.0)
+    loss = _street_loss(supply, _DEEPEST_SUCTION_PSI)
+    try:
+        pump = _pump_curve(supply.pump)
+    except ValueError as error:
+        raise NetworkError(_named("The supply's pump", error)) from error
+    street = loss.curve
+    if street is None:
+        return loss._replace(curve=pump)
+
+    def both(gpm: float) -> tuple[float, float]:
+        (psi, slope), (more, steeper) = street(gpm), pump(gpm)
+        return psi + more, slope + steeper
+
+    return loss._replace(curve=both)
+
+
+def _pump_curve(points: Points) -> Curve:
+    """What a pump adds less than at shut-off, as a loss. Raises ValueError for one that rises."""
+    _check_points("curve", points)
+    if points[0][0]:
+        raise ValueError("Its curve must begin with the shut-off pressure, at no flow.")
+    for (_, psi1), (gpm2, psi2) in pairwise(points):
+        if psi2 > psi1:
+            raise ValueError(f"Its pressure must not rise with flow, but does at {gpm2:g} gpm.")
+    shut_off_psi = points[0][1]
+    return _straight_between(tuple((gpm, shut_off_psi - psi) for gpm, psi in points))
+
+
+def _street_loss(supply: Supply, least_psi: float) -> Loss:
+    """The supply's loss by its flow test, for a static pressure of at least `least_psi`."""
     static, residual, tested = supply.static_psi, supply.residual_psi, supply.test_gpm
-    if not 0.0 <= static <= _MOST:
-        raise NetworkError("The supply's static pressure must be a number not below zero.")
+    if not least_psi <= static <= _MOST:
+        least = f"{least_psi:g} psi" if least_psi else "zero"
+        raise NetworkError(f"The supply's static pressure must be a number not below {least}.")
     if residual is None and tested is None:
         return Loss()
     if residual is None or tested is None:
@@ -134,26 +189,25 @@ def _check_set(kind: Regulator) -> None:
         raise ValueError("Its set pressure must be above zero.")
 
 
-# The pipes of a zone are much alike, and what-if solves change few of them.
-@lru_cache(maxsize=2000)
 def _pipe(pipe: Pipe, darcy_deg_f: float | None) -> Loss:
     """The loss of a pipe: by Darcy-Weisbach for water of a temperature, else Hazen-Williams."""
+    length_ft, bore_in, c, _, fittings_ft, fittings_k, fittings_part = pipe
     if not (
-        0.0 <= pipe.length_ft <= _LONGEST_FT
-        and 0.0 <= pipe.fittings_ft <= _LONGEST_FT
-        and 0.0 <= pipe.fittings_k <= _MOST
-        and 0.0 <= pipe.fittings_part <= _MOST
+        0.0 <= length_ft <= _LONGEST_FT
+        and 0.0 <= fittings_ft <= _LONGEST_FT
+        and 0.0 <= fittings_k <= _MOST
+        and 0.0 <= fittings_part <= _MOST
     ):
         raise ValueError("Its length and fittings must be numbers not below zero.")
-    if not (_LEAST_BORE_IN <= pipe.bore_in <= _MOST and _LEAST_BORE_IN <= pipe.c <= _MOST):
+    if not (_LEAST_BORE_IN <= bore_in <= _MOST and _LEAST_BORE_IN <= c <= _MOST):
         raise ValueError("Its bore and C must be above zero, and no larger than a pipe's.")
     square = 0.0
-    if pipe.fittings_k:
-        square = pipe.fittings_k * VELOCITY_HEAD_PSI * (VELOCITY / pipe.bore_in**2) ** 2
-    length_ft = pipe.length_ft * (1.0 + pipe.fittings_part) + pipe.fittings_ft
+    if fittings_k:
+        square = fittings_k * VELOCITY_HEAD_PSI * (VELOCITY / bore_in**2) ** 2
+    length_ft = length_ft * (1.0 + fittings_part) + fittings_ft
     if darcy_deg_f is not None:
         return Loss(square=square, curve=_darcy_curve(pipe, length_ft, darcy_deg_f))
-    return Loss(_per_ft(pipe.bore_in, pipe.c) * length_ft, square)
+    return Loss(_per_ft(bore_in, c) * length_ft, square)
 
 
 # A network has many pipes and few sizes.
@@ -177,19 +231,33 @@ def _darcy_curve(pipe: Pipe, length_ft: float, water_deg_f: float) -> Curve | No
     return curve
 
 
-def table_curve(points: tuple[tuple[float, float], ...]) -> Curve:
+def table_curve(points: Points) -> Curve:
     """The loss between tabulated (gpm, psi) points. Raises ValueError for an impossible one.
 
     The loss may fall once, as the springs of a check valve open, and rise from there; one that
     rises and falls again is refused.
     """
-    _check_table(points)
+    _check_points("table", points)
+    risen = False
+    for (_, psi1), (gpm2, psi2) in pairwise(points):
+        if psi2 < psi1 and risen:
+            raise ValueError(
+                f"Its table is a saw-tooth: the loss rises and falls again at {gpm2:g} gpm."
+            )
+        risen = risen or psi2 > psi1
+    return _straight_between(points)
+
+
+def _straight_between(points: Points) -> Curve:
+    """The curve that is level up to its first point, and straight between points and beyond."""
     flows, losses = [gpm for gpm, _ in points], [psi for _, psi in points]
     slopes = [(psi2 - psi1) / (gpm2 - gpm1) for (gpm1, psi1), (gpm2, psi2) in pairwise(points)]
     # A loss that still falls at its last point stays level beyond it: it must not go below zero.
     beyond = max(slopes[-1], 0.0) if slopes else 0.0
 
     def curve(gpm: float) -> tuple[float, float]:
+        if gpm < 0.0:
+            return losses[0] + _BACKWARDS * gpm, _BACKWARDS
         after = bisect_right(flows, gpm)
         if after == 0:
             return losses[0], 0.0
@@ -199,18 +267,15 @@ def table_curve(points: tuple[tuple[float, float], ...]) -> Curve:
     return curve
 
 
-def _check_table(points: tuple[tuple[float, float], ...]) -> None:
+def _check_points(what: str, points: Points) -> None:
+    """Refuse a table, or a pump's curve, that has no points or impossible ones."""
     if not points:
-        raise ValueError("Its table has no points.")
+        raise ValueError(f"Its {what} has no points.")
     figures = [figure for point in points for figure in point]
     if not all(math.isfinite(figure) and figure >= 0 for figure in figures):
-        raise ValueError("Its table has a flow or a loss that is not a number or is below zero.")
-    risen = False
-    for (gpm1, psi1), (gpm2, psi2) in pairwise(points):
+        raise ValueError(f"Its {what} has a figure that is not a number or is below zero.")
+    for (gpm1, _), (gpm2, _) in pairwise(points):
         if gpm2 <= gpm1:
-            raise ValueError(f"Its table's flows must rise, but {gpm2:g} gpm follows {gpm1:g} gpm.")
-        if psi2 < psi1 and risen:
             raise ValueError(
-                f"Its table is a saw-tooth: the loss rises and falls again at {gpm2:g} gpm."
+                f"Its {what}'s flows must rise, but {gpm2:g} gpm follows {gpm1:g} gpm."
             )
-        risen = risen or psi2 > psi1

@@ -25,13 +25,16 @@ class Supply(NamedTuple):
     """The pressure at the source, by flow.
 
     With a flow test: P(q) = static - (static - residual) (q / test)^exponent (NFPA 291, chapter
-    4). Without one the static pressure holds at any flow.
+    4). Without one the static pressure holds at any flow, as that of a tank does. A `pump` adds
+    to it what its curve says: (gpm, psi) points from no flow on, straight between them; beyond
+    the last the last slope goes on, and the solution says that it is outside the curve.
     """
 
     static_psi: float
     residual_psi: float | None = None
     test_gpm: float | None = None
     exponent: float = FLOW_EXPONENT
+    pump: tuple[tuple[float, float], ...] = ()
 
 
 class Pipe(NamedTuple):
@@ -97,23 +100,38 @@ class Link(NamedTuple):
 
 
 class Head(NamedTuple):
-    """A sprinkler head: q = k sqrt(p), with p no more than `regulated_psi` where it is given."""
+    """A sprinkler head or emitter: q = k p^exponent, with p no more than `regulated_psi` if given.
+
+    An orifice has the exponent 0.5. A pressure compensating emitter has 0: it gives k gpm from
+    `least_psi` on, and below it as much as an orifice that gives k gpm at `least_psi`. The law
+    holds from `least_psi` to `most_psi`; the solution marks a head outside that range.
+    """
 
     name: str
     k: float
     regulated_psi: float | None = None
+    exponent: float = 0.5
+    least_psi: float | None = None
+    most_psi: float | None = None
 
     @classmethod
     def rated(
-        cls, name: str, nozzle_gpm: float, rated_psi: float, regulated_psi: float | None = None
+        cls,
+        name: str,
+        nozzle_gpm: float,
+        rated_psi: float,
+        regulated_psi: float | None = None,
+        exponent: float = 0.5,
     ) -> Head:
         """The head whose nozzle gives `nozzle_gpm` at `rated_psi`.
 
-        Raises NetworkError unless both are above zero.
+        Raises NetworkError unless both are above zero, and the exponent is from 0 to 1.
         """
         if nozzle_gpm <= 0 or rated_psi <= 0:
             raise NetworkError(f"Head {name}: its flow and rated pressure must be above zero.")
-        return cls(name, float(nozzle_gpm / rated_psi**0.5), regulated_psi)
+        if not 0.0 <= exponent <= 1.0:
+            raise NetworkError(f"Head {name}: its exponent must be from 0 to 1.")
+        return cls(name, float(nozzle_gpm / rated_psi**exponent), regulated_psi, exponent)
 
 
 class Node(NamedTuple):

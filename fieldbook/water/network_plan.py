@@ -11,13 +11,12 @@ from collections.abc import Collection
 from typing import NamedTuple
 
 from fieldbook.units import PSI_PER_FT
-from fieldbook.water.losses import Curve, Loss, loss_of, supply_loss
+from fieldbook.water.head_laws import HeadFigures, head_figures
+from fieldbook.water.losses import Curve, Loss, loss_of, pump_most_gpm, supply_loss, supply_psi
 from fieldbook.water.network import Head, Network, NetworkError, Regulator
 from fieldbook.water.newton import Outcome, solve_piece
 from fieldbook.water.piece import Piece
 from fieldbook.water.topology import Topology, lay_out, refuse_doubles
-
-_LEAST_K, _MOST_K = 1e-9, 1e6
 
 
 class Plan(NamedTuple):
@@ -25,13 +24,14 @@ class Plan(NamedTuple):
 
     Of each branch of the `shape`: the loss as `power`, `square` and `curve`, and the elevation at
     its far end as `height` in psi. `chord_losses` are those of the chords. Of each head, in the
-    order of the network: `head_branch` at whose far end it stands, `inverse` 1/k^2, and `most`,
-    the largest flow in gpm that it lets pass. `static` is the grade of the supply without flow;
-    `set_psi` has every regulator's branch.
+    order of the network: `head_branch` at whose far end it stands, and its `figures`. `static` is
+    the grade of the supply without flow, `most_gpm` the last flow of its pump's curve; `set_psi`
+    has every regulator's branch.
     """
 
     shape: Topology
     static: float
+    most_gpm: float
     power: list[float]
     square: list[float]
     curve: list[Curve | None]
@@ -39,8 +39,7 @@ class Plan(NamedTuple):
     chord_losses: list[Loss]
     heads: list[Head]
     head_branch: list[int]
-    inverse: list[float]
-    most: list[float]
+    figures: HeadFigures
     set_psi: dict[int, float]
 
 
@@ -64,7 +63,8 @@ def plan_of(network: Network) -> Plan:
                 raise NetworkError(f"Node {node.name}: its elevation must be a number.")
     return Plan(
         shape,
-        height[0] + network.supply.static_psi,
+        height[0] + supply_psi(network.supply),
+        pump_most_gpm(network.supply),
         [loss[0] for loss in losses],
         [loss[1] for loss in losses],
         [loss[2] for loss in losses],
@@ -79,10 +79,8 @@ def plan_of(network: Network) -> Plan:
     )
 
 
-def _heads(
-    network: Network, shape: Topology
-) -> tuple[list[Head], list[int], list[float], list[float]]:
-    """The heads in the order of the network, the branch of each, its 1/k^2 and its most."""
+def _heads(network: Network, shape: Topology) -> tuple[list[Head], list[int], HeadFigures]:
+    """The heads in the order of the network, the branch of each, and their figures."""
     number_of = {node.name: number for number, node in enumerate(shape.nodes)}
     heads: list[Head] = []
     head_branch: list[int] = []
@@ -93,28 +91,7 @@ def _heads(
     if not heads:
         raise NetworkError("The network has no head, so no water would run.")
     refuse_doubles("head", [head.name for head in heads])
-    return heads, head_branch, *head_figures(heads)
-
-
-def head_figures(heads: list[Head]) -> tuple[list[float], list[float]]:
-    """1/k^2 of each head, and the largest flow in gpm that it lets pass.
-
-    Raises NetworkError for a head with impossible figures.
-    """
-    inverse: list[float] = []
-    most: list[float] = []
-    for head in heads:
-        _, k, regulated = head
-        if not _LEAST_K <= k <= _MOST_K:
-            raise NetworkError(f"Head {head.name}: its k must be above zero, and below a million.")
-        inverse.append(1.0 / (k * k))
-        if regulated is None:
-            most.append(math.inf)
-        elif 0.0 < regulated <= _MOST_K:
-            most.append(k * math.sqrt(regulated))
-        else:
-            raise NetworkError(f"Head {head.name}: its regulated pressure must be above zero.")
-    return inverse, most
+    return heads, head_branch, head_figures(heads)
 
 
 def solve_pieces(
@@ -135,9 +112,10 @@ def solve_pieces(
             plan.curve,
             demand,
             plan.head_branch,
-            plan.inverse,
+            plan.figures.inverse,
             [plan.height[branch] for branch in plan.head_branch],
-            plan.most,
+            plan.figures.most,
+            plan.figures.laws,
             [chord.start for chord in plan.shape.chords],
             [chord.end for chord in plan.shape.chords],
             plan.chord_losses,
@@ -164,7 +142,7 @@ def _solve_behind(
     plan: Plan, root: int, branches: list[int], demand: list[float], near: list[float] | None
 ) -> SolvedPiece:
     """Solve the piece of these branches; a holding regulator's own branch loses nothing in it."""
-    local = {number: at for at, number in enumerate(branches)}
+    figures, local = plan.figures, {number: at for at, number in enumerate(branches)}
     heads = [head for head, branch in enumerate(plan.head_branch) if branch in local]
     # No loop runs through a regulator, so both ends of a chord are in one piece.
     chords = [no for no, chord in enumerate(plan.shape.chords) if chord.start in local]
@@ -177,9 +155,10 @@ def _solve_behind(
         [plan.curve[number] for number in branches],
         [demand[number] for number in branches],
         [local[plan.head_branch[head]] for head in heads],
-        [plan.inverse[head] for head in heads],
+        [figures.inverse[head] for head in heads],
         [plan.height[plan.head_branch[head]] for head in heads],
-        [plan.most[head] for head in heads],
+        [figures.most[head] for head in heads],
+        {at: figures.laws[head] for at, head in enumerate(heads) if head in figures.laws},
         [local[chord.start] for chord in ends],
         [local[chord.end] for chord in ends],
         [plan.chord_losses[number] for number in chords],

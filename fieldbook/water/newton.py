@@ -79,6 +79,8 @@ def _begin(piece: Piece) -> list[float]:
         min(most, sqrt((root - z) / k)) if root > z else 0.0
         for k, z, most in zip(piece.inverse, piece.height, piece.most, strict=True)
     ]
+    for head, law in piece.laws.items():
+        alone[head] = min(piece.most[head], law.gpm(max(root - piece.height[head], 0.0)))
     grade = grades(piece, alone, [0.0] * len(piece.chord_loss)).grade
     return [
         min(most, gpm * sqrt((root - z) / (root - z + max(root - grade[branch], 0.0))))
@@ -195,6 +197,8 @@ def _softness(piece: Piece, at: _At) -> list[float]:
         else:
             gives = sqrt(gpm * gpm - psi / k)
             found.append(1.0 / (k * (gpm + (gives if gives < most else most))))
+    for head, law in piece.laws.items():
+        found[head] = law.softness(at.q[head], at.state.mismatch[head], piece.most[head])
     return found
 
 

@@ -15,6 +15,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from fieldbook.water.friction import FLOW_EXPONENT
+from fieldbook.water.head_laws import HeadLaw
 from fieldbook.water.losses import Curve, Loss, loss_and_slope
 
 # Below this flow in gpm the tangent of a head's curve overflows: the head counts as dry.
@@ -27,7 +28,8 @@ class Piece(NamedTuple):
     Branches: branch 0 leads from the root and every parent comes before its children. `parent`
     is -1 for branch 0, `power`, `square` and `curve` are the loss, `demand` is a fixed draw in gpm
     at the far end. Heads: `head_branch` is the branch at whose far end each head stands,
-    `inverse` 1/k^2, `height` its elevation in psi, `most` the largest flow it lets pass in gpm.
+    `inverse` 1/k^2, `height` its elevation in psi, `most` the largest flow it lets pass in gpm,
+    `laws` the laws of those that are no orifice, by their place in these lists.
     Chords lead from the far end of branch `chord_start` to that of `chord_end`.
     """
 
@@ -41,6 +43,7 @@ class Piece(NamedTuple):
     inverse: list[float]
     height: list[float]
     most: list[float]
+    laws: dict[int, HeadLaw]
     chord_start: list[int]
     chord_end: list[int]
     chord_loss: list[Loss]
@@ -113,6 +116,9 @@ def evaluate(piece: Piece, q: Sequence[float], x: Sequence[float]) -> State:
         k * gpm * gpm + z - grade[branch]
         for branch, k, z, gpm in zip(piece.head_branch, piece.inverse, piece.height, q, strict=True)
     ]
+    for head, law in piece.laws.items():
+        branch = piece.head_branch[head]
+        mismatch[head] = law.psi(q[head]) + piece.height[head] - grade[branch]
     return State(*found, mismatch, *_chords(piece, grade, x))
 
 

@@ -1,6 +1,7 @@
 """Newton's steps on a tree as long as nothing is in their way, which is all that most zones need.
 
-A step is plain when no head meets a bound, no table falls steeply and no loop is closed. Then one
+A step is plain when every head is an orifice and none meets a bound, no table falls steeply and
+no loop is closed. Then one
 pass from the leaves to the root and one back give the step and, as losses are worked out on the
 way back, the state after it too. Steps go on while each at least halves the largest mismatch;
 `newton` works out the state anew, and takes the careful steps where these stop short.
@@ -40,7 +41,7 @@ def plain_steps(piece: Piece, q: list[float], exact_psi: float) -> tuple[list[fl
 
     Stops at a largest mismatch of `exact_psi`, or where the next step would not be plain.
     """
-    if piece.chord_loss:
+    if piece.chord_loss or piece.laws:
         return q, 0
     state, worst, kept = grades(piece, q, ()), math.inf, q
     for steps in range(_MOST_STEPS):

@@ -7,19 +7,20 @@ from functools import cached_property
 from typing import Literal, NamedTuple
 
 from fieldbook.water.friction import velocity_ft_s
+from fieldbook.water.head_laws import is_outside
 from fieldbook.water.losses import loss_and_slope
 from fieldbook.water.network import Device, Link, Pipe, Regulator
 from fieldbook.water.network_plan import Plan, SolvedPiece
 
 HeadState = Literal["normal", "regulated", "dry"]
-LinkState = Literal["open", "holding"]
+LinkState = Literal["open", "holding", "shut"]
 
 
 class HeadResult(NamedTuple):
     """A head: the gauge pressure in psi at its inlet, its flow in gpm, its state.
 
     dry: no water runs, the pressure there is not above zero. regulated: its body holds back what
-    is over its regulated pressure.
+    is over its regulated pressure. `outside`: the pressure is outside the range of its law.
     """
 
     name: str
@@ -27,13 +28,15 @@ class HeadResult(NamedTuple):
     psi: float
     gpm: float
     state: HeadState
+    outside: bool = False
 
 
 class LinkResult(NamedTuple):
     """A link: its flow from start to end in gpm, its loss in psi without the height it climbs.
 
     `ft_s` is the velocity, None for a link that is not a pipe. A holding regulator's loss is what
-    it holds back. `outside`: the flow is outside the link's table.
+    it holds back, and so is that of a device that is shut because water would run back through
+    it. `outside`: the flow is outside the link's table.
     """
 
     name: str
@@ -49,7 +52,8 @@ class Solution:
 
     converged: whether it may be trusted. residual_psi: the largest error of any head's or loop's
     pressure. steps: of Newton's method, in all. supply_gpm: what the street gives. source_psi:
-    the gauge pressure left at the source node.
+    the gauge pressure left at the source node. outside_pump_curve: whether the supply's pump
+    gives more than the last point of its curve. shut: devices that water would run back through.
     """
 
     def __init__(
@@ -68,13 +72,15 @@ class Solution:
             self._grade, self._flow, self.head_gpm = _put_together(plan, pieces)
         self.supply_gpm = self._flow[0]
         self.source_psi = self._grade[0] - plan.height[0]
+        self.outside_pump_curve = self.supply_gpm > plan.most_gpm
+        self.shut: tuple[Link, ...] = ()
 
     @cached_property
     def heads(self) -> Mapping[str, HeadResult]:
         """Every head by its name, in the order of the network."""
         plan, grade = self._plan, self._grade
         nodes, height = plan.shape.nodes, plan.height
-        return {
+        found = {
             head.name: HeadResult(
                 head.name,
                 nodes[branch].name,
@@ -84,9 +90,14 @@ class Solution:
                 "dry" if gpm <= 0.0 else "regulated" if gpm >= most else "normal",
             )
             for head, branch, gpm, most in zip(
-                plan.heads, plan.head_branch, self.head_gpm, plan.most, strict=True
+                plan.heads, plan.head_branch, self.head_gpm, plan.figures.most, strict=True
             )
         }
+        for number in plan.figures.ranged:
+            head = plan.heads[number]
+            result = found[head.name]
+            found[head.name] = result._replace(outside=is_outside(head, result.psi))
+        return found
 
     @cached_property
     def links(self) -> Mapping[str, LinkResult]:
@@ -105,7 +116,14 @@ class Solution:
                 link = plan.shape.chords[number].link
                 loss = loss_and_slope(*plan.chord_losses[number], gpm)[0]
                 found[link.name] = _result(link, gpm, loss, holding=False)
+        for link in self.shut:
+            found[link.name] = LinkResult(link.name, 0.0, self.held_psi(link), None, "shut")
         return found
+
+    def held_psi(self, link: Link) -> float:
+        """How much more pressure stands before a link than behind it, without the climb."""
+        number_of = {node.name: number for number, node in enumerate(self._plan.shape.nodes)}
+        return self._grade[number_of[link.start]] - self._grade[number_of[link.end]]
 
     @cached_property
     def node_psi(self) -> Mapping[str, float]:
@@ -138,12 +156,12 @@ def _result(link: Link, gpm: float, loss: float, *, holding: bool) -> LinkResult
     kind = link.kind
     if isinstance(kind, Pipe):
         return LinkResult(link.name, gpm, loss, velocity_ft_s(abs(gpm), kind.bore_in), "open")
-    outside = isinstance(kind, Device) and _is_outside(kind, gpm)
+    outside = isinstance(kind, Device) and _is_beyond(kind, gpm)
     state: LinkState = "holding" if holding and isinstance(kind, Regulator) else "open"
     return LinkResult(link.name, gpm, loss, None, state, outside)
 
 
-def _is_outside(device: Device, gpm: float) -> bool:
+def _is_beyond(device: Device, gpm: float) -> bool:
     """Whether a flow is outside a device's table; a table of one point holds at any flow."""
     first, last = device.points[0][0], device.points[-1][0]
     return len(device.points) > 1 and not first <= gpm <= last

@@ -20,7 +20,8 @@ class Topology(NamedTuple):
 
     Branch 0 is the supply, which ends at the source; branch n is `links[n - 1]`. `parent` is -1
     for branch 0. `nodes` are the nodes at the far ends. `against` has the branches in which the
-    water runs from the link's end to its start, so that their flow is shown negative.
+    water runs from the link's end to its start, so that their flow is shown negative. `one_way`
+    names the devices in loops, which might be shut by water that would run backwards.
     """
 
     parent: list[int]
@@ -28,14 +29,15 @@ class Topology(NamedTuple):
     links: list[Link]
     against: set[int]
     chords: list[Chord]
+    one_way: set[str]
 
 
 def lay_out(network: Network) -> Topology:
     """Lay the network out as a tree with chords.
 
     Raises NetworkError, naming the part, for names that are not unique or not there, parts that
-    are not connected, one-way devices set against the water, and loops through a device or
-    regulator.
+    are not connected, one-way devices set against the water, and loops through a regulator or a
+    device whose loss falls with flow.
     """
     refuse_doubles("node", [node.name for node in network.nodes])
     refuse_doubles("link", [link.name for link in network.links])
@@ -44,7 +46,7 @@ def lay_out(network: Network) -> Topology:
         _refuse_loose_ends(network)
         shape = _spread(network)
         for chord in shape.chords:
-            _refuse_devices(chord, shape)
+            _look_at_loop(chord, shape)
     return shape
 
 
@@ -71,7 +73,7 @@ def _in_order(network: Network) -> Topology | None:
         at[end] = number
         parent.append(up)
         nodes.append(node_at[end])
-    return Topology(parent, nodes, list(network.links), set(), [])
+    return Topology(parent, nodes, list(network.links), set(), [], set())
 
 
 def _refuse_loose_ends(network: Network) -> None:
@@ -95,7 +97,7 @@ def _spread(network: Network) -> Topology:
     for link in network.links:
         touching[link.start].append(link)
         touching[link.end].append(link)
-    shape = Topology([-1], [network.node_at[network.source]], [], set(), [])
+    shape = Topology([-1], [network.node_at[network.source]], [], set(), [], set())
     at, used = {network.source: 0}, set()
     for number, node in enumerate(shape.nodes):
         for link in touching[node.name]:
@@ -129,14 +131,22 @@ def _refuse_unconnected(network: Network, at: dict[str, int]) -> None:
     raise NetworkError(f"Node {node.name} is not connected to the supply.")
 
 
-def _refuse_devices(chord: Chord, shape: Topology) -> None:
-    """Refuse a loop with a part that works one way only; it may have pipes and valves."""
+def _look_at_loop(chord: Chord, shape: Topology) -> None:
+    """Note the devices of a loop; refuse one with a part by which its flow can't be told."""
     for link in (chord.link, *(shape.links[number - 1] for number in loop_of(chord, shape.parent))):
-        if isinstance(link.kind, Device | Regulator):
+        if isinstance(link.kind, Regulator):
             raise NetworkError(
-                f"Link {link.name} is part of a loop: a loop can't run through a device or "
-                "regulator; remove one link of it."
+                f"Link {link.name} is part of a loop: a loop can't run through a regulator; "
+                "remove one link of it."
             )
+        if isinstance(link.kind, Device):
+            losses = [psi for _, psi in link.kind.points]
+            if losses != sorted(losses):
+                raise NetworkError(
+                    f"Link {link.name} is part of a loop and its loss falls with flow, so how the "
+                    "water parts can't be told: give it a table that rises, or remove one link."
+                )
+            shape.one_way.add(link.name)
 
 
 def loop_of(chord: Chord, parent: list[int]) -> list[int]:

@@ -104,18 +104,34 @@ def imbalance(network: Network, solution: Solution) -> tuple[float, float]:
         for head in node.heads:
             gpm = solution.heads[head.name].gpm
             left[node.name] -= gpm
-            held = min(psi[node.name], head.regulated_psi or float("inf"))
-            left[head.name] = gpm - head.k * max(held, 0.0) ** 0.5
+            left[head.name] = gpm - _given(head, psi[node.name])
     left[network.source] += solution.supply_gpm
     worst = max(worst, abs(_supplied(network.supply, solution.supply_gpm) - solution.source_psi))
     return worst, max(map(abs, left.values()))
 
 
+def _given(head: Head, psi: float) -> float:
+    """The flow of a head in gpm at a pressure in psi."""
+    if psi <= 0.0:
+        return 0.0
+    if head.exponent == 0.0:
+        return float(head.k * min(psi / (head.least_psi or 0.0), 1.0) ** 0.5)
+    return float(head.k * min(psi, head.regulated_psi or psi) ** head.exponent)
+
+
 def _supplied(supply: Supply, gpm: float) -> float:
+    pumped = _on_curve(supply.pump, gpm) if supply.pump else 0.0
     if supply.residual_psi is None or supply.test_gpm is None:
-        return supply.static_psi
+        return supply.static_psi + pumped
     drop = supply.static_psi - supply.residual_psi
-    return supply.static_psi - drop * float((gpm / supply.test_gpm) ** supply.exponent)
+    return supply.static_psi + pumped - drop * float((gpm / supply.test_gpm) ** supply.exponent)
+
+
+def _on_curve(points: tuple[tuple[float, float], ...], gpm: float) -> float:
+    """The pressure of a pump in psi: straight between its points and beyond the last."""
+    at = min(bisect_right([flow for flow, _ in points], gpm), len(points) - 1)
+    (x, y), (to_x, to_y) = points[at - 1], points[at]
+    return y + (to_y - y) / (to_x - x) * (gpm - x)
 
 
 def _lost(network: Network, link: Link, found: LinkResult, end_psi: float) -> float:
@@ -127,6 +143,10 @@ def _lost(network: Network, link: Link, found: LinkResult, end_psi: float) -> fl
         return found.loss_psi if abs(end_psi - kind.set_psi) < 1e-6 else float("inf")
     if isinstance(kind, Valve):
         return sign * (size / kind.cv) ** 2
+    if isinstance(kind, Device) and found.state == "shut":
+        # What it holds back is not enough to open it.
+        opens = found.loss_psi <= _read(kind.points, 0.0) + 1e-6
+        return found.loss_psi if opens and not size else float("inf")
     if isinstance(kind, Device):
         return _read(kind.points, size)
     length_ft = kind.length_ft + kind.fittings_ft

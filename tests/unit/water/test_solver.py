@@ -241,10 +241,10 @@ def pipe_to(name: str, start: str, end: str) -> Link:
         (
             Laying(40.0)
             .go("a", Pipe(1.0, 1.0))
-            .go("dev", Device(((0.0, 1.0),)))
+            .go("dev", Device(((0.0, 1.0), (5.0, 0.5))))
             .head(1.0)
             .close("back", "a", Pipe(5.0, 1.0)),
-            "Link dev is part of a loop",
+            "Link dev is part of a loop and its loss falls",
         ),
         (
             Laying(40.0)
