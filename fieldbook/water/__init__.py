@@ -7,7 +7,8 @@ Start at `network` (what the solver takes), then `solver` (`solve`) and `solutio
 answers). Below `solver` are `network_plan` (a network cut in pieces), `plain_steps` and `newton`
 with `newton_step` (the method), `piece` (its arrays), `topology`, `losses`, `head_laws` and
 `friction`. Above it are `what_if`, `document` (a network as JSON), `balance` (curves and pressure
-ledger) and `remedies`. `supply_curve` needs no solver: it says what the street can give.
+ledger), `supply_way` (the losses to one head) and the room `advice` (what would mend a zone).
+`supply_curve` needs no solver: it says what the street can give.
 
 Many solves of one network with small changes go through `WhatIf`, which lays it out once:
 
@@ -18,7 +19,7 @@ Many solves of one network with small changes go through `WhatIf`, which lays it
     what_if.solve(supply=Supply(45.0))                    another street; all three go together
 
 Import from the package: `from fieldbook.water import Network, solve`. Names load their module
-when they are first used, so that nobody waits for remedies who only solves.
+when they are first used, so that nobody waits for more than he uses.
 """
 
 from importlib import import_module
@@ -46,19 +47,6 @@ if TYPE_CHECKING:
         Supply,
         Valve,
     )
-    from fieldbook.water.remedies import (
-        Margins,
-        PipeChoice,
-        PipeChoices,
-        Remedies,
-        Requirements,
-        SmallerNozzles,
-        Split,
-        Upsizing,
-        assess,
-        find_remedies,
-        only_heads,
-    )
     from fieldbook.water.solution import HeadResult, LinkResult, Solution
     from fieldbook.water.solver import solve
     from fieldbook.water.supply_curve import (
@@ -74,12 +62,10 @@ if TYPE_CHECKING:
 # fmt: off
 __all__ = [
     "HEIGHT", "SUPPLY", "Device", "Head", "HeadResult", "Kind", "Law", "Ledger", "Limit", "Link",
-    "LinkResult", "Margins", "Network", "NetworkError", "Node", "Pipe", "PipeChoice", "PipeChoices",
-    "Regulator", "Remedies", "Requirements", "SmallerNozzles", "Solution", "Split", "Street",
-    "Supply", "Upsizing", "Valve", "Way", "WhatIf", "assess", "available_flow", "bucket_gpm",
-    "drops_enough", "find_remedies", "flow_leaving_gpm", "ledger", "network_schema", "only_heads",
-    "operating_curves", "solve", "solve_case", "surge_psi", "velocity_ft_s", "way_of",
-    "way_to_head",
+    "LinkResult", "Network", "NetworkError", "Node", "Pipe", "Regulator", "Solution", "Street",
+    "Supply", "Valve", "Way", "WhatIf", "available_flow", "bucket_gpm", "drops_enough",
+    "flow_leaving_gpm", "ledger", "network_schema", "operating_curves", "solve", "solve_case",
+    "surge_psi", "velocity_ft_s", "way_of", "way_to_head",
 ]
 # fmt: on
 
@@ -93,7 +79,6 @@ if not TYPE_CHECKING:
         "supply_way",
         "what_if",
         "balance",
-        "remedies",
         "document",
         "document_schema",
     )

@@ -100,8 +100,11 @@ class Crew:
         await self.pilot.pause()
         seen = ""
         scroll = self.app.screen.query_one(VerticalScroll)
-        for _ in range(12):
+        # A page ends somewhere; the limit only ends a test that would hang.
+        for _ in range(60):
             seen += self.screen()
+            if scroll.scroll_y >= scroll.max_scroll_y:
+                break
             scroll.scroll_relative(y=6, animate=False)
             await self.pilot.pause()
         return " ".join(seen.replace("│", " ").split())

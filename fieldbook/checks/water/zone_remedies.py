@@ -1,197 +1,129 @@
-"""Which changes would make a failing zone good, in sentences; each is solved before it is named.
+"""What would mend a zone: changes that pass every check of its water, cheapest to make first.
 
-A group of zones that run together is first offered to run one after the other.
+Each change is searched for in the zone's network, then made in a copy of the record and held
+against all checks; what fails there is not suggested. The search solves the zone hundreds of
+times, so nothing here runs while a crew types: the zone's page and the command ask for it.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import Literal
 
-from fieldbook.checks.common.job_rules import velocity_maximum
-from fieldbook.checks.common.naming import listed, quantity, sentence, speed, zone_word
+from fieldbook.checks.water.advice_search import PipePlan, Seeker, larger_pipe
 from fieldbook.checks.water.networks import JobNetwork
-from fieldbook.checks.water.zone_flow import bore_of, needed_psi, zone_flow_gpm
-from fieldbook.checks.water.zone_limits import supplied
-from fieldbook.checks.water.zone_solutions import ZoneGroup, zone_lacks
+from fieldbook.checks.water.zone_asked import is_buried, only_group
+from fieldbook.checks.water.zone_result import Result, result_of
+from fieldbook.checks.water.zone_solutions import ZoneGroup
 from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.trade.pipes import PIPE_SIZES
-from fieldbook.units import PRESSURE
-from fieldbook.water import (
-    Margins,
-    PipeChoice,
-    PipeChoices,
-    Remedies,
-    Requirements,
-    SmallerNozzles,
-    Split,
-    Upsizing,
-    assess,
-    find_remedies,
-    only_heads,
-)
+from fieldbook.water import NetworkError
+from fieldbook.water.advice import most_heads
 
-_MOST_NAMED = 3
-"""Heads of a group that are named each; of more, only the first and the last are."""
+SuggestionKind = Literal["one after the other", "nozzles", "pipe", "service line", "split"]
+
+
+@dataclass(frozen=True)
+class Suggestion:
+    """One change that is enough, and how the zone would stand with it.
+
+    sizes: new sizes of runs by their link's name; service_size: that of the service line, "" as
+    it is. groups: heads by name that run together. part: of the nozzles' flow. dig_ft: feet of
+    buried pipe to dig up. proven: no cheaper plan of its kind is enough.
+    """
+
+    kind: SuggestionKind
+    result: Result
+    sizes: Mapping[str, str] = field(default_factory=dict)
+    service_size: str = ""
+    groups: tuple[tuple[str, ...], ...] = ()
+    part: float = 1.0
+    dig_ft: float = 0.0
+    feet: float = 0.0
+    pieces: int = 0
+    proven: bool = True
+
+    @property
+    def cost(self) -> tuple[float, int, float, int]:
+        """What it costs, to be compared: feet to dig, valves to add, feet of pipe, pieces."""
+        return self.dig_ft, max(len(self.groups) - 1, 0), self.feet, self.pieces
 
 
 @dataclass(frozen=True)
 class Advice:
-    """`now` says what is wrong with the zone as it is, `mends` which changes would be enough."""
+    """How a group of zones stands today, and what would mend it, cheapest first.
 
-    now: str
-    mends: tuple[str, ...]
+    pipe_complete: every plan of larger pipe was tried; pipe_tried: how many were. feeds: how many
+    of its heads, counted from the first, run well as it is. more: how many more heads like the
+    last it could feed. None for what was not asked.
+    """
+
+    job_network: JobNetwork
+    today: Result
+    suggestions: tuple[Suggestion, ...] = ()
+    pipe_complete: bool = True
+    pipe_tried: int = 0
+    feeds: int | None = None
+    more: int | None = None
+
+    @property
+    def by_pipe(self) -> bool:
+        """Whether larger pipe mends it."""
+        return any(one.kind in ("pipe", "service line") for one in self.suggestions)
 
 
 def advice(job: LoadedJob, group: ZoneGroup) -> Advice | None:
-    """What would make a group of zones good; None while it is not solved."""
-    job_network = group.job_network
-    if job_network is None or group.solution is None or not group.solution.converged:
+    """What would mend a group of zones; None while it is not solved."""
+    if group.job_network is None or not group.solved:
         return None
-    required, heads = requirements_of(job, group, job_network), list(job_network.heads)
-    remedies = find_remedies(job_network.network, required, larger_pipe(job_network), heads)
-    if remedies.now.met:
-        return Advice(_met(job, group), ())
-    mends = [_pipe(job, job_network, remedies)]
-    if len(group.zones) > 1:
-        mends.append(_one_after_the_other(job, job_network, required))
-    elif remedies.split is not None:
-        mends.append(_split(job, job_network, remedies.split))
-    if remedies.nozzles is not None:
-        mends.append(_nozzles(job, remedies.nozzles))
-    if len(group.zones) == 1:
-        mends.append(_most_heads(job_network, remedies))
-    return Advice(_now(job, remedies.now), tuple(mend for mend in mends if mend))
+    alone = only_group(job, group)
+    today = result_of(alone)
+    one_zone = len(group.zones) == 1
+    try:
+        seeker = Seeker(alone)
+        if today.met:
+            more = seeker.more_heads() if one_zone else None
+            return Advice(group.job_network, today, more=more)
+        pipe = larger_pipe(alone)
+        found = [_laid(plan) for plan in pipe.plans]
+        found += _split_or_apart(seeker)
+        smaller = seeker.smaller_nozzles()
+        if smaller is not None:
+            part, result = smaller
+            found.append(Suggestion("nozzles", result, part=part, pieces=len(seeker.heads)))
+        feeds = most_heads(list(seeker.heads), seeker.runs_well) if one_zone else None
+    except NetworkError:
+        return Advice(group.job_network, today)
+    found.sort(key=lambda one: one.cost)
+    return Advice(group.job_network, today, tuple(found), pipe.complete, pipe.tried, feeds)
 
 
-def _met(job: LoadedJob, group: ZoneGroup) -> str:
-    """That nothing is short, and what of it is not checked yet."""
-    missing = [lack.words for zone in group.zones for lack in zone_lacks(job, group, zone)]
-    if not missing:
-        return "All that is asked of it is met."
-    return f"Nothing entered falls short, but it is not checked: {listed(missing, most=2)}."
-
-
-def requirements_of(job: LoadedJob, group: ZoneGroup, job_network: JobNetwork) -> Requirements:
-    """What the checks ask of a network: pressures, the available flow, the velocity limit."""
-    needed: dict[str, float] = {}
-    draws: dict[str, float] = {}
-    for name, rows in job_network.heads.items():
-        asked = needed_psi(rows.head, rows.zone) or amount(rows.head, "min_psi")
-        if asked is not None:
-            needed[name] = asked
-    for zone in job_network.zones:
-        nozzles = {
-            name: amount(job_network.heads[name].head, "nozzle_gpm") or 0.0
-            for name in job_network.order(zone)
-        }
-        total = sum(nozzles.values())
-        # A design flow other than the nozzles' sum is shared among the heads in proportion.
-        part = (zone_flow_gpm(job, zone) or total) / total if total else 1.0
-        draws.update((name, gpm * part) for name, gpm in nozzles.items())
-    held = supplied(job, group)
-    most_gpm = held.available.flow_gpm if held.available and not held.available.by_test else None
-    drawn = None if held.drawn_by == "solved" else draws
-    return Requirements(needed, most_gpm, velocity_maximum(job, None).value, drawn)
-
-
-def larger_pipe(job_network: JobNetwork) -> PipeChoices:
-    """For each run, the larger sizes in which its class is made."""
-    choices: dict[str, list[PipeChoice]] = {}
-    for name, run in job_network.runs.items():
-        larger = PIPE_SIZES[PIPE_SIZES.index(run.size or "") + 1 :]
-        made = [(size, bore_of(run.pipe_class, size)) for size in larger]
-        choices[name] = [
-            PipeChoice(size, bore.bore_in, bore.pipe.c) for size, bore in made if bore is not None
-        ]
-    return choices
-
-
-def _now(job: LoadedJob, now: Margins) -> str:
-    """Which requirements are not met, the most telling first."""
-    failing = []
-    if now.margin_psi < 0:
-        failing.append(f"its worst head is {quantity(job, -now.margin_psi, PRESSURE)} short")
-    if now.spare_gpm < 0:
-        failing.append("it draws more than the supply allows")
-    if now.spare_ft_s < 0:
-        limit = velocity_maximum(job, None).value
-        fastest = speed(job, limit - now.spare_ft_s)
-        failing.append(f"water runs {fastest} where {speed(job, limit)} is the limit")
-    return f"{sentence(listed(failing))}." if failing else "It could not be solved."
-
-
-def _pipe(job: LoadedJob, job_network: JobNetwork, remedies: Remedies) -> str:
-    if not remedies.pipe_helps:
-        return (
-            "Larger pipe does not mend it: even pipe without any loss in every run would not. "
-            "Look at the supply, or draw less at once."
-        )
-    if remedies.upsizing is None:
-        return (
-            "Larger pipe would mend it, but one or two runs in a listed size are not enough: lay "
-            "more of the way larger."
-        )
-    return _upsizing(job, job_network, remedies.upsizing)
-
-
-def _upsizing(job: LoadedJob, job_network: JobNetwork, upsizing: Upsizing) -> str:
-    laid = listed(
-        [f"{_run(job_network, name)} in {size} in" for name, size in upsizing.sizes.items()]
-    )
-    how = "the least pipe that is enough" if upsizing.proven else "not proven to be the least"
-    return f"Lay {laid} ({how}): {_spare(job, upsizing.margins)}."
-
-
-def _run(job_network: JobNetwork, name: str) -> str:
-    """A run's name, without its zone where only one zone runs."""
-    several = len(job_network.zones) > 1
-    return name if several else name.partition(" of ")[0]
-
-
-def _split(job: LoadedJob, job_network: JobNetwork, split: Split) -> str:
-    groups = [_heads(job_network, group) for group in split.groups]
-    return f"Split it in {len(groups)}: {'; then '.join(groups)}: {_spare(job, split.margins)}."
-
-
-def _heads(job_network: JobNetwork, group: Sequence[str]) -> str:
-    numbers = [str(job_network.heads[name].run.number or "?") for name in group]
-    if len(numbers) == 1:
-        return f"the head at run {numbers[0]}"
-    if len(numbers) > _MOST_NAMED:
-        return f"the heads at runs {numbers[0]} to {numbers[-1]}"
-    return f"the heads at runs {listed(numbers)}"
-
-
-def _nozzles(job: LoadedJob, nozzles: SmallerNozzles) -> str:
-    return (
-        f"Fit nozzles of {100 * nozzles.part:.0f} % of the flow at the same pressure: "
-        f"{_spare(job, nozzles.margins)}."
+def _laid(plan: PipePlan) -> Suggestion:
+    return Suggestion(
+        "pipe" if plan.sizes else "service line",
+        plan.result,
+        plan.sizes,
+        plan.service_size,
+        dig_ft=plan.dig_ft,
+        feet=plan.feet,
+        pieces=plan.pieces,
+        proven=plan.proven,
     )
 
 
-def _most_heads(job_network: JobNetwork, remedies: Remedies) -> str:
-    count = len(job_network.heads)
-    if remedies.most_heads == 0:
-        return "As it is, the supply does not feed even its first head well."
-    if remedies.most_heads >= count:
-        return ""
-    return f"As it is, the supply feeds the first {remedies.most_heads} of its {count} heads well."
-
-
-def _one_after_the_other(job: LoadedJob, job_network: JobNetwork, required: Requirements) -> str:
-    margins = []
-    for zone in job_network.zones:
-        names = job_network.order(zone)
-        alone = only_heads(job_network.network, names, job_network.heads)
-        margins.append(assess(alone, required.of_heads(names)))
-    words = listed([zone_word(zone) for zone in job_network.zones])
-    if not all(zone_margins.met for zone_margins in margins):
-        return f"Running {words} one after the other would not be enough."
-    worst = min(margins, key=lambda one: one.margin_psi)
-    return f"Run {words} one after the other: {_spare(job, worst)}."
-
-
-def _spare(job: LoadedJob, margins: Margins) -> str:
-    return f"the worst head then has {quantity(job, margins.margin_psi, PRESSURE)} to spare"
+def _split_or_apart(seeker: Seeker) -> Iterator[Suggestion]:
+    """One zone is split; zones that run together run one after the other."""
+    if len(seeker.group.zones) > 1:
+        result = seeker.apart()
+        if result.met:
+            yield Suggestion("one after the other", result)
+        return
+    groups = seeker.split()
+    if groups is None:
+        return
+    worst = min(map(seeker.result_with, groups), key=lambda one: one.margin_psi or 0.0)
+    zone = seeker.group.zones[0]
+    buried = is_buried(seeker.job, zone.id)
+    lengths = [amount(run, "length_ft") or 0.0 for run in seeker.job.runs_of(zone.id)]
+    yield Suggestion("split", worst, groups=groups, dig_ft=sum(lengths) if buried else 0.0)

@@ -6,13 +6,12 @@ from collections.abc import Iterator
 
 from textual.content import Content
 
-from fieldbook.checks.water.zone_remedies import Advice
 from fieldbook.checks.water.zone_status import ZoneStatus
 from fieldbook.papers.canvas import Canvas
 from fieldbook.papers.zone_sheet import zone_pictures
 from fieldbook.papers.zone_summary import summary_picture
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.screens.pages.page import FAINT, styled, title
+from fieldbook.screens.pages.page import styled
 
 
 def canvas_lines(canvas: Canvas) -> Iterator[Content]:
@@ -28,17 +27,3 @@ def status_lines(job: LoadedJob, status: ZoneStatus, width: int) -> list[Content
 def zone_figures(job: LoadedJob, status: ZoneStatus, width: int) -> list[Content]:
     """The pictures of a zone, as far as its figures are known. At most `width` cells wide."""
     return list(canvas_lines(zone_pictures(job, status, width)))
-
-
-def advice_lines(found: Advice | None) -> list[Content]:
-    """What mends the zone; `found` is None while that is not worked out, or can't be."""
-    if found is None:
-        return []
-    if not found.mends:
-        return [Content(found.now)]
-    return [
-        title("What mends it"),
-        Content(found.now),
-        *(Content(f"- {one}") for one in found.mends),
-        Content.styled("Each was solved with that one change made.", FAINT),
-    ]

@@ -15,11 +15,12 @@ from textual.worker import Worker, get_current_worker
 
 from fieldbook.actions.files.zone_pictures import save_sheet, usual_file
 from fieldbook.actions.refused import RefusedError
-from fieldbook.checks.water.zone_remedies import Advice, advice
+from fieldbook.checks.water.zone_report import ZoneReport, report_of
 from fieldbook.checks.water.zone_status import ZoneStatus
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.screens.pages.page import joined
-from fieldbook.screens.pages.zone_figures import advice_lines, status_lines, zone_figures
+from fieldbook.screens.pages.zone_advice import advice_lines
+from fieldbook.screens.pages.zone_figures import status_lines, zone_figures
 from fieldbook.screens.pages.zone_help import ZONE_HELP
 from fieldbook.screens.widgets.dialogs import AskLine, Read
 from fieldbook.screens.widgets.front_screen import FrontScreen
@@ -44,8 +45,8 @@ class ZonePage(FrontScreen[None]):
     class Advised(Message):
         """It is worked out what mends the zone."""
 
-        def __init__(self, found: Advice | None) -> None:
-            """`found` is None for a zone that is not solved."""
+        def __init__(self, found: ZoneReport) -> None:
+            """`found` has no advice for a zone that is not solved."""
             super().__init__()
             self.found = found
 
@@ -78,13 +79,13 @@ class ZonePage(FrontScreen[None]):
     def _advise(self) -> None:
         """Try what could mend the zone, in a thread: it solves the zone for every change tried."""
         worker: Worker[None] = get_current_worker()
-        found = advice(self._job, self._status.group)
+        found = report_of(self._job, self._status)
         if not worker.is_cancelled:
             self.post_message(self.Advised(found))
 
     def on_zone_page_advised(self, event: Advised) -> None:
         """Show what mends the zone."""
-        lines = advice_lines(event.found)
+        lines = advice_lines(self._job, event.found)
         if lines:
             self.query_one("#mends", Static).update(joined(lines))
 

@@ -31,3 +31,11 @@ FITTINGS_PART = Rule(0.10, "of pipe loss", COMMON_PRACTICE)
 """The loss of fittings, as a part of the loss of the pipe they join."""
 REGULATOR_HEADROOM = Rule(5.0, "psi", COMMON_PRACTICE)
 """What a regulator, or a head with one in its body, needs over its setting to hold it."""
+GAUGE_ERROR = Rule(
+    2.0, "psi", "ASME B40.100, grade B: 2 % of the span of a 0-100 psi gauge (from memory)."
+)
+"""How far one reading of a gauge may be off."""
+TESTED_FLOW_ERROR = Rule(0.05, "of the flow tested", COMMON_PRACTICE)
+"""How far the flow of a test may be off: a bucket, a stop watch, a meter's sweep hand."""
+HOUR_PART = Rule(0.05, "of static", COMMON_PRACTICE)
+"""How far the street's pressure may be off at another hour than it was read."""
