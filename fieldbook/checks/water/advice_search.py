@@ -26,13 +26,14 @@ from fieldbook.water import Head, Kind, Pipe, WhatIf
 from fieldbook.water.advice import (
     Plan,
     Run,
+    cost_of,
     find_pipe,
+    from_the_source,
     judge,
     like_last,
     nozzle_parts,
     splits,
 )
-from fieldbook.water.advice.sizes import cost_of, from_the_source
 
 _MOST_MORE = 20
 """Heads that are tried behind the last one."""

@@ -23,7 +23,15 @@ from fieldbook.water.advice.certainty import (
 from fieldbook.water.advice.evenness import run_time_part, uniformity
 from fieldbook.water.advice.fewer import Trial, like_last, most_heads, nozzle_parts, splits
 from fieldbook.water.advice.layout import least_cost
-from fieldbook.water.advice.sizes import Choice, Plan, Run, Search, find_pipe
+from fieldbook.water.advice.sizes import (
+    Choice,
+    Plan,
+    Run,
+    Search,
+    cost_of,
+    find_pipe,
+    from_the_source,
+)
 
 __all__ = [
     "Asked",
@@ -38,7 +46,9 @@ __all__ = [
     "Search",
     "Trial",
     "band_of",
+    "cost_of",
     "find_pipe",
+    "from_the_source",
     "halving_test_gpm",
     "judge",
     "least_cost",
