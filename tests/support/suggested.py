@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from fieldbook.checks.water.zone_asked import changed, only_group, only_heads_of
-from fieldbook.checks.water.zone_remedies import Suggestion
+from fieldbook.checks.water.advice.zone_asked import changed, only_group, only_heads_of
+from fieldbook.checks.water.advice.zone_remedies import Suggestion
 from fieldbook.checks.water.zone_solutions import ZoneGroup
 from fieldbook.records.loaded_job import LoadedJob
 

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from textual.content import Content
 
-from fieldbook.checks.water.advice_words import AdviceWords
-from fieldbook.checks.water.zone_report import ZoneReport, certainty_words
+from fieldbook.checks.water.advice.advice_words import AdviceWords
+from fieldbook.checks.water.advice.zone_report import ZoneReport, certainty_words
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.screens.pages.page import FAINT, title
 

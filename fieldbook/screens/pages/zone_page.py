@@ -15,7 +15,7 @@ from textual.worker import Worker, get_current_worker
 
 from fieldbook.actions.files.zone_pictures import save_sheet, usual_file
 from fieldbook.actions.refused import RefusedError
-from fieldbook.checks.water.zone_report import ZoneReport, report_of
+from fieldbook.checks.water.advice.zone_report import ZoneReport, report_of
 from fieldbook.checks.water.zone_status import ZoneStatus
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.screens.pages.page import joined

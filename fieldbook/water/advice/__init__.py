@@ -2,15 +2,15 @@
 
 The room is pure, like `fieldbook.water`, and may import everything of it. `asked` holds a solution
 against all that is asked of a zone. `sizes` lists the pipe that could be laid and searches it,
-`fewer` looks for splits, smaller nozzles and how many heads run well, `layout` sizes laterals
+`fewer` looks for splits, smaller nozzles and how many heads run well, `least_pipe` sizes laterals
 before the trench. `certainty` says how far the worst head may be off, and `evenness` how evenly
 the heads water. Start at `asked`.
 
-`fieldbook.checks.water.zone_remedies` maps a job onto these and holds each answer against all
+The room `fieldbook.checks.water.advice` maps a job onto these, and holds each answer against all
 checks.
 """
 
-from fieldbook.water.advice.asked import Asked, Outcome, judge
+from fieldbook.water.advice.asked import NOT_SOLVED, Asked, Outcome, judge
 from fieldbook.water.advice.certainty import (
     Band,
     Doubt,
@@ -22,7 +22,7 @@ from fieldbook.water.advice.certainty import (
 )
 from fieldbook.water.advice.evenness import run_time_part, uniformity
 from fieldbook.water.advice.fewer import Trial, like_last, most_heads, nozzle_parts, splits
-from fieldbook.water.advice.layout import least_cost
+from fieldbook.water.advice.least_pipe import least_cost
 from fieldbook.water.advice.sizes import (
     Choice,
     Plan,
@@ -34,6 +34,7 @@ from fieldbook.water.advice.sizes import (
 )
 
 __all__ = [
+    "NOT_SOLVED",
     "Asked",
     "Band",
     "Choice",

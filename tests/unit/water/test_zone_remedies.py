@@ -8,9 +8,9 @@ import pytest
 from builders import lateral, put, sound_job, with_rows, without, zone
 from suggested import followed
 
-from fieldbook.checks.water.advice_words import AdviceWords, advice_words
-from fieldbook.checks.water.zone_remedies import Advice, advice
-from fieldbook.checks.water.zone_result import result_of
+from fieldbook.checks.water.advice.advice_words import AdviceWords, advice_words
+from fieldbook.checks.water.advice.zone_remedies import Advice, advice
+from fieldbook.checks.water.advice.zone_result import result_of
 from fieldbook.checks.water.zone_solutions import zone_groups
 from fieldbook.checks.water.zone_status import head_word, zone_statuses
 from fieldbook.records.ids import head_id

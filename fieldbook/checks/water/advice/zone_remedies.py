@@ -11,10 +11,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
-from fieldbook.checks.water.advice_search import PipePlan, Seeker, larger_pipe
+from fieldbook.checks.water.advice.advice_search import PipePlan, Seeker, larger_pipe
+from fieldbook.checks.water.advice.zone_asked import is_buried, only_group
+from fieldbook.checks.water.advice.zone_result import Result, result_of
 from fieldbook.checks.water.networks import JobNetwork
-from fieldbook.checks.water.zone_asked import is_buried, only_group
-from fieldbook.checks.water.zone_result import Result, result_of
 from fieldbook.checks.water.zone_solutions import ZoneGroup
 from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob

@@ -11,9 +11,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from fieldbook.checks.common.naming import quantity, run_name
-from fieldbook.checks.water.advice_words import AdviceWords, advice_words
+from fieldbook.checks.water.advice.advice_words import AdviceWords, advice_words
+from fieldbook.checks.water.advice.zone_remedies import Advice, advice
 from fieldbook.checks.water.zone_certainty import DOUBT_WORDS, Certainty, certainty_of
-from fieldbook.checks.water.zone_remedies import Advice, advice
 from fieldbook.checks.water.zone_status import ZoneStatus
 from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob

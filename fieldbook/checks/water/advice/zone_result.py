@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from fieldbook.checks.water.zone_solutions import speeds, zone_groups
+from fieldbook.checks.water.zone_solutions import Speed, speeds, zone_groups
 from fieldbook.checks.water.zone_status import ZoneStatus, status_of
 from fieldbook.records.loaded_job import LoadedJob
 
@@ -37,27 +38,40 @@ def result_of(job: LoadedJob) -> Result:
     """How all zones of a job stand, the worst figure of each."""
     groups = zone_groups(job)
     statuses = [status_of(job, zone, group) for group in groups for zone in group.zones]
-    worst = min(
-        (status.worst for status in statuses if status.worst is not None),
-        key=lambda head: head.margin_psi,
-        default=None,
-    )
-    most = max(statuses, key=_drawn_part, default=None)
-    pipes = [pipe for group in groups for pipe in speeds(job, group)]
-    fastest = max(pipes, key=lambda pipe: pipe.excess, default=None)
     wrong = dict.fromkeys(
         flag.code for status in statuses for flag in status.flags if flag.severity != "note"
     )
     return Result(
-        worst.result.psi if worst is not None else None,
-        worst.margin_psi if worst is not None else None,
-        most.flow_gpm if most is not None else None,
-        most.available.flow_gpm if most is not None and most.available is not None else None,
-        fastest.ft_s if fastest is not None else None,
-        fastest.limit_ft_s if fastest is not None else None,
+        *_worst(statuses),
+        *_drawn(statuses),
+        *_fastest([pipe for group in groups for pipe in speeds(job, group)]),
         tuple(wrong),
         all(group.solved for group in groups),
     )
+
+
+_Two = tuple[float | None, float | None]
+
+
+def _worst(statuses: Sequence[ZoneStatus]) -> _Two:
+    """The pressure at the head with the least to spare, and what it has to spare."""
+    heads = [status.worst for status in statuses if status.worst is not None]
+    worst = min(heads, key=lambda head: head.margin_psi, default=None)
+    return (None, None) if worst is None else (worst.result.psi, worst.margin_psi)
+
+
+def _drawn(statuses: Sequence[ZoneStatus]) -> _Two:
+    """The draw that is the largest part of what is allowed, and what is allowed."""
+    most = max(statuses, key=_drawn_part, default=None)
+    if most is None:
+        return None, None
+    return most.flow_gpm, most.available.flow_gpm if most.available is not None else None
+
+
+def _fastest(pipes: Sequence[Speed]) -> _Two:
+    """The velocity nearest its limit, and that limit."""
+    fastest = max(pipes, key=lambda pipe: pipe.excess, default=None)
+    return (None, None) if fastest is None else (fastest.ft_s, fastest.limit_ft_s)
 
 
 def _drawn_part(status: ZoneStatus) -> float:

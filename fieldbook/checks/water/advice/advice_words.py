@@ -14,10 +14,10 @@ from fieldbook.checks.common.naming import (
     speed,
     zone_word,
 )
+from fieldbook.checks.water.advice.zone_remedies import Advice, Suggestion
+from fieldbook.checks.water.advice.zone_result import Result
 from fieldbook.checks.water.networks import SERVICE, JobNetwork
 from fieldbook.checks.water.zone_flags import street_doubted
-from fieldbook.checks.water.zone_remedies import Advice, Suggestion
-from fieldbook.checks.water.zone_result import Result
 from fieldbook.checks.water.zone_solutions import ZoneGroup
 from fieldbook.checks.water.zone_status import ZoneStatus, status_of
 from fieldbook.records.loaded_job import LoadedJob

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from fieldbook.checks.water.networks import JobNetwork
-from fieldbook.checks.water.zone_asked import (
+from fieldbook.checks.water.advice.zone_asked import (
     Changes,
     asked_of,
     changed,
@@ -17,7 +16,8 @@ from fieldbook.checks.water.zone_asked import (
     size_changes,
     sold_sizes,
 )
-from fieldbook.checks.water.zone_result import Result, result_of
+from fieldbook.checks.water.advice.zone_result import Result, result_of
+from fieldbook.checks.water.networks import JobNetwork
 from fieldbook.checks.water.zone_solutions import zone_groups
 from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
@@ -204,7 +204,7 @@ def _with_service(job: LoadedJob, service: str) -> PipeSearch:
     results: dict[frozenset[tuple[str, str]], Result] = {}
 
     def enough(plan: Plan) -> bool:
-        if not judge(seeker.whatif.solve(kinds=_kinds(seeker.network, plan)), seeker.asked).met:
+        if not judge(seeker.whatif.solve(kinds=kinds_of(seeker.network, plan)), seeker.asked).met:
             return False
         result = result_of(changed(laid, size_changes(seeker.network, plan)))
         results[_key(plan)] = result
@@ -245,7 +245,7 @@ def _plan(
     return PipePlan(sizes, service, dig_ft, feet, pieces, result, proven)
 
 
-def _kinds(network: JobNetwork, plan: Plan) -> dict[str, Kind]:
+def kinds_of(network: JobNetwork, plan: Plan) -> dict[str, Kind]:
     """The pipes of a plan as they would be laid."""
     links = {link.name: link.kind for link in network.network.links}
     found: dict[str, Kind] = {}

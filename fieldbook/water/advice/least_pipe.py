@@ -24,15 +24,20 @@ def price(sizes: Sizes, runs: Sequence[Run]) -> float:
     return sum(run.length_ft * sizes[run.name].bore_in ** 2 for run in runs)
 
 
-def least_cost(runs: Sequence[Run], tried: Try) -> tuple[Sizes, bool] | None:
+def least_cost(
+    runs: Sequence[Run], tried: Try, held: Callable[[Sizes], bool] = lambda _sizes: True
+) -> tuple[Sizes, bool] | None:
     """The cheapest sizes with which everything is met, and whether they are proven to be so.
 
-    `runs` have all sold sizes as `larger`, feeders come first. None where none is found.
+    `runs` have all sold sizes as `larger`, feeders come first. `held` is asked of sizes that meet
+    what `tried` judges: whether they hold by all else too. None where none is found.
     """
-    found = _grown(runs, tried)
-    if found is None:
+    grown = _grown(runs, tried)
+    if grown is None:
         return None
-    found = _trimmed(runs, found, tried)
+    found = _trimmed(runs, grown, tried)
+    if not held(found):
+        return (grown, False) if held(grown) else None
     plans = _all_sizes(runs)
     if plans is None:
         return found, False
@@ -42,7 +47,7 @@ def least_cost(runs: Sequence[Run], tried: Try) -> tuple[Sizes, bool] | None:
         key=lambda plan: price(plan, runs),
     )
     for plan in cheaper[:_MOST_TRIES]:
-        if tried(plan).met:
+        if tried(plan).met and held(plan):
             return plan, True
     return found, len(cheaper) <= _MOST_TRIES
 
