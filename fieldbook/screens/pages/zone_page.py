@@ -23,14 +23,11 @@ from fieldbook.screens.pages.zone_advice import advice_lines
 from fieldbook.screens.pages.zone_figures import status_lines, zone_figures
 from fieldbook.screens.pages.zone_help import ZONE_HELP
 from fieldbook.screens.widgets.dialogs import AskLine, Read
+from fieldbook.screens.widgets.edge_lines import KeyLine
 from fieldbook.screens.widgets.front_screen import FrontScreen
 from fieldbook.screens.widgets.terminal_cells import page_width
 
-_KEYS = (
-    "[@click=screen.dismiss]Esc closes[/]   [@click=screen.explain]? explains[/]   "
-    "[@click=screen.save]Ctrl+S writes SVG[/]"
-)
-"""The keys of the page, each of which a click or a tap presses."""
+_KEYS = (("Esc", "close"), ("?", "explain"), ("Ctrl+S", "write as SVG"))
 
 
 class ZonePage(FrontScreen[None]):
@@ -62,10 +59,13 @@ class ZonePage(FrontScreen[None]):
                 yield Static(id="status", markup=False)
                 yield Static(id="figures", markup=False)
                 yield Static(id="mends", markup=False)
-            yield Static(Content.from_markup(_KEYS), id="page-keys")
+            yield Static(id="written", markup=False)
+            yield KeyLine()
 
     def on_mount(self) -> None:
         """Begin to work out what mends the zone; the rest is shown at once."""
+        self.query_one("#written").display = False
+        self.query_one(KeyLine).show(_KEYS)
         self._advise()
 
     def on_resize(self) -> None:
@@ -107,8 +107,9 @@ class ZonePage(FrontScreen[None]):
 
         def closed(typed: str | None) -> None:
             if typed is not None:
-                said = Content(f"Wrote {written}\n") + Content.from_markup(_KEYS)
-                self.query_one("#page-keys", Static).update(said)
+                said = self.query_one("#written", Static)
+                said.display = True
+                said.update(Content(f"Wrote {written}"))
 
         hint = f"Enter alone writes {usual_file(self._job, self._status)}"
         self.app.push_screen(AskLine("Write as SVG to which file?", hint, refuse), closed)
