@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 from fieldbook.checks.severity import Severity
 from fieldbook.records.base import Place, facts_of
-from fieldbook.records.loaded_job import record_of
+from fieldbook.records.loaded_job import RECORDS
 from fieldbook.records.tables.sign_offs import SIGN_OFF_PLACES
 from fieldbook.trade.rules.design_limits import COMMON_PRACTICE
 
@@ -27,13 +27,13 @@ class CellRef:
         """
         if self.table == "sign_off":
             return SIGN_OFF_PLACES.get(self.row_id, "desk")
-        record = record_of(self.table)
+        record = RECORDS.get(self.table)
         return record.sheet if record is not None else "desk"
 
     @property
     def source(self) -> str:
         """The source that the cell's column names, else common practice."""
-        record = record_of(self.table)
+        record = RECORDS.get(self.table)
         fact = facts_of(record).get(self.column) if record is not None else None
         return (fact.source if fact is not None else "") or COMMON_PRACTICE
 

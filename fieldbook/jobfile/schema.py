@@ -7,7 +7,7 @@ from typing import Any
 
 from fieldbook.records.base import facts_of
 from fieldbook.records.fact import Fact
-from fieldbook.records.loaded_job import FIELD_OF, TABLES, record_of
+from fieldbook.records.loaded_job import FIELD_OF, RECORDS, TABLES
 
 FORMAT = 1
 FORMAT_KEY = "fieldbook"
@@ -21,7 +21,7 @@ Schema = dict[str, Any]
 
 def columns_of(table: str) -> Mapping[str, Fact]:
     """The columns that a row of `table` ("job" too) has in a file, besides its id."""
-    record = record_of(table)
+    record = RECORDS.get(table)
     assert record is not None, table
     return {name: fact for name, fact in facts_of(record).items() if name != "job_id"}
 

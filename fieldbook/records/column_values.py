@@ -6,7 +6,7 @@ import math
 
 from fieldbook.records.base import Record, facts_of
 from fieldbook.records.fact import LONGEST_HIDDEN, LONGEST_TEXT, Fact
-from fieldbook.records.loaded_job import record_of
+from fieldbook.records.loaded_job import RECORDS
 from fieldbook.records.printable import printable
 from fieldbook.records.values import ValueRefusedError, from_file
 
@@ -16,7 +16,7 @@ def column_accepts(table: str, column: str, value: object) -> bool:
 
     A table or column that is not known here, because a newer fieldbook made it, accepts anything.
     """
-    record = record_of(table)
+    record = RECORDS.get(table)
     if value is None or record is None:
         return True
     if column == "id":

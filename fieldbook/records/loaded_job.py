@@ -9,11 +9,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, fields
-from functools import cache, wraps
+from functools import wraps
 from types import MappingProxyType
 from typing import TypeVar, cast, get_args, get_type_hints
 
-from fieldbook.records.base import Record, facts_of, table_of
+from fieldbook.records.base import Record, Row, facts_of, once_per_table
 from fieldbook.records.conflict import BrokenLink, Conflict
 from fieldbook.records.days import order_of
 from fieldbook.records.tables.attachments import Attachment
@@ -218,15 +218,14 @@ def _declared() -> Iterator[tuple[str, type[Record]]]:
                 yield table.name, part
 
 
-FIELD_OF: Mapping[str, str] = {table_of(record).name: name for name, record in _declared()}
+FIELD_OF: Mapping[str, str] = {record.table_name: name for name, record in _declared()}
 """Where a table's rows stand on a LoadedJob, and in a job file."""
-TABLES: Mapping[str, type[Record]] = {table_of(record).name: record for _, record in _declared()}
+TABLES: Mapping[str, type[Record]] = {record.table_name: record for _, record in _declared()}
 """The tables that hold a job's rows, in the order they are written to a job file."""
 
 
-def record_of(table: str) -> type[Record] | type[Job] | None:
-    """The class of a table's rows, the property's own ("job") too; None for an unknown table."""
-    return Job if table == "job" else TABLES.get(table)
+RECORDS: Mapping[str, type[Row]] = {"job": Job, **TABLES}
+"""Every table of the record, the property's own first."""
 
 
 def once_per_job(work: Callable[[LoadedJob], _T]) -> Callable[[LoadedJob], _T]:
@@ -265,8 +264,8 @@ def _running_together(job: LoadedJob) -> tuple[tuple[Zone, ...], ...]:
     return tuple(tuple(group) for group in groups.values())
 
 
-@cache
-def _links_of(record: type[Record]) -> tuple[tuple[str, str], ...]:
+@once_per_table
+def _links_of(record: type[Row]) -> tuple[tuple[str, str], ...]:
     """The columns that link to a row of the same job, each with the table it links to.
 
     A link to the job itself always holds, and a sign-off may outlive the one it supersedes.

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 from pathlib import Path
 
-from sqlalchemy import Connection
+from fieldbook.store.sqlite.book_connection import Connection
 
 LARGEST_ATTACHED = 200_000_000
 """Bytes of an attached file at most."""
@@ -25,5 +25,5 @@ def hash_of(path: Path) -> str:
 
 def attached_hashes(connection: Connection) -> list[str]:
     """The hash of every file that some property attaches, each once."""
-    rows = connection.exec_driver_sql("SELECT DISTINCT sha256 FROM attachment ORDER BY sha256")
+    rows = connection.run("SELECT DISTINCT sha256 FROM attachment ORDER BY sha256")
     return [str(row[0]) for row in rows]

@@ -29,7 +29,7 @@ from fieldbook.store.places import Places, PullCursor, record_bundle, save_curso
 from fieldbook.store.settings import LaptopSettings
 from fieldbook.store.sharing import Shared
 from fieldbook.store.sqlite.backup import back_up, has_recent_backup
-from fieldbook.store.sqlite.transactions import Transactions, raw_of
+from fieldbook.store.sqlite.transactions import Transactions
 
 
 class Book(BookReader):
@@ -75,7 +75,6 @@ class Book(BookReader):
             if self._changed:
                 self._back_up("closed")
             self._connection.close()
-            self._connection.engine.dispose()
             self._lock.release()
 
     def commit(self, job_id: str, changes: Sequence[Change], *, by: str, what: str) -> bool:
@@ -168,7 +167,7 @@ class Book(BookReader):
         """Append the changes of an older fieldbook's text journal, and make the rows from them."""
         with self._appending():
             append_old_log(self._connection, log)
-            rows = self._connection.exec_driver_sql('SELECT DISTINCT "table", row_id FROM journal')
+            rows = self._connection.run('SELECT DISTINCT "table", row_id FROM journal')
             rebuild_rows(self._connection, [(row[0], row[1]) for row in rows.all()])
         self._after_append()
 
@@ -218,7 +217,7 @@ class Book(BookReader):
     def _back_up(self, why: str) -> None:
         """Back the book up beside it. A failure is ignored: the book itself is none the worse."""
         with suppress(OSError, sqlite3.Error):
-            back_up(raw_of(self._connection), self.path, why)
+            back_up(self._connection.raw, self.path, why)
 
     def _back_up_before_receiving(self) -> None:
         if not self._backed_up and not has_recent_backup(self.path):

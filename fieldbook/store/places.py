@@ -7,10 +7,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sqlalchemy import Connection
-from sqlmodel import Field, SQLModel
-
 from fieldbook.records.base import now
+from fieldbook.store.sqlite.book_connection import Connection
 from fieldbook.store.sqlite.transactions import Transactions
 
 _FOLDER, _PHOTOS = "folder:", "photos:"
@@ -18,42 +16,6 @@ _KEEP_PLACE = """
 INSERT INTO exchange_place (id, got, got_id, at) VALUES (?, ?, ?, ?)
 ON CONFLICT (id) DO UPDATE SET got = excluded.got, got_id = excluded.got_id, at = excluded.at
 """
-
-
-class ExchangePlace(SQLModel, table=True):
-    """A folder or an office that the book exchanged entries with, last at `at`.
-
-    Also a folder that photos were attached from: the book remembers it in the same way.
-    `got` is the office's number of the last entry received from it, `got_id` its id.
-    """
-
-    __tablename__ = "exchange_place"
-
-    id: str = Field(primary_key=True)
-    got: int = 0
-    got_id: str = ""
-    at: str = ""
-
-
-class OfficeFile(SQLModel, table=True):
-    """An attached file that an office is known to have, so that it is not asked again."""
-
-    __tablename__ = "office_file"
-
-    place_id: str = Field(primary_key=True)
-    sha256: str = Field(primary_key=True)
-
-
-class ExchangeFile(SQLModel, table=True):
-    """A bundle that was received whole, or written up to the entry numbered `upto`.
-
-    Its name holds the hash of its content, so a file of this name need not be read again.
-    """
-
-    __tablename__ = "exchange_file"
-
-    name: str = Field(primary_key=True)
-    upto: int = 0
 
 
 @dataclass(frozen=True)
@@ -67,12 +29,12 @@ class PullCursor:
 def record_bundle(connection: Connection, name: str, upto: int = 0) -> None:
     """Remember a bundle, in the caller's transaction: `upto` is 0 for one that was received."""
     query = "INSERT OR IGNORE INTO exchange_file (name, upto) VALUES (?, ?)"
-    connection.exec_driver_sql(query, (name, upto))
+    connection.run(query, (name, upto))
 
 
 def save_cursor(connection: Connection, place: str, cursor: PullCursor) -> None:
     """Keep how far the entries of an office were received, in the caller's transaction."""
-    connection.exec_driver_sql(_KEEP_PLACE, (place, cursor.number, cursor.id, now()))
+    connection.run(_KEEP_PLACE, (place, cursor.number, cursor.id, now()))
 
 
 class Places:
@@ -103,7 +65,7 @@ class Places:
     def _last(self, kind: str) -> str:
         query = "SELECT id FROM exchange_place WHERE id LIKE ? ORDER BY at DESC LIMIT 1"
         with self._reading():
-            found = self._connection.exec_driver_sql(query, (f"{kind}%",)).scalar()
+            found = self._connection.run(query, (f"{kind}%",)).value()
         return str(found or "").removeprefix(kind)
 
     def wrote_bundle(self, name: str, upto: int) -> None:
@@ -114,32 +76,30 @@ class Places:
     def known_bundles(self) -> dict[str, int]:
         """Every bundle that was received or written, by name: up to which entry, 0 if received."""
         with self._reading():
-            rows = self._connection.exec_driver_sql("SELECT name, upto FROM exchange_file").all()
+            rows = self._connection.run("SELECT name, upto FROM exchange_file").all()
         return {str(name): int(upto) for name, upto in rows}
 
     def cursor(self, office: str) -> PullCursor:
         """How far the entries of an office were received."""
         query = "SELECT got, got_id FROM exchange_place WHERE id = ?"
         with self._reading():
-            row = self._connection.exec_driver_sql(query, (office,)).first()
+            row = self._connection.run(query, (office,)).first()
         return PullCursor() if row is None else PullCursor(*row)
 
     def files_at(self, office: str) -> set[str]:
         """The hashes of the attached files that an office is known to have."""
         query = "SELECT sha256 FROM office_file WHERE place_id = ?"
         with self._reading():
-            rows = self._connection.exec_driver_sql(query, (office,)).all()
+            rows = self._connection.run(query, (office,)).all()
         return {str(row[0]) for row in rows}
 
     def record_file_at(self, office: str, sha256: str) -> None:
         """Remember that an office has an attached file."""
         query = "INSERT OR IGNORE INTO office_file (place_id, sha256) VALUES (?, ?)"
         with self._writing():
-            self._connection.exec_driver_sql(query, (office, sha256))
+            self._connection.run(query, (office, sha256))
 
     def forget_files_at(self, office: str) -> None:
         """Forget what files an office has: one that was restored may have lost some."""
         with self._writing():
-            self._connection.exec_driver_sql(
-                "DELETE FROM office_file WHERE place_id = ?", (office,)
-            )
+            self._connection.run("DELETE FROM office_file WHERE place_id = ?", (office,))

@@ -48,7 +48,7 @@ class Shared:
         """The ids of the entries of each origin that the book writes under, in order."""
         found: dict[str, list[str]] = {}
         with self._reading():
-            for origin, entry_id in self._connection.exec_driver_sql(_OWN_IDS):
+            for origin, entry_id in self._connection.run(_OWN_IDS):
                 found.setdefault(str(origin), []).append(str(entry_id))
         return found
 
@@ -58,7 +58,7 @@ class Shared:
             f"{SELECT_ENTRIES} WHERE id IN (SELECT value FROM json_each(?)) ORDER BY origin, seq, n"
         )
         with self._reading():
-            rows = self._connection.exec_driver_sql(query, (json.dumps(list(ids)),)).all()
+            rows = self._connection.run(query, (json.dumps(list(ids)),)).all()
         return [from_row(row) for row in rows]
 
     def count_waiting(self, ids: Iterable[str]) -> int:

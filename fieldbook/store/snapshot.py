@@ -13,15 +13,17 @@ from contextlib import closing, contextmanager
 from datetime import date
 from pathlib import Path
 
-from sqlalchemy import Connection
-
 from fieldbook.store.board.stored_board import StoredBoard
-from fieldbook.store.book import Book
 from fieldbook.store.book_reader import BookReader
 from fieldbook.store.errors import BookHeldError
-from fieldbook.store.lifecycle.connect import check_header, connect_in_memory, is_current
+from fieldbook.store.journal.entry import FORMAT
+from fieldbook.store.lifecycle.known_layout import check_header, has_known_layout
+from fieldbook.store.sqlite.book_connection import Connection
 from fieldbook.store.sqlite.lock import holder, is_held
-from fieldbook.store.sqlite.transactions import Transactions, raw_of
+from fieldbook.store.sqlite.transactions import Transactions
+
+# Few commands need the book itself or its model, which imports SQLModel.
+# ruff: noqa: PLC0415
 
 _WAIT_S = 5.0
 """So long a snapshot waits for an entry that is being written."""
@@ -42,9 +44,11 @@ def reading(path: Path, *, lists: bool = False) -> Iterator[BookReader]:
     """
     copy = _snapshot(path) if path.exists() else None
     if copy is not None and lists and _many_stale(copy, path) and not is_held(path):
-        copy.engine.dispose()
+        copy.close()
         copy = None
     if copy is None:
+        from fieldbook.store.book import Book
+
         with Book(path) as book:
             yield book
         return
@@ -52,17 +56,16 @@ def reading(path: Path, *, lists: bool = False) -> Iterator[BookReader]:
         yield BookReader(path, Transactions(copy, path))
     finally:
         copy.close()
-        copy.engine.dispose()
 
 
 def _snapshot(path: Path) -> Connection | None:
     """A copy of the book in memory; None where it must be opened for work first."""
-    copy = connect_in_memory()
+    copy = Connection(":memory:")
     try:
         check_header(path)
         with closing(_open_read_only(path)) as source:
-            source.backup(raw_of(copy))
-        if is_current(raw_of(copy), path):
+            source.backup(copy.raw)
+        if _is_current(copy.raw, path):
             return copy
         why = _OUTDATED
     except (OSError, sqlite3.DatabaseError) as error:
@@ -71,15 +74,31 @@ def _snapshot(path: Path) -> Connection | None:
         if path.with_name(f"{path.name}-journal").exists():
             why = _CUT_OFF
     except BaseException:
-        copy.engine.dispose()
+        copy.close()
         raise
-    copy.engine.dispose()
+    copy.close()
     if is_held(path):
         raise BookHeldError(
             f"The book {path} can't be read while it is open ({holder(path)}), as {why}: "
             "close fieldbook there first."
         )
     return None
+
+
+def _is_current(raw: sqlite3.Connection, path: Path) -> bool:
+    """Whether the book at `path`, or a copy of it, has this fieldbook's format and tables.
+
+    Raises BookError where a newer fieldbook added to them.
+    """
+    if has_known_layout(raw):
+        return True
+    if raw.execute("PRAGMA user_version").fetchone()[0] != FORMAT:
+        return False
+    from fieldbook.store.lifecycle.layout import difference, refuse_newer
+
+    differs = difference(raw)
+    refuse_newer(raw, differs, path)
+    return not differs.missing
 
 
 def _many_stale(copy: Connection, path: Path) -> bool:

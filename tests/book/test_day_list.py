@@ -6,7 +6,7 @@ from datetime import datetime
 from pathlib import Path
 
 import pytest
-from builders import all_signed, bare_job, put, row, sound_job, without
+from builders import all_signed, bare_job, own_values, put, row, sound_job, without
 
 from fieldbook.actions.board.day_list import DayList, day_list
 from fieldbook.actions.job_files import import_bytes
@@ -168,7 +168,7 @@ def test_marks_of_a_ticket_no_longer_matter_when_the_digging_is_over(day: Days) 
 
 def test_an_inspection_is_to_be_held_again_until_it_is_passed(day: Days) -> None:
     failed = row(Inspection, "i-1", kind="final", held_on="2026-05-08", result="to correct")
-    job = put(sound_job(), "inspection", "i-1", **failed.model_dump(exclude={"id", "job_id"}))
+    job = put(sound_job(), "inspection", "i-1", **own_values(failed))
     words = "inspection final to be held again, 2026-05-08"
     assert words in runs_out(day(job))
     passed = put(job, "inspection", "i-2", kind="final", held_on="2026-05-09", result="passed")

@@ -11,16 +11,16 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 from old_books import FORMAT_7, rebuilt
-from sqlalchemy import Column, Float, MetaData
-from sqlalchemy.exc import OperationalError
-from sqlmodel import SQLModel
 
 from fieldbook.actions.job_files import export_text
 from fieldbook.cli.main import main
+from fieldbook.records.base import Record
+from fieldbook.records.loaded_job import RECORDS
+from fieldbook.records.tables.zones import Zone
 from fieldbook.store.book import Book
 from fieldbook.store.changes import Put
 from fieldbook.store.errors import BookError
-from fieldbook.store.journal.triggers import RECORD_TABLES
+from fieldbook.store.lifecycle.book_tables import MODEL
 from fieldbook.store.lifecycle.layout import difference
 from fieldbook.store.lifecycle.verify import verify
 from fieldbook.store.sqlite.backup import backup_folder, backups
@@ -66,12 +66,12 @@ def untouched(book_file: Path, said: str) -> str:
     return str(why.value)
 
 
-@pytest.mark.parametrize("table", RECORD_TABLES)
+@pytest.mark.parametrize("table", RECORDS)
 def test_columns_that_a_file_lacks_come_back_with_what_the_journal_tells(
     table: str, raw: sqlite3.Connection, book_file: Path
 ) -> None:
     before = exported(book_file)
-    record = SQLModel.metadata.tables[table]
+    record = MODEL.tables[table]
     columns = [one.name for one in record.columns if one.name not in ("id", "job_id")]
     take_away(raw, table, columns)
     assert any("open it once" in sentence for sentence in verify(book_file).wrong)
@@ -195,12 +195,13 @@ def test_a_backup_that_has_no_room_leaves_the_book_as_it_was(
 
 def test_reading_a_column_that_is_not_there_is_an_error(book: Book) -> None:
     """SQLite takes a quoted name that no column has for a text, unless the table is named too."""
-    zone = SQLModel.metadata.tables["zone"]
-    newer = zone.to_metadata(MetaData())
-    newer.append_column(Column("frost_in", Float))
+
+    class NewerZone(Record, table="zone"):
+        frost_in: float | None = None
+
     connection = book._connection
     with connection.begin():
-        assert connection.exec_driver_sql('SELECT "frost_in" FROM zone').all() == []
-        for table, column in ((newer, "id"), (zone, "frost_in")):
-            with pytest.raises(OperationalError, match="no such column"):
-                list(select_rows(connection, table, column, "x"))
+        assert connection.run('SELECT "frost_in" FROM zone').all() == []
+        for record, column in ((NewerZone, "id"), (Zone, "frost_in")):
+            with pytest.raises(sqlite3.OperationalError, match="no such column"):
+                list(select_rows(connection, record, column, "x"))

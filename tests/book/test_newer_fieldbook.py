@@ -60,13 +60,12 @@ NEW_TABLE = """
 import sqlite3, sys
 from pathlib import Path
 from fieldbook.records.base import Record
-from fieldbook.records.loaded_job import TABLES
+from fieldbook.records.loaded_job import RECORDS, TABLES
 
-class Frost(Record, table=True):
-    __tablename__ = "frost"
+class Frost(Record, table="frost"):
     depth_in: float | None = None
 
-TABLES["frost"] = Frost
+TABLES["frost"] = RECORDS["frost"] = Frost
 from fieldbook.store.book import Book
 from fieldbook.store.lifecycle.verify import verify
 

@@ -18,7 +18,7 @@ from fieldbook.store.paths import BOOK_NAME, book_path
 
 def setting(book: Book, name: str) -> object:
     """The value of a PRAGMA on the book's own connection."""
-    return book._connection.exec_driver_sql(f"PRAGMA {name}").scalar()
+    return book._connection.run(f"PRAGMA {name}").value()
 
 
 def test_a_new_book_is_made_private_with_its_folder(book: Book, book_file: Path) -> None:

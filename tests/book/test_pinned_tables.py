@@ -15,7 +15,13 @@ from pin_tables import pin, tables
 
 from fieldbook.store.errors import BookError
 from fieldbook.store.journal.entry import FORMAT
-from fieldbook.store.lifecycle.layout import difference, refuse_incompatible, refuse_newer
+from fieldbook.store.lifecycle.known_layout import own_parts, record_parts
+from fieldbook.store.lifecycle.layout import (
+    difference,
+    parts_of_model,
+    refuse_incompatible,
+    refuse_newer,
+)
 
 ADDED = """
 The model only gained tables, columns or indexes: each book gets them when it is next opened.
@@ -53,6 +59,8 @@ def advice(pinned: str) -> str:
 def test_the_tables_are_as_pinned() -> None:
     told = advice(pin().read_text("utf-8"))
     assert not told, told
+    assert own_parts().union(record_parts()) == parts_of_model(), ADDED
+    assert own_parts().isdisjoint(record_parts())
 
 
 @pytest.mark.parametrize(

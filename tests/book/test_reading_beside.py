@@ -68,7 +68,7 @@ def test_a_snapshot_is_of_one_moment_and_shows_no_act_that_is_not_whole(
 ) -> None:
     job_id = new_property(book, "12 Elm Street", "AB")
     with book._writing():
-        book._connection.exec_driver_sql("UPDATE job SET customer = 'half'")
+        book._connection.run("UPDATE job SET customer = 'half'")
         with reading(book_file) as beside:
             assert beside.load(job_id).job.customer == ""
     with reading(book_file) as beside:

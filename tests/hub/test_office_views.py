@@ -18,7 +18,6 @@ from made_entries import entry
 from office_trucks import OfficeTruck
 from psycopg import sql
 from psycopg.rows import dict_row
-from sqlmodel import SQLModel
 
 from fieldbook.actions import cells as entering
 from fieldbook.actions import log_wires, rows
@@ -28,10 +27,10 @@ from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import demo_files, new_property
 from fieldbook.checks.finding import CellRef
 from fieldbook.records.ids import once_id, valve_id
+from fieldbook.records.loaded_job import RECORDS
 from fieldbook.store.book import Book
 from fieldbook.store.changes import Add, Change, Keep, Put, Remove
 from fieldbook.store.errors import BookError
-from fieldbook.store.journal.triggers import RECORD_TABLES
 from fieldbook.store.office.push import insert_entries
 from fieldbook.store.sqlite.row_statements import select_rows
 
@@ -48,16 +47,16 @@ def in_the_book(book: Book, job_id: str) -> dict[str, list[dict[str, Any]]]:
     """Every row of a property, by table, as its tables hold it."""
     found = {}
     with book._connection.begin():
-        for name in RECORD_TABLES:
-            table, column = SQLModel.metadata.tables[name], "id" if name == "job" else "job_id"
-            found[name] = list(select_rows(book._connection, table, column, job_id))
+        for name in RECORDS:
+            record, column = RECORDS[name], "id" if name == "job" else "job_id"
+            found[name] = list(select_rows(book._connection, record, column, job_id))
     return found
 
 
 def in_the_views(connection: Connection, job_id: str) -> dict[str, list[dict[str, Any]]]:
     """The same, as the office's views show it."""
     found = {}
-    for name in RECORD_TABLES:
+    for name in RECORDS:
         column = "id" if name == "job" else "job_id"
         query = sql.SQL('SELECT * FROM office.{} WHERE {} = %s ORDER BY id COLLATE "C"')
         asked = query.format(sql.Identifier(name), sql.Identifier(column))
@@ -178,7 +177,7 @@ def test_whatever_three_laptops_do_the_views_show_what_a_book_shows(
         there = connection.execute(of_office.encode(), (job_id,)).fetchall()
         with book._connection.begin():
             of_book = query.format("conflict", "?")
-            here = book._connection.exec_driver_sql(of_book, (job_id,)).all()
+            here = book._connection.run(of_book, (job_id,)).all()
         assert there == [tuple(row) for row in here]
 
 

@@ -6,6 +6,7 @@ are written down that uncover it; that a search finds such steps by itself is a 
 
 from __future__ import annotations
 
+import sqlite3
 from collections.abc import Callable
 from dataclasses import replace
 from typing import NamedTuple
@@ -16,7 +17,6 @@ from hypothesis import HealthCheck, Phase, settings
 from hypothesis.errors import Flaky
 from hypothesis.stateful import run_state_machine_as_test
 from laptops import JOBS, Laptop
-from sqlalchemy.exc import IntegrityError
 from three_laptops import ThreeLaptops
 
 from fieldbook.records.values import Value
@@ -36,7 +36,7 @@ def _unique(patch: pytest.MonkeyPatch) -> None:
     """SQL refuses a zone's number that is there twice."""
     image = Laptop("AB")
     with image.book.begin():
-        image.book.exec_driver_sql("CREATE UNIQUE INDEX once ON zone (job_id, number)")
+        image.book.run("CREATE UNIQUE INDEX once ON zone (job_id, number)")
     patch.setattr("laptops.empty_book", image.image)
 
 
@@ -88,7 +88,7 @@ def _orphans_dropped(patch: pytest.MonkeyPatch) -> None:
 
     def known_only(connection: object, entry: Entry, came: str) -> None:
         query = "SELECT 1 FROM journal WHERE id = ?"
-        run = connection.exec_driver_sql  # type: ignore[attr-defined]
+        run = connection.run  # type: ignore[attr-defined]
         if all(run(query, (one,)).first() for one in entry.parents):
             whole(connection, entry, came)  # type: ignore[arg-type]
 
@@ -171,7 +171,7 @@ MUTANTS = {
     "orphans dropped": Mutant(_orphans_dropped, a_change_arrives_before_what_it_changes),
     "one version seen": Mutant(_sees_one_version, a_third_pressure_replaces_two),
 }
-CAUGHT = (AssertionError, IntegrityError, Flaky)
+CAUGHT = (AssertionError, sqlite3.IntegrityError, Flaky)
 
 
 def walk(steps: Callable[[ThreeLaptops], None]) -> None:

@@ -193,7 +193,7 @@ def test_a_test_in_the_future_is_flagged_and_does_not_count() -> None:
 
 def test_a_later_test_settles_a_failed_one_and_one_of_the_same_day_by_its_entry() -> None:
     failed = field_test("PVB", check_1_psi=0.5, entered_at="2026-05-02T10:00:00-05:00")
-    mended = field_test("PVB", entered_at="2026-05-02T11:00:00-05:00").model_copy()
+    mended = field_test("PVB", entered_at="2026-05-02T11:00:00-05:00").with_values()
     mended.id = "a-second"
     assert passes(replace(job_of("PVB"), backflow_tests=(failed, mended)))
     later = field_test("PVB", check_1_psi=0.5, entered_at="2026-05-02T12:00:00-05:00")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 import pytest
-from builders import JOB, codes, put, row, sound_job
+from builders import JOB, codes, own_values, put, row, sound_job
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -18,7 +18,7 @@ TODAY = date(2026, 5, 1)
 
 def test_licences_and_permits_run_out() -> None:
     member = row(CrewMember, "m", name="T. Gauge", role="backflow tester", expires_on="2026-05-04")
-    job = put(sound_job(1), "crew_member", "m", **member.model_dump(exclude={"id", "job_id"}))
+    job = put(sound_job(1), "crew_member", "m", **own_values(member))
     for day, code in (
         (date(2026, 4, 1), None),
         (TODAY, "runs out soon"),

@@ -100,7 +100,7 @@ def row_of(
     values: dict[str, object],
     old: Record | None = None,
 ) -> Record:
-    held: dict[str, Any] = old.model_dump() if old is not None else {}
+    held: dict[str, Any] = old.values() if old is not None else {}
     return record(**{**held, **values, "id": row_id, "job_id": job.job.id})
 
 

@@ -92,7 +92,7 @@ def test_undo_takes_it_back_and_redo_puts_it_back_and_nothing_is_changed(pair: T
     assert found is not None
     assert found.licence == LICENCE
     with pytest.raises(BookError, match="stays as it was signed"), job.book._writing():
-        job.book._connection.exec_driver_sql("UPDATE sign_off SET licence = 'other'")
+        job.book._connection.run("UPDATE sign_off SET licence = 'other'")
 
 
 def test_entries_of_a_place_are_countersigned_until_they_change(pair: TwoBooks) -> None:

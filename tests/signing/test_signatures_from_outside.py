@@ -83,7 +83,7 @@ def insert(book_file: Path, job_id: str, **values: object) -> None:
     """Add a row of a sign-off as another program would."""
     plain = SignOff(id="from outside", job_id=job_id, kind="price", signed_by="ZZ")
     signed = {"state": "signed", "signed_at": "2026-05-01T10:00:00+00:00", "covered": "{}"}
-    held = {**plain.model_dump(), **signed, **values}
+    held = {**plain.values(), **signed, **values}
     names = ", ".join(f'"{name}"' for name in held)
     marks = ", ".join("?" for _ in held)
     with closing(sqlite3.connect(book_file)) as raw, raw:

@@ -8,7 +8,7 @@ from typing import Any
 from builders import JOB, bare_job, sound_job
 from hypothesis import strategies as st
 
-from fieldbook.records.base import Record, facts_of
+from fieldbook.records.base import Record, columns_of, facts_of
 from fieldbook.records.loaded_job import FIELD_OF, TABLES, LoadedJob
 
 IDS = ("a", "b", "c", "zone-1", "zone-2", "cable-1")
@@ -19,7 +19,7 @@ DAYS = ("0001-01-01", "1900-01-02", "2026-05-01T14:30", "2026-02-31", "9999-12-3
 def values_of(record: type[Record], column: str) -> st.SearchStrategy[Any]:
     """Any value of a column's type, sound or absurd about equally often."""
     fact = facts_of(record).get(column)
-    kinds = str(record.model_fields[column].annotation)
+    kinds = str(columns_of(record)[column])
     blank = st.none() if "None" in kinds else st.just("")
     if "float" in kinds:
         return blank | st.floats() | st.sampled_from((0.0, 1.0, 30.0, 1e308, -5.0))
@@ -37,7 +37,7 @@ def values_of(record: type[Record], column: str) -> st.SearchStrategy[Any]:
 
 def rows_of(record: type[Record]) -> st.SearchStrategy[Any]:
     """Rows of a table with any of its columns filled."""
-    own = [name for name in record.model_fields if name not in ("id", "job_id")]
+    own = [name for name in columns_of(record) if name not in ("id", "job_id")]
     columns = {name: values_of(record, name) for name in own}
     return st.builds(
         lambda row_id, held: record(id=row_id, job_id=JOB, **held),

@@ -5,11 +5,10 @@ from __future__ import annotations
 import sqlite3
 from pathlib import Path
 
-from sqlmodel import SQLModel
-
 from fieldbook.actions.job_files import import_bytes
 from fieldbook.actions.properties import demo_files
 from fieldbook.store.book import Book
+from fieldbook.store.lifecycle.book_tables import MODEL
 
 STAMP = {"entered_by": "AB", "entered_at": "2026-01-05T08:00:00+00:00"}
 DEMO = "14 Alder Lane"
@@ -39,7 +38,7 @@ def fill(path: Path, count: int) -> None:
 
 def _insert(raw: sqlite3.Connection, table: str, rows: list[dict[str, object]]) -> None:
     """Insert rows; a NOT NULL column that they do not name holds an empty text."""
-    columns = SQLModel.metadata.tables[table].columns
+    columns = MODEL.tables[table].columns
     names = [one.name for one in columns if one.name in rows[0] or not one.nullable]
     listed, marks = ", ".join(f'"{name}"' for name in names), ", ".join("?" * len(names))
     raw.executemany(

@@ -242,10 +242,15 @@ def put(job: LoadedJob, table: str, row_id: str, **values: object) -> LoadedJob:
     rows = job.tables()[table]
     record = TABLES[table]
     old = next((one for one in rows if one.id == row_id), None)
-    kept = old.model_dump() if old is not None else {"id": row_id, "job_id": JOB}
+    kept = old.values() if old is not None else {"id": row_id, "job_id": JOB}
     new = record(**{**kept, **values})
     changed = tuple(new if one.id == row_id else one for one in rows)
     return with_rows(job, table, changed if old is not None else (*rows, new))
+
+
+def own_values(row: Record) -> dict[str, Any]:
+    """The values of a row but for what says which row it is."""
+    return {name: value for name, value in row.values().items() if name not in ("id", "job_id")}
 
 
 def without(job: LoadedJob, *tables: str) -> LoadedJob:

@@ -9,18 +9,16 @@ from __future__ import annotations
 import os
 import signal
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from itertools import count
 from pathlib import Path
-
-from sqlalchemy import event
-from sqlalchemy.engine import Engine
 
 from fieldbook.actions import cells
 from fieldbook.actions.exchange.folder_exchange import exchange_through_folder
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.checks.finding import CellRef
 from fieldbook.store.book import Book
+from fieldbook.store.sqlite.book_connection import Connection, Rows
 
 
 def command(program: Callable[..., None], *arguments: object) -> list[str]:
@@ -40,7 +38,7 @@ def write_customers(book_file: str, job_id: str, last: str) -> None:
 def open_counting(book_file: str) -> None:
     """Open and close a book, and print how many statements that took."""
     strike = _Strike(0)
-    event.listen(Engine, "before_cursor_execute", lambda *_: strike())
+    strike.before_statements()
     Book(Path(book_file)).close()
     print(strike.done)
 
@@ -56,7 +54,7 @@ def open_each_until(*book_files_and_steps: str) -> None:
             print(os.WTERMSIG(os.waitpid(child, 0)[1]), flush=True)
         else:
             strike = _Strike(int(step))
-            event.listen(Engine, "before_cursor_execute", lambda *_, strike=strike: strike())
+            strike.before_statements()
             Book(Path(book_file)).close()
             os._exit(0)
 
@@ -90,6 +88,16 @@ class _Strike:
 
     def __init__(self, at: int) -> None:
         self.at, self.done = at, 0
+
+    def before_statements(self) -> None:
+        """Count every statement on a book's connection from now on, before it runs."""
+        run = Connection.run
+
+        def struck(book: Connection, statement: str, values: Sequence[object] = ()) -> Rows:
+            self()
+            return run(book, statement, values)
+
+        Connection.run = struck  # type: ignore[method-assign, assignment]
 
     def __call__(self) -> None:
         """Count one call; die where it is the last."""

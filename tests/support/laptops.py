@@ -4,17 +4,14 @@ from __future__ import annotations
 
 import json
 import random
-import sqlite3
 from collections.abc import Iterable, Sequence
 from datetime import UTC, datetime, timedelta
 from functools import cache
 from typing import Any
 
-from sqlalchemy import Connection, create_engine, event
-from sqlalchemy.pool import StaticPool
-
 from fieldbook.records.base import natural_id
 from fieldbook.records.column_values import column_accepts
+from fieldbook.records.loaded_job import RECORDS
 from fieldbook.store.changes import Act, Add, Change
 from fieldbook.store.errors import BookError
 from fieldbook.store.journal import history, receive, undo
@@ -22,8 +19,8 @@ from fieldbook.store.journal.commit import commit
 from fieldbook.store.journal.entry import SELECT_ENTRIES, Entry, from_row
 from fieldbook.store.journal.latest_versions import latest_of_row, parents_of_change, state_of
 from fieldbook.store.journal.origin import start_origin
-from fieldbook.store.journal.triggers import RECORD_TABLES
 from fieldbook.store.lifecycle.connect import prepare_tables
+from fieldbook.store.sqlite.book_connection import Connection
 
 JOBS = ("j1", "j2")
 """Properties that any laptop may add with the same id, as when each imports one job file."""
@@ -31,26 +28,11 @@ START = datetime(2026, 5, 4, 8, tzinfo=UTC)
 
 
 def _connection(image: bytes | None = None) -> Connection:
-    def opened() -> sqlite3.Connection:
-        raw = sqlite3.connect(":memory:", isolation_level=None, check_same_thread=False)
-        if image is not None:
-            raw.deserialize(image)
-        raw.execute("PRAGMA foreign_keys=ON")
-        return raw
-
-    engine = create_engine("sqlite://", creator=opened, poolclass=StaticPool)
-
-    @event.listens_for(engine, "begin")
-    def begin(connection: Connection) -> None:
-        connection.exec_driver_sql("BEGIN IMMEDIATE")
-
-    return engine.connect()
-
-
-def _raw(connection: Connection) -> sqlite3.Connection:
-    raw = connection.connection.driver_connection
-    assert isinstance(raw, sqlite3.Connection)
-    return raw
+    connection = Connection(":memory:")
+    if image is not None:
+        connection.raw.deserialize(image)
+    connection.run("PRAGMA foreign_keys=ON")
+    return connection
 
 
 @cache
@@ -59,7 +41,7 @@ def empty_book() -> bytes:
     connection = _connection()
     with connection.begin():
         prepare_tables(connection)
-    image = _raw(connection).serialize()
+    image = connection.raw.serialize()
     connection.close()
     return image
 
@@ -74,7 +56,7 @@ class Laptop:
 
     def image(self) -> bytes:
         """The bytes of the book."""
-        return _raw(self.book).serialize()
+        return self.book.raw.serialize()
 
     def become(self, image: bytes, *, noticed: bool) -> None:
         """Replace the book by a copy or a backup; with `noticed` it starts a new origin."""
@@ -117,7 +99,7 @@ class Laptop:
     def entries(self) -> list[Entry]:
         """Every entry, in the order in which they arrived."""
         with self.book.begin():
-            rows = self.book.exec_driver_sql(f"{SELECT_ENTRIES} ORDER BY n").all()
+            rows = self.book.run(f"{SELECT_ENTRIES} ORDER BY n").all()
         return [from_row(row) for row in rows]
 
     def ids(self) -> set[str]:
@@ -128,23 +110,21 @@ class Laptop:
         """A row of the tables, or nothing."""
         query = f'SELECT * FROM "{table}" WHERE id = ?'
         with self.book.begin():
-            found = self.book.exec_driver_sql(query, (row_id,)).mappings().first()
-        return dict(found) if found is not None else {}
+            return next(self.book.run(query, (row_id,)).dicts(), {})
 
     def tables(self) -> dict[str, list[dict[str, Any]]]:
         """Every row of the record."""
         found = {}
         with self.book.begin():
-            for name in RECORD_TABLES:
-                rows = self.book.exec_driver_sql(f'SELECT * FROM "{name}" ORDER BY id').mappings()
-                found[name] = [dict(row) for row in rows]
+            for name in RECORDS:
+                found[name] = [*self.book.run(f'SELECT * FROM "{name}" ORDER BY id').dicts()]
         return found
 
     def conflicts(self) -> set[tuple[str, str, str, str, str]]:
         """The stored conflicts: table, row, column, kind, and the ids of the entries as JSON."""
         query = 'SELECT "table", row_id, "column", kind, heads FROM conflict'
         with self.book.begin():
-            rows = self.book.exec_driver_sql(query).all()
+            rows = self.book.run(query).all()
         return {
             (row[0], row[1], row[2], row[3], json.dumps(sorted(json.loads(row[4])))) for row in rows
         }
@@ -153,7 +133,7 @@ class Laptop:
         """Assert that the stored latest versions are those that the merge finds."""
         with self.book.begin():
             query = 'SELECT "table", row_id, heads FROM row_heads'
-            for table, row_id, _ in self.book.exec_driver_sql(query).all():
+            for table, row_id, _ in self.book.run(query).all():
                 stored = latest_of_row(self.book, table, row_id)
                 merged = state_of(self.book, table, row_id, column_accepts).latest
                 for op in {*stored, *merged, "add"} - {""}:

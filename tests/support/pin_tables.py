@@ -5,14 +5,16 @@ Run it after adding a table, a column or an index: python tests/support/pin_tabl
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 from sqlalchemy.dialects import sqlite
 from sqlalchemy.schema import CreateIndex, CreateTable, DDLElement
-from sqlmodel import SQLModel
 
-import fieldbook.store.book  # noqa: F401 - imports every module that declares a table
 from fieldbook.store.journal.entry import FORMAT
+from fieldbook.store.lifecycle.book_tables import MODEL
+from fieldbook.store.lifecycle.known_layout import OWN_TABLES, record_parts
+from fieldbook.store.lifecycle.layout import parts_of_model
 
 PINS = Path(__file__).parents[1] / "book"
 
@@ -25,7 +27,7 @@ def pin(book_format: int = FORMAT) -> Path:
 def tables() -> str:
     """The statements that make the tables of a new book, in the order of their names."""
     made = []
-    for _, table in sorted(SQLModel.metadata.tables.items()):
+    for _, table in sorted(MODEL.tables.items()):
         indexes = sorted(table.indexes, key=lambda index: str(index.name))
         statements: list[DDLElement] = [CreateTable(table), *map(CreateIndex, indexes)]
         for statement in statements:
@@ -36,4 +38,6 @@ def tables() -> str:
 
 if __name__ == "__main__":
     pin().write_text(tables(), "utf-8")
+    lines = map(json.dumps, sorted(parts_of_model().difference(record_parts())))
+    OWN_TABLES.write_text("[\n" + ",\n".join(lines) + "\n]\n", "utf-8")
     print(f"Pinned {pin()}.")

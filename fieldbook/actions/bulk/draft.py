@@ -9,7 +9,6 @@ from typing import Any
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.records.base import Record
 from fieldbook.records.loaded_job import FIELD_OF, TABLES, LoadedJob
-from fieldbook.records.tables.job import Job
 from fieldbook.records.values import Value
 from fieldbook.store.changes import Add, Change, Put, Remove
 
@@ -57,16 +56,12 @@ def changed(job: LoadedJob, change: Change) -> LoadedJob:
 
 def _put(job: LoadedJob, change: Put) -> LoadedJob:
     if change.table == "job":
-        held = job.job.model_dump() | {change.column: change.value}
-        return replace(job, job=Job.model_construct(**held))
+        return replace(job, job=job.job.with_values(**{change.column: change.value}))
     if job.row(change.row_id) is None:
         values = {**change.seed, change.column: change.value}
         return _added(job, change.table, change.row_id, values)
-    record = TABLES[change.table]
     rows = [
-        record.model_construct(**(row.model_dump() | {change.column: change.value}))
-        if row.id == change.row_id
-        else row
+        row.with_values(**{change.column: change.value}) if row.id == change.row_id else row
         for row in job.tables()[change.table]
     ]
     return _with_rows(job, change.table, rows)
@@ -74,7 +69,7 @@ def _put(job: LoadedJob, change: Put) -> LoadedJob:
 
 def _added(job: LoadedJob, table: str, row_id: str, values: Mapping[str, Value]) -> LoadedJob:
     filled: dict[str, Any] = {"job_id": job.job.id, **values, "id": row_id}
-    row = TABLES[table].model_construct(**filled)
+    row = TABLES[table](**filled)
     return _with_rows(job, table, [*job.tables()[table], row])
 
 

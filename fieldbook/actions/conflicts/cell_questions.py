@@ -8,6 +8,7 @@ from fieldbook.actions.conflicts.question import Option, Question, author_line
 from fieldbook.checks.common.naming import row_name, sentence, short
 from fieldbook.checks.desk.open_conflicts import NOT_READ, fact_of, label_of, value_words
 from fieldbook.checks.finding import CellRef
+from fieldbook.records.base import columns_of
 from fieldbook.records.column_values import column_accepts
 from fieldbook.records.conflict import Conflict, Version
 from fieldbook.records.loaded_job import TABLES, LoadedJob
@@ -18,8 +19,8 @@ from fieldbook.store.changes import Put
 _BLANK_IS_EMPTY_TEXT = frozenset(
     (table, name)
     for table, record in TABLES.items()
-    for name, field in record.model_fields.items()
-    if field.default == ""
+    for name, column in columns_of(record).items()
+    if column.kind is str and not column.optional
 )
 """Columns that hold an empty text, not None, when they are blank."""
 

@@ -11,7 +11,7 @@ from fieldbook.records.base import facts_of
 from fieldbook.records.column_values import column_accepts
 from fieldbook.records.conflict import BROKEN_LINK, CELL, EVIDENCE, REMOVED, Conflict, Version
 from fieldbook.records.fact import Fact
-from fieldbook.records.loaded_job import TABLES, LoadedJob, record_of
+from fieldbook.records.loaded_job import RECORDS, TABLES, LoadedJob
 from fieldbook.records.printable import printable
 from fieldbook.records.values import shown
 
@@ -128,7 +128,7 @@ def gone_name(conflict: Conflict) -> str:
 
 def fact_of(conflict: Conflict) -> Fact | None:
     """The description of the cell in conflict; None for a column of a newer fieldbook."""
-    record = record_of(conflict.table)
+    record = RECORDS.get(conflict.table)
     return None if record is None else facts_of(record).get(conflict.column)
 
 
@@ -140,7 +140,7 @@ def label_of(conflict: Conflict) -> str:
 
 def first_column(table: str) -> str:
     """The first column of a table that its sheet shows."""
-    record = record_of(table)
+    record = RECORDS.get(table)
     facts = facts_of(record).items() if record is not None else ()
     return next((name for name, fact in facts if fact.kind not in ("hidden", "when")), "id")
 

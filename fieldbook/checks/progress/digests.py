@@ -54,7 +54,7 @@ def changed(job: LoadedJob, sign_off: SignOff) -> list[str]:
         then = json.loads(sign_off.covered or "{}")
     except ValueError:
         return ["record"]
-    if not isinstance(then, dict) or whole_digest(then, sign_off.model_dump()) != sign_off.digest:
+    if not isinstance(then, dict) or whole_digest(then, sign_off.values()) != sign_off.digest:
         return ["record"]
     version = str(then.get(VERSION_KEY, "1"))
     now = covered(job, sign_off.kind, sign_off.zone_id, version)
@@ -71,8 +71,7 @@ def digest(job: LoadedJob, table: str, rows: Iterable[Record], version: str = VE
 def _facts(job: LoadedJob, row: Record, left_out: set[str], version: str) -> dict[str, object]:
     facts = facts_of(type(row))
     found: dict[str, object] = {}
-    # A book that another program wrote may hold text where a number belongs: no warning on screen.
-    for key, value in row.model_dump(warnings=False).items():
+    for key, value in row.values().items():
         if key in left_out or value in (None, ""):
             continue
         found[key] = _name(job.row(value), version) if facts[key].links_to else value

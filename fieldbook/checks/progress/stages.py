@@ -46,7 +46,7 @@ def is_due(stage: Stage, reached: Stage) -> bool:
 
 def _filled(row: Record) -> bool:
     """Whether anything was entered in a row beyond what names it."""
-    values = row.model_dump(warnings=False)
+    values = row.values()
     return any(
         value not in (None, "") for name, value in values.items() if name not in _BOOKKEEPING
     )

@@ -1,17 +1,14 @@
 """Photos and papers that are attached to a row of the job."""
 
-from __future__ import annotations
-
 from typing import Annotated, ClassVar
 
 from fieldbook.records.base import Place, Record
 from fieldbook.records.fact import hidden, whole, words
 
 
-class Attachment(Record, table=True):
+class Attachment(Record, table="attachment"):
     """An attached file. It lies beside the book, named by `sha256`, the hash of its content."""
 
-    __tablename__ = "attachment"
     title: ClassVar[str] = "attached file"
     sheet: ClassVar[Place] = "desk"
 

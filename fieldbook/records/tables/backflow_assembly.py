@@ -1,7 +1,5 @@
 """The backflow assembly: its kind, how high it stands, what it loses, what is around it."""
 
-from __future__ import annotations
-
 from typing import Annotated, ClassVar
 
 from fieldbook.records.base import Place, Record
@@ -11,10 +9,9 @@ from fieldbook.trade.pipes import PIPE_SIZES
 from fieldbook.units import LENGTH, PRESSURE, SHORT_LENGTH
 
 
-class BackflowAssembly(Record, table=True):
+class BackflowAssembly(Record, table="backflow_assembly"):
     """One assembly, or the anti-siphon valves of the zones that name it."""
 
-    __tablename__ = "backflow_assembly"
     title: ClassVar[str] = "backflow assembly"
     sheet: ClassVar[Place] = "street"
 

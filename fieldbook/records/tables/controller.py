@@ -1,10 +1,6 @@
 """The controller and its terminals, with the wire colours seen under them."""
 
-from __future__ import annotations
-
 from typing import Annotated, ClassVar
-
-from sqlmodel import Field
 
 from fieldbook.records.base import Place, Record
 from fieldbook.records.fact import (
@@ -22,10 +18,9 @@ from fieldbook.units import CURRENT, RESISTANCE, VOLTAGE
 TERMINAL_ROLES = ("zone", "common", "master")
 
 
-class Controller(Record, table=True):
+class Controller(Record, table="controller"):
     """The controller on the wall. Its mains side belongs to a licensed electrician."""
 
-    __tablename__ = "controller"
     title: ClassVar[str] = "controller"
     sheet: ClassVar[Place] = "controller"
     once: ClassVar[bool] = True
@@ -120,13 +115,12 @@ class Controller(Record, table=True):
     ] = None
 
 
-class Terminal(Record, table=True):
+class Terminal(Record, table="terminal"):
     """One terminal and the conductor under it, as it was seen at the controller.
 
     A zone terminal serves the zone of its number unless `zone_id` says otherwise.
     """
 
-    __tablename__ = "terminal"
     title: ClassVar[str] = "terminal"
     sheet: ClassVar[Place] = "controller"
 
@@ -134,10 +128,8 @@ class Terminal(Record, table=True):
     number: Annotated[int | None, whole("Terminal", 1, 200)] = None
     zone_id: Annotated[
         str | None, link("Zone", "zone", "Blank is the zone of the same number.")
-    ] = Field(default=None)
-    cable_id: Annotated[str | None, link("Cable", "cable", "Blank is the job's only cable.")] = (
-        Field(default=None)
-    )
+    ] = None
+    cable_id: Annotated[str | None, link("Cable", "cable", "Blank is the job's only cable.")] = None
     colour: Annotated[
         str | None,
         conductor_colour(
@@ -160,33 +152,32 @@ class Terminal(Record, table=True):
     ] = None
     ran_zone_id: Annotated[
         str | None, link("Ran", "zone", "The zone that ran as this terminal was energised.")
-    ] = Field(default=None)
+    ] = None
     ran_also_id: Annotated[
         str | None, link("Ran too", "zone", "A second zone that ran with it.")
-    ] = Field(default=None)
+    ] = None
     ran_nothing: Annotated[bool | None, tick("Nothing ran", "Energised, and no zone ran.")] = None
 
 
-class WireTest(Record, table=True):
+class WireTest(Record, table="wire_test"):
     """One test of a terminal: energised, with what ran, or read with the power off (`read_ohm`).
 
     A test is never changed: the next one of its kind names it in `after`. Tests that no other
     names are the latest; two of them were made by laptops that did not know of each other.
     """
 
-    __tablename__ = "wire_test"
     title: ClassVar[str] = "wire test"
     sheet: ClassVar[Place] = "controller"
 
-    terminal_id: Annotated[str | None, hidden("Terminal", "terminal")] = Field(default=None)
+    terminal_id: Annotated[str | None, hidden("Terminal", "terminal")] = None
     wire: Annotated[str, hidden("Wire under the terminal, as cable and colour")] = ""
     after: Annotated[str, hidden("Ids of the tests that it follows")] = ""
     ran_zone_id: Annotated[
         str | None, link("Ran", "zone", "The zone that ran as the terminal was energised.")
-    ] = Field(default=None)
+    ] = None
     ran_also_id: Annotated[
         str | None, link("Ran too", "zone", "A second zone that ran with it.")
-    ] = Field(default=None)
+    ] = None
     ran_nothing: Annotated[bool | None, tick("Nothing ran", "Energised, and no zone ran.")] = None
     read_ohm: Annotated[
         float | None,

@@ -1,10 +1,6 @@
 """What is proven before it is buried: the flush log and the backfill sign-offs."""
 
-from __future__ import annotations
-
 from typing import Annotated, ClassVar
-
-from sqlmodel import Field
 
 from fieldbook.records.base import Place, Record
 from fieldbook.records.fact import amount, choice, hidden, moment, tick, words
@@ -20,14 +16,13 @@ FLUSH_STEPS = (*MAINLINE_STEPS, "tops_back")
 _OLDER = "A step that older books asked for; no check asks for it now."
 
 
-class Flush(Record, table=True):
+class Flush(Record, table="flush"):
     """The flush of one zone, or of the mainline (no zone), step by step."""
 
-    __tablename__ = "flush"
     title: ClassVar[str] = "flush"
     sheet: ClassVar[Place] = "ground"
 
-    zone_id: Annotated[str | None, hidden("Zone", "zone")] = Field(default=None)
+    zone_id: Annotated[str | None, hidden("Zone", "zone")] = None
     let_on_by: Annotated[
         str | None, choice("Let on", LET_ON_BY, "How water was let into the line.", wanted=True)
     ] = None
@@ -61,14 +56,13 @@ class Flush(Record, table=True):
     discharged: Annotated[str, words("Ran out at", "Where the dirty water went.")] = ""
 
 
-class Backfill(Record, table=True):
+class Backfill(Record, table="backfill"):
     """The sign-off of one stretch: a zone's trenches, or the mainline (no zone)."""
 
-    __tablename__ = "backfill"
     title: ClassVar[str] = "backfill"
     sheet: ClassVar[Place] = "ground"
 
-    zone_id: Annotated[str | None, hidden("Zone", "zone")] = Field(default=None)
+    zone_id: Annotated[str | None, hidden("Zone", "zone")] = None
     cover_in: Annotated[
         float | None,
         amount(

@@ -1,26 +1,21 @@
 """The property and its job: whose it is, how to get in, and which units it is shown in."""
 
-from __future__ import annotations
-
 from typing import Annotated, ClassVar
 
-from sqlmodel import Field, SQLModel
-
-from fieldbook.records.base import PLACE_WORDS, Place, Record
+from fieldbook.records.base import PLACE_WORDS, Place, Record, Row
 from fieldbook.records.fact import choice, hidden, moment, words
 
 UNITS = ("us", "metric")
 
 
-class Job(SQLModel, table=True):
+class Job(Row, table="job"):
     """One property. Its id is the id of the job."""
 
-    __tablename__ = "job"
     title: ClassVar[str] = "property"
     sheet: ClassVar[Place] = "street"
     once: ClassVar[bool] = True
 
-    id: str = Field(primary_key=True)
+    id: str
     entered_by: Annotated[str, hidden("Entered by")] = ""
     entered_at: Annotated[str, moment("Entered at")] = ""
     address: Annotated[str, words("Address", "Names the property on the board.", wanted=True)] = ""
@@ -40,10 +35,9 @@ class Job(SQLModel, table=True):
     ] = "us"
 
 
-class Note(Record, table=True):
+class Note(Record, table="note"):
     """A note on anything else, with the place where it was seen."""
 
-    __tablename__ = "note"
     title: ClassVar[str] = "note"
     sheet: ClassVar[Place] = "desk"
 

@@ -1,7 +1,5 @@
 """The local rules of a job: figures entered at the desk, and the rules of its rule set."""
 
-from __future__ import annotations
-
 from typing import Annotated, ClassVar
 
 from fieldbook.records.base import Place, Record
@@ -11,10 +9,9 @@ from fieldbook.units import SHORT_LENGTH
 _OVER = "Blank takes the generic default. The authority having jurisdiction decides."
 
 
-class LocalRules(Record, table=True):
+class LocalRules(Record, table="local_rules"):
     """Figures of the local authority; each overrides the rule set and the generic default."""
 
-    __tablename__ = "local_rules"
     title: ClassVar[str] = "local rules"
     sheet: ClassVar[Place] = "desk"
     once: ClassVar[bool] = True
@@ -44,10 +41,9 @@ class LocalRules(Record, table=True):
     rain_sensor_code: Annotated[str, words("Rain sensor code")] = ""
 
 
-class RuleRow(Record, table=True):
+class RuleRow(Record, table="rule"):
     """One rule of the job's rule set: its key, its value as text, its source, the set's name."""
 
-    __tablename__ = "rule"
     title: ClassVar[str] = "rule"
     sheet: ClassVar[Place] = "desk"
 

@@ -1,10 +1,6 @@
 """Permits, inspections, the locate ticket, and who may do the licensed work."""
 
-from __future__ import annotations
-
 from typing import Annotated, ClassVar
-
-from sqlmodel import Field
 
 from fieldbook.records.base import Place, Record
 from fieldbook.records.fact import choice, day, link, tick, words
@@ -16,10 +12,9 @@ ANSWERS = ("clear", "marked", "no answer yet")
 ROLES = ("irrigator", "backflow tester", "electrician", "crew")
 
 
-class Permit(Record, table=True):
+class Permit(Record, table="permit"):
     """A permit from the authority having jurisdiction."""
 
-    __tablename__ = "permit"
     title: ClassVar[str] = "permit"
     sheet: ClassVar[Place] = "ground"
 
@@ -29,10 +24,9 @@ class Permit(Record, table=True):
     expires_on: Annotated[str | None, day("Expires")] = None
 
 
-class Inspection(Record, table=True):
+class Inspection(Record, table="inspection"):
     """A visit of the inspector and its result."""
 
-    __tablename__ = "inspection"
     title: ClassVar[str] = "inspection"
     sheet: ClassVar[Place] = "ground"
 
@@ -46,10 +40,9 @@ class Inspection(Record, table=True):
     result: Annotated[str | None, choice("Result", RESULTS, wanted=True)] = None
 
 
-class LocateTicket(Record, table=True):
+class LocateTicket(Record, table="locate_ticket"):
     """The call before digging: its ticket, the first day to dig, and the day the marks lapse."""
 
-    __tablename__ = "locate_ticket"
     title: ClassVar[str] = "locate ticket"
     sheet: ClassVar[Place] = "ground"
 
@@ -86,16 +79,15 @@ class LocateTicket(Record, table=True):
     dug_until: Annotated[str | None, day("Dug until", "The last day anybody dug.")] = None
 
 
-class UtilityAnswer(Record, table=True):
+class UtilityAnswer(Record, table="utility_answer"):
     """What one utility answered to a locate ticket."""
 
-    __tablename__ = "utility_answer"
     title: ClassVar[str] = "utility answer"
     sheet: ClassVar[Place] = "ground"
 
     ticket_id: Annotated[
         str | None, link("Ticket", "locate_ticket", "Blank is the job's only ticket.")
-    ] = Field(default=None)
+    ] = None
     utility: Annotated[str, words("Utility", "Such as power, gas, water.", wanted=True)] = ""
     answer: Annotated[
         str | None,
@@ -104,10 +96,9 @@ class UtilityAnswer(Record, table=True):
     answered_on: Annotated[str | None, day("On")] = None
 
 
-class CrewMember(Record, table=True):
+class CrewMember(Record, table="crew_member"):
     """A person on the job and the licence that person works under."""
 
-    __tablename__ = "crew_member"
     title: ClassVar[str] = "crew member"
     sheet: ClassVar[Place] = "desk"
 

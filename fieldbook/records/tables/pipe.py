@@ -1,10 +1,6 @@
 """Pipe in the ground: the runs of the mainline and of the laterals."""
 
-from __future__ import annotations
-
 from typing import Annotated, ClassVar
-
-from sqlmodel import Field
 
 from fieldbook.records.base import Place, Record
 from fieldbook.records.fact import amount, choice, hidden, whole
@@ -13,18 +9,17 @@ from fieldbook.trade.rules.design_limits import COMMON_PRACTICE
 from fieldbook.units import LENGTH, PRESSURE, RATIO
 
 
-class PipeRun(Record, table=True):
+class PipeRun(Record, table="pipe_run"):
     """A straight length of pipe of one size; a run without a zone is mainline.
 
     Runs are numbered within the mainline, or within one lateral. `after` is the number of the run
     that feeds this one, None at the start (the point of connection, or the zone's valve).
     """
 
-    __tablename__ = "pipe_run"
     title: ClassVar[str] = "pipe run"
     sheet: ClassVar[Place] = "ground"
 
-    zone_id: Annotated[str | None, hidden("Zone", "zone")] = Field(default=None)
+    zone_id: Annotated[str | None, hidden("Zone", "zone")] = None
     number: Annotated[int | None, whole("Run", 1, 2000)] = None
     after: Annotated[
         int | None,

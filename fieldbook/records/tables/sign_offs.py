@@ -3,12 +3,8 @@
 A sign-off is never edited; a later one supersedes it.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from typing import Annotated, ClassVar
-
-from sqlmodel import Field
 
 from fieldbook.records.base import Place, Record
 from fieldbook.records.fact import hidden, moment, words
@@ -34,7 +30,7 @@ their rows, and a row of this state the other.
 """
 
 
-class SignOff(Record, table=True):
+class SignOff(Record, table="sign_off"):
     """One signature. The newest of a kind and stretch counts, the others are its history.
 
     `covered` is a JSON object: for each table, the digest of the rows that the signature covers.
@@ -43,12 +39,11 @@ class SignOff(Record, table=True):
     `licence`; one of a signature names that row in `countersigns`.
     """
 
-    __tablename__ = "sign_off"
     title: ClassVar[str] = "sign-off"
     sheet: ClassVar[Place] = "desk"
 
     kind: Annotated[str, hidden("Kind")] = ""
-    zone_id: Annotated[str | None, hidden("Zone", "zone")] = Field(default=None)
+    zone_id: Annotated[str | None, hidden("Zone", "zone")] = None
     state: Annotated[str, hidden("State")] = "signed"
     signed_by: Annotated[str, hidden("Signed by")] = ""
     signed_at: Annotated[str, moment("Signed at")] = ""
@@ -57,6 +52,6 @@ class SignOff(Record, table=True):
     overridden: Annotated[str, hidden("Holds overridden")] = ""
     override_by: Annotated[str, words("Override by")] = ""
     override_reason: Annotated[str, words("Override reason")] = ""
-    supersedes: Annotated[str | None, hidden("Supersedes", "sign_off")] = Field(default=None)
+    supersedes: Annotated[str | None, hidden("Supersedes", "sign_off")] = None
     licence: Annotated[str, words("Licence", "Of whoever countersigned.")] = ""
-    countersigns: Annotated[str | None, hidden("Countersigns", "sign_off")] = Field(default=None)
+    countersigns: Annotated[str | None, hidden("Countersigns", "sign_off")] = None

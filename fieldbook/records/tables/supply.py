@@ -1,7 +1,5 @@
 """The water at the street: static pressure, meter, service line, flow tests."""
 
-from __future__ import annotations
-
 from typing import Annotated, ClassVar
 
 from fieldbook.records.base import Place, Record
@@ -20,10 +18,9 @@ ISOLATION_KINDS = ("ball", "gate", "globe", "butterfly", "curb stop", "stop and 
 FOUND_AS = ("open", "shut", "half shut")
 
 
-class Supply(Record, table=True):
+class Supply(Record, table="supply"):
     """The water supply of the property, measured at the street."""
 
-    __tablename__ = "supply"
     title: ClassVar[str] = "supply"
     sheet: ClassVar[Place] = "street"
     once: ClassVar[bool] = True
@@ -132,10 +129,9 @@ class Supply(Record, table=True):
     ] = None
 
 
-class IsolationValve(Record, table=True):
+class IsolationValve(Record, table="isolation_valve"):
     """A valve that shuts off a part of the pipe, and how the crew found it."""
 
-    __tablename__ = "isolation_valve"
     title: ClassVar[str] = "isolation valve"
     sheet: ClassVar[Place] = "street"
 
@@ -154,10 +150,9 @@ class IsolationValve(Record, table=True):
     ] = None
 
 
-class FlowTestPoint(Record, table=True):
+class FlowTestPoint(Record, table="flow_test_point"):
     """One reading of a flow test: a flow, and the pressure left while it ran."""
 
-    __tablename__ = "flow_test_point"
     title: ClassVar[str] = "flow test"
     sheet: ClassVar[Place] = "street"
 

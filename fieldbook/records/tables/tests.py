@@ -1,10 +1,6 @@
 """Tests with a gauge: the pressure test of a stretch, and the backflow assembly's own test."""
 
-from __future__ import annotations
-
 from typing import Annotated, ClassVar
-
-from sqlmodel import Field
 
 from fieldbook.records.base import Place, Record
 from fieldbook.records.fact import amount, choice, clock, day, hidden, link, tick, whole, words
@@ -13,14 +9,13 @@ from fieldbook.units import MINUTES, PRESSURE
 _TEST = "By a licensed tester with a calibrated gauge; it is recorded here, not certified."
 
 
-class PressureTest(Record, table=True):
+class PressureTest(Record, table="pressure_test"):
     """The pressure test of the mainline (no zone) or of a lateral, and the cement before it."""
 
-    __tablename__ = "pressure_test"
     title: ClassVar[str] = "pressure test"
     sheet: ClassVar[Place] = "ground"
 
-    zone_id: Annotated[str | None, hidden("Zone", "zone")] = Field(default=None)
+    zone_id: Annotated[str | None, hidden("Zone", "zone")] = None
     cemented_at: Annotated[
         str | None,
         clock(
@@ -59,16 +54,15 @@ class PressureTest(Record, table=True):
     end_psi: Annotated[float | None, amount("At the end", PRESSURE, (0, 400))] = None
 
 
-class BackflowTest(Record, table=True):
+class BackflowTest(Record, table="backflow_test"):
     """One field test of an assembly, as the tester read it."""
 
-    __tablename__ = "backflow_test"
     title: ClassVar[str] = "backflow test"
     sheet: ClassVar[Place] = "street"
 
     assembly_id: Annotated[
         str | None, link("Assembly", "backflow_assembly", "Blank is the job's only one.")
-    ] = Field(default=None)
+    ] = None
     tested_on: Annotated[str | None, day("Tested", _TEST, wanted=True)] = None
     tester: Annotated[str, words("Tester", "Who tested and certified it.", wanted=True)] = ""
     tester_no: Annotated[str, words("Tester no.", "The tester's own number.")] = ""

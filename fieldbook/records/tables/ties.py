@@ -1,10 +1,6 @@
 """Where buried things are: named fixed points, and the distances that tie a thing to them."""
 
-from __future__ import annotations
-
 from typing import Annotated, ClassVar
-
-from sqlmodel import Field
 
 from fieldbook.records.base import Place, Record
 from fieldbook.records.fact import amount, choice, link, words
@@ -39,10 +35,9 @@ COMPASS = (
 """The eight directions in the order of a compass, 45 degrees apart."""
 
 
-class FixedPoint(Record, table=True):
+class FixedPoint(Record, table="fixed_point"):
     """A corner of the house, a walk or a curb that will stay, as trees, fences and beds may not."""
 
-    __tablename__ = "fixed_point"
     title: ClassVar[str] = "fixed point"
     sheet: ClassVar[Place] = "boxes"
 
@@ -86,10 +81,9 @@ class FixedPoint(Record, table=True):
     ] = None
 
 
-class Tie(Record, table=True):
+class Tie(Record, table="tie"):
     """A buried thing and its tape distances to two or three fixed points."""
 
-    __tablename__ = "tie"
     title: ClassVar[str] = "tied thing"
     sheet: ClassVar[Place] = "boxes"
 
@@ -97,23 +91,19 @@ class Tie(Record, table=True):
     name: Annotated[str, words("Name", "Such as box A.", wanted=True)] = ""
     box_id: Annotated[
         str | None, link("Box", "valve_box", "The valve box it is, if it is one.")
-    ] = Field(default=None)
+    ] = None
     run_id: Annotated[
         str | None,
         link("Run", "pipe_run", "The pipe run that ends here: the plan draws it up to this point."),
-    ] = Field(default=None)
-    point_1_id: Annotated[str | None, link("From", "fixed_point", wanted=True)] = Field(
-        default=None
-    )
+    ] = None
+    point_1_id: Annotated[str | None, link("From", "fixed_point", wanted=True)] = None
     tape_1_ft: Annotated[
         float | None,
         amount("Tape 1", LENGTH, (0, 2000), "Level, to the middle of the lid.", wanted=True),
     ] = None
-    point_2_id: Annotated[str | None, link("And from", "fixed_point", wanted=True)] = Field(
-        default=None
-    )
+    point_2_id: Annotated[str | None, link("And from", "fixed_point", wanted=True)] = None
     tape_2_ft: Annotated[float | None, amount("Tape 2", LENGTH, (0, 2000), wanted=True)] = None
-    point_3_id: Annotated[str | None, link("And from", "fixed_point")] = Field(default=None)
+    point_3_id: Annotated[str | None, link("And from", "fixed_point")] = None
     tape_3_ft: Annotated[float | None, amount("Tape 3", LENGTH, (0, 2000))] = None
     side: Annotated[
         str | None,

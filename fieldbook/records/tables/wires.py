@@ -1,10 +1,6 @@
 """The valve boxes and the wire: boxes, valves, cables, conductors and the colours at the box."""
 
-from __future__ import annotations
-
 from typing import Annotated, ClassVar
-
-from sqlmodel import Field
 
 from fieldbook.records.base import Place, Record
 from fieldbook.records.fact import (
@@ -27,10 +23,9 @@ COIL_KINDS = ("24 V AC", "latching DC")
 SPLICE_KINDS = ("filled twist connector", "gel tube", "crimp in sealed sleeve", "open twist")
 
 
-class ValveBox(Record, table=True):
+class ValveBox(Record, table="valve_box"):
     """A box in the ground with valves or splices in it."""
 
-    __tablename__ = "valve_box"
     title: ClassVar[str] = "valve box"
     sheet: ClassVar[Place] = "boxes"
 
@@ -57,10 +52,9 @@ class ValveBox(Record, table=True):
     ] = None
 
 
-class Cable(Record, table=True):
+class Cable(Record, table="cable"):
     """A multi-conductor cable from the controller to one or more boxes."""
 
-    __tablename__ = "cable"
     title: ClassVar[str] = "cable"
     sheet: ClassVar[Place] = "boxes"
 
@@ -88,17 +82,16 @@ class Cable(Record, table=True):
     fed_from: Annotated[
         str | None,
         link("Comes from", "valve_box", "The box it begins at; blank is the controller."),
-    ] = Field(default=None)
+    ] = None
     common_with: Annotated[
         str | None,
         link("Common with", "cable", "The cable whose common its valves use, if not its own."),
-    ] = Field(default=None)
+    ] = None
 
 
-class Conductor(Record, table=True):
+class Conductor(Record, table="conductor"):
     """One conductor of a cable, with the colour that was seen."""
 
-    __tablename__ = "conductor"
     title: ClassVar[str] = "conductor"
     sheet: ClassVar[Place] = "boxes"
 
@@ -116,25 +109,22 @@ class Conductor(Record, table=True):
     ] = None
 
 
-class Splice(Record, table=True):
+class Splice(Record, table="splice"):
     """Two conductors joined in a box on the way: a cable cut there, or two cables end to end."""
 
-    __tablename__ = "splice"
     title: ClassVar[str] = "splice"
     sheet: ClassVar[Place] = "boxes"
 
-    box_id: Annotated[str | None, link("Box", "valve_box", "Where it is.", wanted=True)] = Field(
-        default=None
-    )
+    box_id: Annotated[str | None, link("Box", "valve_box", "Where it is.", wanted=True)] = None
     cable_id: Annotated[
         str | None, link("Cable", "cable", "The cable towards the controller.", wanted=True)
-    ] = Field(default=None)
+    ] = None
     colour: Annotated[
         str | None, conductor_colour("Wire", "Its conductor towards the controller.", wanted=True)
     ] = None
     to_cable_id: Annotated[
         str | None, link("On in cable", "cable", "The cable that goes on.", wanted=True)
-    ] = Field(default=None)
+    ] = None
     to_colour: Annotated[
         str | None, conductor_colour("On as wire", "The conductor that goes on.", wanted=True)
     ] = None
@@ -149,24 +139,21 @@ class Splice(Record, table=True):
     ] = None
 
 
-class Valve(Record, table=True):
+class Valve(Record, table="valve"):
     """The valve of a zone, or the master valve (no zone).
 
     `colour` and `cable_id` are what was seen at the valve box, whatever the controller end says.
     """
 
-    __tablename__ = "valve"
     title: ClassVar[str] = "valve"
     sheet: ClassVar[Place] = "boxes"
 
-    zone_id: Annotated[str | None, hidden("Zone", "zone")] = Field(default=None)
+    zone_id: Annotated[str | None, hidden("Zone", "zone")] = None
     kind: Annotated[str, hidden("Kind")] = "zone"
     box_id: Annotated[
         str | None, link("Box", "valve_box", "Which box it sits in.", wanted=True)
-    ] = Field(default=None)
-    cable_id: Annotated[str | None, link("Cable", "cable", "Blank is the job's only cable.")] = (
-        Field(default=None)
-    )
+    ] = None
+    cable_id: Annotated[str | None, link("Cable", "cable", "Blank is the job's only cable.")] = None
     colour: Annotated[
         str | None,
         conductor_colour(

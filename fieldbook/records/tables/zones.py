@@ -1,10 +1,6 @@
 """The zones, and the sprinkler heads at the ends of their runs."""
 
-from __future__ import annotations
-
 from typing import Annotated, ClassVar
-
-from sqlmodel import Field
 
 from fieldbook.records.base import Place, Record
 from fieldbook.records.fact import amount, choice, hidden, link, tick, whole, words
@@ -16,10 +12,9 @@ SOILS = ("sand", "loamy sand", "sandy loam", "loam", "silt loam", "clay loam", "
 SUNS = ("full sun", "part shade", "shade")
 
 
-class Zone(Record, table=True):
+class Zone(Record, table="zone"):
     """A zone: what one valve waters."""
 
-    __tablename__ = "zone"
     title: ClassVar[str] = "zone"
     sheet: ClassVar[Place] = "ground"
 
@@ -68,17 +63,16 @@ class Zone(Record, table=True):
     runs_with: Annotated[
         str | None,
         link("Runs with", "zone", "A zone that runs at the same time; blank runs alone."),
-    ] = Field(default=None)
+    ] = None
     backflow_id: Annotated[
         str | None,
         link("Backflow", "backflow_assembly", "Blank is the job's only assembly."),
-    ] = Field(default=None)
+    ] = None
 
 
-class Head(Record, table=True):
+class Head(Record, table="head"):
     """The sprinkler head at the end of one lateral run."""
 
-    __tablename__ = "head"
     title: ClassVar[str] = "head"
     sheet: ClassVar[Place] = "ground"
 

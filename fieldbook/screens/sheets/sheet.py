@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import cache
 from typing import Literal
 
 from fieldbook.checks.finding import CellRef
-from fieldbook.records.base import Record, facts_of
+from fieldbook.records.base import Record, facts_of, once_per_table
+from fieldbook.records.base import Row as RecordRow
 from fieldbook.records.fact import Fact
 from fieldbook.records.tables.job import Job
 from fieldbook.records.values import Value, shown
@@ -145,9 +145,6 @@ _DEFAULT_WIDTHS = {
     "colour": 16,
     "link": 8,
 }
-_facts = cache(facts_of)
-"""The facts of a record class never change, and a sheet asks for them once a row."""
-
 Asked = Mapping[str, bool]
 """By column whether the sheet asks for it, where that differs from `Fact.wanted`."""
 
@@ -165,8 +162,8 @@ class CellMaker:
         asked: Asked | None = None,
     ) -> None:
         """`row` is None while nothing of it is entered; the first entry makes it with `seed`."""
-        self._facts = _facts(record)
-        self._table, self.row_id, self._row = str(record.__tablename__), row_id, row
+        self._facts = facts_of(record)
+        self._table, self.row_id, self._row = str(record.table_name), row_id, row
         self._system, self._seed, self._asked = system, dict(seed or {}), asked or {}
 
     def fact(self, column: str) -> Fact:
@@ -214,9 +211,9 @@ def _is_blank(value: Value) -> bool:
     return value is None or value == ""
 
 
-@cache
-def _wanted(record: type[Record] | type[Job]) -> tuple[str, ...]:
-    return tuple(column for column, fact in _facts(record).items() if fact.wanted)
+@once_per_table
+def _wanted(record: type[RecordRow]) -> tuple[str, ...]:
+    return tuple(column for column, fact in facts_of(record).items() if fact.wanted)
 
 
 def blanks(
@@ -265,5 +262,5 @@ def table_section(
         rows.append(Row(str(len(rows) + 1), cells, removable=(adds.table, row.id)))
     article = "an" if adds.name[0] in "aeiou" else "a"
     rows.append(add_line(adds, f"+ {article} {adds.name}"))
-    labels = tuple(_facts(record)[column].label for column, _ in columns)
+    labels = tuple(facts_of(record)[column].label for column, _ in columns)
     return Section(title, tuple(rows), labels, label_width=4)

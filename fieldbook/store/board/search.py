@@ -6,11 +6,11 @@ what each suppressed OperationalError here is for.
 
 from __future__ import annotations
 
+import sqlite3
 from collections.abc import Iterable, Sequence
 from contextlib import suppress
 
-from sqlalchemy import Connection
-from sqlalchemy.exc import OperationalError
+from fieldbook.store.sqlite.book_connection import Connection
 
 LabelledTexts = Sequence[tuple[str, str]]
 """Texts of a job, each as (what it is, the text)."""
@@ -20,9 +20,9 @@ _MOST_PARTS = 400
 
 def make_search(connection: Connection) -> None:
     """Make the full-text table anew and empty; saving a board row fills it."""
-    with suppress(OperationalError):
-        connection.exec_driver_sql("DROP TABLE IF EXISTS words")
-        connection.exec_driver_sql(
+    with suppress(sqlite3.OperationalError):
+        connection.run("DROP TABLE IF EXISTS words")
+        connection.run(
             "CREATE VIRTUAL TABLE words USING fts5"
             "(job_id UNINDEXED, labels UNINDEXED, told, prefix='2 3', "
             "tokenize='unicode61 remove_diacritics 2')"
@@ -33,8 +33,8 @@ def save_texts(connection: Connection, number: int, job_id: str, texts: Labelled
     """Let the job of board row `number` be found by these texts, in place of those it had."""
     labels = "\n".join(_one_line(label) for label, _ in texts)
     lines = "\n".join(_one_line(text) for _, text in texts)
-    with suppress(OperationalError):
-        connection.exec_driver_sql(
+    with suppress(sqlite3.OperationalError):
+        connection.run(
             "INSERT OR REPLACE INTO words (rowid, job_id, labels, told) VALUES (?, ?, ?, ?)",
             (number, job_id, labels, lines),
         )
@@ -52,13 +52,13 @@ def find(connection: Connection, typed: str) -> list[int]:
     if words:
         query = " ".join(f'"{word}"*' for word in words)
         in_texts = "id IN (SELECT rowid FROM words WHERE words MATCH ?)"
-        with suppress(OperationalError):
+        with suppress(sqlite3.OperationalError):
             return _numbers(connection, f"{in_texts} OR ({in_address})", (query, *parts))
     return _numbers(connection, in_address, parts)
 
 
 def _numbers(connection: Connection, condition: str, values: Sequence[str]) -> list[int]:
-    rows = connection.exec_driver_sql(
+    rows = connection.run(
         f"SELECT id FROM board_line WHERE {condition} ORDER BY sort_key, job_id", tuple(values)
     )
     return [row[0] for row in rows]
@@ -66,8 +66,8 @@ def _numbers(connection: Connection, condition: str, values: Sequence[str]) -> l
 
 def matching_texts(connection: Connection, job_id: str, typed: str) -> list[tuple[str, str]]:
     """The texts of a job that hold one of the words typed, each as (label, text), best first."""
-    with suppress(OperationalError):
-        row = connection.exec_driver_sql(
+    with suppress(sqlite3.OperationalError):
+        row = connection.run(
             "SELECT labels, told FROM words WHERE rowid = "
             "(SELECT id FROM board_line WHERE job_id = ?)",
             (job_id,),

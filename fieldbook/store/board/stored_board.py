@@ -55,7 +55,7 @@ class StoredBoard:
         Only another program's changes make this necessary. A full disk leaves it for later.
         """
         with suppress(BookError), self._writing():
-            self._connection.exec_driver_sql(
+            self._connection.run(
                 "DELETE FROM board_line WHERE job_id NOT IN "
                 "(SELECT id FROM job WHERE off_board IS NOT 1)"
             )
@@ -132,11 +132,11 @@ class StoredBoard:
 
     def _save(self, row: NewRow) -> None:
         query = "SELECT id FROM board_line WHERE job_id = ?"
-        number = self._connection.exec_driver_sql(query, (row.job_id,)).scalar()
+        number = self._connection.run(query, (row.job_id,)).value()
         if number is None:
             # The property was taken off the board meanwhile.
             return
-        self._connection.exec_driver_sql(
+        self._connection.run(
             "UPDATE board_line SET sort_key = ?, sought = ?, until = ?, told = ?, places = ?, "
             "runs_out = ? WHERE id = ?",
             (
@@ -156,4 +156,4 @@ class StoredBoard:
 
     def _rows(self, query: str, *values: object) -> Sequence[Any]:
         with self._reading():
-            return self._connection.exec_driver_sql(query, values).all()
+            return self._connection.run(query, values).all()

@@ -7,8 +7,6 @@ from collections.abc import Sequence
 from datetime import datetime
 from typing import NamedTuple
 
-from sqlalchemy import Connection
-
 from fieldbook.records.printable import printable
 from fieldbook.store.changes import Act
 from fieldbook.store.journal.entry import (
@@ -29,6 +27,7 @@ from fieldbook.store.journal.latest_versions import (
     store_latest,
 )
 from fieldbook.store.journal.origin import OriginState, current_origin
+from fieldbook.store.sqlite.book_connection import Connection
 
 BATCH = 2_000
 """How many entries `batch_after` reads at a time."""
@@ -51,14 +50,14 @@ class RowChange(NamedTuple):
 
 def append_outbox(connection: Connection, act: Act) -> list[RowChange]:
     """Append an entry of one act for each change in the outbox, empty it, return the changes."""
-    changes = [RowChange(*row) for row in connection.exec_driver_sql(_OUTBOX)]
+    changes = [RowChange(*row) for row in connection.run(_OUTBOX)]
     if not changes:
         return []
     own = current_origin(connection)
     for change in changes:
         append_entry(connection, own, act, change)
     own.save(connection)
-    connection.exec_driver_sql("DELETE FROM outbox")
+    connection.run("DELETE FROM outbox")
     return changes
 
 
@@ -120,7 +119,7 @@ def insert_entry(connection: Connection, entry: Entry, came_from: str) -> None:
     """Insert an entry at the end of the journal; `came_from` is "" for one made here."""
     values = [getattr(entry, name) for name in FIELDS]
     values[FIELDS.index("parents")] = json.dumps(entry.parents, separators=(",", ":"))
-    connection.exec_driver_sql(
+    connection.run(
         f"INSERT INTO journal ({_COLUMNS}) VALUES ({_MARKS})", (entry.id, *values, came_from)
     )
 
@@ -133,11 +132,11 @@ def batch_after(
         f"{_SELECT_NUMBERED} WHERE n > ? AND came NOT IN (SELECT value FROM json_each(?)) "
         f"ORDER BY n LIMIT {BATCH}"
     )
-    rows = connection.exec_driver_sql(query, (number, json.dumps(list(excluded))))
+    rows = connection.run(query, (number, json.dumps(list(excluded))))
     return [(row[0], from_row(row[1:])) for row in rows]
 
 
 def entries_of_job(connection: Connection, job_id: str) -> list[Entry]:
     """Every entry of one property, in the order in which they arrived."""
     query = f"{SELECT_ENTRIES} WHERE job_id = ? ORDER BY n"
-    return [from_row(row) for row in connection.exec_driver_sql(query, (job_id,))]
+    return [from_row(row) for row in connection.run(query, (job_id,))]

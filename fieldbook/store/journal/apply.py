@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from sqlalchemy import Connection, Table
-from sqlmodel import SQLModel
-
+from fieldbook.records.base import columns_of
+from fieldbook.records.loaded_job import RECORDS
 from fieldbook.store.changes import Act, Add, Put, Remove
 from fieldbook.store.errors import BookError
 from fieldbook.store.journal.merge import NEVER_REMOVED
 from fieldbook.store.journal.triggers import capture_current
+from fieldbook.store.sqlite.book_connection import Connection
 from fieldbook.store.sqlite.row_statements import delete_row, insert_row, select_rows, update_row
 
 
@@ -24,18 +24,13 @@ def apply(connection: Connection, act: Act, change: Put | Add | Remove) -> bool:
     return _remove(connection, change)
 
 
-def table_named(name: str) -> Table:
-    """The SQLAlchemy table of this name."""
-    return SQLModel.metadata.tables[name]
-
-
-def read_row(connection: Connection, table: Table, row_id: str) -> dict[str, Any] | None:
+def read_row(connection: Connection, table: str, row_id: str) -> dict[str, Any] | None:
     """A row by its id, or None."""
-    return next(select_rows(connection, table, "id", row_id), None)
+    return next(select_rows(connection, RECORDS[table], "id", row_id), None)
 
 
 def _put(connection: Connection, act: Act, change: Put) -> bool:
-    row = read_row(connection, table_named(change.table), change.row_id)
+    row = read_row(connection, change.table, change.row_id)
     if row is None:
         values = {**change.seed, change.column: change.value}
         return _add(connection, act, change.table, change.row_id, values)
@@ -55,7 +50,7 @@ def _settle(connection: Connection, change: Put, stamps: Mapping[str, str]) -> b
     """
     table, row_id, column = change.table, change.row_id, change.column
     query = 'SELECT 1 FROM conflict WHERE row_id = ? AND "table" = ? AND "column" = ?'
-    if connection.exec_driver_sql(query, (row_id, table, column)).first() is None:
+    if connection.run(query, (row_id, table, column)).first() is None:
         return False
     capture_current(connection, table, row_id, column)
     update_row(connection, table, row_id, stamps)
@@ -63,23 +58,23 @@ def _settle(connection: Connection, change: Put, stamps: Mapping[str, str]) -> b
 
 
 def _add(
-    connection: Connection, act: Act, name: str, row_id: str, values: Mapping[str, Any]
+    connection: Connection, act: Act, table: str, row_id: str, values: Mapping[str, Any]
 ) -> bool:
-    table = table_named(name)
+    columns = columns_of(RECORDS[table])
     row = {"entered_by": act.by, "entered_at": act.at, **values, "id": row_id}
-    if "job_id" in table.c:
+    if "job_id" in columns:
         row.setdefault("job_id", act.job_id)
-    for column in table.c:
-        if column.name not in row and not column.nullable:
-            row[column.name] = ""
-    insert_row(connection, name, row)
+    for name, column in columns.items():
+        if name not in row and not column.optional:
+            row[name] = ""
+    insert_row(connection, table, row)
     return True
 
 
 def _remove(connection: Connection, change: Remove) -> bool:
     if change.table in NEVER_REMOVED:
         raise BookError("A property is never removed: take it off the board instead.")
-    if read_row(connection, table_named(change.table), change.row_id) is None:
+    if read_row(connection, change.table, change.row_id) is None:
         return False
     delete_row(connection, change.table, change.row_id)
     return True

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from sqlalchemy import Connection
-
 from fieldbook.records.column_values import column_accepts
 from fieldbook.store.changes import Act, Change, Keep, Reassert, Restore
 from fieldbook.store.journal.append import append_outbox
@@ -15,6 +13,7 @@ from fieldbook.store.journal.latest_versions import state_of
 from fieldbook.store.journal.reassert import reassert, reassert_row
 from fieldbook.store.journal.receive import rebuild_waiting_rows
 from fieldbook.store.journal.restore import restoring_changes
+from fieldbook.store.sqlite.book_connection import Connection
 
 
 def commit(connection: Connection, act: Act, changes: Sequence[Change]) -> bool:

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import json
 
-from sqlalchemy import Connection
-
 from fieldbook.records.column_values import column_accepts
 from fieldbook.records.conflict import (
     BROKEN_LINK,
@@ -27,6 +25,7 @@ from fieldbook.store.journal.reassert import (
     original_entries,
     state_before,
 )
+from fieldbook.store.sqlite.book_connection import Connection
 
 _OF_JOB = """
 SELECT "table", row_id, "column", kind, heads FROM conflict
@@ -40,13 +39,13 @@ WHERE job.off_board IS NOT 1 ORDER BY job.address
 
 def conflicts_of(connection: Connection, job_id: str) -> tuple[Conflict, ...]:
     """The cells and rows of a job that are in conflict."""
-    rows = connection.exec_driver_sql(_OF_JOB, (job_id,)).all()
+    rows = connection.run(_OF_JOB, (job_id,)).all()
     return tuple(_conflict(connection, *row) for row in rows)
 
 
 def in_conflict(connection: Connection) -> list[str]:
     """The addresses of the jobs on the board that hold a conflict."""
-    return [str(row[0]) for row in connection.exec_driver_sql(_ADDRESSES)]
+    return [str(row[0]) for row in connection.run(_ADDRESSES)]
 
 
 def broken_links_of(connection: Connection, job: LoadedJob) -> tuple[Conflict, ...]:

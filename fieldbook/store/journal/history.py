@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from sqlalchemy import Connection
-
 from fieldbook.records.values import Value
 from fieldbook.store.journal.entry import ADD, DELETED, SELECT_ENTRIES, from_row
+from fieldbook.store.sqlite.book_connection import Connection
 
 # The act that added the property itself cannot be undone, so it is left out.
 _ACTS = """
@@ -36,7 +35,7 @@ class PastAct:
 
 def acts_of_job(connection: Connection, job_id: str) -> list[PastAct]:
     """The acts of this laptop on a job, oldest first."""
-    return [PastAct(*row) for row in connection.exec_driver_sql(_ACTS, (job_id,))]
+    return [PastAct(*row) for row in connection.run(_ACTS, (job_id,))]
 
 
 def undo_target(acts: Sequence[PastAct]) -> PastAct | None:
@@ -71,8 +70,8 @@ def next_act(connection: Connection, job_id: str, act: PastAct | None) -> NextAc
     if act is None:
         return None
     query = 'SELECT "table" FROM journal WHERE job_id = ? AND act = ?'
-    tables = connection.exec_driver_sql(query, (job_id, act.group_id)).scalars()
-    return NextAct(act.what, "sign_off" in tables.all())
+    tables = {row[0] for row in connection.run(query, (job_id, act.group_id))}
+    return NextAct(act.what, "sign_off" in tables)
 
 
 def standing_acts(acts: Sequence[PastAct]) -> set[str]:
@@ -90,7 +89,7 @@ def standing_acts(acts: Sequence[PastAct]) -> set[str]:
 
 def last_off_board(connection: Connection) -> str | None:
     """The id of the job that was taken off the board last and is still off it."""
-    found: str | None = connection.exec_driver_sql(_LAST_OFF_BOARD).scalar()
+    found: str | None = connection.run(_LAST_OFF_BOARD).value()
     return found
 
 
@@ -111,7 +110,7 @@ def past_values(connection: Connection, job_id: str, row_id: str, column: str) -
     where = "job_id = ? AND row_id = ? AND op IN (?, ?, ?)"
     query = f"{SELECT_ENTRIES} WHERE {where} ORDER BY clock, id"
     found: list[PastValue] = []
-    for row in connection.exec_driver_sql(query, (job_id, row_id, ADD, DELETED, column)):
+    for row in connection.run(query, (job_id, row_id, ADD, DELETED, column)):
         entry = from_row(row)
         who, wall = entry.who, entry.wall
         if entry.op == ADD:

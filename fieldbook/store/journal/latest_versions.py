@@ -9,8 +9,6 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable
 
-from sqlalchemy import Connection
-
 from fieldbook.store.journal.entry import ADD, DELETED, SELECT_ENTRIES, Entry, from_row
 from fieldbook.store.journal.merge import (
     CellConflict,
@@ -19,6 +17,7 @@ from fieldbook.store.journal.merge import (
     RowState,
     merge_row,
 )
+from fieldbook.store.sqlite.book_connection import Connection
 
 
 def accept_every_value(_table: str, _column: str, _value: object) -> bool:
@@ -29,7 +28,7 @@ def accept_every_value(_table: str, _column: str, _value: object) -> bool:
 def entries_of_row(connection: Connection, table: str, row_id: str) -> list[Entry]:
     """Every entry of a row that this book has, in the order in which they arrived."""
     query = f'{SELECT_ENTRIES} WHERE row_id = ? AND "table" = ? ORDER BY n'
-    return [from_row(row) for row in connection.exec_driver_sql(query, (row_id, table))]
+    return [from_row(row) for row in connection.run(query, (row_id, table))]
 
 
 def state_of(
@@ -42,7 +41,7 @@ def state_of(
 def latest_of_row(connection: Connection, table: str, row_id: str) -> LatestVersions:
     """The latest versions of a row, stored or computed."""
     query = 'SELECT heads FROM row_heads WHERE row_id = ? AND "table" = ?'
-    stored = connection.exec_driver_sql(query, (row_id, table)).scalar()
+    stored = connection.run(query, (row_id, table)).value()
     if stored is not None:
         latest: LatestVersions = json.loads(stored)
         return latest
@@ -69,11 +68,9 @@ def store_latest(connection: Connection, table: str, row_id: str, latest: Latest
     """Store the latest versions of a row."""
     # Of a row with a single addition nothing is stored: its one entry is read as fast.
     if set(latest) == {""} and len(latest[""]) == 1:
-        connection.exec_driver_sql(
-            'DELETE FROM row_heads WHERE row_id = ? AND "table" = ?', (row_id, table)
-        )
+        connection.run('DELETE FROM row_heads WHERE row_id = ? AND "table" = ?', (row_id, table))
         return
-    connection.exec_driver_sql(
+    connection.run(
         'INSERT OR REPLACE INTO row_heads (row_id, "table", heads) VALUES (?, ?, ?)',
         (row_id, table, json.dumps(latest, separators=(",", ":"))),
     )
@@ -89,7 +86,7 @@ def clear_conflicts(connection: Connection, table: str, row_id: str, op: str) ->
     if op not in (ADD, DELETED):
         query += ' AND "column" = ?'
         values.append(op)
-    deleted = connection.exec_driver_sql(f"{query} RETURNING job_id", tuple(values)).all()
+    deleted = connection.run(f"{query} RETURNING job_id", tuple(values)).all()
     for job_id in {row[0] for row in deleted}:
         _forget_board_row(connection, job_id)
 
@@ -105,7 +102,7 @@ def store_conflicts(
     clear_conflicts(connection, table, row_id, DELETED)
     for conflict in conflicts:
         _forget_board_row(connection, job_id)
-        connection.exec_driver_sql(
+        connection.run(
             'INSERT INTO conflict (row_id, "table", "column", job_id, kind, heads) '
             "VALUES (?, ?, ?, ?, ?, ?)",
             (row_id, table, conflict.column, job_id, conflict.kind, json.dumps(conflict.entry_ids)),
@@ -114,4 +111,4 @@ def store_conflicts(
 
 def _forget_board_row(connection: Connection, job_id: str) -> None:
     """Delete the board row that was stored for a job; the board computes it again."""
-    connection.exec_driver_sql("DELETE FROM board_line WHERE job_id = ?", (job_id,))
+    connection.run("DELETE FROM board_line WHERE job_id = ?", (job_id,))

@@ -15,10 +15,9 @@ from collections.abc import Iterable
 from contextlib import suppress
 from dataclasses import dataclass
 
-from sqlalchemy import Connection
-
 from fieldbook.records.base import new_id, now
 from fieldbook.store.paths import state_folder
+from fieldbook.store.sqlite.book_connection import Connection
 
 _CURRENT = "FROM origin ORDER BY no DESC LIMIT 1"
 
@@ -35,7 +34,7 @@ class OriginState:
 
     def save(self, connection: Connection) -> None:
         """Store how far the origin has come."""
-        connection.exec_driver_sql(
+        connection.run(
             "UPDATE origin SET seq = ?, last = ?, clock = ? WHERE no = ?",
             (self.seq, self.last_id, self.clock, self.no),
         )
@@ -44,18 +43,18 @@ class OriginState:
 def current_origin(connection: Connection) -> OriginState:
     """The origin in use, started if the book has none."""
     query = f"SELECT no, id, seq, last, clock {_CURRENT}"
-    row = connection.exec_driver_sql(query).first()
+    row = connection.run(query).first()
     if row is None:
         start_origin(connection)
-        row = connection.exec_driver_sql(query).one()
+        row = connection.run(query).one()
     return OriginState(*row)
 
 
 def start_origin(connection: Connection) -> str:
     """Start a new origin for the entries from now on; returns its id."""
     origin, token = new_id(), new_id()
-    clock = connection.exec_driver_sql("SELECT coalesce(max(clock), 0) FROM origin").scalar_one()
-    connection.exec_driver_sql(
+    clock = connection.run("SELECT coalesce(max(clock), 0) FROM origin").value()
+    connection.run(
         "INSERT INTO origin (id, since, seq, last, clock, token) VALUES (?, ?, 0, '', ?, ?)",
         (origin, now(), clock, token),
     )
@@ -64,7 +63,7 @@ def start_origin(connection: Connection) -> str:
 
 def own_origins(connection: Connection) -> set[str]:
     """Every origin that this book has written under."""
-    return {str(row[0]) for row in connection.exec_driver_sql("SELECT id FROM origin")}
+    return {str(row[0]) for row in connection.run("SELECT id FROM origin")}
 
 
 def adopt_origins(connection: Connection, origins: Iterable[str]) -> None:
@@ -73,7 +72,7 @@ def adopt_origins(connection: Connection, origins: Iterable[str]) -> None:
     Their numbers are zero and below, so that none of them is the origin in use.
     """
     for number, origin in enumerate(sorted(origins)):
-        connection.exec_driver_sql(
+        connection.run(
             "INSERT OR IGNORE INTO origin (no, id, since, seq, last, clock, token) "
             "VALUES (?, ?, '', 0, '', 0, '')",
             (-number, origin),
@@ -96,18 +95,18 @@ def claim_origin(connection: Connection) -> str:
     """
     own = current_origin(connection)
     query = "SELECT token FROM origin WHERE no = ?"
-    token = str(connection.exec_driver_sql(query, (own.no,)).scalar() or "")
+    token = str(connection.run(query, (own.no,)).value() or "")
     if (own.seq > 0 or token) and token not in _read_tokens(own.id):
         return start_origin(connection)
     new_token = new_id()
     _write_tokens(own.id, [new_token, token])
-    connection.exec_driver_sql("UPDATE origin SET token = ? WHERE no = ?", (new_token, own.no))
+    connection.run("UPDATE origin SET token = ? WHERE no = ?", (new_token, own.no))
     return own.id
 
 
 def confirm_origin(connection: Connection) -> None:
     """Forget the old token: a copy of the book that still holds it is told apart from now on."""
-    origin, token = connection.exec_driver_sql(f"SELECT id, token {_CURRENT}").one()
+    origin, token = connection.run(f"SELECT id, token {_CURRENT}").one()
     _write_tokens(origin, [token])
 
 

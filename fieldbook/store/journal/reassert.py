@@ -10,8 +10,6 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Mapping
 
-from sqlalchemy import Connection
-
 from fieldbook.records.column_values import column_accepts
 from fieldbook.records.values import Value
 from fieldbook.store.changes import Act, Reassert
@@ -25,6 +23,7 @@ from fieldbook.store.journal.latest_versions import (
 from fieldbook.store.journal.merge import RowState, merge_row
 from fieldbook.store.journal.origin import current_origin
 from fieldbook.store.journal.receive import rebuild_rows
+from fieldbook.store.sqlite.book_connection import Connection
 
 EntriesById = Mapping[str, Entry]
 """The entries of one row, by id."""

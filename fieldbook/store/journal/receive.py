@@ -6,16 +6,16 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from sqlalchemy import Connection, Table
-from sqlmodel import SQLModel
-
+from fieldbook.records.base import columns_of
 from fieldbook.records.column_values import column_accepts
+from fieldbook.records.loaded_job import RECORDS
 from fieldbook.store.journal.append import insert_entry
 from fieldbook.store.journal.entry import CLOCK_FOLLOWED_LIMIT, Entry
 from fieldbook.store.journal.latest_versions import state_of, store_conflicts, store_latest
 from fieldbook.store.journal.merge import NEVER_CHANGED
 from fieldbook.store.journal.origin import advance_clock, current_origin, start_origin
-from fieldbook.store.journal.triggers import RECORD_TABLES, guard, unguard
+from fieldbook.store.journal.triggers import guard, unguard
+from fieldbook.store.sqlite.book_connection import Connection
 from fieldbook.store.sqlite.row_statements import column_list, delete_row, insert_row, update_row
 
 _KNOWN = "SELECT 1 FROM journal WHERE id = ?"
@@ -39,7 +39,7 @@ def receive(connection: Connection, entries: Iterable[Entry], came_from: str) ->
     own = current_origin(connection)
     copied = False
     for entry in entries:
-        if connection.exec_driver_sql(_KNOWN, (entry.id,)).first() is not None:
+        if connection.run(_KNOWN, (entry.id,)).first() is not None:
             continue
         insert_entry(connection, entry, came_from)
         received.new += 1
@@ -60,7 +60,7 @@ def rebuild_rows(connection: Connection, rows: Iterable[tuple[str, str]]) -> set
 
     A row is shown only once its property is here, so properties come first.
     """
-    left = {(table, row_id) for table, row_id in rows if table in RECORD_TABLES}
+    left = {(table, row_id) for table, row_id in rows if table in RECORDS}
     waiting: set[str] = set()
     for table, job_id in sorted(row for row in left if row[0] == "job"):
         was_here = _job_exists(connection, job_id)
@@ -71,7 +71,7 @@ def rebuild_rows(connection: Connection, rows: Iterable[tuple[str, str]]) -> set
         waiting |= _rebuild_row(connection, table, row_id)
     if left:
         # The triggers cannot tell these changes from a crew's, but their entries exist already.
-        connection.exec_driver_sql("DELETE FROM outbox")
+        connection.run("DELETE FROM outbox")
     return waiting
 
 
@@ -82,13 +82,13 @@ def rebuild_waiting_rows(connection: Connection, job_id: str) -> None:
 
 def _rows_of_job(connection: Connection, job_id: str) -> set[tuple[str, str]]:
     """Every row (table, id) of a property that an entry touches."""
-    rows = connection.exec_driver_sql(_TOUCHED, (job_id,)).all()
-    return {(row[0], row[1]) for row in rows if row[0] in RECORD_TABLES}
+    rows = connection.run(_TOUCHED, (job_id,)).all()
+    return {(row[0], row[1]) for row in rows if row[0] in RECORDS}
 
 
 def _job_exists(connection: Connection, job_id: str) -> bool:
     query = "SELECT 1 FROM job WHERE id = ?"
-    return connection.exec_driver_sql(query, (job_id,)).first() is not None
+    return connection.run(query, (job_id,)).first() is not None
 
 
 def _rebuild_row(connection: Connection, table: str, row_id: str) -> set[str]:
@@ -99,28 +99,28 @@ def _rebuild_row(connection: Connection, table: str, row_id: str) -> set[str]:
     job_id = row_id if table == "job" else str((values or {}).get("job_id", ""))
     store_conflicts(connection, job_id, table, row_id, state.conflicts)
     if values is not None and (table == "job" or _job_exists(connection, job_id)):
-        _write_row(connection, SQLModel.metadata.tables[table], row_id, values)
+        _write_row(connection, table, row_id, values)
     elif table not in NEVER_CHANGED:
         delete_row(connection, table, row_id)
     return set(state.waiting)
 
 
-def table_row(table: Table, row_id: str, values: Mapping[str, Any]) -> dict[str, Any]:
+def table_row(table: str, row_id: str, values: Mapping[str, Any]) -> dict[str, Any]:
     """The row that the table holds for merged values: each of its columns, blank ones as stored."""
     row: dict[str, Any] = {}
-    for column in table.columns:
-        value = values.get(column.name)
-        row[column.name] = "" if value is None and not column.nullable else value
+    for name, column in columns_of(RECORDS[table]).items():
+        value = values.get(name)
+        row[name] = "" if value is None and not column.optional else value
     row["id"] = row_id
     return row
 
 
-def _write_row(connection: Connection, table: Table, row_id: str, values: dict[str, Any]) -> None:
+def _write_row(connection: Connection, table: str, row_id: str, values: dict[str, Any]) -> None:
     wanted = table_row(table, row_id, values)
-    query = f'SELECT {column_list(table)} FROM "{table.name}" WHERE id = ?'
-    stored = connection.exec_driver_sql(query, (row_id,)).first()
+    query = f'SELECT {column_list(RECORDS[table])} FROM "{table}" WHERE id = ?'
+    stored = connection.run(query, (row_id,)).first()
     if stored is None:
-        insert_row(connection, table.name, wanted)
+        insert_row(connection, table, wanted)
         return
     changed = {
         name: value
@@ -129,10 +129,10 @@ def _write_row(connection: Connection, table: Table, row_id: str, values: dict[s
     }
     if not changed:
         return
-    if table.name in NEVER_CHANGED:
+    if table in NEVER_CHANGED:
         # The first addition may arrive after a later one; only then does evidence change here.
-        unguard(connection, table.name)
-        update_row(connection, table.name, row_id, changed)
-        guard(connection, table.name)
+        unguard(connection, table)
+        update_row(connection, table, row_id, changed)
+        guard(connection, table)
     else:
-        update_row(connection, table.name, row_id, changed)
+        update_row(connection, table, row_id, changed)

@@ -4,10 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from sqlalchemy import Connection
-
 from fieldbook.store.changes import Change, Keep, Put, Reassert
-from fieldbook.store.journal.apply import read_row, table_named
+from fieldbook.store.journal.apply import read_row
 from fieldbook.store.journal.entry import ADD, DELETED, SELECT_ENTRIES, Entry, from_row
 from fieldbook.store.journal.latest_versions import latest_of_row, parents_of_change
 from fieldbook.store.journal.reassert import (
@@ -16,6 +14,7 @@ from fieldbook.store.journal.reassert import (
     reassert_row,
     state_before,
 )
+from fieldbook.store.sqlite.book_connection import Connection
 
 
 def restoring_changes(connection: Connection, table: str, row_id: str) -> list[Change]:
@@ -56,7 +55,7 @@ def _entries_of_removal(connection: Connection, table: str, row_id: str) -> list
     found: dict[str, Entry] = {}
     for removal in (*removals, *original_entries(known, removals, DELETED)):
         values = (removal.job_id, removal.act, removal.origin)
-        rows = connection.exec_driver_sql(query, values).all()
+        rows = connection.run(query, values).all()
         found.update((entry.id, entry) for entry in map(from_row, rows))
     return list(found.values())
 
@@ -93,4 +92,4 @@ def _cleared_cells(
 
 
 def _row_exists(connection: Connection, entry: Entry) -> bool:
-    return read_row(connection, table_named(entry.table), entry.row_id) is not None
+    return read_row(connection, entry.table, entry.row_id) is not None

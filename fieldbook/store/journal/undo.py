@@ -5,18 +5,18 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from sqlalchemy import Boolean, Connection
-
-from fieldbook.records.base import new_id, now
+from fieldbook.records.base import columns_of, new_id, now
+from fieldbook.records.loaded_job import RECORDS
 from fieldbook.records.tables.sign_offs import SETTLED
 from fieldbook.records.values import Value
 from fieldbook.store.changes import Act, Add, Change, Put, Remove
 from fieldbook.store.errors import BookError
-from fieldbook.store.journal.apply import read_row, table_named
+from fieldbook.store.journal.apply import read_row
 from fieldbook.store.journal.entry import ADD, DELETED, SELECT_ENTRIES, Entry, from_row
 from fieldbook.store.journal.latest_versions import latest_of_row, parents_of_change
 from fieldbook.store.journal.origin import own_origins
 from fieldbook.store.journal.reassert import reassert_cell, reassert_row, state_before
+from fieldbook.store.sqlite.book_connection import Connection
 
 
 def reversing_changes(connection: Connection, act: Act, group_id: str) -> list[Change]:
@@ -25,7 +25,7 @@ def reversing_changes(connection: Connection, act: Act, group_id: str) -> list[C
     Raises BookError when another laptop has since changed what the act changed.
     """
     query = f"{SELECT_ENTRIES} WHERE job_id = ? AND act = ? ORDER BY n DESC"
-    rows = connection.exec_driver_sql(query, (act.job_id, group_id)).all()
+    rows = connection.run(query, (act.job_id, group_id)).all()
     own = own_origins(connection)
     changes: list[Change] = []
     for entry in map(from_row, rows):
@@ -44,7 +44,7 @@ def _refuse_if_changed_elsewhere(connection: Connection, entry: Entry, own: set[
     latest = latest_of_row(connection, entry.table, entry.row_id)
     query = f"{SELECT_ENTRIES} WHERE id = ?"
     for entry_id in parents_of_change(latest, entry.op):
-        row = connection.exec_driver_sql(query, (entry_id,)).first()
+        row = connection.run(query, (entry_id,)).first()
         later = None if row is None else from_row(row)
         if later and later.origin not in own and later.id not in entry.parents:
             raise BookError(
@@ -68,10 +68,10 @@ def _reversed(connection: Connection, entry: Entry) -> Change | None:
 
 def _stored_value(table: str, column: str, value: Value) -> Value:
     """A value of the journal as the table holds it: ticks as bool, blank text as ""."""
-    kept = table_named(table).c[column]
+    kept = columns_of(RECORDS[table])[column]
     if value is None:
-        return None if kept.nullable else ""
-    return bool(value) if isinstance(kept.type, Boolean) else value
+        return None if kept.optional else ""
+    return bool(value) if kept.kind is bool else value
 
 
 def _reverse_signature(connection: Connection, entry: Entry) -> Change | None:
@@ -89,16 +89,16 @@ def _reverse_signature(connection: Connection, entry: Entry) -> Change | None:
         columns["signed_by"] = columns["signed_by"] or ""
         columns |= {"supersedes": newest, "signed_at": now(), "state": "withdrawn"}
         return Add("sign_off", made, columns)
-    signed = read_row(connection, table_named("sign_off"), row.get("supersedes") or "") or row
+    signed = read_row(connection, "sign_off", row.get("supersedes") or "") or row
     return Add("sign_off", made, {**signed, "id": made, "state": "signed", "supersedes": newest})
 
 
 def _newest_signature(connection: Connection, row: Mapping[str, Any]) -> str | None:
     """The id of the sign-off of this kind and zone that no other supersedes."""
-    rows = connection.exec_driver_sql(
+    rows = connection.run(
         "SELECT id, supersedes, state FROM sign_off WHERE job_id = ? AND kind = ? AND zone_id IS ?",
         (row["job_id"], row.get("kind", ""), row.get("zone_id")),
     ).all()
-    superseded = {sign_off.supersedes for sign_off in rows}
-    left = (row.id for row in rows if row.id not in superseded and row.state != SETTLED)
+    superseded = {supersedes for _, supersedes, _ in rows}
+    left = (row_id for row_id, _, state in rows if row_id not in superseded and state != SETTLED)
     return max(left, default=None)

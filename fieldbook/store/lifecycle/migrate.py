@@ -11,16 +11,15 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import Connection
-from sqlmodel import SQLModel
-
+from fieldbook.records.loaded_job import RECORDS
 from fieldbook.store.changes import Act, another_program
 from fieldbook.store.journal.append import RowChange, append_entry, append_outbox
 from fieldbook.store.journal.entry import ADD, DELETED
 from fieldbook.store.journal.latest_versions import state_of
 from fieldbook.store.journal.origin import current_origin
 from fieldbook.store.journal.receive import rebuild_rows, table_row
-from fieldbook.store.journal.triggers import RECORD_TABLES, capture_current
+from fieldbook.store.journal.triggers import capture_current
+from fieldbook.store.sqlite.book_connection import Connection
 from fieldbook.store.sqlite.row_statements import column_list
 
 FIRST_WITH_JOURNAL = 7
@@ -45,13 +44,13 @@ class OldEntry:
 def read_log(connection: Connection) -> list[OldEntry]:
     """Read the log of an older book, oldest first, and drop the tables that are replaced."""
     tables = "SELECT name FROM sqlite_schema WHERE type = 'table'"
-    here = {row[0] for row in connection.exec_driver_sql(tables)}
+    here = {row[0] for row in connection.run(tables)}
     log: list[OldEntry] = []
     if "entry" in here:
-        log = [_from_log(dict(row)) for row in connection.exec_driver_sql(_LOG).mappings()]
+        log = [_from_log(row) for row in connection.run(_LOG).dicts()]
     for name in DROPPED:
         if name in here:
-            connection.exec_driver_sql(f'DROP TABLE "{name}"')
+            connection.run(f'DROP TABLE "{name}"')
     return log
 
 
@@ -105,7 +104,7 @@ def append_old_log(connection: Connection, log: Iterable[OldEntry]) -> None:
 
 def append_differences(connection: Connection) -> None:
     """Append what another program wrote: where rows are not what their entries make them."""
-    connection.exec_driver_sql("DELETE FROM outbox")
+    connection.run("DELETE FROM outbox")
     rows = list(_capture_differences(connection))
     append_outbox(connection, another_program())
     rebuild_rows(connection, rows)
@@ -113,20 +112,18 @@ def append_differences(connection: Connection) -> None:
 
 def _capture_differences(connection: Connection) -> Iterator[tuple[str, str]]:
     """Add each difference to the outbox; yields the rows (table, id) that have one."""
-    for table in RECORD_TABLES:
-        model = SQLModel.metadata.tables[table]
+    for table, record in RECORDS.items():
         every_id = f'SELECT id FROM "{table}" UNION SELECT row_id FROM journal WHERE "table" = ?'
-        by_id = f'SELECT {column_list(model)} FROM "{table}" WHERE id = ?'
-        for (row_id,) in connection.exec_driver_sql(every_id, (table,)).all():
+        by_id = f'SELECT {column_list(record)} FROM "{table}" WHERE id = ?'
+        for (row_id,) in connection.run(every_id, (table,)).all():
             values = state_of(connection, table, row_id).values
-            of_entries = None if values is None else table_row(model, row_id, values)
-            found = connection.exec_driver_sql(by_id, (row_id,)).mappings().first()
-            row = None if found is None else dict(found)
+            of_entries = None if values is None else table_row(table, row_id, values)
+            row = next(connection.run(by_id, (row_id,)).dicts(), None)
             if row == of_entries:
                 continue
             if row is None:
                 removal = (str((values or {}).get("job_id", "")), table, row_id, DELETED, "null")
-                connection.exec_driver_sql(_ADD_TO_OUTBOX, removal)
+                connection.run(_ADD_TO_OUTBOX, removal)
             else:
                 _capture_cells(connection, table, row, of_entries)
             yield table, row_id

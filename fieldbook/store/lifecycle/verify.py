@@ -7,9 +7,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from sqlmodel import SQLModel
-
 from fieldbook.records.column_values import column_accepts
+from fieldbook.records.loaded_job import RECORDS
 from fieldbook.store.errors import BookError
 from fieldbook.store.journal.entry import (
     FIELDS,
@@ -22,7 +21,6 @@ from fieldbook.store.journal.entry import (
 from fieldbook.store.journal.merge import merge_row
 from fieldbook.store.journal.receive import table_row
 from fieldbook.store.journal.text_journal import journal_path, valid_entries
-from fieldbook.store.journal.triggers import RECORD_TABLES
 from fieldbook.store.lifecycle.layout import difference, refuse_newer
 from fieldbook.store.sqlite.backup import backups
 from fieldbook.store.sqlite.row_statements import column_list
@@ -132,16 +130,15 @@ def _differing_rows(book: sqlite3.Connection, entries: list[Entry]) -> Iterator[
     states = {row: merge_row(of_row, column_accepts).values for row, of_row in by_row.items()}
     # The entries of a row wait until its property is here.
     jobs = {row_id for (table, row_id), values in states.items() if table == "job" and values}
-    for name in RECORD_TABLES:
-        table = SQLModel.metadata.tables[name]
+    for name, record in RECORDS.items():
         expected = {
-            row_id: table_row(table, row_id, values)
+            row_id: table_row(name, row_id, values)
             for (of_table, row_id), values in states.items()
             if of_table == name
             and values is not None
             and (name == "job" or values.get("job_id") in jobs)
         }
-        found = book.execute(f'SELECT {column_list(table)} FROM "{name}"')
+        found = book.execute(f'SELECT {column_list(record)} FROM "{name}"')
         rows = {row["id"]: dict(row) for row in found}
         for row_id in sorted({*rows, *expected}):
             if rows.get(row_id) != expected.get(row_id):

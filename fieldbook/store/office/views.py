@@ -1,4 +1,4 @@
-"""The views that the office reads, one for each table of the record, made from its metadata.
+"""The views that the office reads, one for each table of the record, made from its columns.
 
 A value that its column cannot hold shows as NULL. CREATE OR REPLACE VIEW keeps what an office has
 built on a view, but neither drops nor moves columns: so a view keeps those it has, in their order,
@@ -9,10 +9,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from sqlalchemy import Boolean, Column, Float, Integer, Table
-from sqlmodel import SQLModel
-
-from fieldbook.store.journal.triggers import RECORD_TABLES
+from fieldbook.records.base import Column, Row, columns_of
+from fieldbook.records.loaded_job import RECORDS
 
 
 def office_views(existing: Mapping[str, Sequence[str]]) -> list[str]:
@@ -21,47 +19,49 @@ def office_views(existing: Mapping[str, Sequence[str]]) -> list[str]:
     A view with a column that is not known here was made by a newer fieldbook, and stays.
     """
     statements = []
-    for name in RECORD_TABLES:
-        table = SQLModel.metadata.tables[name]
+    for name, record in RECORDS.items():
         columns = list(existing.get(name, ()))
-        if set(columns) <= set(table.columns.keys()):
-            statements.append(_view(table, columns))
+        if set(columns) <= set(columns_of(record)):
+            statements.append(_view(record, columns))
     return [*statements, _CONFLICTS, _HISTORY]
 
 
-def _view(table: Table, existing: Sequence[str]) -> str:
-    added = [column.name for column in table.columns if column.name not in existing]
-    cells = ",\n  ".join(f'{_cell(table.c[name])} AS "{name}"' for name in (*existing, *added))
+def _view(record: type[Row], existing: Sequence[str]) -> str:
+    table, columns = record.table_name, columns_of(record)
+    added = [name for name in columns if name not in existing]
+    cells = ",\n  ".join(
+        f'{_cell(name, columns[name])} AS "{name}"' for name in (*existing, *added)
+    )
     # As in a book, a row shows only once its property is there.
     has_job = ""
-    if table.name != "job":
+    if table != "job":
         has_job = (
             " AND EXISTS (SELECT FROM fieldbook.row j WHERE j.\"table\" = 'job' "
             "AND j.row_id = r.job_id)"
         )
     return (
-        f'CREATE OR REPLACE VIEW office."{table.name}" AS SELECT\n  {cells}\n'
-        f"FROM fieldbook.row r WHERE r.\"table\" = '{table.name}'{has_job}"
+        f'CREATE OR REPLACE VIEW office."{table}" AS SELECT\n  {cells}\n'
+        f"FROM fieldbook.row r WHERE r.\"table\" = '{table}'{has_job}"
     )
 
 
-def _cell(column: Column[object]) -> str:
+def _cell(name: str, column: Column) -> str:
     """The SQL of a column's value, NULL where the row holds another type."""
-    if column.name in ("id", "job_id"):
-        return "r.row_id" if column.name == "id" else "r.job_id"
-    text = f"(r.cells ->> '{column.name}')"
-    kind = f"jsonb_typeof((r.cells -> '{column.name}'))"
-    if isinstance(column.type, Boolean):
+    if name in ("id", "job_id"):
+        return "r.row_id" if name == "id" else "r.job_id"
+    text = f"(r.cells ->> '{name}')"
+    kind = f"jsonb_typeof((r.cells -> '{name}'))"
+    if column.kind is bool:
         return (
             f"CASE {text} WHEN '1' THEN true WHEN 'true' THEN true WHEN '0' THEN false "
             "WHEN 'false' THEN false END"
         )
-    if isinstance(column.type, Integer):
+    if column.kind is int:
         # 18 digits always fit a bigint; a longer number would make the whole view fail.
         return (
             f"CASE WHEN {kind} = 'number' AND {text} ~ '^-?[0-9]{{1,18}}$' THEN {text}::bigint END"
         )
-    if isinstance(column.type, Float):
+    if column.kind is float:
         # Outside these limits the cast to double precision fails.
         size = f"abs({text}::numeric)"
         return (
@@ -69,7 +69,7 @@ def _cell(column: Column[object]) -> str:
             f"WHEN {size} < 1e300 THEN {text}::double precision END"
         )
     shown = f"CASE {kind} WHEN 'string' THEN {text} END"
-    return shown if column.nullable else f"coalesce({shown}, '')"
+    return shown if column.optional else f"coalesce({shown}, '')"
 
 
 _VALUE = """CASE WHEN e.op <> 'add' THEN e.value::jsonb #>> '{}'

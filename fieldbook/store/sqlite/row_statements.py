@@ -1,46 +1,52 @@
 """Read and write rows of the record by plain SQL.
 
 A statement is made from a table's columns as a string: SQLAlchemy would compile and cache one for
-every set of columns, which costs a small laptop megabytes.
+every set of columns, which costs a small laptop megabytes, and a command that reads imports none.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from functools import lru_cache
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
-from sqlalchemy import Boolean, Connection, Table
+from fieldbook.records.base import Row, columns_of, once_per_table
+from fieldbook.store.sqlite.book_connection import Connection
 
 
-@lru_cache(maxsize=64)
-def _booleans(table: Table) -> tuple[str, ...]:
+@once_per_table
+def _booleans(record: type[Row]) -> tuple[str, ...]:
     """The columns that SQLite keeps as 0 and 1."""
-    return tuple(column.name for column in table.columns if isinstance(column.type, Boolean))
+    return tuple(name for name, column in columns_of(record).items() if column.kind is bool)
 
 
-def column_list(table: Table) -> str:
+@once_per_table
+def column_list(record: type[Row]) -> str:
     """A table's columns for a SELECT, each qualified by the table.
 
     SQLite takes a quoted name that no column has for a text, so that `SELECT "depth" FROM zone`
     gives 'depth' for every row. A qualified name of no column is an error.
     """
-    return ", ".join(f'"{table.name}"."{column.name}"' for column in table.columns)
+    return ", ".join(f'"{record.table_name}"."{name}"' for name in columns_of(record))
 
 
 def select_rows(
-    connection: Connection, table: Table, column: str, value: str, order: str = "id"
+    connection: Connection, record: type[Row], column: str, value: str, order: str = "id"
 ) -> Iterator[dict[str, Any]]:
     """The rows whose column holds a value, as dicts. `order` is SQL."""
-    found = connection.exec_driver_sql(
-        f'SELECT {column_list(table)} FROM "{table.name}" '
-        f'WHERE "{table.name}"."{column}" = ? ORDER BY {order}',
-        (value,),
-    )
-    names = table.columns.keys()
-    booleans = _booleans(table)
-    for values in found:
-        row = dict(zip(names, values, strict=True))
+    where = f'WHERE "{record.table_name}"."{column}" = ? ORDER BY {order}'
+    return select_where(connection, record, where, (value,))
+
+
+def select_where(
+    connection: Connection, record: type[Row], where: str, values: Sequence[object] = ()
+) -> Iterator[dict[str, Any]]:
+    """The rows that an SQL clause chooses, as dicts."""
+    query = f'SELECT {column_list(record)} FROM "{record.table_name}" {where}'
+    found = connection.run(query, values)
+    names = tuple(columns_of(record))
+    booleans = _booleans(record)
+    for row_values in found:
+        row = dict(zip(names, row_values, strict=True))
         for name in booleans:
             if row[name] is not None:
                 row[name] = bool(row[name])
@@ -51,19 +57,15 @@ def insert_row(connection: Connection, name: str, row: Mapping[str, Any]) -> Non
     """Insert a row, given as values by column."""
     columns = ", ".join(f'"{column}"' for column in row)
     marks = ", ".join("?" * len(row))
-    connection.exec_driver_sql(
-        f'INSERT INTO "{name}" ({columns}) VALUES ({marks})', tuple(row.values())
-    )
+    connection.run(f'INSERT INTO "{name}" ({columns}) VALUES ({marks})', tuple(row.values()))
 
 
 def update_row(connection: Connection, name: str, row_id: str, changed: Mapping[str, Any]) -> None:
     """Set columns of one row, given as values by column."""
     sets = ", ".join(f'"{column}" = ?' for column in changed)
-    connection.exec_driver_sql(
-        f'UPDATE "{name}" SET {sets} WHERE id = ?', (*changed.values(), row_id)
-    )
+    connection.run(f'UPDATE "{name}" SET {sets} WHERE id = ?', (*changed.values(), row_id))
 
 
 def delete_row(connection: Connection, name: str, row_id: str) -> None:
     """Delete one row, if it is there."""
-    connection.exec_driver_sql(f'DELETE FROM "{name}" WHERE id = ?', (row_id,))
+    connection.run(f'DELETE FROM "{name}" WHERE id = ?', (row_id,))

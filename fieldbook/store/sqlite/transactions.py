@@ -7,10 +7,8 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from sqlalchemy import Connection
-from sqlalchemy.exc import OperationalError, SQLAlchemyError
-
 from fieldbook.store.errors import BookError
+from fieldbook.store.sqlite.book_connection import Connection
 
 
 class Transactions:
@@ -25,15 +23,14 @@ class Transactions:
         try:
             with self.connection.begin():
                 yield
-        except SQLAlchemyError as why:
-            reason = getattr(why, "orig", None) or why
+        except sqlite3.Error as why:
             # SQLite reports the disk as an OperationalError; what a table refuses is another.
             mend = f"check the disk that holds {self._path}"
-            if "locked" in str(reason):
+            if "locked" in str(why):
                 mend = "another program reads the book, enter it again"
-            if not isinstance(why, OperationalError):
+            if not isinstance(why, sqlite3.OperationalError):
                 mend = "nothing was changed"
-            raise BookError(f"The entry was not kept ({reason}): {mend}.") from why
+            raise BookError(f"The entry was not kept ({why}): {mend}.") from why
 
     @contextmanager
     def reading(self) -> Iterator[None]:
@@ -41,13 +38,5 @@ class Transactions:
         try:
             with self.connection.begin():
                 yield
-        except SQLAlchemyError as why:
-            reason = getattr(why, "orig", None) or why
-            raise BookError(f"The book {self._path} can't be read ({reason}).") from why
-
-
-def raw_of(connection: Connection) -> sqlite3.Connection:
-    """SQLite's own connection, for what SQLAlchemy has no call for, such as a backup."""
-    raw = connection.connection.driver_connection
-    assert isinstance(raw, sqlite3.Connection)
-    return raw
+        except sqlite3.Error as why:
+            raise BookError(f"The book {self._path} can't be read ({why}).") from why

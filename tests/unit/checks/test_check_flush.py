@@ -9,6 +9,7 @@ from builders import (
     mend,
     only,
     open_words,
+    own_values,
     put,
     row,
     sound_job,
@@ -65,7 +66,7 @@ def test_what_was_left_undone_is_flagged_and_mended_by_its_tick(
 
 def test_a_flush_whose_zone_was_removed_raises_no_error() -> None:
     stray = row(Flush, "stray", zone_id="nobody", ran_clear=False)
-    job = put(flush_job(), "flush", "stray", **stray.model_dump(exclude={"id", "job_id"}))
+    job = put(flush_job(), "flush", "stray", **own_values(stray))
     assert codes(job) == []
 
 

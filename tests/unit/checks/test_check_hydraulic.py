@@ -3,7 +3,20 @@
 from __future__ import annotations
 
 import pytest
-from builders import bare_job, codes, lateral, mend, only, put, row, sound_job, valve, without, zone
+from builders import (
+    bare_job,
+    codes,
+    lateral,
+    mend,
+    only,
+    own_values,
+    put,
+    row,
+    sound_job,
+    valve,
+    without,
+    zone,
+)
 
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.water.zone_solutions import speeds, zone_groups
@@ -73,7 +86,7 @@ def test_under_3_psi_to_spare_is_a_note_even_over_a_tenth() -> None:
 def _supply(job: LoadedJob, static_psi: float) -> dict[str, object]:
     """The job's supply with another static pressure."""
     assert job.supply is not None
-    return {**job.supply.model_dump(exclude={"id", "job_id"}), "static_psi": static_psi}
+    return {**own_values(job.supply), "static_psi": static_psi}
 
 
 def test_a_published_minimum_decides_the_stop() -> None:

@@ -29,6 +29,7 @@ from fieldbook.checks.looked import STAGES
 from fieldbook.checks.progress.stages import stage_of
 from fieldbook.checks.registry import CHECKS, verdicts
 from fieldbook.checks.verdicts import Answer, Word
+from fieldbook.records.base import columns_of
 from fieldbook.records.loaded_job import TABLES, LoadedJob
 from fieldbook.trade.backflow import AVB_KINDS, BACKFLOW_KINDS
 
@@ -63,7 +64,7 @@ def entered(job: LoadedJob) -> list[Cell]:
         for table, rows in job.tables().items()
         if table not in ("sign_off", "job")
         for row in rows
-        for column, value in row.model_dump().items()
+        for column, value in row.values().items()
         if value not in (None, "") and column not in NAMES_A_ROW | LINKS
     ]
 
@@ -71,8 +72,7 @@ def entered(job: LoadedJob) -> list[Cell]:
 def blanked(job: LoadedJob, cells: Iterable[Cell]) -> LoadedJob:
     """The job with these cells blank."""
     for table, row_id, column in cells:
-        annotation = str(TABLES[table].model_fields[column].annotation)
-        blank: Any = None if "None" in annotation else ""
+        blank: Any = None if columns_of(TABLES[table])[column].optional else ""
         job = put(job, table, row_id, **{column: blank})
     return job
 

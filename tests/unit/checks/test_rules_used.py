@@ -66,7 +66,7 @@ def many_jobs() -> Iterator[LoadedJob]:
     signed = all_signed(without(base, "backflow_test", "utility_answer"))
     override = {"override_by": "Al Boss", "override_reason": "seen by me"}
     rows = [
-        row.model_copy(update={**override, "overridden": "hold 2, hold 9, hold 12, hold 13"})
+        row.with_values(**override, overridden="hold 2, hold 9, hold 12, hold 13")
         for row in signed.sign_offs
     ]
     yield replace(signed, sign_offs=tuple(rows))

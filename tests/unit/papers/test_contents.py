@@ -39,7 +39,7 @@ def words_on(paper: Paper) -> str:
 
 @pytest.mark.parametrize("name", PAPERS)
 def test_each_paper_names_the_property_the_day_and_the_firm(name: str) -> None:
-    job = replace(sound_job(), job=sound_job().job.model_copy(update={"address": "14 Alder Lane"}))
+    job = replace(sound_job(), job=sound_job().job.with_values(**{"address": "14 Alder Lane"}))
     paper = PAPERS[name](source_of(job))
     assert paper.name == name
     assert paper.lines == (
@@ -60,7 +60,7 @@ def test_how_to_get_in_and_private_notes_are_on_no_paper(name: str) -> None:
     job = sound_job()
     job = replace(
         all_signed(job),
-        job=job.job.model_copy(update=private),
+        job=job.job.with_values(**private),
         notes=(row(Note, "note", place="street", text="owner argues"),),
     )
     printed = words_on(PAPERS[name](source_of(job, checked(job))))
@@ -167,7 +167,7 @@ def test_air_is_never_over_fifty_psi_nor_over_the_lowest_rating() -> None:
     assert most_air_psi(source_of(sound_job())) == 50.0
     runs, heads = lateral(1, (2.0, 2.0))
     weak = tuple(
-        one.model_copy(update={"pipe_class": "pe drip tube", "rating_psi": 40.0}) for one in runs
+        one.with_values(**{"pipe_class": "pe drip tube", "rating_psi": 40.0}) for one in runs
     )
     job = replace(sound_job(1), pipe_runs=weak, heads=heads)
     assert most_air_psi(source_of(job)) == 40.0

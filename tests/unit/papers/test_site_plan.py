@@ -106,7 +106,7 @@ def with_pipes(*ends: tuple[int, tuple[float, float]]) -> LoadedJob:
     ties = [tie_to("A", (10.0, -13.0), box_id="box-a")]
     for number, spot in ends:
         end = tie_to(f"end {number}", spot, thing="line end", run_id=f"run-{number}")
-        ties.append(end.model_copy(update={"name": ""}))
+        ties.append(end.with_values(**{"name": ""}))
     runs = tuple(
         row(PipeRun, f"run-{n}", zone_id="zone-1", number=n, after=n - 1 or None, size="1")
         for n in (1, 2, 3)
@@ -253,7 +253,7 @@ def test_the_sheet_stands_alone_and_fits_letter_and_a4() -> None:
 
 def put_address(job: LoadedJob, address: str) -> LoadedJob:
     """The job at another address."""
-    return replace(job, job=job.job.model_copy(update={"address": address}))
+    return replace(job, job=job.job.with_values(**{"address": address}))
 
 
 def test_many_heads_are_counted_when_the_sheet_has_no_room_to_list_them() -> None:
@@ -269,7 +269,7 @@ def test_many_heads_are_counted_when_the_sheet_has_no_room_to_list_them() -> Non
 
 def test_a_metric_job_has_a_metric_scale() -> None:
     job = yard(tie_to("A", (10.0, -13.0)))
-    job = replace(job, job=job.job.model_copy(update={"units": "metric"}))
+    job = replace(job, job=job.job.with_values(**{"units": "metric"}))
     words = " ".join(ElementTree.fromstring(plan_svg(job, DAY)).itertext())
     assert re.search(r"Scale 1 : \d+, printed", words)
     assert re.search(r"┤ \d+ m, ", "\n".join(plan_lines(job, 76)))

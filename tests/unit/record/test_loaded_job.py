@@ -11,7 +11,7 @@ import pytest
 from builders import bare_job, sound_job, zone
 
 import fieldbook.records.tables as tables_package
-from fieldbook.records.base import PLACES, Record, table_of
+from fieldbook.records.base import PLACES, Record
 from fieldbook.records.ids import valve_id
 from fieldbook.records.loaded_job import FIELD_OF, TABLES, LoadedJob, once_per_job
 from fieldbook.records.tables.supply import Supply
@@ -72,7 +72,7 @@ def test_every_table_is_a_field_of_the_job_and_knows_its_title_and_place() -> No
     assert list(TABLES) == list(FIELD_OF)
     types = get_type_hints(LoadedJob)
     for table, record in TABLES.items():
-        assert table_of(record).name == table
+        assert record.table_name == table
         assert record.title
         assert record.sheet in PLACES
         assert types[FIELD_OF[table]] == (

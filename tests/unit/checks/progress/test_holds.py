@@ -202,7 +202,7 @@ def test_a_signature_that_was_tampered_with_shows() -> None:
         {"covered": "{}"},
         {"digest": "0"},
     ):
-        sign_offs = (*job.sign_offs[:-1], job.sign_offs[-1].model_copy(update=values))
+        sign_offs = (*job.sign_offs[:-1], job.sign_offs[-1].with_values(**values))
         forged = replace(job, sign_offs=sign_offs)
         assert changed(forged, sign_offs[-1]) == ["record"], values
         assert "changed after sign-off" in [flag.code for flag in check(forged, TODAY)]
@@ -236,7 +236,7 @@ def test_an_amount_that_is_none_meets_no_hold(
 ) -> None:
     """What was written past the program may be text or no finite number."""
     held = next(one for one in whole().tables()[table] if one.id == row_id)
-    spoilt = type(held).model_construct(**{**held.model_dump(), column: value})
+    spoilt = held.with_values(**{column: value})
     job = with_rows(whole(), table, (spoilt,))
     assert unmet(job, kind, None, NOW)
     assert check(job, TODAY)

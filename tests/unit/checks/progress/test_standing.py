@@ -93,7 +93,7 @@ def test_an_inspection_that_is_withdrawn_and_a_rule_set_that_changes_show() -> N
     assert not proven(ruled, BACKFILL, ZONE, NOW)
     passed = row(Inspection, "i-1", kind="before backfill", result="passed", held_on="2026-04-29")
     assert proven(replace(ruled, inspections=(passed,)), BACKFILL, ZONE, NOW)
-    failed = passed.model_copy(update={"result": "failed"})
+    failed = passed.with_values(result="failed")
     assert not proven(replace(ruled, inspections=(failed,)), BACKFILL, ZONE, NOW)
 
 
