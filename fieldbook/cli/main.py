@@ -78,7 +78,8 @@ def demo(*, guided: bool) -> None:
     from fieldbook.actions.board.board import Board
     from fieldbook.actions.open_job import check_jobs
     from fieldbook.actions.properties import demo_book
-    from fieldbook.cli.output import print_board, print_checks
+    from fieldbook.cli.board_output import print_board
+    from fieldbook.cli.output import print_checks
 
     with refusals(), demo_book() as book:
         print_board(Board(book).all_rows())
@@ -99,7 +100,7 @@ def keys() -> None:
 def jobs(path: Path) -> None:
     """List the properties: zones, flushed, what comes next, flags, open checks."""
     from fieldbook.actions.board.board import Board
-    from fieldbook.cli.output import print_board
+    from fieldbook.cli.board_output import print_board
 
     with read_book(path, lists=True) as book:
         print_board(Board(book).all_rows())

@@ -1,4 +1,4 @@
-"""Print what the commands found: the board, the flags of properties, the day list."""
+"""Print what the checks found: the flags and open checks of properties, the day list."""
 
 from __future__ import annotations
 
@@ -7,55 +7,40 @@ from collections.abc import Iterable, Sequence
 from dataclasses import asdict
 
 import click
-from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from fieldbook.actions.board.board_row import BoardRow
 from fieldbook.actions.board.day_list import DayList
 from fieldbook.actions.files.materials import Materials
 from fieldbook.actions.open_job import CheckedJob
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.registry import counts
 from fieldbook.checks.verdicts import WORDS, Answer, Verdicts
+from fieldbook.cli.board_output import NO_PROPERTY, console, literal
 from fieldbook.records.printable import printable
 
 _STYLES = {"stop": "bold red", "fix": "yellow", "note": "cyan"}
-_EMPTY = "No property yet: fieldbook opens the board."
-
-
-def print_board(rows: Iterable[BoardRow]) -> None:
-    """The board as a table."""
-    table = Table(box=None, pad_edge=False, header_style="bold")
-    for head in ("Property", "Customer", "Zones", "Flushed", "Next", "Flags", "Open"):
-        table.add_column(head, overflow="fold", no_wrap=head in ("Zones", "Flushed"))
-    for row in rows:
-        flushed = f"{row.flushed} of {row.zones}" if row.zones else "-"
-        zones, still_open = str(row.zones or "-"), str(row.open or "-")
-        cells = (row.address, row.customer, zones, flushed, row.next, row.flags, still_open)
-        table.add_row(*map(_literal, cells))
-    _console().print(table if table.row_count else _EMPTY)
 
 
 def print_checks(checked: Sequence[CheckedJob], *, notes: bool = False) -> None:
     """Each property's flags as a table; `notes`: with its notes before them."""
-    console = _console()
+    out = console()
     for number, job in enumerate(checked):
         if number:
-            console.print()
-        console.print(_literal(job.address, "bold"))
+            out.print()
+        out.print(literal(job.address, "bold"))
         for text in job.notes if notes else ():
-            console.print(_literal(f"Note: {text}"))
+            out.print(literal(f"Note: {text}"))
         if job.verdicts.flags:
-            console.print(_flags(job.verdicts.flags))
+            out.print(_flags(job.verdicts.flags))
         if job.verdicts.not_checked:
-            console.print(_open(job.verdicts.not_checked))
+            out.print(_open(job.verdicts.not_checked))
         if not job.verdicts.flags and not job.verdicts.not_checked:
-            console.print(_literal(job.verdicts.headline))
+            out.print(literal(job.verdicts.headline))
         else:
-            console.print(_literal(_counted(job.verdicts)))
+            out.print(literal(_counted(job.verdicts)))
     if not checked:
-        console.print(_EMPTY)
+        out.print(NO_PROPERTY)
 
 
 def _counted(verdicts: Verdicts) -> str:
@@ -98,7 +83,7 @@ def _open(answers: Sequence[Answer]) -> Table:
     table.add_column("What is missing", overflow="fold")
     for answer in answers:
         words = ", ".join(missing.words for missing in answer.missing)
-        table.add_row(_literal(answer.thing), answer.missing[0].at.place, _literal(words))
+        table.add_row(literal(answer.thing), answer.missing[0].at.place, literal(words))
     return table
 
 
@@ -108,7 +93,7 @@ def _flags(findings: Iterable[Finding]) -> Table:
     table.add_column("Place", no_wrap=True)
     table.add_column("What was found, what mends it, where the figure comes from", overflow="fold")
     for finding in findings:
-        words = _literal(f"{finding.sentence}\n")
+        words = literal(f"{finding.sentence}\n")
         words.append(f"{printable(finding.mend)}\n{printable(finding.source)}", style="dim")
         table.add_row(Text(finding.severity, _STYLES[finding.severity]), finding.place, words)
         table.add_section()
@@ -117,11 +102,11 @@ def _flags(findings: Iterable[Finding]) -> Table:
 
 def print_day(day: DayList) -> None:
     """The day list as plain lines under three headings."""
-    console = _console()
+    out = console()
     for heading, dues, _ in day.sections():
-        console.print(Text(heading, style="bold"))
+        out.print(Text(heading, style="bold"))
         for due in dues:
-            console.print(_literal(f"  {due.address}: {due.words}"))
+            out.print(literal(f"  {due.address}: {due.words}"))
 
 
 def print_materials(found: Materials) -> None:
@@ -133,23 +118,12 @@ def print_materials(found: Materials) -> None:
         item = line.item
         money = ("" if amount is None else str(amount) for amount in (line.cost, line.price))
         cells = (item.what, f"{item.count:g}", item.unit, item.how, *money)
-        table.add_row(*map(_literal, cells))
-    console = _console()
-    console.print(table if table.row_count else "The record has nothing to count yet.")
+        table.add_row(*map(literal, cells))
+    out = console()
+    out.print(table if table.row_count else "The record has nothing to count yet.")
     if found.quote.price or found.quote.cost:
         unpriced = len(found.quote.unpriced)
         left = f"; {unpriced} items have no price" if unpriced else ""
-        console.print(f"Cost {found.quote.cost}, price {found.quote.price}{left}.")
+        out.print(f"Cost {found.quote.cost}, price {found.quote.price}{left}.")
     if found.takeoff.not_counted:
-        console.print(_literal(f"Not counted: {', '.join(found.takeoff.not_counted)}."))
-
-
-def _literal(text: str, style: str = "") -> Text:
-    """Stored text as it is: never read as markup, and without characters a terminal obeys."""
-    return Text(printable(text), style=style)
-
-
-def _console() -> Console:
-    """Standard output; a pipe gets 100 columns rather than a guess."""
-    console = Console(highlight=False, soft_wrap=False)
-    return console if console.is_terminal else Console(highlight=False, width=100)
+        out.print(literal(f"Not counted: {', '.join(found.takeoff.not_counted)}."))

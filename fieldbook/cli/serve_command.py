@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 import ipaddress
 import sys
 from pathlib import Path
@@ -39,6 +38,8 @@ def serve(path: Path, address: str, port: int, *, demo: bool) -> None:
     """
     _refuse_every_address(address)
     # Imported here: no other command needs a web server.
+    import asyncio  # noqa: PLC0415
+
     from fieldbook.serving import web_server  # noqa: PLC0415
 
     command = [sys.executable, "-m", "fieldbook", "--book", str(path)]

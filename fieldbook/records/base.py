@@ -19,8 +19,6 @@ from typing import (
     get_type_hints,
 )
 
-from uuid6 import uuid7
-
 from fieldbook.records.fact import Fact, hidden, moment
 
 Place = Literal["street", "boxes", "ground", "controller", "desk"]
@@ -39,6 +37,9 @@ _NATURAL = uuid.UUID("6f1f6a3e-0d0c-5b9c-9a51-2f7c6b1a9d40")
 
 def new_id() -> str:
     """A fresh UUIDv7, which sorts by the time it was made."""
+    # Imported here: reading a book needs no new id, and this imports the metadata of packages.
+    from uuid6 import uuid7  # noqa: PLC0415
+
     return str(uuid7())
 
 

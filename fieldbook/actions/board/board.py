@@ -8,18 +8,18 @@ rows are made anew from the job: a few at once, many in slices while the crew wo
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from contextlib import suppress
 from datetime import date
 
 from fieldbook.actions.board.board_row import BoardRow, from_stored
-from fieldbook.actions.board.make_row import add_flags, make_row, to_store
-from fieldbook.actions.files.attached_files import file_states
-from fieldbook.checks.desk.file_states import check_files
 from fieldbook.store.board.stored_board import NewRow, StoredBoard
 from fieldbook.store.board.stored_row import StoredRow
 from fieldbook.store.book_reader import BookReader
 from fieldbook.store.errors import BookError
+
+# The checks are imported where a row is made anew: a list of rows that still hold needs none.
+# ruff: noqa: PLC0415
 
 _FEW = 5
 """As many stale rows are made anew before the board is shown."""
@@ -148,12 +148,22 @@ class Board:
 
     def current(self, row: BoardRow) -> BoardRow:
         """The row, or if it is stale the row made anew: it says where the next step is."""
-        return row if row.known else make_row(self._book.load(row.job_id), date.today())
+        if row.known:
+            return row
+        from fieldbook.actions.board.make_row import make_row
+
+        return make_row(self._book.load(row.job_id), date.today())
 
     def _shown(self, stored: Iterable[StoredRow], today: date | None = None) -> list[BoardRow]:
         day = today or date.today()
         rows = [self._not_stored.get(row.job_id) or from_stored(row, day) for row in stored]
         attached = self._book.attachments([row.job_id for row in rows])
+        if not attached:
+            return rows
+        from fieldbook.actions.board.make_row import add_flags
+        from fieldbook.actions.files.attached_files import file_states
+        from fieldbook.checks.desk.file_states import check_files
+
         # A stored row can't count the flags on attached files: they are beside the book, and no
         # entry tells when one goes missing. So the disk is looked at whenever rows are shown.
         return [
@@ -169,10 +179,14 @@ class Board:
         if len(stale) <= _FEW:
             self._make([job_id for job_id in stale if job_id not in self._not_stored], day)
 
-    def _make(self, job_ids: Iterable[str], day: date, until: float | None = None) -> bool:
+    def _make(self, job_ids: Collection[str], day: date, until: float | None = None) -> bool:
         """Make the rows of these jobs anew until the time is up; False when none was made."""
         rows: list[BoardRow] = []
         made: list[NewRow] = []
+        if not job_ids:
+            return False
+        from fieldbook.actions.board.make_row import make_row, to_store
+
         for job_id in job_ids:
             # A job that is gone or can't be read keeps its stale row.
             with suppress(BookError):
