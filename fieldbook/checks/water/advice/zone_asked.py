@@ -162,7 +162,7 @@ def changed(job: LoadedJob, changes: Changes) -> LoadedJob:
 
 
 def _row(row: Record, values: Mapping[str, Value]) -> Record:
-    return type(row).model_construct(**(row.model_dump() | dict(values))) if values else row
+    return row.with_values(**values) if values else row
 
 
 def _with(job: LoadedJob, **tables: object) -> LoadedJob:
