@@ -10,7 +10,7 @@ import click
 from fieldbook.cli.common import plain, read_book, refusals, write_file
 
 if TYPE_CHECKING:
-    from fieldbook.papers.zone_sheet import PictureName
+    from fieldbook.papers.zone_water.zone_sheet import PictureName
 
 # The imports inside keep the other commands from loading the checks of the water.
 # ruff: noqa: PLC0415
@@ -39,7 +39,7 @@ def picture(
     """
     from fieldbook.actions.files.zone_pictures import SHEET_COLUMNS, zone_numbered
     from fieldbook.actions.properties import one_property
-    from fieldbook.papers.zone_sheet import PICTURES, zone_sheet, zone_svg
+    from fieldbook.papers.zone_water.zone_sheet import PICTURES, zone_sheet, zone_svg
 
     with read_book(path) as book:
         loaded = book.load(one_property(book, job).id)

@@ -2,11 +2,9 @@
 
 Of the wire, `wire_map` says where each terminal leads and every doubt about it; `wire_pictures`
 draws the valve boxes and the controller's strip with `picture` (lines of characters). The folder
-`site_plan` has the as-built plan to scale, for a terminal and as a sheet for an owner. Of a zone's
-water, `zone_sheet` puts together `zone_summary` (verdict and what governs), `supply_picture` (two
-curves on `plot_axes`), `waterfall` and `zone_tree` (laid out by `branches`). These draw on a
-`canvas`, which is braille (`dots`), blocks and lines in a terminal, and shapes in `svg`: start
-there.
+`site_plan` has the as-built plan to scale, for a terminal and as a sheet for an owner, and
+`zone_water` a zone's water: two curves, a waterfall and a tree. These draw on a `canvas`, which is
+braille (`dots`), blocks and lines in a terminal, and shapes in `svg`: start there.
 
 `paper` is what a printed paper is made of, `contents` has a function for each, and `printing` draws
 it as HTML or PDF.

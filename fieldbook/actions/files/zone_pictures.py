@@ -8,7 +8,7 @@ from pathlib import Path
 from fieldbook.actions.refused import RefusedError, write_new
 from fieldbook.checks.common.naming import listed, short, zone_word
 from fieldbook.checks.water.zone_status import ZoneStatus, zone_statuses
-from fieldbook.papers.zone_sheet import zone_svg
+from fieldbook.papers.zone_water.zone_sheet import zone_svg
 from fieldbook.records.loaded_job import LoadedJob
 
 SHEET_COLUMNS = 92

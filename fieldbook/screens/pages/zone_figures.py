@@ -8,8 +8,8 @@ from textual.content import Content
 
 from fieldbook.checks.water.zone_status import ZoneStatus
 from fieldbook.papers.canvas import Canvas
-from fieldbook.papers.zone_sheet import zone_pictures
-from fieldbook.papers.zone_summary import summary_picture
+from fieldbook.papers.zone_water.zone_sheet import zone_pictures
+from fieldbook.papers.zone_water.zone_summary import summary_picture
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.screens.pages.page import styled
 

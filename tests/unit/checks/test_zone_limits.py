@@ -10,7 +10,7 @@ from builders import codes, lateral, number, only, put, row, sound_job, without
 from fieldbook.checks.water.zone_limits import supplied
 from fieldbook.checks.water.zone_solutions import solved, zone_groups
 from fieldbook.checks.water.zone_status import ZoneStatus, zone_statuses
-from fieldbook.papers.zone_summary import held_to
+from fieldbook.papers.zone_water.zone_summary import held_to
 from fieldbook.records.ids import head_id, valve_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.supply import FlowTestPoint

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from fieldbook.papers.canvas import Canvas
 from fieldbook.papers.dots import Dots
-from fieldbook.papers.plot_axes import Scale, round_step
+from fieldbook.papers.zone_water.plot_axes import Scale, round_step
 
 SVG = "{http://www.w3.org/2000/svg}"
 

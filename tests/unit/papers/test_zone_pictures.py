@@ -15,12 +15,12 @@ from hypothesis import strategies as st
 
 from fieldbook.checks.common.naming import quantity
 from fieldbook.checks.water.zone_status import ZoneStatus, zone_statuses
-from fieldbook.papers.branches import lay_out
-from fieldbook.papers.supply_picture import supply_picture
-from fieldbook.papers.waterfall import waterfall_picture, waterfall_steps
-from fieldbook.papers.zone_sheet import zone_pictures, zone_sheet, zone_svg
-from fieldbook.papers.zone_summary import held_to, verdict_of
-from fieldbook.papers.zone_tree import tree_picture
+from fieldbook.papers.zone_water.branches import lay_out
+from fieldbook.papers.zone_water.supply_picture import supply_picture
+from fieldbook.papers.zone_water.waterfall import waterfall_picture, waterfall_steps
+from fieldbook.papers.zone_water.zone_sheet import zone_pictures, zone_sheet, zone_svg
+from fieldbook.papers.zone_water.zone_summary import held_to, verdict_of
+from fieldbook.papers.zone_water.zone_tree import tree_picture
 from fieldbook.records.ids import head_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.pipe import PipeRun

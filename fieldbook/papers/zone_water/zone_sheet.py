@@ -9,10 +9,10 @@ from fieldbook.checks.common.naming import short, zone_name
 from fieldbook.checks.water.head_pressures import law_source
 from fieldbook.checks.water.zone_status import ZoneStatus
 from fieldbook.papers.canvas import Canvas
-from fieldbook.papers.supply_picture import supply_picture
-from fieldbook.papers.waterfall import waterfall_picture
-from fieldbook.papers.zone_summary import summary_picture
-from fieldbook.papers.zone_tree import tree_picture
+from fieldbook.papers.zone_water.supply_picture import supply_picture
+from fieldbook.papers.zone_water.waterfall import waterfall_picture
+from fieldbook.papers.zone_water.zone_summary import summary_picture
+from fieldbook.papers.zone_water.zone_tree import tree_picture
 from fieldbook.records.loaded_job import LoadedJob
 
 PictureName = Literal["supply", "pressure", "tree"]

@@ -13,9 +13,9 @@ from fieldbook.checks.common.naming import listed, quantity, speed, system_of
 from fieldbook.checks.water.pipe_tree import Runs, RunTree, lateral_of
 from fieldbook.checks.water.zone_solutions import Speed, speeds
 from fieldbook.checks.water.zone_status import HeadWord, ZoneStatus, head_word
-from fieldbook.papers.branches import Branch, lay_out
 from fieldbook.papers.canvas import Canvas
 from fieldbook.papers.picture import Role
+from fieldbook.papers.zone_water.branches import Branch, lay_out
 from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.pipe import PipeRun

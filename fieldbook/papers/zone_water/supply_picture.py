@@ -7,7 +7,7 @@ from fieldbook.checks.water.networks import METER, SERVICE, JobNetwork
 from fieldbook.checks.water.zone_status import ZoneStatus
 from fieldbook.papers.canvas import Canvas
 from fieldbook.papers.dots import Point
-from fieldbook.papers.plot_axes import Axes
+from fieldbook.papers.zone_water.plot_axes import Axes
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.units import FLOW, PRESSURE, Measure
 from fieldbook.water import Solution, operating_curves
