@@ -45,6 +45,14 @@ async def test_a_click_on_a_sign_off_asks_and_signs_nothing_by_itself() -> None:
         assert crew.open_job.job == job
 
 
+async def test_a_wire_is_taken_by_a_click_on_its_words() -> None:
+    async with at_the_truck(None) as crew:
+        await crew.open("208 Quarry Road", "boxes")
+        await crew.stand_on("valve", "colour")
+        await click_on(crew, "red RD")
+        assert [valve.colour for valve in crew.open_job.job.valves if valve.colour] == ["red"]
+
+
 async def test_a_plus_row_is_added_by_a_second_click(book_file: Path) -> None:
     async with at_a_new_property(book_file) as crew:
         await crew.go("ground")

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from textwrap import wrap
 
+from textual import events
 from textual.content import Content
+from textual.style import Style
 from textual.widgets import Static
 
 from fieldbook.actions.keymap import KeyWords, in_keys_in_use, key_of
@@ -21,6 +23,8 @@ TYPING_KEYS: KeyWords = (
 )
 
 ROW_KEYS: KeyWords = (("Enter", "whole row"), ("Right", "first cell"))
+_POINTED = "wire"
+"""The name under which a conductor's words hold its key, for a click on them."""
 _MORE = " ... (?: more)"
 
 
@@ -31,6 +35,11 @@ class HintLine(Static):
         """Empty until a cell is described."""
         super().__init__(id="hint-line", markup=False)
         self._about: Cell | None = None
+
+    def on_click(self, event: events.Click) -> None:
+        """Press the key of the conductor that is pointed at."""
+        if key := event.style.meta.get(_POINTED):
+            self.app.simulate_key(key)
 
     def on_resize(self) -> None:
         """Fit the description of the cell to the new width."""
@@ -86,7 +95,8 @@ def _picker(options: tuple[Option, ...]) -> Content:
         shown = [(char, f"{fore} on {back}") for char, fore, back in drawn]
         key = (option.key, "$accent bold")
         word = Content(f"{option.word} {letter_code(option.word)}".rstrip())
-        parts.append(Content.assemble(key, " ", *shown, " ", word))
+        pointed = Style.from_meta({_POINTED: option.key})
+        parts.append(Content.assemble(key, " ", *shown, " ", word).stylize(pointed))
     return Content("   ").join(parts)
 
 

@@ -95,11 +95,15 @@ function watchFingers(terminal) {
     event.preventDefault();
     if (!began) return;
     const now = event.touches[0];
-    const row = document.querySelector(".xterm-screen").clientHeight / cells.height;
-    const rows = Math.trunc((now.clientY - began.clientY) / row);
-    if (!rows) return;
+    const screen = document.querySelector(".xterm-screen");
+    const row = screen.clientHeight / cells.height;
+    const down = Math.trunc((now.clientY - began.clientY) / row);
+    const right = Math.trunc((now.clientX - began.clientX) / row);
+    if (!down && !right) return;
     moved = true;
-    send(`\x1b[<${rows > 0 ? 64 : 65};${cellAt(began)}M`.repeat(Math.abs(rows)));
+    const at = cellAt(began);
+    if (down) send(`\x1b[<${down > 0 ? 64 : 65};${at}M`.repeat(Math.abs(down)));
+    if (right) send(`\x1b[<${right > 0 ? 66 : 67};${at}M`.repeat(Math.abs(right)));
     began = now;
   }, { passive: false });
   terminal.addEventListener("touchend", (event) => {
