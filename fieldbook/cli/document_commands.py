@@ -16,7 +16,8 @@ from fieldbook.cli.common import CommandError, plain, refusals
 
 @click.command()
 @click.argument("file", type=click.Path(path_type=Path))
-def solve(file: Path) -> None:
+@click.option("--json/--table", "as_json", default=True, help="Print JSON (the default) or tables.")
+def solve(file: Path, *, as_json: bool) -> None:
     """Solve a network document (JSON) and print every head, link and node; exit 1 if it can't.
 
     The format is that of `fieldbook schema network`; no job or book is needed.
@@ -31,7 +32,12 @@ def solve(file: Path) -> None:
         solution = solve_case(parse_json(raw))
     except (NetworkError, JobFileError) as error:
         raise CommandError(plain(f"{file}: {error}")) from error
-    _print_json(solution)
+    if as_json:
+        _print_json(solution)
+    else:
+        from fieldbook.cli.solved_tables import solved_lines
+
+        click.echo("\n".join(solved_lines(solution)))
     if not solution["converged"]:
         sys.exit(1)
 

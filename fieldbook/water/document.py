@@ -3,11 +3,15 @@
     {"law": "hazen-williams",                       or "darcy-weisbach"
      "water_deg_f": 60,
      "supply": {"node": "street", "static_psi": 60,
-                "residual_psi": 48, "test_gpm": 10, "exponent": 1.852},
+                "residual_psi": 48, "test_gpm": 10, "exponent": 1.852,
+                "pump": {"shut_off_psi": 40,
+                         "points": [{"flow_gpm": 15, "boost_psi": 30}, ...]}},
      "nodes": [{"name": "street", "elevation_ft": 0},
                {"name": "n1", "elevation_ft": 6,
                 "heads": [{"name": "h1", "nozzle_gpm": 2, "rated_psi": 30,
-                           "regulated_psi": 30}]}],
+                           "regulated_psi": 30},
+                          {"name": "drip", "nozzle_gpm": 0.1, "exponent": 0,
+                           "least_psi": 10, "most_psi": 45}]}],
      "links": [{"name": "p1", "from": "street", "to": "n1", "kind": "pipe",
                 "length_ft": 80, "bore_in": 1.049, "c": 150, "roughness_ft": 5e-6,
                 "fittings_ft": 0, "fittings_k": 0, "fittings_part": 0.1},
@@ -17,8 +21,13 @@
 
 The unit is in every key; `c`, `exponent`, `fittings_k` and `fittings_part` (0.1 is 10 % of the
 pipe's own loss) have none, and `cv_gpm` is the flow that loses 1 psi. A head has `nozzle_gpm` at
-`rated_psi`, or `k_gpm`, its flow at 1 psi. The answer has `converged`, `residual_psi`,
-`supply_gpm`, `source_psi`, and the lists `heads`, `links` and `nodes`.
+`rated_psi`, or `k_gpm`, its flow at 1 psi; `exponent` is 0.5 unless given, and 0 for a pressure
+compensating head, which gives its flow from `least_psi` on. In place of `static_psi` and a flow
+test a tank has `level_ft`, the elevation of its water. A pump adds its curve to either; it may be
+in `shut_off_ft` and `boost_ft`. A link that closes a loop may be a device with a rising table.
+
+The answer has `converged`, `residual_psi`, `supply_gpm`, `source_psi`, `outside_pump_curve`, and
+the lists `heads` (with `outside_range`, by `least_psi` and `most_psi`), `links` and `nodes`.
 """
 
 from __future__ import annotations
@@ -27,6 +36,7 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
+from fieldbook.units import PSI_PER_FT
 from fieldbook.water.friction import FLOW_EXPONENT
 from fieldbook.water.network import (
     LAWS,
@@ -47,8 +57,9 @@ from fieldbook.water.solver import solve
 
 Document = Mapping[str, Any]
 _TOP = {"law", "water_deg_f", "supply", "nodes", "links"}
-_SUPPLY = {"node", "static_psi", "residual_psi", "test_gpm", "exponent"}
-_HEAD = {"name", "nozzle_gpm", "rated_psi", "k_gpm", "regulated_psi"}
+_STREET = {"node", "static_psi", "residual_psi", "test_gpm", "exponent", "pump"}
+_TANK = {"node", "level_ft", "pump"}
+_HEAD = {"name", "regulated_psi", "exponent", "least_psi", "most_psi"}
 _LINK = {"name", "from", "to", "kind"}
 _KINDS = {
     "pipe": {
@@ -79,23 +90,64 @@ def _read(document: Document) -> Network:
     """The network of a document. Raises NetworkError as `solve_case` does."""
     _keys("", _object("the document", document), _TOP)
     supply = _object("supply", document.get("supply"))
-    _keys("supply", supply, _SUPPLY)
+    nodes = tuple(_node(f"nodes[{number}]", node) for number, node in _list("nodes", document))
     law = document.get("law", "hazen-williams")
     if law not in LAWS:
         raise NetworkError(f"law takes one of {', '.join(LAWS)}.")
     return Network(
-        Supply(
-            _number("supply", supply, "static_psi"),
-            _maybe("supply", supply, "residual_psi"),
-            _maybe("supply", supply, "test_gpm"),
-            _number("supply", supply, "exponent", FLOW_EXPONENT),
-        ),
+        _supply(supply, nodes),
         _word("supply", supply, "node"),
-        tuple(_node(f"nodes[{number}]", node) for number, node in _list("nodes", document)),
+        nodes,
         tuple(_link(f"links[{number}]", link) for number, link in _list("links", document)),
         law,
         _number("", document, "water_deg_f", 60.0),
     )
+
+
+def _supply(supply: Document, nodes: tuple[Node, ...]) -> Supply:
+    pump = _pump(supply["pump"]) if supply.get("pump") is not None else ()
+    if "level_ft" in supply:
+        if "static_psi" in supply:
+            raise NetworkError("supply takes static_psi or level_ft, not both.")
+        _keys("supply", supply, _TANK)
+        source = _word("supply", supply, "node")
+        stands_ft = next((node.elevation_ft for node in nodes if node.name == source), 0.0)
+        rise_ft = _number("supply", supply, "level_ft") - stands_ft
+        return Supply(PSI_PER_FT * rise_ft, pump=pump)
+    _keys("supply", supply, _STREET)
+    return Supply(
+        _number("supply", supply, "static_psi"),
+        _maybe("supply", supply, "residual_psi"),
+        _maybe("supply", supply, "test_gpm"),
+        _number("supply", supply, "exponent", FLOW_EXPONENT),
+        pump,
+    )
+
+
+def _pump(value: object) -> tuple[tuple[float, float], ...]:
+    """The points of a pump's curve in gpm and psi, the shut-off first."""
+    path, pump = "supply.pump", _object("supply.pump", value)
+    shut_off, boost, psi = "shut_off_psi", "boost_psi", 1.0
+    if "shut_off_ft" in pump:
+        shut_off, boost, psi = "shut_off_ft", "boost_ft", PSI_PER_FT
+    _keys(path, pump, {shut_off, "points"})
+    points = [(0.0, psi * _number(path, pump, shut_off))]
+    for at, point in _points(path, pump, boost):
+        points.append((_number(at, point, "flow_gpm"), psi * _number(at, point, boost)))
+    if len(points) < 2:
+        raise NetworkError(f"{path}.points must hold at least one point beside the shut-off.")
+    return tuple(points)
+
+
+def _points(path: str, parent: Document, pressure: str) -> list[tuple[str, Document]]:
+    """The points of a curve, each with its path: `flow_gpm` and this key of a pressure."""
+    found = []
+    for number, value in _list("points", parent, path):
+        at = f"{path}.points[{number}]"
+        point = _object(at, value)
+        _keys(at, point, {"flow_gpm", pressure})
+        found.append((at, point))
+    return found
 
 
 def _answer(solution: Solution) -> dict[str, Any]:
@@ -105,6 +157,7 @@ def _answer(solution: Solution) -> dict[str, Any]:
         "residual_psi": solution.residual_psi,
         "supply_gpm": solution.supply_gpm,
         "source_psi": solution.source_psi,
+        "outside_pump_curve": solution.outside_pump_curve,
         "heads": [
             {
                 "name": head.name,
@@ -112,6 +165,7 @@ def _answer(solution: Solution) -> dict[str, Any]:
                 "pressure_psi": head.psi,
                 "flow_gpm": head.gpm,
                 "state": head.state,
+                "outside_range": head.outside,
             }
             for head in solution.heads.values()
         ],
@@ -141,12 +195,20 @@ def _node(path: str, value: object) -> Node:
 
 def _head(path: str, value: object) -> Head:
     head = _object(path, value)
-    _keys(path, head, _HEAD)
+    by_k = "k_gpm" in head
+    _keys(path, head, _HEAD | ({"k_gpm"} if by_k else {"nozzle_gpm", "rated_psi"}))
     name, regulated = _word(path, head, "name"), _maybe(path, head, "regulated_psi")
-    if "k_gpm" in head:
-        return Head(name, _number(path, head, "k_gpm"), regulated)
-    nozzle, rated = _number(path, head, "nozzle_gpm"), _number(path, head, "rated_psi")
-    return Head.rated(name, nozzle, rated, regulated)
+    exponent = _number(path, head, "exponent", 0.5)
+    if by_k:
+        found = Head(name, _number(path, head, "k_gpm"), regulated, exponent)
+    else:
+        nozzle = _number(path, head, "nozzle_gpm")
+        # A compensating head gives the same flow at any pressure, so it needs no rated one.
+        rated = _number(path, head, "rated_psi", None if exponent else 1.0)
+        found = Head.rated(name, nozzle, rated, regulated, exponent)
+    return found._replace(
+        least_psi=_maybe(path, head, "least_psi"), most_psi=_maybe(path, head, "most_psi")
+    )
 
 
 def _link(path: str, value: object) -> Link:
@@ -171,13 +233,12 @@ def _kind(path: str, kind: str, link: Document) -> Kind:
             _number(path, link, "fittings_part", 0.0),
         )
     if kind == "device":
-        points = []
-        for number, pair in _list("points", link, path):
-            at = f"{path}.points[{number}]"
-            point = _object(at, pair)
-            _keys(at, point, {"flow_gpm", "loss_psi"})
-            points.append((_number(at, point, "flow_gpm"), _number(at, point, "loss_psi")))
-        return Device(tuple(points))
+        return Device(
+            tuple(
+                (_number(at, point, "flow_gpm"), _number(at, point, "loss_psi"))
+                for at, point in _points(path, link, "loss_psi")
+            )
+        )
     if kind == "regulator":
         return Regulator(_number(path, link, "set_psi"))
     if "cv_gpm" in link:

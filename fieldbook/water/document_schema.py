@@ -11,17 +11,6 @@ Schema = dict[str, Any]
 
 def network_schema() -> Schema:
     """JSON Schema (draft 2020-12) of the document that `solve_case` takes."""
-    supply = _object(
-        {
-            "node": _WORD,
-            "static_psi": _NOT_NEGATIVE,
-            "residual_psi": {"type": ["number", "null"], "minimum": 0},
-            "test_gpm": {"type": ["number", "null"], "exclusiveMinimum": 0},
-            "exponent": {"type": "number", "minimum": 1, "maximum": 3},
-        },
-        "node",
-        "static_psi",
-    )
     node = _object(
         {
             "name": _WORD,
@@ -38,7 +27,7 @@ def network_schema() -> Schema:
             {
                 "law": {"enum": list(LAWS)},
                 "water_deg_f": {"type": "number", "minimum": 32, "maximum": 212},
-                "supply": supply,
+                "supply": _supply(),
                 "nodes": {"type": "array", "items": node, "minItems": 1},
                 "links": {"type": "array", "items": {"oneOf": _links()}},
             },
@@ -63,15 +52,48 @@ def _object(properties: Schema, *required: str) -> Schema:
     }
 
 
+def _supply() -> Schema:
+    street = {
+        "node": _WORD,
+        # Below zero is suction, which only a pump overcomes.
+        "static_psi": {"type": "number", "minimum": -14.7},
+        "residual_psi": {"type": ["number", "null"], "minimum": 0},
+        "test_gpm": {"type": ["number", "null"], "exclusiveMinimum": 0},
+        "exponent": {"type": "number", "minimum": 1, "maximum": 3},
+        "pump": _pump(),
+    }
+    tank = {"node": _WORD, "level_ft": {"type": "number"}, "pump": _pump()}
+    return {"oneOf": [_object(street, "node", "static_psi"), _object(tank, "node", "level_ft")]}
+
+
+def _pump() -> Schema:
+    """A pump's curve in psi or in feet of water, or null for no pump."""
+    found: list[Schema] = [{"type": "null"}]
+    for unit in ("psi", "ft"):
+        shut_off, boost = f"shut_off_{unit}", f"boost_{unit}"
+        point = _object({"flow_gpm": _POSITIVE, boost: _NOT_NEGATIVE}, "flow_gpm", boost)
+        points = {"type": "array", "items": point, "minItems": 1}
+        found.append(_object({shut_off: _POSITIVE, "points": points}, shut_off, "points"))
+    return {"oneOf": found}
+
+
 def _head() -> Schema:
-    regulated = {"type": ["number", "null"], "exclusiveMinimum": 0}
-    rated = {"name": _WORD, "nozzle_gpm": _POSITIVE, "rated_psi": _POSITIVE}
+    maybe = {"type": ["number", "null"], "exclusiveMinimum": 0}
+    shared = {"name": _WORD, "least_psi": maybe, "most_psi": maybe}
+    law = {"exponent": {"type": "number", "minimum": 0, "maximum": 1}, "regulated_psi": maybe}
+    rated = {**shared, **law, "nozzle_gpm": _POSITIVE, "rated_psi": _POSITIVE}
+    by_k = {**shared, **law, "k_gpm": _POSITIVE}
+    compensating = {
+        **shared,
+        "exponent": {"const": 0},
+        "least_psi": _POSITIVE,
+        "nozzle_gpm": _POSITIVE,
+    }
     return {
         "oneOf": [
-            _object({**rated, "regulated_psi": regulated}, "name", "nozzle_gpm", "rated_psi"),
-            _object(
-                {"name": _WORD, "k_gpm": _POSITIVE, "regulated_psi": regulated}, "name", "k_gpm"
-            ),
+            _object(rated, "name", "nozzle_gpm", "rated_psi"),
+            _object(by_k, "name", "k_gpm"),
+            _object(compensating, "name", "nozzle_gpm", "exponent", "least_psi"),
         ]
     }
 

@@ -8,6 +8,7 @@ with another exponent have a `HeadLaw`.
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 from typing import NamedTuple
 
 from fieldbook.water.network import Head, NetworkError
@@ -112,10 +113,9 @@ def _add_other(figures: HeadFigures, number: int, head: Head) -> None:
 
 
 def _check_range(head: Head) -> None:
-    least = 0.0 if head.least_psi is None else head.least_psi
-    most = _MOST_K if head.most_psi is None else head.most_psi
-    # A compensating head's least pressure may not be 0: its flow there would have no value.
-    if not (0.0 <= least < most <= _MOST_K and (least > 0.0 or head.exponent > 0.0)):
+    figures = [psi for psi in (0.0, head.least_psi, head.most_psi) if psi is not None]
+    rising = all(low < high for low, high in pairwise(figures))
+    if not (rising and figures[-1] <= _MOST_PSI):
         raise NetworkError(
             f"Head {head.name}: its least pressure must be above zero, and below its most."
         )

@@ -240,6 +240,26 @@ def test_solve_answers_a_network_document_without_a_book(book_file: Path, tmp_pa
     jsonschema.validate(json.loads(network(tmp_path).read_text()), schema)
 
 
+def test_solve_prints_tables_that_say_what_is_out_of_the_ordinary(
+    book_file: Path, tmp_path: Path
+) -> None:
+    pump = {"shut_off_psi": 20, "points": [{"flow_gpm": 1, "boost_psi": 19}]}
+    file = network(tmp_path, pump=pump)
+    document = json.loads(file.read_text())
+    document["nodes"][1]["heads"][0].update(exponent=0.7, most_psi=50)
+    table = {"kind": "device", "points": [{"flow_gpm": 0, "loss_psi": 5}]}
+    document["links"].append({"name": "rp", "from": "street", "to": "a", **table})
+    file.write_text(json.dumps(document))
+    result = run(book_file, "solve", "--table", str(file))
+    assert result.exit_code == 0
+    assert "beyond its pump's curve." in result.stdout
+    rows = {line.split()[0]: line for line in result.stdout.splitlines() if line}
+    assert rows["h"].endswith("normal, outside its range")
+    assert rows["rp"].endswith("shut")
+    assert rows["rp"].split()[1] == "0.000"
+    assert rows["p"].endswith("open")
+
+
 @pytest.mark.parametrize("command", [["solve", "{file}"], ["schema", "network"]])
 def test_a_command_without_a_job_loads_no_record(tmp_path: Path, command: list[str]) -> None:
     arguments = [word.format(file=network(tmp_path)) for word in command]
