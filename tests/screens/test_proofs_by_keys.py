@@ -13,6 +13,7 @@ from fieldbook.actions.rules import FOLDER
 from fieldbook.checks.progress.holds import BACKFILL
 from fieldbook.screens.pages.page import Page
 from fieldbook.screens.pages.photo_page import PhotoPage
+from fieldbook.screens.pages.picture_page import PicturePage
 from fieldbook.screens.widgets.theme import THEMES
 
 SIZES = ((80, 24), (120, 40), (60, 18))
@@ -178,7 +179,7 @@ async def test_ties_locate_a_box_and_f4_draws_it(book_file: Path, size: tuple[in
         await crew.enter("left")
         assert "tie has two sides" not in crew.flags
         await crew.press("f4")
-        assert isinstance(crew.app.screen, Page)
+        assert isinstance(crew.app.screen, PicturePage)
         assert "As-built plan" in crew.screen()
         await crew.press("escape")
 

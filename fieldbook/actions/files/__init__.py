@@ -2,5 +2,5 @@
 
 `attached_files` says where a file lies and whether it is intact, and copies files to and from an
 exchange folder; `attach` attaches one and opens one outside; `photos` reads the time and position
-of a photo and draws a thumbnail. Start at `attach`.
+of a photo and draws a thumbnail; `svg_files` writes pictures of the job. Start at `attach`.
 """

@@ -22,7 +22,7 @@ from fieldbook.screens.job.command_host import CommandHost
 from fieldbook.screens.pages.conflict_page import ConflictPage, Settled
 from fieldbook.screens.pages.page import Page
 from fieldbook.screens.pages.photo_page import PhotoPage
-from fieldbook.screens.pages.plan_page import PlanPage
+from fieldbook.screens.pages.plan_page import plan_page
 from fieldbook.screens.pages.reports import comparison_lines, history_lines
 from fieldbook.screens.pages.row_page import RowPage, fields_of
 from fieldbook.screens.pages.wire_page import wire_lines
@@ -93,7 +93,7 @@ def wire_map(host: CommandHost) -> None:
 def plan(host: CommandHost) -> None:
     """The as-built plan."""
     job = host.open_job.job
-    host.app.push_screen(PlanPage(job))
+    host.app.push_screen(plan_page(job))
 
 
 def history(host: CommandHost) -> None:

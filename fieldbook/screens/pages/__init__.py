@@ -1,7 +1,8 @@
 """Pages that open over a place or the board, and close with Esc.
 
-`page.py` shows lines that are drawn for the width there is; `reports.py`, `wire_page.py`,
-`plan_page.py` and `zone_figures.py` write such lines. Pages with keys of their own have a screen:
+`page.py` shows lines that are drawn for the width there is; `reports.py` and `zone_figures.py`
+write such lines. `picture_page.py` shows a picture that `?` explains and Ctrl+S writes as SVG:
+`plan_page.py` and `wire_page.py` have those. Pages with keys of their own have a screen:
 `zone_page.py` (with `zone_help.py`), `conflict_page.py` (with `question_lines.py`),
 `exchange_page.py`, `photo_page.py`.
 

@@ -2,32 +2,30 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import ClassVar
 
 from textual import work
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical, VerticalScroll
-from textual.content import Content
 from textual.message import Message
 from textual.widgets import Static
 from textual.worker import Worker, get_current_worker
 
-from fieldbook.actions.files.zone_pictures import save_sheet, usual_file
-from fieldbook.actions.refused import RefusedError
+from fieldbook.actions.files.zone_pictures import save_sheet, usual_sheet
 from fieldbook.checks.water.advice.zone_report import ZoneReport, report_of
 from fieldbook.checks.water.zone_status import ZoneStatus
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.screens.pages.page import joined
+from fieldbook.screens.pages.picture_page import KEYS, ask_file
 from fieldbook.screens.pages.zone_advice import advice_lines
 from fieldbook.screens.pages.zone_figures import status_lines, zone_figures
 from fieldbook.screens.pages.zone_help import ZONE_HELP
-from fieldbook.screens.widgets.dialogs import AskLine, Read
+from fieldbook.screens.widgets.dialogs import Read
 from fieldbook.screens.widgets.edge_lines import KeyLine
 from fieldbook.screens.widgets.front_screen import FrontScreen
 from fieldbook.screens.widgets.terminal_cells import page_width
-
-_KEYS = (("Esc", "close"), ("?", "explain"), ("Ctrl+S", "write as SVG"))
 
 
 class ZonePage(FrontScreen[None]):
@@ -65,7 +63,7 @@ class ZonePage(FrontScreen[None]):
     def on_mount(self) -> None:
         """Begin to work out what mends the zone; the rest is shown at once."""
         self.query_one("#written").display = False
-        self.query_one(KeyLine).show(_KEYS)
+        self.query_one(KeyLine).show(KEYS)
         self._advise()
 
     def on_resize(self) -> None:
@@ -95,21 +93,5 @@ class ZonePage(FrontScreen[None]):
 
     def action_save(self) -> None:
         """Ask for a file and write the page's pictures to it."""
-        written = ""
-
-        def refuse(typed: str) -> str | None:
-            nonlocal written
-            try:
-                written = str(save_sheet(self._job, self._status, typed))
-            except RefusedError as why:
-                return str(why)
-            return None
-
-        def closed(typed: str | None) -> None:
-            if typed is not None:
-                said = self.query_one("#written", Static)
-                said.display = True
-                said.update(Content(f"Wrote {written}"))
-
-        hint = f"Enter alone writes {usual_file(self._job, self._status)}"
-        self.app.push_screen(AskLine("Write as SVG to which file?", hint, refuse), closed)
+        save = partial(save_sheet, self._job, self._status)
+        ask_file(self, usual_sheet(self._job, self._status), save)

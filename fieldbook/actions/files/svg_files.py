@@ -1,0 +1,47 @@
+"""Write a picture of a property to a file as SVG: a zone's sheet, the plan, the wire map."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from pathlib import Path
+
+from fieldbook.actions.refused import RefusedError, write_new
+from fieldbook.checks.common.naming import short
+from fieldbook.records.loaded_job import LoadedJob
+
+_NOT_IN_NAMES = re.compile(r"[^\w ,.-]+")
+
+
+def save_svg(job: LoadedJob, what: str, typed: str, svg: Callable[[], str]) -> Path:
+    """Write a picture to a typed file or folder; a blank takes `usual_file`.
+
+    `what` is what the picture shows, such as "plan". Returns the file that was written. Raises
+    RefusedError where it is there already, or can't be.
+    """
+    path = Path(typed.strip()).expanduser() if typed.strip() else usual_file(job, what)
+    if path.is_dir():
+        path /= _name(job, what)
+    elif path.suffix.lower() != ".svg":
+        path = path.with_name(f"{path.name}.svg")
+    if path.exists():
+        raise RefusedError(f"{short(path.name)} is there already: type another name.")
+    write_new(path, svg())
+    return path
+
+
+def usual_file(job: LoadedJob, what: str) -> Path:
+    """The file that a picture is written to unless another is named: none that is there already."""
+    documents = Path.home() / "Documents"
+    folder = documents if documents.is_dir() else Path.home()
+    first = folder / _name(job, what)
+    path, number = first, 2
+    while path.exists():
+        path, number = first.with_stem(f"{first.stem} {number}"), number + 1
+    return path
+
+
+def _name(job: LoadedJob, what: str) -> str:
+    """Such as "14 Alder Lane, zone 2.svg", in characters that every system takes."""
+    address = _NOT_IN_NAMES.sub(" ", short(job.job.address)).strip(" .") or "property"
+    return f"{address}, {what}.svg"
