@@ -25,6 +25,7 @@ from fieldbook.screens.palette.palette_screen import PaletteScreen
 from fieldbook.screens.widgets.dialogs import Read, TypistWanted
 from fieldbook.screens.widgets.in_browser import BrowserPage
 from fieldbook.screens.widgets.theme import DUSK, GLARE, THEMES
+from fieldbook.screens.widgets.too_small import fit_screen
 
 if TYPE_CHECKING:
     from fieldbook.screens.guide.guide import Guide
@@ -91,10 +92,16 @@ class FieldbookApp(App[None]):
         for theme in THEMES:
             self.register_theme(theme)
         self.theme = DUSK.name
+        self.screen_change_signal.subscribe(self, lambda screen: fit_screen(screen, self.size))
         self.push_screen(self._board)
         if self._path is not None and (first := FirstPage(self._path)):
             self.call_later(self._show_first, first)
         self.call_after_refresh(self.open_book, demo=self._path is None)
+
+    def on_resize(self, event: events.Resize) -> None:
+        """Say what size is needed while the terminal is smaller."""
+        for screen in self.screen_stack:
+            fit_screen(screen, event.size)
 
     def _show_first(self, first: FirstPage) -> None:
         """Show the first page of rows, unless the whole board came before it."""

@@ -15,6 +15,7 @@ from fieldbook.actions.signing import Override
 from fieldbook.records.base import PLACE_WORDS, PLACES, Place
 from fieldbook.screens.job import bulk_commands, open_pages, to_sign
 from fieldbook.screens.job.command_host import CommandHost
+from fieldbook.screens.job.where_undone import go_to_act, place_of
 from fieldbook.screens.sheets.presses import Signature
 from fieldbook.screens.widgets.dialogs import Choose, TypistWanted
 from fieldbook.screens.widgets.theme import ThemeWanted
@@ -24,21 +25,29 @@ Command = Callable[[CommandHost], None]
 
 
 def _undo(host: CommandHost) -> None:
+    act = host.open_job.next_undo()
+
     def undo() -> None:
+        before = place_of(host, act)
         what = host.open_job.undo()
         host.redraw()
-        host.say(f"Undone: {what}. Ctrl+Y puts it back.")
+        where = go_to_act(host, act) or before
+        host.say(f"Undone: {what}{f', {where}' if where else ''}. Ctrl+Y puts it back.")
 
-    _asked_first(host, host.open_job.next_undo(), "Undo", undo)
+    _asked_first(host, act, "Undo", undo)
 
 
 def _redo(host: CommandHost) -> None:
+    act = host.open_job.next_redo()
+
     def redo() -> None:
+        before = place_of(host, act)
         what = host.open_job.redo()
         host.redraw()
-        host.say(f"Put back: {what}.")
+        where = go_to_act(host, act) or before
+        host.say(f"Put back: {what}{f', {where}' if where else ''}.")
 
-    _asked_first(host, host.open_job.next_redo(), "Put back", redo)
+    _asked_first(host, act, "Put back", redo)
 
 
 def _asked_first(

@@ -8,10 +8,12 @@ from typing import ClassVar
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.containers import Container, Horizontal
+from textual.containers import Container, Horizontal, Vertical
+from textual.content import Content
 from textual.screen import Screen
+from textual.widgets import Static
 
-from fieldbook.actions.keymap import FUNCTION_KEYS, action_for, key_of, offered
+from fieldbook.actions.keymap import FUNCTION_KEYS, action_for, in_keys_in_use, key_of, offered
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.desk.open_conflicts import has_conflicts
@@ -31,6 +33,7 @@ from fieldbook.screens.job.sheet_view import SheetView
 from fieldbook.screens.job.to_sign import to_sign
 from fieldbook.screens.palette.entries import Entry, entries_of_actions
 from fieldbook.screens.sheets import BUILDERS, COUNTS
+from fieldbook.screens.sheets.explain import about_cell
 from fieldbook.screens.sheets.sheet import Cell
 from fieldbook.screens.widgets.action_bindings import action_bindings
 from fieldbook.screens.widgets.edge_lines import KeyLine, TitleLine
@@ -62,7 +65,9 @@ class JobScreen(Screen[None]):
         with Horizontal(id="body"):
             with Container(id="sheet-area"):
                 yield SheetView(self, CellEntry(self))
-            yield FlagList()
+            with Vertical(id="side"):
+                yield FlagList()
+                yield Static(id="about-cell", markup=False)
         yield FlagLine()
         yield HintLine()
         yield KeyLine()
@@ -134,6 +139,20 @@ class JobScreen(Screen[None]):
         else:
             self.hint.about(cell)
         self._show_keys(cell)
+        if self.has_class("-wide"):
+            self._explain(cell)
+
+    def _explain(self, cell: Cell | None) -> None:
+        """Say beside the sheet what the cell is, below the flags."""
+        about = Content("")
+        if cell is not None:
+            text = in_keys_in_use(about_cell(cell, self.open_job.system))
+            about = Content.assemble((cell.fact.label, "$accent bold"), "\n", Content(text))
+        self.query_one("#about-cell", Static).update(about, layout=False)
+
+    def on_resize(self) -> None:
+        """Explain the cell where the side has just come into view."""
+        self.call_after_refresh(lambda: self._explain(self.cursor.cell))
 
     def _show_keys(self, cell: Cell | None) -> None:
         """Name the keys for a cell at the foot of the screen."""

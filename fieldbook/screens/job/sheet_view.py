@@ -170,13 +170,19 @@ class SheetView(SheetCanvas):
             return False
         return True
 
-    def _entered(self, cell: Cell) -> None:
-        """Enter: open the cell's list or its field, add a row, or go on from a tick or sign-off."""
+    def _entered(self, cell: Cell, *, skips: bool = True) -> None:
+        """Open the cell's list or its field, add a row, or go on from a tick or a sign-off.
+
+        `skips`: a blank cell that nothing asks for is gone past, as by Enter; not by a click.
+        """
         match cell.press:
             case None if cell.fact.kind == "tick":
                 self._entry.go_on()
             case None if cell.fact.kind in _LISTED:
                 self._entry.choose(cell)
+            case None | TypedPress() if skips and not cell.text and not cell.open:
+                # Nothing is asked here: one Enter goes past it, typing fills it in.
+                self._entry.go_on()
             case None | TypedPress():
                 self._open(cell, self._entry.opening_text(cell))
             case press if isinstance(press, Signature | Tick):
@@ -255,7 +261,7 @@ class SheetView(SheetCanvas):
             return
         ticked = cell.press is None and cell.fact.kind == "tick"
         if not (ticked or isinstance(cell.press, Signature | Tick)) or not self._spaced(cell):
-            self._entered(cell)
+            self._entered(cell, skips=False)
 
 
 def _takes_typing(cell: Cell) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from fieldbook.actions.cell_history import cell_history
 from fieldbook.actions.cells import NOZZLE_COLUMNS
@@ -15,7 +15,7 @@ from fieldbook.screens.sheets.presses import Signature, SignJob
 from fieldbook.screens.sheets.sheet import Cell
 from fieldbook.trade.cautions import MARK_COLOURS, MARK_SOURCE, Caution
 from fieldbook.trade.shorthand import NOZZLE_EXAMPLE, size_among
-from fieldbook.units import LENGTH, SHORT_LENGTH
+from fieldbook.units import LENGTH, SHORT_LENGTH, System
 
 _HOW = {
     "amount": "Type a number; a unit may follow it.",
@@ -40,29 +40,38 @@ def how_to_type(kind: Kind) -> str:
 
 def explain_cell(open_job: OpenJob, cell: Cell, cautions: Sequence[Caution] = ()) -> str:
     """The help on one cell, in paragraphs; `cautions` are those of its section."""
-    fact = cell.fact
-    parts = [fact.why]
+    parts = [cell.fact.why]
     if isinstance(cell.press, Signature):
         parts.append(countersigned_by(open_job.job, *cell.press.signs))
         parts.append(_held_back(cell.press.reasons(open_job)))
         if cell.press == SignJob("dig"):
             marks = "\n".join(f"{colour:<8} {what}" for colour, what in MARK_COLOURS)
             parts.append(f"What the colour of a mark means\n{marks}\nSource: {MARK_SOURCE}")
-    if fact.good:
-        parts.append(f"Good looks like: {fact.good}")
-    if fact.kind == "amount" and fact.measure is not None:
-        low = shown(fact, fact.low, open_job.system)
-        high = shown(fact, fact.high, open_job.system)
-        units = ", ".join(name for name in fact.measure.factors if name not in "'\"")
-        parts.append(f"From {low} to {high}." + (f" Units understood: {units}." if units else ""))
-    if fact.choices:
-        parts.append("One of: " + ", ".join(fact.choices) + ".")
-    parts.append(" ".join(filter(None, (_HOW.get(fact.kind, ""), _shorthand(cell)))))
-    if fact.source:
-        parts.append(f"Source: {fact.source}")
+    parts += _of_fact(cell, open_job.system)
     parts += [f"Caution. {one.text}\nSource: {one.source}" for one in cautions]
     parts.append(_entered(open_job, cell))
     return "\n\n".join(part for part in parts if part)
+
+
+def about_cell(cell: Cell, system: System) -> str:
+    """What stands beside the sheet about a cell: the help without what the book is asked for."""
+    return "\n\n".join(filter(None, (cell.fact.why, *_of_fact(cell, system))))
+
+
+def _of_fact(cell: Cell, system: System) -> Iterator[str]:
+    """What good looks like, the limits, the choices, how it is typed, the source."""
+    fact = cell.fact
+    if fact.good:
+        yield f"Good looks like: {fact.good}"
+    if fact.kind == "amount" and fact.measure is not None:
+        low, high = shown(fact, fact.low, system), shown(fact, fact.high, system)
+        units = ", ".join(name for name in fact.measure.factors if name not in "'\"")
+        yield f"From {low} to {high}." + (f" Units understood: {units}." if units else "")
+    if fact.choices:
+        yield "One of: " + ", ".join(fact.choices) + "."
+    yield " ".join(filter(None, (_HOW.get(fact.kind, ""), _shorthand(cell))))
+    if fact.source:
+        yield f"Source: {fact.source}"
 
 
 def _shorthand(cell: Cell) -> str:

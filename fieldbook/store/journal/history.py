@@ -59,19 +59,25 @@ def redo_target(acts: Sequence[PastAct]) -> PastAct | None:
 
 @dataclass(frozen=True)
 class NextAct:
-    """The act that undo takes back next, or redo puts back: what it was, whether it signs."""
+    """The act that undo takes back next, or redo puts back: what it was, whether it signs.
+
+    `cells` are the table, row and column of each entry of it, the first entry first; the column is
+    "add" or "_deleted" where the whole row came or went.
+    """
 
     what: str
     signs: bool
+    cells: tuple[tuple[str, str, str], ...] = ()
 
 
 def next_act(connection: Connection, job_id: str, act: PastAct | None) -> NextAct | None:
     """What is known of an act before it is undone or redone; None where there is none."""
     if act is None:
         return None
-    query = 'SELECT "table" FROM journal WHERE job_id = ? AND act = ?'
-    tables = {row[0] for row in connection.run(query, (job_id, act.group_id))}
-    return NextAct(act.what, "sign_off" in tables)
+    query = 'SELECT "table", row_id, op FROM journal WHERE job_id = ? AND act = ? ORDER BY n'
+    rows = connection.run(query, (job_id, act.group_id))
+    cells = tuple((str(table), str(row_id), str(op)) for table, row_id, op in rows)
+    return NextAct(act.what, any(table == "sign_off" for table, _, _ in cells), cells)
 
 
 def standing_acts(acts: Sequence[PastAct]) -> set[str]:
