@@ -50,9 +50,9 @@ async def test_beside_the_sheet_stands_what_the_cell_is(size: tuple[int, int]) -
         await crew.open("14 Alder Lane", "street")
         await crew.stand_on("supply", "static_psi")
         assert "static_psi" in crew.at
-        assert "Units understood" in crew.screen()
+        assert "understood:" in crew.screen()
         await crew.stand_on("supply", "meter_size")
-        assert "Units understood" not in crew.screen()
+        assert "understood:" not in crew.screen()
         assert "One of:" in crew.screen()
 
 
