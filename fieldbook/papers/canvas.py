@@ -8,11 +8,10 @@ fractions, with whole numbers at the cells' left or upper edge.
 
 from __future__ import annotations
 
-import textwrap
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
-from rich.cells import cell_len
+from rich.cells import cell_len, chop_cells
 
 from fieldbook.papers.dots import Dots, Point
 from fieldbook.papers.picture import Line, Piece, Role, plain_line
@@ -91,7 +90,7 @@ class Canvas:
 
     def say_wrapped(self, row: int, text: str, width: int, role: Role = "") -> int:
         """Put a sentence on as many rows as it needs from this one; returns the row after it."""
-        for line in textwrap.wrap(text, width) or [""]:
+        for line in _wrapped(text, width):
             self.say(0, row, line, role)
             row += 1
         return row
@@ -218,6 +217,20 @@ class Canvas:
                     grid[column + 1, words.row] = ("", words.role)
                 column += wide
         return grid
+
+
+def _wrapped(text: str, width: int) -> Iterator[str]:
+    """The lines of a text, by the cells that its characters take; a longer word is broken."""
+    line = ""
+    for word in text.split():
+        for part in chop_cells(word, width):
+            longer = f"{line} {part}" if line else part
+            if cell_len(longer) <= width:
+                line = longer
+            else:
+                yield line
+                line = part
+    yield line
 
 
 def _line(cells: Sequence[tuple[str, Role]]) -> Line:

@@ -43,5 +43,6 @@ def usual_file(job: LoadedJob, what: str) -> Path:
 
 def _name(job: LoadedJob, what: str) -> str:
     """Such as "14 Alder Lane, zone 2.svg", in characters that every system takes."""
-    address = _NOT_IN_NAMES.sub(" ", short(job.job.address)).strip(" .") or "property"
+    words = _NOT_IN_NAMES.sub(" ", short(job.job.address)).split()
+    address = " ".join(words).strip(" .") or "property"
     return f"{address}, {what}.svg"
