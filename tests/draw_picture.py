@@ -1,33 +1,67 @@
-"""Draw the README's picture from the real screen: python tests/draw_picture.py.
+"""Draw the README's pictures from the real screens: python tests/draw_picture.py.
 
-It opens the demo, goes to the controller of a property with crossed wires and saves what is
-painted there. The fonts are whatever the reader's machine has.
+It opens the demo and saves what is painted of the board, of a controller with crossed wires and of
+a zone's water. With Chromium it also takes a picture of a tablet that `fieldbook serve` shows.
 """
 
 from __future__ import annotations
 
 import asyncio
-import re
 import sys
 from pathlib import Path
 
-sys.path.insert(0, str(Path(__file__).with_name("support")))
+sys.path.append(str(Path(__file__).parent / "support"))
+sys.path.append(str(Path(__file__).parent / "support" / "browser"))
+sys.path.append(str(Path(__file__).parent / "support" / "pictures"))
 
-from crew import at_the_truck
+from a_browser import CHROMIUM, a_browser
+from a_server import a_server
+from crew import Crew, at_the_truck
+from one_day import on_one_day
+from screen_picture import ScreenPicture
 
-PICTURE = Path(__file__).resolve().parent.parent / ".pictures" / "controller.svg"
+PICTURES = Path(__file__).resolve().parent.parent / ".pictures"
+BOARD, PLACE, PAGE = (100, 11), (116, 27), (106, 44)
 
 
-async def draw() -> str:
-    """Draw the controller of a property with crossed wires, as SVG."""
-    async with at_the_truck(None, (116, 26)) as crew:
-        addresses = [line.address for line in crew.lines]
-        await crew.press(*["down"] * addresses.index("31 Mill Street"), "enter")
-        await crew.go("controller")
-        svg = crew.app.export_screenshot(title="fieldbook")
-    svg = re.sub(r"@font-face \{.*?\}\n", "", svg, flags=re.DOTALL)
-    return re.sub(r"[ \t]+$", "", svg, flags=re.MULTILINE)
+async def draw() -> None:
+    """Draw three screens as SVG."""
+    async with at_the_truck(None, BOARD) as crew:
+        await keep(crew, "board")
+        await crew.pilot.resize_terminal(*PLACE)
+        await crew.open("31 Mill Street", "controller")
+        await keep(crew, "controller")
+        await crew.go("desk")
+        zone = next(cell for cell in crew.cells if type(cell.press).__name__ == "OpenZone")
+        await crew.stand_on(zone.at.table, zone.at.column, zone.at.row_id)
+        await crew.pilot.resize_terminal(*PAGE)
+        await crew.press("enter")
+        await crew.app.workers.wait_for_complete()
+        await keep(crew, "zone")
+
+
+async def keep(crew: Crew, name: str) -> None:
+    """Save the screen in front."""
+    await crew.pilot.pause()
+    picture = ScreenPicture(crew.app.screen._compositor.render_strips())
+    (PICTURES / f"{name}.svg").write_text(picture.svg(), encoding="utf-8")
+
+
+async def photograph() -> None:
+    """Take a picture of a tablet on which a wire is being logged."""
+    with a_server("serve", "--demo") as served:
+        async with a_browser() as tablet:
+            await tablet.open(served.url)
+            await tablet.tap_on("208 Quarry Road")
+            await tablet.tap_on("2 Valve boxes")
+            await tablet.tap_on("1 terrace", right=18)
+            await tablet.tap_on("red RD", right=1)
+            await tablet.wait_for("red RD", gone=True)
+            (PICTURES / "tablet.png").write_bytes(await tablet.picture())
 
 
 if __name__ == "__main__":
-    PICTURE.write_text(asyncio.run(draw()), encoding="utf-8")
+    with on_one_day():
+        asyncio.run(draw())
+    if CHROMIUM is not None:
+        asyncio.run(photograph())

@@ -44,10 +44,11 @@ async def test_a_wire_a_terminal_a_flush_and_a_pressure_by_touch(demo_file: Path
             # A tap moves to the cell; its colours stand below, and a tap takes one.
             await tablet.tap_on("1 terrace", right=18)
             await tablet.tap_on("red RD", right=1)
-            await tablet.wait_for("█▚ red")
+            await tablet.wait_for("red RD", gone=True)
             await tablet.tap_on("4 Controller")
             await tablet.tap_on("Terminal 1", right=16)
             await tablet.tap_on("red RD", right=1)
+            await tablet.wait_for("red RD", gone=True)
             await tablet.tap_on("1 Street")
             await tablet.wait_for("[1 Street]")
             await tablet.swipe(300, 200, 400)

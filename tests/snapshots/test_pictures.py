@@ -9,14 +9,12 @@ A difference is looked at, then accepted:
 from __future__ import annotations
 
 import difflib
-import socket
 from collections.abc import Iterator
-from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
-import time_machine
 from crew import Crew, at_the_truck
+from one_day import on_one_day
 from picture_tour import DEMO_TOURS, Tour, of_a_new_book, of_what_differs
 from pictures_on_disk import PicturesOnDisk, read_picture
 from screen_picture import ScreenPicture, words_of
@@ -26,8 +24,6 @@ from two_books import two_books
 from fieldbook.screens.widgets.theme import THEMES
 
 SIZES = ((80, 24), (120, 40), (60, 18))
-DAY = datetime(2026, 10, 20, 9, 30, tzinfo=UTC)
-"""After the last entry of the demo's properties."""
 pytestmark = pytest.mark.skipif(
     not Path(__file__).with_name("__snapshots__").exists(), reason="No picture is accepted yet."
 )
@@ -39,10 +35,9 @@ _RENEW = (
 
 @pytest.fixture(autouse=True)
 def at_one_time_and_place(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Iterator[None]:
-    """Stand in a folder of its own, on one day, on a laptop of one name."""
+    """Stand in a folder of its own, whose path is in no picture, on one day."""
     monkeypatch.chdir(tmp_path)
-    monkeypatch.setattr(socket, "gethostname", lambda: "truck-1")
-    with time_machine.travel(DAY, tick=True):
+    with on_one_day():
         yield
 
 

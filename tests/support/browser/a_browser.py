@@ -111,18 +111,21 @@ class Browser:
         assert isinstance(size, list)
         return int(size[0]), int(size[1])
 
-    async def wait_for(self, words: str) -> None:
-        """Wait until these words stand on the app's screen; the limit ends a test that hangs."""
+    async def wait_for(self, words: str, *, gone: bool = False) -> list[str]:
+        """Wait until these words stand on the app's screen, or are `gone` from it; gives its lines.
+
+        The limit ends a test that hangs.
+        """
         for _ in range(600):
-            if any(words in line for line in await self.screen()):
-                return
+            lines = await self.screen()
+            if any(words in line for line in lines) is not gone:
+                return lines
             await asyncio.sleep(0.05)
-        raise AssertionError(words + "\n" + "\n".join(await self.screen()))
+        raise AssertionError("\n".join([words, *lines]))
 
     async def tap_on(self, words: str, *, right: int = 0, times: int = 1) -> None:
         """Tap on the first place where these words stand, or so many cells to the right of it."""
-        await self.wait_for(words)
-        lines = await self.screen()
+        lines = await self.wait_for(words)
         y = next(no for no, line in enumerate(lines) if words in line)
         box = await self.script(
             "(({left, top, width, height}) => [left, top, width / cells.width, "
