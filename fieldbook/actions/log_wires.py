@@ -127,9 +127,16 @@ def free_at_box(job: LoadedJob, cable_id: str, but_for: str = "") -> list[str]:
     return _unused(job, cable_id, used + spliced(job, cable_id))
 
 
-def free_at_controller(job: LoadedJob, cable_id: str, but_for: str = "") -> list[str]:
-    """A cable's colours that are under no terminal but `but_for`."""
-    return _unused(job, cable_id, _used_by(job, job.terminals, cable_id, but_for))
+def free_at_controller(
+    job: LoadedJob, cable_id: str, but_for: str = "", controller_id: str | None = None
+) -> list[str]:
+    """A cable's colours that are under no terminal of one controller (None: the first).
+
+    The terminal `but_for` does not count. What another controller has may be free again here, where
+    the cable was cut between them; a flag says so where it was not.
+    """
+    ends = [one for one in job.terminals if (one.controller_id or None) == (controller_id or None)]
+    return _unused(job, cable_id, _used_by(job, ends, cable_id, but_for))
 
 
 def spliced(job: LoadedJob, cable_id: str, but_for: str = "") -> list[str | None]:

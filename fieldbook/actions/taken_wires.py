@@ -42,7 +42,7 @@ def where_taken(job: LoadedJob, at: CellRef, colour: str) -> str:
 def _at_controller(job: LoadedJob, at: CellRef, colour: str, cable: Cable) -> Iterator[str]:
     for end in job.terminals:
         if end.id != at.row_id and end.colour == colour and job.cable_of(end) == cable:
-            yield f"under {terminal_name(end)}"
+            yield f"under {terminal_name(job, end)}"
 
 
 def _at_boxes(job: LoadedJob, at: CellRef, colour: str, cable: Cable) -> Iterator[str]:
@@ -70,5 +70,5 @@ def where_zone_runs(job: LoadedJob, terminal_id: str) -> str:
         return ""
     for other in job.terminals:
         if other.id != terminal_id and job.terminal_zone(other) == zone:
-            return f"{sentence(zone_name(zone))} is on {terminal_name(other)} already."
+            return f"{sentence(zone_name(zone))} is on {terminal_name(job, other)} already."
     return ""

@@ -55,6 +55,7 @@ def zone_rows(job: LoadedJob, zone: Zone) -> frozenset[str]:
     for rows in (job.flushes, job.backfills, job.pressure_tests, job.valves):
         found |= {row.id for row in rows if row.zone_id == zone.id}
     found |= {one.id for one in job.terminals if job.terminal_zone(one) is zone}
+    found |= {one.id for one in job.decoders if one.zone_id == zone.id}
     if zone.number is not None:
         found.add(terminal_id(job.job.id, "zone", zone.number))
     return frozenset(found)

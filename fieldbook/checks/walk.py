@@ -19,7 +19,9 @@ from fieldbook.checks.ground.flush import missing_steps
 from fieldbook.checks.ground.pressure_test import lacks
 from fieldbook.checks.street.hazards import hazards_missing
 from fieldbook.checks.street.supply_limits import flow_tested
+from fieldbook.checks.wire.decoders import decoder_lacks
 from fieldbook.checks.wire.ends import MASTER, common_station, has_terminal, terminal_cell
+from fieldbook.checks.wire.zone_feeds import feed_of, master_decoder, needs_cable
 from fieldbook.records.base import Place
 from fieldbook.records.ids import backfill_id, flush_id, once_id, valve_id
 from fieldbook.records.loaded_job import LoadedJob
@@ -164,7 +166,7 @@ def _boxes(job: LoadedJob) -> Iterator[NextStep]:
     """Boxes, cables, colours, splices."""
     if not job.valve_boxes:
         yield NextStep("boxes", "Add the first valve box.", CellRef("valve_box", "", "add box"))
-    if not job.cables:
+    if not job.cables and needs_cable(job):
         yield NextStep("boxes", "Add the cable.", CellRef("cable", "", "add cable"))
     for cable in job.cables:
         name = cable_name(cable)
@@ -174,6 +176,9 @@ def _boxes(job: LoadedJob) -> Iterator[NextStep]:
         if not cable.common_colour and job.row(cable.common_with) is None:
             at = CellRef("cable", cable.id, "common_colour")
             yield NextStep("boxes", f"Enter the common of {name}.", at)
+    for zone in job.zones:
+        for missing in decoder_lacks(job, zone) if feed_of(job, zone.id) == "decoder" else ():
+            yield NextStep("boxes", f"Enter {missing.words}.", missing.at)
     yield from _each_valve(job, "colour", "Log the wire at the valve of {}.")
     yield from _each_valve(job, "splice_waterproof", "Check the splice at the valve of {}.")
     for cable in job.cables:
@@ -187,11 +192,13 @@ def _each_valve(job: LoadedJob, column: str, words: str) -> Iterator[NextStep]:
     for zone in job.zones:
         valve = job.valve_of(zone.id)
         row_id = valve.id if valve is not None else valve_id(zone.id)
-        if valve is None or getattr(valve, column) is None:
+        without = column == "colour" and feed_of(job, zone.id) != "cable"
+        if (valve is None or getattr(valve, column) is None) and not without:
             at = CellRef("valve", row_id, column)
             yield NextStep("boxes", words.format(zone_name(zone)), at)
     master = job.master_valve()
-    if master is not None and getattr(master, column) is None:
+    without = column == "colour" and master_decoder(job) is not None
+    if master is not None and getattr(master, column) is None and not without:
         words = words.replace("the valve of {}", "the master valve")
         yield NextStep("boxes", words, CellRef("valve", master.id, column))
 
@@ -233,7 +240,7 @@ def _controller(job: LoadedJob) -> Iterator[NextStep]:
         (common_station(cable.id), f"the common terminal for {cable_name(cable)}")
         for cable in job.own_commons()
     ]
-    if job.master_valve() is not None:
+    if job.master_valve() is not None and master_decoder(job) is None:
         stations.append((MASTER, "the master valve terminal"))
     stations += [(zone.id, f"the terminal of {zone_name(zone)}") for zone in job.zones]
     for station, words in stations:

@@ -5,43 +5,53 @@ What does not fit is put in words by `checks.wire.doubt_words`.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from rich.cells import cell_len, set_cell_size
 
-from fieldbook.checks.common.naming import quantity, sentence, short, terminal_name
-from fieldbook.checks.wire.circuits import currents_of, reading_of, soil_deg_f
+from fieldbook.checks.common.naming import controller_name, quantity, sentence, short
+from fieldbook.checks.wire.circuits import currents_of, soil_deg_f
 from fieldbook.checks.wire.doubt_words import LONGEST_LINE
-from fieldbook.checks.wire.wire_evidence import end_name, reconciled_wire
+from fieldbook.checks.wire.wire_links import Status, WireLink, wire_links
 from fieldbook.papers.picture import Line, Picture, Piece
-from fieldbook.papers.wire_pictures import leads_to
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.records.tables.controller import Terminal
+from fieldbook.records.tables.controller import OtherController
 from fieldbook.trade.colours import swatch
 from fieldbook.units import LENGTH
 from fieldbook.wiring import THICKEST_FIRST, longest_ft
 
 _ROLE = {"common": "Common", "master": "Master valve"}
-
-
-LEGEND = "= seen to run   ~ by colours alone   ? in doubt"
+SIGNS: Mapping[Status, str] = {
+    "proven": "=",
+    "unproven": "~",
+    "wrong": "!",
+    "doubt": "?",
+    "open": " ",
+}
+LEGEND = "= proven, seen to run   ~ unproven, not tested   ! wrong, shown by a test   ? in doubt"
 
 
 def map_picture(job: LoadedJob) -> Picture:
-    """One line per terminal: how sure it is, the wire under it, where it leads, and why."""
+    """One line per terminal: how sure it is, the wire under it, where it leads, and why.
+
+    Where there are several controllers, each has a line of its own above its terminals.
+    """
+    links = wire_links(job)
     rows = [
-        (
-            f"{sign(job, terminal)} {_part(terminal)}",
-            short(terminal.colour or "-"),
-            leads_to(job, terminal),
-        )
-        for terminal in _shown(job)
+        (f"{SIGNS[link.status]} {_part(link)}", short(link.wire or "-"), link.leads)
+        for link in links
     ]
     widths = [max(map(cell_len, column)) for column in zip(*rows, strict=True)]
     lines: list[Line] = []
-    for terminal, row in zip(_shown(job), rows, strict=True):
+    before: OtherController | None = None
+    for link, row in zip(links, rows, strict=True):
+        if job.other_controllers and (not lines or link.controller is not before):
+            lines.append((Piece(f"{sentence(controller_name(link.controller))}:"),))
+        before = link.controller
         name, wire, leads = map(set_cell_size, row, widths)
         # The evidence is last and may be as long as there is room.
-        why = short(because(job, terminal), LONGEST_LINE - sum(widths) - 9)
-        colour = Piece(wire, swatch(terminal.colour)) if terminal.colour else Piece(f"   {wire}")
+        why = short(link.why, LONGEST_LINE - sum(widths) - 9)
+        colour = Piece(wire, swatch(link.colour)) if link.colour else Piece(f"   {wire}")
         lines.append((Piece(f"{name}  "), colour, Piece(f"  {leads}  {why}")))
     if lines:
         lines.append((Piece(LEGEND),))
@@ -50,12 +60,11 @@ def map_picture(job: LoadedJob) -> Picture:
     return Picture("Wire map", tuple(lines))
 
 
-def _part(terminal: Terminal) -> str:
-    return _ROLE.get(terminal.role) or sentence(terminal_name(terminal))
-
-
-def _shown(job: LoadedJob) -> list[Terminal]:
-    return [one for one in job.terminals if one.colour or one.ran_zone_id]
+def _part(link: WireLink) -> str:
+    terminal = link.terminal
+    if terminal.role != "zone":
+        return _ROLE.get(terminal.role, terminal.role)
+    return f"Terminal {terminal.number}" if terminal.number is not None else "A terminal"
 
 
 def map_lines(job: LoadedJob) -> list[str]:
@@ -76,36 +85,3 @@ def reach_lines(job: LoadedJob) -> list[str]:
         f"{currents.pull_in_v:g} V needed, soil {deg_f:.0f} F:",
         ", ".join(reach) + ".",
     ]
-
-
-def sign(job: LoadedJob, terminal: Terminal) -> str:
-    """How sure a terminal's end is: "=" seen to run, "~" by colours alone, "?" in doubt."""
-    found, name = reconciled_wire(job), end_name(terminal)
-    link, doubt = found.link_of(name), found.doubt_of(name)
-    if link is not None:
-        return "=" if "ran" in link.basis else "~"
-    if doubt is None:
-        return " "
-    return "=" if doubt.settled else "?"
-
-
-def because(job: LoadedJob, terminal: Terminal) -> str:
-    """The evidence for where a terminal leads."""
-    found, name = reconciled_wire(job), end_name(terminal)
-    link = found.link_of(name)
-    if link is None:
-        doubt = found.doubt_of(name)
-        if doubt is None:
-            return "its other end is not entered yet"
-        return "shown by tests, against the entries" if doubt.settled else "in doubt, see below"
-    evidence = []
-    if "colours" in link.basis:
-        evidence.append("colours at both ends")
-    if "ran" in link.basis:
-        evidence.append("seen to run")
-    elif terminal.role != "common":
-        evidence.append("not tested")
-    reading = reading_of(job, terminal)
-    if reading is not None and "ohms" in link.basis:
-        evidence.append(f"{reading.ohm:.1f} ohm")
-    return ", ".join(evidence)

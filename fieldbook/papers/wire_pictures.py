@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
-from fieldbook.checks.common.naming import box_name, cable_name, sentence, short, zone_name
+from fieldbook.checks.common.naming import (
+    box_name,
+    cable_name,
+    controller_name,
+    sentence,
+    short,
+    zone_name,
+)
 from fieldbook.checks.wire.ends import Splices
-from fieldbook.checks.wire.wire_evidence import end_name, reconciled_wire, station_words
+from fieldbook.checks.wire.wire_links import WireLink, wire_links
 from fieldbook.papers.picture import Line, Picture, Piece, columns, row_of
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.controller import Terminal
 from fieldbook.records.tables.wires import Cable, Valve, ValveBox
 from fieldbook.trade.colours import letter_code, swatch
-from fieldbook.wiring import LIKELY
 
 _COLUMN = 10
-_MOST_NAMED = 3
 _WIDTH = 78
 """The character cells that a strip may take, so that it fits 80 columns."""
 
@@ -32,24 +37,22 @@ def strip_picture(job: LoadedJob, width: int = _WIDTH) -> Picture:
     At most `width` character cells wide.
     """
     lines: list[Line] = []
-    terminals, across = _in_order(job), max((width - 1) // (_COLUMN + 1), 1)
-    for start in range(0, len(terminals), across):
-        row = terminals[start : start + across]
-        edge = "─" * _COLUMN
-        lines.append(row_of("┌" + "┬".join([edge] * len(row)) + "┐"))
-        lines.append(columns([Piece(_mark(terminal)) for terminal in row], _COLUMN))
-        lines.append(columns([_wire(terminal) for terminal in row], _COLUMN))
-        lines.append(columns([Piece(leads_to(job, terminal)) for terminal in row], _COLUMN))
-        lines.append(row_of("└" + "┴".join([edge] * len(row)) + "┘"))
+    across = max((width - 1) // (_COLUMN + 1), 1)
+    for controller in (None, *job.other_controllers):
+        links = [link for link in wire_links(job) if link.controller is controller]
+        if links and job.other_controllers:
+            lines.append(row_of(sentence(controller_name(controller))))
+        for start in range(0, len(links), across):
+            row = links[start : start + across]
+            edge = "─" * _COLUMN
+            lines.append(row_of("┌" + "┬".join([edge] * len(row)) + "┐"))
+            lines.append(columns([Piece(_mark(link.terminal)) for link in row], _COLUMN))
+            lines.append(columns([_wire(link) for link in row], _COLUMN))
+            lines.append(columns([Piece(link.leads) for link in row], _COLUMN))
+            lines.append(row_of("└" + "┴".join([edge] * len(row)) + "┘"))
     if not lines:
         lines.append(row_of("No wire is entered under any terminal yet."))
     return Picture("Controller", tuple(lines))
-
-
-def _in_order(job: LoadedJob) -> list[Terminal]:
-    rank = {"common": 0, "master": 1}
-    entered = [terminal for terminal in job.terminals if terminal.colour or terminal.ran_zone_id]
-    return sorted(entered, key=lambda terminal: (rank.get(terminal.role, 2), terminal.number or 0))
 
 
 def _mark(terminal: Terminal) -> str:
@@ -58,36 +61,8 @@ def _mark(terminal: Terminal) -> str:
     return "common" if terminal.role == "common" else "master"
 
 
-def _wire(terminal: Terminal) -> Piece:
-    if not terminal.colour:
-        return Piece("-")
-    return Piece(terminal.colour, swatch(terminal.colour))
-
-
-def leads_to(job: LoadedJob, terminal: Terminal) -> str:
-    """Where a terminal's conductor leads: "zone 3", "2 or 3?" in doubt, "-" if not known."""
-    found = reconciled_wire(job)
-    name = end_name(terminal)
-    link = found.link_of(name)
-    if link is not None:
-        return " + ".join(station_words(job, station) for station in sorted(link.stations))
-    doubt = found.doubt_of(name)
-    if doubt is None:
-        return "-"
-    could_be = doubt.could_be(name, LIKELY)
-    stations = [sorted(_short(job, station) for station in led) for led in could_be]
-    could = sorted(" + ".join(words) for words in stations)
-    word = " or ".join(words or "none" for words in could[:_MOST_NAMED])
-    if could[_MOST_NAMED:]:
-        word += " or other"
-    zone = "zone " if len(could) == 1 and word.isdecimal() else ""
-    return f"{zone}{word}{'' if doubt.settled else '?'}"
-
-
-def _short(job: LoadedJob, station: str) -> str:
-    """A station in as few letters as possible: the number of its zone, else its words."""
-    zone = job.zone(station)
-    return str(zone.number) if zone is not None and zone.number else station_words(job, station)
+def _wire(link: WireLink) -> Piece:
+    return Piece(link.wire or "-", swatch(link.colour)) if link.colour else Piece(link.wire or "-")
 
 
 def box_pictures(job: LoadedJob) -> list[Picture]:

@@ -19,7 +19,7 @@ from fieldbook.wiring import OPEN_OHM
 def test_log_lines(job: LoadedJob) -> list[str]:
     """One line a test, by terminal and the newest first; cleared results are left out."""
     return [
-        f"{sentence(terminal_name(terminal))}: {line}"
+        f"{sentence(terminal_name(job, terminal))}: {line}"
         for terminal in job.terminals
         for line in _lines(job, terminal)
     ]

@@ -40,10 +40,10 @@ def _valve(job_id: str, values: Mapping[str, Value]) -> str:
 
 
 def _terminal(job_id: str, values: Mapping[str, Value]) -> str:
-    role = _text(values, "role") or "zone"
+    role, of = _text(values, "role") or "zone", _text(values, "controller_id")
     if role == "common":
-        return terminal_id(job_id, role, _text(values, "cable_id"))
-    return terminal_id(job_id, role, _text(values, "number") if role == "zone" else "")
+        return terminal_id(job_id, role, _text(values, "cable_id"), of)
+    return terminal_id(job_id, role, _text(values, "number") if role == "zone" else "", of)
 
 
 def _text(values: Mapping[str, Value], column: str) -> str:
@@ -86,6 +86,12 @@ def once_id(job_id: str, table: str) -> str:
     return natural_id(job_id, table)
 
 
-def terminal_id(job_id: str, role: str, number: int | str = "") -> str:
-    """The id of a terminal: a zone terminal by number, a common by its cable's id."""
-    return natural_id(job_id, "terminal", role, str(number))
+def terminal_id(
+    job_id: str, role: str, number: int | str = "", controller_id: str | None = None
+) -> str:
+    """The id of a terminal: a zone terminal by number, a common by its cable's id.
+
+    `controller_id` is that of another controller than the first.
+    """
+    other = [controller_id] if controller_id else []
+    return natural_id(job_id, "terminal", role, str(number), *other)

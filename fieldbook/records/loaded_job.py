@@ -18,7 +18,12 @@ from fieldbook.records.conflict import BrokenLink, Conflict
 from fieldbook.records.days import order_of
 from fieldbook.records.tables.attachments import Attachment
 from fieldbook.records.tables.backflow_assembly import BackflowAssembly
-from fieldbook.records.tables.controller import Controller, Terminal, WireTest
+from fieldbook.records.tables.controller import (
+    Controller,
+    OtherController,
+    Terminal,
+    WireTest,
+)
 from fieldbook.records.tables.flush_backfill import Backfill, Flush
 from fieldbook.records.tables.job import Job, Note
 from fieldbook.records.tables.local_rules import LocalRules, RuleRow
@@ -34,6 +39,7 @@ from fieldbook.records.tables.sign_offs import SETTLED, SignOff
 from fieldbook.records.tables.supply import FlowTestPoint, IsolationValve, Supply
 from fieldbook.records.tables.tests import BackflowTest, PressureTest
 from fieldbook.records.tables.ties import FixedPoint, Tie
+from fieldbook.records.tables.two_wire import Decoder, TwoWirePath
 from fieldbook.records.tables.wires import Cable, Conductor, Splice, Valve, ValveBox
 from fieldbook.records.tables.zones import Head, Zone
 
@@ -62,7 +68,10 @@ class LoadedJob:
     conductors: tuple[Conductor, ...] = ()
     splices: tuple[Splice, ...] = ()
     valves: tuple[Valve, ...] = ()
+    two_wire_paths: tuple[TwoWirePath, ...] = ()
+    decoders: tuple[Decoder, ...] = ()
     controller: Controller | None = None
+    other_controllers: tuple[OtherController, ...] = ()
     terminals: tuple[Terminal, ...] = ()
     wire_tests: tuple[WireTest, ...] = ()
     flushes: tuple[Flush, ...] = ()
@@ -170,12 +179,16 @@ class LoadedJob:
         return tuple(wire for wire in self.conductors if wire.cable_id == cable_id)
 
     def terminal_zone(self, terminal: Terminal) -> Zone | None:
-        """The zone that a terminal is meant to run."""
+        """The zone that a terminal is meant to run.
+
+        A zone that another controller's terminal names is not one of the first controller's.
+        """
         if terminal.zone_id:
             return self.zone(terminal.zone_id)
-        if terminal.role != "zone":
+        if terminal.role != "zone" or terminal.controller_id:
             return None
-        return next((zone for zone in self.zones if zone.number == terminal.number), None)
+        found = (zone for zone in self.zones if zone.number == terminal.number)
+        return next((zone for zone in found if zone.id not in _zones_elsewhere(self)), None)
 
     def pressure_test_of(self, zone_id: str | None) -> PressureTest | None:
         """The pressure test of a zone's lateral, or of the mainline (None)."""
@@ -243,6 +256,12 @@ def once_per_job(work: Callable[[LoadedJob], _T]) -> Callable[[LoadedJob], _T]:
 @once_per_job
 def _heads_by_run(job: LoadedJob) -> dict[str, Head]:
     return {head.run_id: head for head in reversed(job.heads)}
+
+
+@once_per_job
+def _zones_elsewhere(job: LoadedJob) -> frozenset[str]:
+    """The zones that a terminal of another controller than the first names."""
+    return frozenset(one.zone_id for one in job.terminals if one.controller_id and one.zone_id)
 
 
 @once_per_job

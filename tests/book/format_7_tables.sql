@@ -110,6 +110,9 @@ CREATE TABLE cable (
   under_driveway BOOLEAN,
   fed_from VARCHAR,
   common_with VARCHAR,
+  controller_id VARCHAR,
+  second_controller_id VARCHAR,
+  second_common_colour VARCHAR,
   PRIMARY KEY (id),
   FOREIGN KEY(job_id) REFERENCES job (id)
 );
@@ -153,6 +156,7 @@ CREATE TABLE controller (
   wire_in_conduit BOOLEAN,
   rain_sensor BOOLEAN,
   powered_by VARCHAR,
+  box_id VARCHAR,
   transformer_va INTEGER,
   output_v FLOAT,
   pull_in_v FLOAT,
@@ -177,6 +181,23 @@ CREATE TABLE crew_member (
   FOREIGN KEY(job_id) REFERENCES job (id)
 );
 CREATE INDEX ix_crew_member_job_id ON crew_member (job_id);
+CREATE TABLE decoder (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  address INTEGER,
+  output INTEGER,
+  zone_id VARCHAR,
+  on_master BOOLEAN,
+  box_id VARCHAR,
+  path_id VARCHAR,
+  like_to_like BOOLEAN,
+  joins_waterproof BOOLEAN,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_decoder_job_id ON decoder (job_id);
 CREATE TABLE exchange_file (
   name VARCHAR NOT NULL,
   upto INTEGER NOT NULL,
@@ -398,6 +419,25 @@ CREATE TABLE origin (
   PRIMARY KEY (no),
   UNIQUE (id)
 );
+CREATE TABLE other_controller (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  name VARCHAR NOT NULL,
+  location VARCHAR NOT NULL,
+  stations INTEGER,
+  powered_by VARCHAR,
+  box_id VARCHAR,
+  outdoors BOOLEAN,
+  outdoor_model BOOLEAN,
+  supply_near BOOLEAN,
+  make VARCHAR NOT NULL,
+  model VARCHAR NOT NULL,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_other_controller_job_id ON other_controller (job_id);
 CREATE TABLE outbox (
   id INTEGER NOT NULL,
   job_id VARCHAR NOT NULL,
@@ -556,6 +596,9 @@ CREATE TABLE terminal (
   role VARCHAR NOT NULL,
   number INTEGER,
   zone_id VARCHAR,
+  controller_id VARCHAR,
+  address INTEGER,
+  output INTEGER,
   cable_id VARCHAR,
   colour VARCHAR,
   day_1_ohm FLOAT,
@@ -588,6 +631,29 @@ CREATE TABLE tie (
   FOREIGN KEY(job_id) REFERENCES job (id)
 );
 CREATE INDEX ix_tie_job_id ON tie (job_id);
+CREATE TABLE two_wire_path (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  name VARCHAR NOT NULL,
+  controller_id VARCHAR,
+  colour_1 VARCHAR,
+  colour_2 VARCHAR,
+  gauge_awg VARCHAR,
+  length_ft FLOAT,
+  joins_waterproof BOOLEAN,
+  loop_open BOOLEAN,
+  surge_grounded BOOLEAN,
+  ground_rods INTEGER,
+  ground_ohm FLOAT,
+  output_v FLOAT,
+  least_v FLOAT,
+  load_a FLOAT,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_two_wire_path_job_id ON two_wire_path (job_id);
 CREATE TABLE utility_answer (
   id VARCHAR NOT NULL,
   job_id VARCHAR NOT NULL,

@@ -15,7 +15,8 @@ from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.wire.circuits import reading_of
 from fieldbook.checks.wire.electrics import check_electrics
-from fieldbook.checks.wire.wire_evidence import ran_of, reconciled_wire
+from fieldbook.checks.wire.wire_evidence import reconciled_wire
+from fieldbook.checks.wire.wire_tests import ran_at
 from fieldbook.papers.wire_test_log import test_log_lines as log_lines
 from fieldbook.records.ids import terminal_id, valve_id
 from fieldbook.records.tables.controller import Terminal
@@ -65,7 +66,7 @@ def ran(laptop: OpenJob, number: int) -> list[int] | None:
     """The numbers of the zones that count as having run."""
     terminal = laptop.job.row(at(laptop, number).row_id)
     assert isinstance(terminal, Terminal)
-    zones = ran_of(laptop.job, terminal)
+    zones = ran_at(laptop.job, terminal)
     if zones is None:
         return None
     return sorted(zone.number or 0 for zone in laptop.job.zones if zone.id in zones)

@@ -7,8 +7,9 @@ from collections.abc import Sequence
 from fieldbook.records.base import Record
 from fieldbook.records.loaded_job import TABLES, LoadedJob
 from fieldbook.records.tables.backflow_assembly import BackflowAssembly
-from fieldbook.records.tables.controller import Terminal
+from fieldbook.records.tables.controller import OtherController, Terminal
 from fieldbook.records.tables.pipe import PipeRun
+from fieldbook.records.tables.two_wire import Decoder, TwoWirePath
 from fieldbook.records.tables.wires import Cable, Conductor, Valve, ValveBox
 from fieldbook.records.tables.zones import Head, Zone
 from fieldbook.units import Measure, System, show
@@ -104,13 +105,43 @@ def valve_name(job: LoadedJob, valve: Valve) -> str:
     return f"the valve of {zone_word(job.zone(valve.zone_id))}"
 
 
-def terminal_name(terminal: Terminal) -> str:
-    """Such as "terminal 4", "the common terminal" or "the master valve terminal"."""
+def controller_name(controller: OtherController | None) -> str:
+    """Such as "controller B"; the first controller has no name of its own."""
+    if controller is None:
+        return "the first controller"
+    words = controller.name.split()
+    while words and words[0].casefold() == "controller":
+        del words[0]
+    return f"controller {short(' '.join(words))}".rstrip()
+
+
+def terminal_name(job: LoadedJob, terminal: Terminal) -> str:
+    """Such as "terminal 4", "the common terminal" or "terminal 1 of controller B"."""
+    other = job.find(OtherController, terminal.controller_id)
+    of = f" of {controller_name(other)}" if other is not None else ""
     if terminal.role == "common":
-        return "the common terminal"
+        return f"the common terminal{of}"
     if terminal.role == "master":
-        return "the master valve terminal"
-    return f"terminal {terminal.number}" if terminal.number is not None else "a terminal"
+        return f"the master valve terminal{of}"
+    return f"terminal {terminal.number}{of}" if terminal.number is not None else f"a terminal{of}"
+
+
+def path_name(path: TwoWirePath | None) -> str:
+    """Such as "path 1"."""
+    return f"path {short(path.name)}".rstrip() if path is not None else "the path"
+
+
+def decoder_name(decoder: Decoder) -> str:
+    """Such as "decoder 12" or "output 2 of decoder 12"."""
+    if decoder.address is None:
+        return "a decoder without an address"
+    return address_words(decoder.address, decoder.output).replace("address", "decoder")
+
+
+def address_words(address: int | None, output: int | None) -> str:
+    """Such as "address 12" or "output 2 of address 12"."""
+    words = f"address {address if address is not None else '?'}"
+    return f"output {output} of {words}" if output is not None else words
 
 
 def listed(words: Sequence[str], most: int = _MOST_NAMED) -> str:
@@ -159,13 +190,19 @@ def _row_words(job: LoadedJob, table: str, row: Record) -> str:
         case Valve():
             found = valve_name(job, row)
         case Terminal():
-            found = terminal_name(row)
+            found = terminal_name(job, row)
         case ValveBox():
             found = box_name(row)
         case Cable():
             found = cable_name(row)
         case BackflowAssembly():
             found = assembly_name(row)
+        case OtherController():
+            found = controller_name(row)
+        case TwoWirePath():
+            found = path_name(row)
+        case Decoder():
+            found = decoder_name(row)
         case _:
             found = _other_row_words(job, table, row)
     return found

@@ -20,6 +20,9 @@ from fieldbook.checks.ground.pressure_test import cemented_runs, cured_at, lacks
 from fieldbook.checks.progress.signature_rows import faultless_row, overrides_of
 from fieldbook.checks.street.backflow_tests import test_lacks, test_passes
 from fieldbook.checks.street.supply_limits import flow_tested
+from fieldbook.checks.wire.decoders import feed_lacks
+from fieldbook.checks.wire.ends import has_terminal, terminal_cell
+from fieldbook.checks.wire.zone_feeds import needs_cable
 from fieldbook.records.column_values import amount
 from fieldbook.records.days import time_of
 from fieldbook.records.ids import (
@@ -27,7 +30,6 @@ from fieldbook.records.ids import (
     flush_id,
     once_id,
     pressure_test_id,
-    terminal_id,
     valve_id,
 )
 from fieldbook.records.loaded_job import LoadedJob
@@ -118,13 +120,12 @@ def _wires(job: LoadedJob, _zone: str | None, _now: datetime) -> Iterable[Missin
     for zone in job.zones:
         valve = job.valve_of(zone.id)
         row_id = valve.id if valve is not None else valve_id(zone.id)
-        if valve is None or not valve.colour:
-            yield Missing(f"the wire of {zone_name(zone)}", CellRef("valve", row_id, "colour"))
+        yield from feed_lacks(job, zone)
         terminal = next((one for one in job.terminals if job.terminal_zone(one) is zone), None)
         read = terminal is not None and terminal.day_1_ohm is not None
         if not read and (valve is None or valve.coil_ohm is None):
             yield Missing(f"the ohms of {zone_name(zone)}", CellRef("valve", row_id, "coil_ohm"))
-    if job.zones and not job.own_commons():
+    if job.zones and not job.own_commons() and needs_cable(job):
         yield Missing("the cable and its common", CellRef("cable", "", "add cable"))
     for cable in job.own_commons():
         if not cable.common_colour:
@@ -176,10 +177,8 @@ def _sensor(job: LoadedJob, _zone: str | None, _now: datetime) -> Iterable[Missi
 def _as_built(job: LoadedJob, _zone: str | None, _now: datetime) -> Iterable[Missing]:
     yield from _zones(job)
     for zone in job.zones:
-        if zone.number is not None and not any(
-            one.colour for one in job.terminals if job.terminal_zone(one) is zone
-        ):
-            at = CellRef("terminal", terminal_id(job.job.id, "zone", zone.number), "colour")
+        at = terminal_cell(job, zone.id)
+        if at is not None and not has_terminal(job, zone.id):
             yield Missing(f"the terminal of {zone_name(zone)}", at)
     tied = {one.box_id for one in job.ties}
     for box in job.valve_boxes:

@@ -63,7 +63,8 @@ def _laid(job: LoadedJob) -> bool:
 
 def _wired(job: LoadedJob) -> bool:
     at_valves = any(valve.colour or valve.coil_ohm is not None for valve in job.valves)
-    return at_valves or any(splice.colour for splice in job.splices)
+    decoders = any(one.address is not None for one in job.decoders)
+    return at_valves or decoders or any(splice.colour for splice in job.splices)
 
 
 def _buried(job: LoadedJob) -> bool:
@@ -72,7 +73,7 @@ def _buried(job: LoadedJob) -> bool:
 
 def _at_controller(job: LoadedJob) -> bool:
     return any(
-        row.colour or row.day_1_ohm is not None or row.ran_zone_id or row.ran_nothing
+        row.colour or row.address or row.day_1_ohm is not None or row.ran_zone_id or row.ran_nothing
         for row in job.terminals
     )
 

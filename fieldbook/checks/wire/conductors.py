@@ -8,6 +8,7 @@ from fieldbook.checks.common.naming import cable_name, listed, sentence, short, 
 from fieldbook.checks.finding import CellRef, Finding, Number
 from fieldbook.checks.severity import Severity
 from fieldbook.checks.wire.ends import WireEnds
+from fieldbook.checks.wire.zone_feeds import master_decoder, zones_by
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.wires import Cable, Valve
 from fieldbook.wiring import End
@@ -53,33 +54,39 @@ def _colours(job: LoadedJob, cable: Cable) -> list[str]:
 
 def _too_few(job: LoadedJob) -> Iterator[Finding]:
     """Each valve needs a conductor, and each cable a common unless it shares another's."""
-    master = 1 if job.master_valve() is not None else 0
+    master = 1 if job.master_valve() is not None and master_decoder(job) is None else 0
+    zones = set(zones_by(job, "cable"))
+    on_cable = [one for one in job.valves if one.kind == "master" or one.zone_id in zones]
     flagged = False
     for cable in job.cables:
-        valves = sum(job.cable_of(valve) is cable for valve in job.valves)
-        # A conductor that is spliced to another cable serves a valve there.
-        valves += sum(
-            one.cable_id == cable.id and one.colour not in (None, cable.common_colour)
-            for one in job.splices
-        )
+        valves = sum(job.cable_of(valve) is cable for valve in on_cable) + _going_on(job, cable)
         if len(job.cables) == 1:
-            valves = max(valves, len(job.zones) + master)
-        has, own = len(_colours(job, cable)), job.row(cable.common_with) is None
+            valves = max(valves, len(zones) + master)
+        has, own = len(_colours(job, cable)), int(job.row(cable.common_with) is None)
+        own += job.row(cable.second_controller_id) is not None
         if 0 < has < valves + own:
             flagged = True
             yield _short_of(cable, has, valves)
     counts = [len(_colours(job, cable)) for cable in job.home_cables()]
-    needed = len(job.zones) + master + len(job.own_commons())
+    needed = len(zones) + master + len(job.own_commons())
     if len(counts) > 1 and all(counts) and sum(counts) < needed and not flagged:
         yield Finding(
             "too few conductors",
             "fix",
-            f"The cables list {sum(counts)} conductors together, but {len(job.zones) + master} "
+            f"The cables list {sum(counts)} conductors together, but {len(zones) + master} "
             f"valves and {len(job.own_commons())} commons need {needed}.",
             "Pull another cable, or correct the colours listed at the valve boxes.",
             CellRef("cable", job.cables[-1].id, _LISTED),
             numbers=(Number("conductors", sum(counts), ""), Number("needed", needed, "")),
         )
+
+
+def _going_on(job: LoadedJob, cable: Cable) -> int:
+    """Conductors that are spliced to another cable: each serves a valve there."""
+    return sum(
+        one.cable_id == cable.id and one.colour not in (None, cable.common_colour)
+        for one in job.splices
+    )
 
 
 def _short_of(cable: Cable, has: int, valves: int) -> Finding:

@@ -27,7 +27,6 @@ from fieldbook.checks.wire.ends import joined_wires, meant_doubles, terminal_cel
 from fieldbook.checks.wire.shared_causes import check_shared_causes, terminals_explained
 from fieldbook.checks.wire.wire_evidence import (
     end_name,
-    ran_of,
     shares_on_purpose,
     station_words,
 )
@@ -36,8 +35,11 @@ from fieldbook.checks.wire.wire_tests import (
     is_of_another_wire,
     is_read_before_change,
     outcomes,
+    ran_at,
 )
+from fieldbook.checks.wire.zone_feeds import feed_of
 from fieldbook.records.column_values import amount
+from fieldbook.records.ids import valve_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.controller import Terminal
 from fieldbook.records.tables.zones import Zone
@@ -72,7 +74,7 @@ def check_electrics(job: LoadedJob) -> Iterator[Finding | Looked]:
     yield from check_shared_causes(job)
     explained = terminals_explained(job)
     for terminal in job.terminals:
-        if terminal.id not in explained or ran_of(job, terminal):
+        if terminal.id not in explained or ran_at(job, terminal):
             yield from _ran(job, terminal)
     for terminal in job.terminals:
         reading = reading_of(job, terminal)
@@ -89,7 +91,14 @@ def check_electrics(job: LoadedJob) -> Iterator[Finding | Looked]:
 
 def _lacks(job: LoadedJob, zone: Zone) -> Iterator[Missing]:
     """No reading from the controller, without which a coil or splice can't be judged."""
-    whose = meant_doubles(job).get(zone.id, zone.id)
+    whose, valve = meant_doubles(job).get(zone.id, zone.id), job.valve_of(zone.id)
+    if feed_of(job, zone.id) != "cable" and valve is not None and valve.coil_ohm is not None:
+        return
+    if feed_of(job, zone.id) == "decoder":
+        # The controller's meter reads the pair and no coil.
+        row_id = valve.id if valve is not None else valve_id(zone.id)
+        yield Missing(f"the ohms of {zone_name(zone)}", CellRef("valve", row_id, "coil_ohm"))
+        return
     terminals = [one for one in job.terminals if job.terminal_zone(one) is job.zone(whose)]
     if not any(reading_of(job, one) is not None for one in terminals):
         at = terminal_cell(job, zone.id) or CellRef("zone", zone.id, "number")
@@ -99,10 +108,11 @@ def _lacks(job: LoadedJob, zone: Zone) -> Iterator[Missing]:
 
 def _ran(job: LoadedJob, terminal: Terminal) -> Iterator[Finding]:
     """A test in which nothing ran, or another zone than the colours say."""
-    ran = ran_of(job, terminal)
-    name = sentence(terminal_name(terminal))
+    ran = ran_at(job, terminal)
+    name = sentence(terminal_name(job, terminal))
     yield from _test_itself(job, terminal)
-    if ran is None:
+    # What a decoder's address ran is judged with the addresses.
+    if ran is None or terminal.address is not None:
         return
     if not ran:
         yield Finding(
@@ -147,7 +157,7 @@ def _ran(job: LoadedJob, terminal: Terminal) -> Iterator[Finding]:
 
 def _test_itself(job: LoadedJob, terminal: Terminal) -> Iterator[Finding]:
     """Results that contradict each other, or that are of a wire that is no longer there."""
-    name = sentence(terminal_name(terminal))
+    name = sentence(terminal_name(job, terminal))
     found = outcomes(job, terminal)
     if len(found) > 1:
         words = [_words_of(job, one) for one in found if one is not None]
@@ -214,7 +224,7 @@ def _reading(job: LoadedJob, terminal: Terminal, reading: Reading) -> Finding:
         return Finding(
             "reads high",
             "note",
-            f"{sentence(terminal_name(terminal))} reads {_ohms(reading.ohm)}, over the usual "
+            f"{sentence(terminal_name(job, terminal))} reads {_ohms(reading.ohm)}, over the usual "
             f"{USUAL_OHM[0]:g} to {USUAL_OHM[1]:g}; its coil and wire length are not both entered.",
             "Enter the coil's ohms and the wire's length and gauge at the valve boxes to judge it.",
             at,
@@ -225,7 +235,7 @@ def _reading(job: LoadedJob, terminal: Terminal, reading: Reading) -> Finding:
     if reading.expected_ohm is not None:
         held = "on day 1" if reading.basis == "day 1" else "of coil and wire together"
         against = f", against {reading.expected_ohm:.1f} ohm {held}"
-    reads = f"{sentence(terminal_name(terminal))} reads {_ohms(reading.ohm)}{against}"
+    reads = f"{sentence(terminal_name(job, terminal))} reads {_ohms(reading.ohm)}{against}"
     numbers = [Number("reading", reading.ohm, "ohm")]
     if reading.expected_ohm is not None:
         numbers.append(Number("expected", reading.expected_ohm, "ohm"))
@@ -249,7 +259,7 @@ def _volts_as_ohms(job: LoadedJob) -> Iterator[Finding]:
         and reading.ohm == _CONTROLLER_V
     ]
     if asked:
-        names = listed([terminal_name(terminal) for terminal in asked], 4)
+        names = listed([terminal_name(job, terminal) for terminal in asked], 4)
         first = asked[0]
         yield Finding(
             "volts typed as ohms",

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from fieldbook.checks.common.naming import cable_name, terminal_name, valve_name
 from fieldbook.checks.finding import CellRef
+from fieldbook.checks.wire.zone_feeds import controller_of, feed_of, is_at_valves
 from fieldbook.records.ids import terminal_id, valve_id
 from fieldbook.records.loaded_job import LoadedJob, once_per_job
 from fieldbook.records.tables.controller import Terminal
@@ -61,9 +62,21 @@ class WireEnds:
     no_cable: tuple[tuple[str, CellRef], ...]
 
 
-def common_station(cable_id: str) -> str:
-    """The station of a cable's common."""
-    return _COMMON + cable_id
+def common_station(cable_id: str, second_controller_id: str | None = None) -> str:
+    """The station of a cable's common; of its second one, that of the controller named."""
+    return f"{_COMMON}{cable_id} {second_controller_id or ''}".rstrip()
+
+
+def second_commons(job: LoadedJob) -> list[Cable]:
+    """The cables that serve a second controller too, which needs a common of its own."""
+    return [cable for cable in job.home_cables() if job.row(cable.second_controller_id) is not None]
+
+
+def is_second(cable: Cable | None, terminal: Terminal) -> bool:
+    """Whether a terminal is on the second controller that a cable serves."""
+    if cable is None or not cable.second_controller_id:
+        return False
+    return terminal.controller_id == cable.second_controller_id != cable.controller_id
 
 
 def is_common(end: End) -> bool:
@@ -117,13 +130,13 @@ def wire_ends(job: LoadedJob) -> WireEnds:
     box: list[End] = []
     controller: list[End] = []
     splices = Splices(job)
-    for cable in job.own_commons():
-        if cable.common_colour:
-            home = splices.at_home(cable.id, cable.common_colour)
-            end = End(f"common {cable.id}", common_station(cable.id), *home)
-            whose[end.name] = f"the common of {cable_name(cable)}"
-            at[end.name] = CellRef("cable", cable.id, "common_colour")
-            box.append(end)
+    for cable, column, of in _commons(job):
+        home = splices.at_home(cable.id, str(getattr(cable, column)))
+        end = End(common_station(cable.id, of), common_station(cable.id, of), *home)
+        which = "the second common" if of else "the common"
+        whose[end.name] = f"{which} of {cable_name(cable)}"
+        at[end.name] = CellRef("cable", cable.id, column)
+        box.append(end)
     parts: list[Valve | Terminal] = [*_by_zone(job), *job.terminals]
     doubled = meant_doubles(job)
     for part in parts:
@@ -131,7 +144,7 @@ def wire_ends(job: LoadedJob) -> WireEnds:
             continue
         at_box = isinstance(part, Valve)
         table = "valve" if at_box else "terminal"
-        words = valve_name(job, part) if isinstance(part, Valve) else terminal_name(part)
+        words = valve_name(job, part) if isinstance(part, Valve) else terminal_name(job, part)
         own = job.cable_of(part)
         if own is None and job.cables:
             no_cable.append((words, CellRef(table, part.id, "cable_id")))
@@ -143,6 +156,16 @@ def wire_ends(job: LoadedJob) -> WireEnds:
         whose[end.name], at[end.name] = words, CellRef(table, part.id, "colour")
         (box if at_box else controller).append(end)
     return WireEnds(tuple(box), tuple(controller), whose, at, tuple(no_cable))
+
+
+def _commons(job: LoadedJob) -> Iterator[tuple[Cable, str, str | None]]:
+    """Commons that are entered at the box: cable, column, and the controller of a second one."""
+    for cable in job.own_commons():
+        if cable.common_colour:
+            yield cable, "common_colour", None
+    for cable in second_commons(job):
+        if cable.second_common_colour:
+            yield cable, "second_common_colour", cable.second_controller_id
 
 
 @once_per_job
@@ -160,7 +183,8 @@ def station(job: LoadedJob, part: Valve | Terminal, cable: Cable | None) -> str:
     if isinstance(part, Valve):
         return MASTER if part.kind == "master" else part.zone_id or f"valve {part.id}"
     if part.role == "common":
-        return common_station(cable.id if cable is not None else "")
+        second = part.controller_id if is_second(cable, part) else None
+        return common_station(cable.id if cable is not None else "", second)
     if part.role == "master":
         return MASTER
     zone = job.terminal_zone(part)
@@ -174,15 +198,21 @@ def terminal_cell(job: LoadedJob, of: str) -> CellRef | None:
     """
     for terminal in job.terminals:
         if station(job, terminal, job.cable_of(terminal)) == of:
-            return CellRef("terminal", terminal.id, "colour")
+            column = "address" if feed_of(job, of) == "decoder" else "colour"
+            return CellRef("terminal", terminal.id, column)
     if of == MASTER:
         return CellRef("terminal", terminal_id(job.job.id, "master"), "colour")
     if of.startswith(_COMMON):
-        return CellRef("terminal", terminal_id(job.job.id, "common", of[len(_COMMON) :]), "colour")
+        cable_id, _, second = of[len(_COMMON) :].partition(" ")
+        cable = job.row(cable_id)
+        own = cable.controller_id if isinstance(cable, Cable) else None
+        row_id = terminal_id(job.job.id, "common", cable_id, second or own)
+        return CellRef("terminal", row_id, "colour")
     zone = job.zone(of)
     if zone is None or zone.number is None:
         return None
-    return CellRef("terminal", terminal_id(job.job.id, "zone", zone.number), "colour")
+    column = "address" if feed_of(job, of) == "decoder" else "colour"
+    return CellRef("terminal", terminal_id(job.job.id, "zone", zone.number), column)
 
 
 def valve_cell(job: LoadedJob, of: str) -> CellRef | None:
@@ -197,6 +227,13 @@ def valve_cell(job: LoadedJob, of: str) -> CellRef | None:
 
 
 def has_terminal(job: LoadedJob, of: str) -> bool:
-    """Whether a terminal meant for a station, or for the one whose wire it shares, has a colour."""
+    """Whether a terminal is meant for a station, or for the one whose wire it shares.
+
+    It has a colour or a decoder's address; a battery controller beside its valves needs neither.
+    """
     of = meant_doubles(job).get(of, of)
-    return any(one.colour and station(job, one, job.cable_of(one)) == of for one in job.terminals)
+    return any(
+        station(job, one, job.cable_of(one)) == of
+        for one in job.terminals
+        if one.colour or one.address or is_at_valves(job, controller_of(job, one))
+    )

@@ -13,7 +13,8 @@ from fieldbook.checks.common.naming import box_word, cable_name, listed, termina
 from fieldbook.checks.finding import CellRef, Finding
 from fieldbook.checks.wire.circuits import reading_of, valve_behind
 from fieldbook.checks.wire.ends import joined_wires
-from fieldbook.checks.wire.wire_evidence import end_name, ran_of, reconciled_wire
+from fieldbook.checks.wire.wire_evidence import end_name, reconciled_wire
+from fieldbook.checks.wire.wire_tests import ran_at
 from fieldbook.records.loaded_job import LoadedJob, once_per_job
 from fieldbook.records.tables.controller import Terminal
 from fieldbook.records.tables.wires import Cable, ValveBox
@@ -37,7 +38,7 @@ def check_shared_causes(job: LoadedJob) -> Iterator[Finding]:
         yield _cause(job, cause)
     for hot, _ in _exchanged_commons(job):
         if hot.colour is None or not _is_crossed(job, hot):
-            name = terminal_name(hot)
+            name = terminal_name(job, hot)
             yield Finding(
                 "common exchanged",
                 "stop",
@@ -78,7 +79,7 @@ def _exchanged_commons(job: LoadedJob) -> list[tuple[Terminal, list[str]]]:
         dead = [
             named[end].id
             for end in doubt.ends
-            if end in named and ran_of(job, named[end]) == frozenset()
+            if end in named and ran_at(job, named[end]) == frozenset()
         ]
         if best.chance > _LIKELY_ENOUGH and len(hot) == 1 and dead:
             found.append((hot[0], dead))
@@ -161,7 +162,7 @@ def _cut(
 
 def _lives(job: LoadedJob, terminal: Terminal) -> bool | None:
     """Whether a terminal ran something or reads a coil; None where neither was tried."""
-    ran, reading = ran_of(job, terminal), reading_of(job, terminal)
+    ran, reading = ran_at(job, terminal), reading_of(job, terminal)
     if ran:
         return True
     if reading is not None:

@@ -13,6 +13,7 @@ from fieldbook.checks.common.naming import cable_name, is_or_are, listed, senten
 from fieldbook.checks.finding import CellRef, Finding, Missing
 from fieldbook.checks.looked import Looked, zone_rows
 from fieldbook.checks.wire.conductors import check_conductors, unlisted
+from fieldbook.checks.wire.decoders import check_decoders, decoder_lacks
 from fieldbook.checks.wire.ends import (
     MASTER,
     WireEnds,
@@ -20,11 +21,14 @@ from fieldbook.checks.wire.ends import (
     has_terminal,
     is_common,
     joined_wires,
+    meant_doubles,
     terminal_cell,
     valve_cell,
     wire_ends,
 )
+from fieldbook.checks.wire.several_controllers import check_controllers
 from fieldbook.checks.wire.wire_joins import crossed_wires, doubled_ends, misread_ends
+from fieldbook.checks.wire.zone_feeds import feed_of, master_decoder, needs_cable, zones_by
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.wires import Cable, Valve
 from fieldbook.records.tables.zones import Zone
@@ -45,6 +49,8 @@ def check_wiring(job: LoadedJob) -> Iterator[Finding | Looked]:
         at = terminal_cell(job, common_station(cable.id)) or CellRef("cable", cable.id, "name")
         rows = frozenset({cable.id, at.row_id})
         yield Looked(f"common of {cable_name(cable)}", rows, tuple(_common_lacks(job, cable, at)))
+    yield from check_controllers(job)
+    yield from check_decoders(job)
     explained: set[End] = set()
     yield from doubled_ends(job, ends, joined, explained)
     for group in joined.crossings:
@@ -60,23 +66,26 @@ def check_wiring(job: LoadedJob) -> Iterator[Finding | Looked]:
 
 
 def _lacks(job: LoadedJob, zone: Zone) -> Iterator[Missing]:
-    """What is not entered of a zone's wire: its colour at both ends, its splice."""
+    """What is not entered of a zone's wire: its colour, or decoder, at both ends, its splice."""
     name = zone_name(zone)
-    at = valve_cell(job, zone.id)
+    at, feed = valve_cell(job, zone.id), feed_of(job, zone.id)
     valve = job.valve_of(zone.id)
-    if at is not None and (valve is None or not valve.colour):
+    if feed == "cable" and at is not None and (valve is None or not valve.colour):
         yield Missing(f"the wire at the valve of {name}", at)
+    if feed == "decoder":
+        yield from decoder_lacks(job, zone)
     if at is not None and (valve is None or valve.splice_waterproof is None):
         cell = replace(at, column="splice_waterproof")
         yield Missing(f"the splice at the valve of {name}", cell)
     if not has_terminal(job, zone.id):
         cell = terminal_cell(job, zone.id) or CellRef("zone", zone.id, "number")
-        yield Missing(f"the wire under the terminal of {name}", cell)
+        what = "the address at" if feed == "decoder" else "the wire under"
+        yield Missing(f"{what} the terminal of {name}", cell)
 
 
 def _without_common(job: LoadedJob) -> Iterator[Looked]:
     """Zones without a cable that brings a common of its own to the controller."""
-    if job.zones and not job.own_commons():
+    if job.zones and not job.own_commons() and needs_cable(job):
         missing = Missing("the cable", CellRef("cable", "", "add cable"))
         if job.cables:
             at = CellRef("cable", job.cables[0].id, "common_with")
@@ -89,7 +98,7 @@ def _without_common(job: LoadedJob) -> Iterator[Looked]:
 def _master(job: LoadedJob) -> Iterator[Looked]:
     """The master valve's wire, and what is not entered of it."""
     valve, at = job.master_valve(), terminal_cell(job, MASTER)
-    if valve is None or at is None:
+    if valve is None or at is None or master_decoder(job) is not None:
         return
     lacks = []
     if not valve.colour:
@@ -117,10 +126,8 @@ def _commons(job: LoadedJob, ends: WireEnds) -> Iterator[Finding]:
     have = {end.cable for end in ends.controller if is_common(end)}
     wired = {end.cable for end in ends.controller}
     for cable in job.own_commons():
-        if cable.id not in wired:
-            continue
         name = cable_name(cable)
-        if not cable.common_colour:
+        if cable.id in wired and not cable.common_colour and _all_at_box(job, ends):
             yield Finding(
                 "no common at the box",
                 "stop",
@@ -129,7 +136,7 @@ def _commons(job: LoadedJob, ends: WireEnds) -> Iterator[Finding]:
                 "the valve boxes.",
                 CellRef("cable", cable.id, "common_colour"),
             )
-        if cable.id not in have:
+        if cable.id in wired - have and _all_under_terminals(job, ends, cable):
             yield Finding(
                 "no common at the controller",
                 "stop",
@@ -139,6 +146,19 @@ def _commons(job: LoadedJob, ends: WireEnds) -> Iterator[Finding]:
                 "controller.",
                 terminal_cell(job, common_station(cable.id)) or CellRef("cable", cable.id, "name"),
             )
+
+
+def _all_at_box(job: LoadedJob, ends: WireEnds) -> bool:
+    """Whether the boxes are entered but for a common: until then it is merely not entered."""
+    entered = {end.station for end in ends.box} | set(meant_doubles(job))
+    return all(zone_id in entered for zone_id in zones_by(job, "cable"))
+
+
+def _all_under_terminals(job: LoadedJob, ends: WireEnds, cable: Cable) -> bool:
+    """Whether all other wires of a cable are entered at the controller."""
+    elsewhere = {end.station for end in ends.box if end.cable != cable.id}
+    zones = [zone_id for zone_id in zones_by(job, "cable") if zone_id not in elsewhere]
+    return all(has_terminal(job, zone_id) for zone_id in zones)
 
 
 def _one_end(

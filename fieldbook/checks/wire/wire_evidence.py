@@ -11,7 +11,7 @@ from fieldbook.checks.wire.ends import (
     meant_doubles,
     wire_ends,
 )
-from fieldbook.checks.wire.wire_tests import outcomes
+from fieldbook.checks.wire.wire_tests import ran_at
 from fieldbook.records.loaded_job import LoadedJob, once_per_job
 from fieldbook.records.tables.controller import Terminal
 from fieldbook.wiring import Evidence, Meaning, Reconciled, reconcile
@@ -28,23 +28,12 @@ def reconciled_wire(job: LoadedJob) -> Reconciled:
     return reconcile(_evidence(job, wire_ends(job)))
 
 
-def ran_of(job: LoadedJob, terminal: Terminal) -> frozenset[str] | None:
-    """The stations that ran when a terminal was energised; None while it was not.
-
-    None too where results disagree, or where the wire was moved since.
-    """
-    if terminal.role == "common":
-        return None
-    found = outcomes(job, terminal)
-    return found[0] if len(found) == 1 else None
-
-
 def _evidence(job: LoadedJob, ends: WireEnds) -> Evidence:
     ran: dict[str, frozenset[str]] = {}
     readings: dict[str, Meaning] = {}
     doubled = meant_doubles(job)
     for terminal in job.terminals:
-        tested = ran_of(job, terminal)
+        tested = ran_at(job, terminal)
         if tested is not None:
             # A valve that shares a wire on purpose runs with the one whose wire it is.
             ran[end_name(terminal)] = frozenset(doubled.get(zone, zone) for zone in tested)

@@ -14,7 +14,7 @@ from fieldbook.checks.common.naming import (
 )
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.wire.ends import WireEnds, is_common
-from fieldbook.checks.wire.wire_evidence import ran_of
+from fieldbook.checks.wire.wire_tests import ran_at
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.controller import Terminal
 from fieldbook.records.tables.wires import Cable, Valve, ValveBox
@@ -127,7 +127,7 @@ def crossed_wires(job: LoadedJob, ends: WireEnds, group: Sequence[Wire]) -> Find
 def _test_shows(job: LoadedJob, wire: Wire) -> str:
     """Whether what ran at a crossed wire's terminal bears out the colours or the terminal."""
     terminal = job.row(wire.controller.name.removeprefix("terminal "))
-    ran = ran_of(job, terminal) if isinstance(terminal, Terminal) else None
+    ran = ran_at(job, terminal) if isinstance(terminal, Terminal) else None
     if ran == frozenset({wire.box.station}):
         return "colours"
     return "terminals" if ran == frozenset({wire.controller.station}) else ""

@@ -14,6 +14,8 @@ from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.controller import Terminal, WireTest
 from fieldbook.wiring import Wire
 
+ADDRESS = "address"
+"""Stands for the cable where a terminal calls a decoder's address."""
 Outcome = frozenset[str] | None
 """The ids of the zones that ran, none of them if nothing did; None where it was not tested."""
 
@@ -22,6 +24,8 @@ def wire_under(terminal: Terminal | None) -> str:
     """The wire under a terminal, as a test remembers it."""
     if terminal is None:
         return "/"
+    if terminal.address is not None:
+        return f"{ADDRESS}/{terminal.address} {terminal.output or ''}".rstrip()
     return f"{terminal.cable_id or ''}/{terminal.colour or ''}"
 
 
@@ -95,6 +99,17 @@ def outcomes(job: LoadedJob, terminal: Terminal) -> Sequence[Outcome]:
     return list(dict.fromkeys(one for one in found if one is not None))
 
 
+def ran_at(job: LoadedJob, terminal: Terminal) -> frozenset[str] | None:
+    """The zones that ran when a terminal was energised; None while it was not.
+
+    None too where results disagree, or where the wire was moved since.
+    """
+    if terminal.role == "common":
+        return None
+    found = outcomes(job, terminal)
+    return found[0] if len(found) == 1 else None
+
+
 def is_of_another_wire(job: LoadedJob, terminal: Terminal) -> bool:
     """Whether a terminal was tested, and its wire was moved since."""
     latest = latest_tests(job, terminal.id)
@@ -108,6 +123,8 @@ def counts(job: LoadedJob, terminal: Terminal, test: WireTest) -> bool:
     A wire entered since, or a colour corrected to what the test had shown, is no wire moved.
     """
     cable, _, colour = test.wire.partition("/")
+    if ADDRESS in (cable, wire_under(terminal).partition("/")[0]):
+        return test.wire in ("", "/", wire_under(terminal))
     now = terminal.cable_id or ""
     if colour in ("", terminal.colour) and (cable == now or not cable or not now):
         return True

@@ -2,24 +2,22 @@
 
 from __future__ import annotations
 
-from fieldbook.checks.common.naming import box_name, sentence, terminal_name
+from fieldbook.checks.common.naming import (
+    address_words,
+    box_name,
+    controller_name,
+    sentence,
+    terminal_name,
+)
+from fieldbook.checks.wire.wire_links import WireLink, wire_links
+from fieldbook.checks.wire.zone_feeds import decoder_of, master_decoder
 from fieldbook.papers.contents.paper_source import PaperSource
 from fieldbook.papers.contents.record_blocks import NOT_RECORDED, colour_cell
 from fieldbook.papers.paper import Cell, Code, Table
 from fieldbook.papers.printing.codes import DAMAGE, split_text
-from fieldbook.papers.wire_map import because
-from fieldbook.papers.wire_pictures import leads_to
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.records.tables.controller import Terminal
 from fieldbook.records.tables.wires import Valve, ValveBox
 from fieldbook.records.tables.zones import Zone
-
-
-def terminals_in_use(job: LoadedJob) -> list[Terminal]:
-    """The terminals with a wire or a test: common, master, then zones by number."""
-    rank = {"common": 0, "master": 1}
-    used = [terminal for terminal in job.terminals if terminal.colour or terminal.ran_zone_id]
-    return sorted(used, key=lambda terminal: (rank.get(terminal.role, 2), terminal.number or 0))
 
 
 def terminals_table(source: PaperSource) -> Table:
@@ -27,23 +25,25 @@ def terminals_table(source: PaperSource) -> Table:
     say, job = source.say, source.job
     rows: list[tuple[Cell, ...]] = [
         (
-            terminal_word(source, terminal),
-            colour_cell(terminal.colour) if terminal.colour else say(NOT_RECORDED),
-            leads_to(job, terminal),
-            zone_title(job.terminal_zone(terminal)),
-            because(job, terminal),
+            terminal_word(source, link),
+            colour_cell(link.colour) if link.colour else link.wire or say(NOT_RECORDED),
+            link.leads,
+            zone_title(job.terminal_zone(link.terminal)),
+            link.why,
         )
-        for terminal in terminals_in_use(job)
+        for link in wire_links(job)
     ]
     headers = (say("Terminal"), say("Wire"), say("Leads to"), say("Waters"), say("How it is known"))
     return Table(headers, tuple(rows), empty=say("No wire is recorded at the controller."))
 
 
-def terminal_word(source: PaperSource, terminal: Terminal) -> str:
-    """Such as "Common" or "4"."""
+def terminal_word(source: PaperSource, link: WireLink) -> str:
+    """Such as "Common", "4" or "4 of controller B"."""
+    terminal = link.terminal
+    of = f" of {controller_name(link.controller)}" if link.controller is not None else ""
     if terminal.role == "zone":
-        return str(terminal.number or "?")
-    return source.say("Common" if terminal.role == "common" else "Master valve")
+        return f"{terminal.number or '?'}{of}"
+    return source.say("Common" if terminal.role == "common" else "Master valve") + of
 
 
 def zone_title(zone: Zone | None) -> str:
@@ -60,7 +60,9 @@ def valves_table(source: PaperSource, box: ValveBox | None) -> Table:
         rows.append(
             (
                 valve_word(source, valve),
-                colour_cell(valve.colour) if valve.colour else say(NOT_RECORDED),
+                colour_cell(valve.colour)
+                if valve.colour
+                else wire_at(source.job, valve) or say(NOT_RECORDED),
                 cable.name if cable is not None else say(NOT_RECORDED),
                 say("waterproof" if valve.splice_waterproof else NOT_RECORDED),
             )
@@ -73,6 +75,14 @@ def valves_in(job: LoadedJob, box: ValveBox | None) -> list[Valve]:
     """The valves in a box, the master valve first, then by zone."""
     there = [valve for valve in job.valves if job.row(valve.box_id) is box]
     return sorted(there, key=lambda valve: (valve.kind != "master", _number(job, valve)))
+
+
+def wire_at(job: LoadedJob, valve: Valve) -> str:
+    """The colour at a valve, or the address of its decoder; empty where neither is entered."""
+    decoder = decoder_of(job, valve.zone_id) if valve.zone_id else master_decoder(job)
+    if decoder is not None and decoder.address is not None:
+        return address_words(decoder.address, decoder.output)
+    return valve.colour or ""
 
 
 def _number(job: LoadedJob, valve: Valve) -> int:
@@ -95,16 +105,15 @@ def wire_lines(job: LoadedJob, box: ValveBox | None = None) -> tuple[str, ...]:
     """
     lines = []
     if box is None:
-        for terminal in terminals_in_use(job):
-            name = sentence(terminal_name(terminal))
-            wire = terminal.colour or NOT_RECORDED
-            lines.append(f"{name}: {wire} > {leads_to(job, terminal)}")
+        for link in wire_links(job):
+            name = sentence(terminal_name(job, link.terminal))
+            lines.append(f"{name}: {link.wire or NOT_RECORDED} > {link.leads}")
     for there in job.valve_boxes if box is None else (box,):
         lines.append(sentence(box_name(there)))
         for valve in valves_in(job, there):
             zone = job.zone(valve.zone_id)
             number = f"zone {zone.number}" if zone is not None else "master"
-            lines.append(f"- {number}: {valve.colour or NOT_RECORDED}")
+            lines.append(f"- {number}: {wire_at(job, valve) or NOT_RECORDED}")
     return tuple(lines)
 
 

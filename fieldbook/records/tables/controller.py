@@ -13,6 +13,7 @@ from fieldbook.records.fact import (
     whole,
     words,
 )
+from fieldbook.trade.wire_sizes import HIGHEST_ADDRESS
 from fieldbook.units import CURRENT, RESISTANCE, VOLTAGE
 
 TERMINAL_ROLES = ("zone", "common", "master")
@@ -61,6 +62,14 @@ class Controller(Record, table="controller"):
     ] = None
     powered_by: Annotated[
         str | None, choice("Powered by", ("mains", "battery"), "Blank is the mains.")
+    ] = None
+    box_id: Annotated[
+        str | None,
+        link(
+            "In valve box",
+            "valve_box",
+            "A battery controller beside its valves, with no cable; blank hangs on a wall.",
+        ),
     ] = None
     transformer_va: Annotated[
         int | None,
@@ -115,10 +124,55 @@ class Controller(Record, table="controller"):
     ] = None
 
 
+class OtherController(Record, table="other_controller"):
+    """A controller beside the first: on another wall, or a battery one in a valve box.
+
+    Its terminals are numbered from 1 again, and each names its zone.
+    """
+
+    title: ClassVar[str] = "controller"
+    sheet: ClassVar[Place] = "controller"
+
+    name: Annotated[str, words("Name", "Such as B, as it is marked.", wanted=True)] = ""
+    location: Annotated[str, words("Where", "Which wall, which room, which box.", wanted=True)] = ""
+    stations: Annotated[
+        int | None, whole("Zone terminals", 1, 200, "How many it has.", wanted=True)
+    ] = None
+    powered_by: Annotated[
+        str | None, choice("Powered by", ("mains", "battery"), "Blank is the mains.")
+    ] = None
+    box_id: Annotated[
+        str | None,
+        link(
+            "In valve box",
+            "valve_box",
+            "A battery controller beside its valves, with no cable; blank hangs on a wall.",
+        ),
+    ] = None
+    outdoors: Annotated[
+        bool | None, tick("Mounted outdoors", "Does it hang outside?", wanted=True, either=True)
+    ] = None
+    outdoor_model: Annotated[
+        bool | None, tick("Made for outdoors", "Its enclosure is rated for weather.")
+    ] = None
+    supply_near: Annotated[
+        bool | None,
+        tick(
+            "Supply near",
+            "A socket or circuit within reach, not switched. Mains work is for a licensed "
+            "electrician; local electrical code governs.",
+            wanted=True,
+        ),
+    ] = None
+    make: Annotated[str, words("Make", "As on its label.")] = ""
+    model: Annotated[str, words("Model", "As on its label, so that a part fits.")] = ""
+
+
 class Terminal(Record, table="terminal"):
     """One terminal and the conductor under it, as it was seen at the controller.
 
-    A zone terminal serves the zone of its number unless `zone_id` says otherwise.
+    A zone terminal of the first controller serves the zone of its number unless `zone_id` says
+    otherwise. On a two-wire path it has the address of a decoder instead of a conductor.
     """
 
     title: ClassVar[str] = "terminal"
@@ -128,6 +182,14 @@ class Terminal(Record, table="terminal"):
     number: Annotated[int | None, whole("Terminal", 1, 200)] = None
     zone_id: Annotated[
         str | None, link("Zone", "zone", "Blank is the zone of the same number.")
+    ] = None
+    controller_id: Annotated[str | None, hidden("Controller", "other_controller")] = None
+    address: Annotated[
+        int | None,
+        whole("Address", 1, HIGHEST_ADDRESS, "The decoder address assigned to this terminal."),
+    ] = None
+    output: Annotated[
+        int | None, whole("Output", 1, 8, "Of a decoder with several; blank is its only one.")
     ] = None
     cable_id: Annotated[str | None, link("Cable", "cable", "Blank is the job's only cable.")] = None
     colour: Annotated[

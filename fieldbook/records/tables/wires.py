@@ -15,9 +15,9 @@ from fieldbook.records.fact import (
     words,
 )
 from fieldbook.trade.rules.design_limits import COMMON_PRACTICE
+from fieldbook.trade.wire_sizes import GAUGES
 from fieldbook.units import LENGTH, PRESSURE, RATIO, RESISTANCE, SHORT_LENGTH
 
-GAUGES = ("10", "12", "14", "16", "18", "20", "22")
 VALVE_KINDS = ("zone", "master")
 COIL_KINDS = ("24 V AC", "latching DC")
 SPLICE_KINDS = ("filled twist connector", "gel tube", "crimp in sealed sleeve", "open twist")
@@ -86,6 +86,21 @@ class Cable(Record, table="cable"):
     common_with: Annotated[
         str | None,
         link("Common with", "cable", "The cable whose common its valves use, if not its own."),
+    ] = None
+    controller_id: Annotated[
+        str | None,
+        link("Controller", "other_controller", "Where it comes from; blank is the first one."),
+    ] = None
+    second_controller_id: Annotated[
+        str | None,
+        link("Serves also", "other_controller", "A second controller with wires in this cable."),
+    ] = None
+    second_common_colour: Annotated[
+        str | None,
+        conductor_colour(
+            "Second common",
+            "The second controller's own common in this cable, at the valves that it runs.",
+        ),
     ] = None
 
 

@@ -56,13 +56,14 @@ def _section(host: CommandHost, place: Place, section: Section) -> Iterator[Entr
         about = f"A section at the {PLACE_WORDS[place]}."
         yield _entry(host, section.title, about, rows[0].cells[0].at, place)
     for row in rows:
-        if row.cells[0].at.table == "terminal" and row.cells[0].at.column == "colour":
+        at = row.cells[0].at
+        if at.table == "terminal" and at.column in ("colour", "address", "zone_id"):
             about = "What is under it at the controller."
             yield _entry(host, _terminal(row), about, row.cells[0].at)
 
 
 def _terminal(row: Row) -> str:
-    zone = row.cells[1].text if len(row.cells) > 1 else ""
+    zone = next((cell.text for cell in row.cells if cell.at.column == "zone_id"), "")
     return f"{row.label}, zone {zone}" if zone else row.label
 
 

@@ -9,6 +9,7 @@ from fieldbook.actions.rows import add_box, add_fixed_point, add_tie
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.ground.fixed_points import by_compass
 from fieldbook.checks.ground.positions import position_words
+from fieldbook.checks.wire.zone_feeds import feed_of, master_decoder
 from fieldbook.records.base import facts_of
 from fieldbook.records.fact import Fact
 from fieldbook.records.ids import master_valve_id, valve_id
@@ -37,6 +38,7 @@ from fieldbook.screens.sheets.sheet import (
     blanks,
 )
 from fieldbook.screens.sheets.sign_off_sections import sign_off_section
+from fieldbook.screens.sheets.two_wire_sections import open_two_wire, two_wire_sections
 from fieldbook.trade.cautions import cautions_at
 from fieldbook.units import System
 
@@ -58,6 +60,7 @@ def boxes(job: LoadedJob, system: System) -> Sheet:
             _valves(job, system),
             *_spares(job, system),
             _splices(job, system),
+            *two_wire_sections(job, system),
             _points(job, system),
             _ties(job, system),
             sign_off_section(job, "wire backfill"),
@@ -67,8 +70,9 @@ def boxes(job: LoadedJob, system: System) -> Sheet:
 
 def open_at_boxes(job: LoadedJob) -> Count:
     """How many cells the sheet asks for and how many are open, counted without building it."""
-    valves = [job.valve_of(zone.id) for zone in job.zones]
-    master = job.master_valve()
+    valves = [(zone.id, job.valve_of(zone.id)) for zone in job.zones]
+    if (master := job.master_valve()) is not None:
+        valves.append(("", master))
     coloured = {conductor.cable_id for conductor in job.conductors if conductor.colour}
     colours = Count(sum(cable.id not in coloured for cable in job.cables), len(job.cables))
     points = (blanks(FixedPoint, [one], _asked_of_point(one)) for one in job.fixed_points)
@@ -76,7 +80,8 @@ def open_at_boxes(job: LoadedJob) -> Count:
         blanks(ValveBox, job.valve_boxes)
         + blanks(Cable, job.cables)
         + colours
-        + blanks(Valve, valves if master is None else [*valves, master])
+        + sum((_blanks_of_valve(job, zone_id, one) for zone_id, one in valves), Count())
+        + open_two_wire(job)
         + blanks(Splice, job.splices)
         + sum(points, Count())
         + blanks(Tie, job.ties)
@@ -107,6 +112,7 @@ def _cables(job: LoadedJob, system: System) -> Section:
             make.cell("under_driveway", 8),
             link_cell(make, job, "fed_from", 10),
             link_cell(make, job, "common_with", 11),
+            *(_by_controller(make, job, cable) if job.other_controllers else ()),
         )
         rows.append(Row("Cable", cells, removable=removable))
         rows.append(Row("colours", (_conductors(job, cable),), removable=removable))
@@ -114,8 +120,18 @@ def _cables(job: LoadedJob, system: System) -> Section:
     heads = (
         *("Cable", "AWG", "Common", "Waterproof", "Cover", "Driveway"),
         *("Comes from", "Common with"),
+        *(("Controller", "Serves also", "Second common") if job.other_controllers else ()),
     )
     return Section("Cables", tuple(rows), heads, 8, cautions_at("cables"))
+
+
+def _by_controller(make: CellMaker, job: LoadedJob, cable: Cable) -> tuple[Cell, ...]:
+    """Which controller a cable comes from, and the second one that it serves."""
+    return (
+        link_cell(make, job, "controller_id", 10),
+        link_cell(make, job, "second_controller_id", 11),
+        make.cell("second_common_colour", 15, options=common_options(job, cable)),
+    )
 
 
 def _splices(job: LoadedJob, system: System) -> Section:
@@ -193,7 +209,8 @@ def _valve(
     valve: Valve | None,
     seed: Mapping[str, Value],
 ) -> Row:
-    make = CellMaker(Valve, row_id, valve, system, {**seed, **_usual(job)})
+    asked = _asked_of_valve(job, str(seed.get("zone_id") or ""))
+    make = CellMaker(Valve, row_id, valve, system, {**seed, **_usual(job)}, asked)
     cable = default_cable(job, valve)
     cells = (
         make.cell("colour", 15, options=valve_options(job, row_id, cable)),
@@ -206,6 +223,19 @@ def _valve(
     )
     removable = ("valve", row_id) if valve is not None and valve.kind == "master" else None
     return Row(label, cells, removable=removable)
+
+
+def _asked_of_valve(job: LoadedJob, zone_id: str) -> Asked:
+    """A valve on a decoder, or beside a battery controller, has no conductor of a cable.
+
+    `zone_id` is empty for the master valve.
+    """
+    by_cable = feed_of(job, zone_id) == "cable" if zone_id else master_decoder(job) is None
+    return {"colour": by_cable}
+
+
+def _blanks_of_valve(job: LoadedJob, zone_id: str, valve: Valve | None) -> Count:
+    return blanks(Valve, [valve], _asked_of_valve(job, zone_id))
 
 
 def _usual(job: LoadedJob) -> dict[str, Value]:

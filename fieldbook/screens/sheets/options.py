@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import datetime
 
 from fieldbook.actions.log_wires import free_at_box, free_at_controller, spliced
@@ -50,11 +50,11 @@ def valve_options(job: LoadedJob, valve_id: str, cable: Cable | None) -> tuple[O
     return _colours(job, cable, free_at_box(job, cable.id, valve_id))
 
 
-def terminal_options(job: LoadedJob, terminal_id: str, cable: Cable | None) -> tuple[Option, ...]:
-    """The conductors of a cable that are under no other terminal."""
+def terminal_options(job: LoadedJob, end: Terminal, cable: Cable | None) -> tuple[Option, ...]:
+    """The conductors of a cable that are under no other terminal of the same controller."""
     if cable is None:
         return ()
-    return _colours(job, cable, free_at_controller(job, cable.id, terminal_id))
+    return _colours(job, cable, free_at_controller(job, cable.id, end.id, end.controller_id))
 
 
 def splice_options(job: LoadedJob, splice_id: str, cable_id: str | None) -> tuple[Option, ...]:
@@ -85,13 +85,38 @@ def default_cable(job: LoadedJob, end: Valve | Terminal | None) -> Cable | None:
     """
     if end is not None and (own := job.cable_of(end)) is not None:
         return own
-    ends: list[Valve | Terminal] = list(job.terminals if isinstance(end, Terminal) else job.valves)
-    free = free_at_controller if isinstance(end, Terminal) else free_at_box
-    cables = job.home_cables() if isinstance(end, Terminal) else job.cables
+    if isinstance(end, Terminal):
+        return _default_at_controller(job, end)
+    return _first_free(job, job.valves, job.cables, lambda cable: free_at_box(job, cable.id))
+
+
+def _default_at_controller(job: LoadedJob, end: Terminal) -> Cable | None:
+    at = end.controller_id or None
+    ends = [one for one in job.terminals if (one.controller_id or None) == at]
+    cables = [
+        cable
+        for cable in job.home_cables()
+        if at in (cable.controller_id or None, cable.second_controller_id)
+    ]
+    return _first_free(
+        job,
+        ends,
+        cables or job.home_cables(),
+        lambda cable: free_at_controller(job, cable.id, end.id, at),
+    )
+
+
+def _first_free(
+    job: LoadedJob,
+    ends: Sequence[Valve | Terminal],
+    cables: Sequence[Cable],
+    free: Callable[[Cable], Sequence[str]],
+) -> Cable | None:
+    """The cable used last if it has a free colour, else the first one that has."""
     # The cable that was used last is tried first: a crew works along one cable.
     used = [job.cable_of(other) for other in ends if other.colour]
     for cable in [*reversed(used), *cables]:
-        if cable is not None and free(job, cable.id):
+        if cable is not None and free(cable):
             return cable
     return cables[0] if cables else None
 

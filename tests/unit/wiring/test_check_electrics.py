@@ -28,9 +28,10 @@ from fieldbook.checks.wire.circuits import expected_of, reading_of
 from fieldbook.checks.wire.doubt_words import LONGEST_LINE, doubt_lines
 from fieldbook.checks.wire.ends import joined_wires
 from fieldbook.checks.wire.wire_evidence import reconciled_wire
+from fieldbook.checks.wire.wire_links import leads_to, link_of
 from fieldbook.papers.picture import Picture, Piece, columns, row_of
-from fieldbook.papers.wire_map import because, map_lines, reach_lines
-from fieldbook.papers.wire_pictures import box_pictures, leads_to, strip_picture
+from fieldbook.papers.wire_map import map_lines, reach_lines
+from fieldbook.papers.wire_pictures import box_pictures, strip_picture
 from fieldbook.records.ids import once_id, valve_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.controller import Controller
@@ -44,7 +45,7 @@ def test_a_test_that_agrees_is_no_flag() -> None:
     job = energised(wired_job(THREE, THREE), 1, "zone-1")
     assert codes(job) == []
     first = job.terminals[1]
-    assert because(job, first) == "colours at both ends, seen to run"
+    assert link_of(job, first).why == "colours at both ends, seen to run"
     assert leads_to(job, first) == "zone 1"
 
 

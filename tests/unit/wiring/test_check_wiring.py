@@ -153,11 +153,12 @@ def test_one_zone_with_two_colours_is_one_stop() -> None:
     assert codes(mend(job, wrong, "blue")) == []
 
 
-@pytest.mark.parametrize("colours", [("red", None), ("red", "blue")])
-def test_a_missing_common_is_a_stop_once_terminals_have_colours(
-    colours: tuple[str | None, ...],
+@pytest.mark.parametrize("colours", [("red",), ("red", "blue")])
+def test_a_missing_common_is_a_stop_once_all_other_wires_are_entered(
+    colours: tuple[str, ...],
 ) -> None:
-    job = wired_job(colours, colours, cables=(_cable(),), terminals=(terminal(1, "red"),))
+    under = [terminal(number, colour) for number, colour in enumerate(colours, start=1)]
+    job = wired_job(colours, colours, cables=(_cable(),), terminals=tuple(under))
     assert only(job, "no common at the box").severity == "stop"
     at_controller = only(job, "no common at the controller")
     assert at_controller.severity == "stop"
@@ -167,6 +168,17 @@ def test_a_missing_common_is_a_stop_once_terminals_have_colours(
         job, "terminal", at_controller.at.row_id, role="common", cable_id=CABLE, colour="white"
     )
     assert not {"no common at the box", "no common at the controller"} & set(codes(job))
+
+
+def test_a_missing_common_is_merely_not_entered_while_the_sheet_is_half_typed() -> None:
+    half = wired_job(
+        ("red", "blue"), (), cables=(_cable("white"),), terminals=(terminal(1, "red"),)
+    )
+    assert "no common at the controller" not in codes(half)
+    assert "the common terminal of cable 1" in open_words(half, "wire map")
+    boxes = wired_job(("red", None), (), cables=(_cable(),), terminals=(terminal(1, "red"),))
+    assert "no common at the box" not in codes(boxes)
+    assert "the common of cable 1" in open_words(boxes, "wire map")
 
 
 def test_a_missing_common_is_no_flag_before_the_controller_is_wired() -> None:

@@ -6,8 +6,7 @@ import pytest
 from builders import JOB, checked, codes, energised, metered, number, only, put, t, wired_job
 
 from fieldbook.checks.wire.wire_evidence import reconciled_wire
-from fieldbook.papers.wire_map import because
-from fieldbook.papers.wire_pictures import leads_to
+from fieldbook.checks.wire.wire_links import leads_to, link_of
 from fieldbook.records.ids import once_id, valve_id
 from fieldbook.records.loaded_job import LoadedJob
 
@@ -83,7 +82,7 @@ def test_a_zone_and_nothing_for_one_test_is_flagged_and_not_used() -> None:
     job = energised(wired_job(THREE, THREE), 1, "zone-1")
     job = put(job, "terminal", t(1), ran_nothing=True)
     assert codes(job) == ["test says both"]
-    assert because(job, job.terminals[1]) == "colours at both ends, not tested"
+    assert link_of(job, job.terminals[1]).why == "colours at both ends, not tested"
 
 
 def test_every_flag_of_the_meter_is_short_with_its_mend() -> None:
