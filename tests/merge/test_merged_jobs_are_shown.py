@@ -22,6 +22,7 @@ from fieldbook.checks.next_step import next_step_at
 from fieldbook.checks.registry import check
 from fieldbook.checks.water.zone_status import zone_statuses
 from fieldbook.jobfile.write import write_job
+from fieldbook.papers.zone_water.zone_sheet import zone_svg
 from fieldbook.records.base import PLACES, Record, facts_of, new_id
 from fieldbook.records.fact import Fact
 from fieldbook.records.ids import head_id
@@ -30,7 +31,6 @@ from fieldbook.records.values import Value
 from fieldbook.screens.pages.plan_page import plan_page_lines
 from fieldbook.screens.pages.question_lines import question_lines
 from fieldbook.screens.pages.wire_page import wire_lines
-from fieldbook.screens.pages.zone_figures import zone_figures
 from fieldbook.screens.sheets import BUILDERS
 from fieldbook.store.book import Book
 from fieldbook.store.changes import Add, Change, Put, Remove
@@ -166,7 +166,7 @@ def shown(job: LoadedJob) -> Iterator[object]:
         yield list(wire_lines(job, width))
         yield list(plan_page_lines(job, width, 12))
         for standing in zone_statuses(job):
-            yield list(zone_figures(job, standing, width))
+            yield zone_svg(job, standing, width)
         for question in settling.questions(job, "here"):
             yield list(question_lines(question, width))
     yield json.loads(write_job(job))

@@ -16,11 +16,12 @@ from textual.worker import Worker, get_current_worker
 from fieldbook.actions.files.zone_pictures import save_sheet, usual_sheet
 from fieldbook.checks.water.advice.zone_report import ZoneReport, report_of
 from fieldbook.checks.water.zone_status import ZoneStatus
+from fieldbook.papers.zone_water.zone_sheet import zone_pictures
+from fieldbook.papers.zone_water.zone_summary import summary_picture
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.screens.pages.page import joined
+from fieldbook.screens.pages.page import joined, styled
 from fieldbook.screens.pages.picture_page import KEYS, ask_file
 from fieldbook.screens.pages.zone_advice import advice_lines
-from fieldbook.screens.pages.zone_figures import status_lines, zone_figures
 from fieldbook.screens.pages.zone_help import ZONE_HELP
 from fieldbook.screens.widgets.dialogs import Read
 from fieldbook.screens.widgets.edge_lines import KeyLine
@@ -69,9 +70,9 @@ class ZonePage(FrontScreen[None]):
     def on_resize(self) -> None:
         """Draw for the width there is."""
         width = page_width(self.app.size.width)
-        for part, lines in (("#status", status_lines), ("#figures", zone_figures)):
-            drawn = joined(lines(self._job, self._status, width))
-            self.query_one(part, Static).update(drawn)
+        for part, draw in (("#status", summary_picture), ("#figures", zone_pictures)):
+            drawn = map(styled, draw(self._job, self._status, width).lines())
+            self.query_one(part, Static).update(joined(drawn))
 
     @work(thread=True, exclusive=True)
     def _advise(self) -> None:

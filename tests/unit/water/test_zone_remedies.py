@@ -13,10 +13,11 @@ from fieldbook.checks.water.advice.zone_remedies import Advice, advice
 from fieldbook.checks.water.advice.zone_result import result_of
 from fieldbook.checks.water.zone_solutions import zone_groups
 from fieldbook.checks.water.zone_status import head_word, zone_statuses
+from fieldbook.papers.zone_water.zone_sheet import zone_pictures
+from fieldbook.papers.zone_water.zone_summary import summary_picture
 from fieldbook.records.ids import head_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.screens.pages.zone_advice import advice_lines
-from fieldbook.screens.pages.zone_figures import status_lines, zone_figures
 
 UNTESTED = "Nothing entered falls short, but it is not checked: a flow test."
 """What is said of a zone that meets all, where nobody tested the flow of the street."""
@@ -199,7 +200,7 @@ def test_zones_that_run_together_are_suggested_to_run_one_after_the_other() -> N
     mends = [change.what for change in said(job).changes]
     assert mends[0] == "Run zone 1 and zone 2 one after the other."
     assert not any("Split" in mend for mend in mends)
-    lines = [str(line) for line in status_lines(job, one, 73)]
+    lines = summary_picture(job, one, 73).text().splitlines()
     assert "Solved together with zone 2: they run at the same time." in lines
 
 
@@ -217,12 +218,12 @@ def test_a_missing_figure_is_named(table: str, row_id: str, column: str, words: 
     assert standing.word == "open"
     assert words in standing.group.missing
     assert advice(job, standing.group) is None
-    drawn = " ".join(str(line) for line in zone_figures(job, standing, 70))
+    drawn = zone_pictures(job, standing, 70).text()
     assert "Not solved" in drawn
     assert "works at" not in drawn
     assert "static pressure" not in drawn
     assert advice_lines(job, None) == []
-    lines = " ".join(str(line) for line in status_lines(job, standing, 99))
+    lines = " ".join(summary_picture(job, standing, 99).text().split())
     assert f"Not worked out yet: {words} must be entered." in lines
 
 
@@ -252,7 +253,7 @@ def test_the_figures_fit_their_width(units: str) -> None:
     job = sound_job(1, units)
     (standing,) = zone_statuses(job)
     for width in (53, 73, 99):
-        lines = [str(line) for line in zone_figures(job, standing, width)]
+        lines = zone_pictures(job, standing, width).text().splitlines()
         assert all(len(line) <= width for line in lines)
         text = "\n".join(lines)
         assert "static pressure" in text
