@@ -24,6 +24,7 @@ from fieldbook.cli.office_commands import hub
 from fieldbook.cli.paper_commands import materials, papers
 from fieldbook.cli.picture_command import picture
 from fieldbook.cli.serve_command import serve
+from fieldbook.cli.zones_command import zones
 from fieldbook.store.paths import BOOK_VARIABLE, book_path
 
 # Each command imports what it uses: the app's first frame comes before the record is loaded.
@@ -218,5 +219,17 @@ def plan(path: Path, job: str, file: Path | None, *, over: bool) -> None:
         write_file(file, plan_svg(loaded), over=over)
 
 
-for _command in (exchange, bundle, take, hub, picture, serve, solve, schema, papers, materials):
+for _command in (
+    exchange,
+    bundle,
+    take,
+    hub,
+    picture,
+    serve,
+    solve,
+    schema,
+    papers,
+    materials,
+    zones,
+):
     main.add_command(_command)
