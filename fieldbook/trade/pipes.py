@@ -1,8 +1,10 @@
 """Pipe by class and nominal size: outside diameter, wall, bore, roughness, pressure rating.
 
-Diameters and walls are in inches. A bore is the outside diameter less twice the *minimum* wall,
-which is what published friction charts use. Pipe as made is thicker: the wall's tolerance is
-one-sided (ASTM D1785: +0.020 in, or +12 % where that is more).
+Diameters and walls are in inches. There are two bores: with the *minimum* wall, which is what
+published friction charts use, and with the *average* wall of pipe as made. PVC is thicker than its
+minimum, since the wall's tolerance is one-sided (ASTM D1785: +0.020 in, or +12 % where that is
+more), so its average bore is smaller by that tolerance and loses 5 to 18 % more. Of other pipe no
+such tolerance was found published, so its two bores are the same.
 
 Sources: ASTM D1785 (PVC Schedule 40 and 80), ASTM D2241 (PVC SDR), ASTM D2239 (polyethylene,
 inside diameter controlled; from memory), ASTM B88 (copper water tube), ASTM F876 (PEX SDR 9;
@@ -17,6 +19,7 @@ from dataclasses import dataclass, field
 PIPE_SIZES = ("1/2", "3/4", "1", "1-1/4", "1-1/2", "2")
 """Nominal sizes in inches."""
 
+_PVC_C, _COPPER_C = 150.0, 140.0
 _IPS_OD_IN = dict(zip(PIPE_SIZES, (0.840, 1.050, 1.315, 1.660, 1.900, 2.375), strict=True))
 _CTS_OD_IN = dict(zip(PIPE_SIZES, (0.625, 0.875, 1.125, 1.375, 1.625, 2.125), strict=True))
 
@@ -25,8 +28,9 @@ _CTS_OD_IN = dict(zip(PIPE_SIZES, (0.625, 0.875, 1.125, 1.375, 1.625, 2.125), st
 class PipeClass:
     """A class of pipe; the mappings are by nominal size, without the sizes it is not listed in.
 
-    `bores_in` and `ods_in` are inside and outside diameters, `walls_in` the minimum (copper:
-    nominal) walls. `c` is the Hazen-Williams coefficient, `roughness_ft` the Darcy-Weisbach
+    `bores_in` are inside diameters at the minimum wall (copper: the nominal one), and
+    `average_bores_in` those of pipe as made; `ods_in` are outside diameters, `walls_in` the minimum
+    walls. `c` is the Hazen-Williams coefficient, `roughness_ft` the Darcy-Weisbach
     roughness. `rating_psi` is the pressure rating at 73 F, absent where none is published.
     """
 
@@ -37,6 +41,7 @@ class PipeClass:
     ods_in: Mapping[str, float] = field(default_factory=dict)
     walls_in: Mapping[str, float] = field(default_factory=dict)
     rating_psi: Mapping[str, float] = field(default_factory=dict)
+    average_bores_in: Mapping[str, float] = field(default_factory=dict)
 
 
 def _walled(
@@ -49,10 +54,19 @@ def _walled(
     """A class given by its walls, for the largest sizes of the list; its bores follow."""
     sizes = PIPE_SIZES[-len(walls) :]
     walls_in = dict(zip(sizes, walls, strict=True))
+    bores_in = {size: round(ods_in[size] - 2 * wall, 4) for size, wall in walls_in.items()}
+    average_in = bores_in
+    if c == _PVC_C and ods_in is _IPS_OD_IN:
+        # Half of the tolerance is on each of the two walls that a diameter crosses.
+        average_in = {
+            size: round(bore_in - max(0.020, 0.12 * walls_in[size]), 4)
+            for size, bore_in in bores_in.items()
+        }
     return PipeClass(
-        {size: round(ods_in[size] - 2 * wall, 4) for size, wall in walls_in.items()},
+        bores_in,
         c,
         source,
+        average_bores_in=average_in,
         ods_in={size: ods_in[size] for size in sizes},
         walls_in=walls_in,
         rating_psi=dict(zip(sizes, ratings, strict=True)) if ratings else {},
@@ -61,11 +75,11 @@ def _walled(
 
 def _bored(bores: tuple[float, ...], c: float, source: str, roughness_ft: float) -> PipeClass:
     """A class given by its bores."""
-    return PipeClass(dict(zip(PIPE_SIZES, bores, strict=True)), c, source, roughness_ft)
+    bores_in = dict(zip(PIPE_SIZES, bores, strict=True))
+    return PipeClass(bores_in, c, source, roughness_ft, average_bores_in=bores_in)
 
 
 _IPS_BORES_IN = (0.622, 0.824, 1.049, 1.380, 1.610, 2.067)
-_PVC_C, _COPPER_C = 150.0, 140.0
 
 PIPE_CLASSES: Mapping[str, PipeClass] = {
     "pvc sch 40": _walled(

@@ -584,6 +584,7 @@ CREATE TABLE supply (
   pump_side VARCHAR,
   friction_law VARCHAR,
   water_deg_f INTEGER,
+  pipe_bores VARCHAR,
   PRIMARY KEY (id),
   FOREIGN KEY(job_id) REFERENCES job (id)
 );

@@ -86,3 +86,30 @@ def test_schedule_ratings_follow_from_the_wall() -> None:
 def test_each_size_has_its_flow_at_five_feet_a_second(name: str, size: str, gpm: float) -> None:
     bore_in = PIPE_CLASSES[name].bores_in[size]
     assert flow_at_velocity_gpm(5, bore_in) == pytest.approx(gpm, rel=0.01)
+
+
+@pytest.mark.parametrize(
+    ("name", "bores_in"),
+    [
+        ("pvc sch 40", (0.602, 0.804, 1.029, 1.360, 1.590, 2.047)),
+        # Walls 0.060 to 0.113 in: all have the tolerance of 0.020 in.
+        ("pvc sdr 21", (0.910, 1.169, 1.482, 1.700, 2.129)),
+    ],
+)
+def test_the_average_bores_of_pvc(name: str, bores_in: tuple[float, ...]) -> None:
+    """ASTM D1785: a wall is its minimum plus at most 0.020 in (or 12 %), so half of that more."""
+    found = PIPE_CLASSES[name].average_bores_in
+    assert tuple(found.values()) == pytest.approx(bores_in)
+
+
+@pytest.mark.parametrize(("size", "more"), [("1/2", 1.17), ("3/4", 1.13), ("1", 1.10), ("2", 1.05)])
+def test_average_bores_lose_more_than_the_charts(size: str, more: float) -> None:
+    """The ratio of bores to the power 4.8704: 17 % in 1/2 in to 5 % in 2 in of Schedule 40."""
+    pipe = PIPE_CLASSES["pvc sch 40"]
+    ratio = (pipe.bores_in[size] / pipe.average_bores_in[size]) ** 4.8704
+    assert ratio == pytest.approx(more, abs=0.006)
+
+
+@pytest.mark.parametrize("name", ["copper L", "pe sidr", "pex sdr 9", "steel sch 40"])
+def test_pipe_without_a_published_tolerance_has_one_bore(name: str) -> None:
+    assert PIPE_CLASSES[name].average_bores_in == PIPE_CLASSES[name].bores_in

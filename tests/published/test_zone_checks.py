@@ -3,8 +3,9 @@
 The zones: static 60 psi, 3/4 in meter, 60 ft of copper L service, assembly 4 psi, valve 3 psi,
 80 ft of 1 in Schedule 40, then 2 gpm heads at 12 ft on 1 in SDR 21, 10 % of pipe loss for
 fittings, 6 ft uphill. Figures: Hazen-Williams 452 q^1.852/(C^1.852 d^4.8704) psi per 100 ft with
-the inside diameters of ASTM D1785, D2241 and B88, C 150 for PVC and 140 for copper, the meter's
-square law on its loss at safe flow, 0.433 psi/ft (International Plumbing Code, E103.2.2).
+the inside diameters of ASTM D1785, D2241 (minimum walls) and B88, C 150 for PVC and 140 for
+copper, the meter's square law on its loss at safe flow, 0.433 psi/ft (International Plumbing
+Code, E103.2.2).
 """
 
 from __future__ import annotations
@@ -35,6 +36,7 @@ def worked_zone(heads: int, service_size: str = "1", needed_psi: float = 30.0) -
             service_class="copper L",
             service_size=service_size,
             service_length_ft=60.0,
+            pipe_bores="minimum wall",
         ),
         backflow_assemblies=(row(BackflowAssembly, "backflow-1", kind="PVB", loss_psi=4.0),),
         zones=(zone(1, needed_psi=needed_psi),),

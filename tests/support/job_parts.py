@@ -213,6 +213,8 @@ def street(**values: object) -> dict[str, object]:
         "service_size": "1",
         "service_length_ft": 40.0,
         "elevation_ft": 0.0,
+        # As published friction charts have it; a job where nothing is chosen has average bores.
+        "pipe_bores": "minimum wall",
         **dict.fromkeys(("chemicals", "septic", "second_source", "pump"), False),
     }
     return {

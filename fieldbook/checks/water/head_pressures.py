@@ -8,14 +8,14 @@ is a note.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from fieldbook.checks.common.naming import quantity, run_name, zone_name, zone_word
 from fieldbook.checks.finding import CellRef, Finding, Number
 from fieldbook.checks.severity import SEVERITIES, Severity
 from fieldbook.checks.water.network_draft import HeadRows
-from fieldbook.checks.water.zone_flow import needed_psi
+from fieldbook.checks.water.zone_flow import Bores, bores_of, needed_psi
 from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.zones import Zone
@@ -32,6 +32,11 @@ MOST_SPREAD = 0.2
 _LAWS = {
     "hazen-williams": "Hazen-Williams, 452 q^1.852 / (C^1.852 d^4.8704) psi per 100 ft",
     "darcy-weisbach": "Darcy-Weisbach with Colebrook's factor",
+}
+
+_WALLS: Mapping[Bores, str] = {
+    "average": "average wall (ASTM D1785 tolerance)",
+    "minimum wall": "minimum wall",
 }
 
 SolvedHead = tuple[HeadRows, HeadResult]
@@ -104,9 +109,10 @@ def check_heads(job: LoadedJob, zone: Zone, heads: Sequence[SolvedHead]) -> Iter
 def law_source(job: LoadedJob) -> str:
     """The friction law that was used, and what else the pressures rest on."""
     chosen = job.supply.friction_law if job.supply is not None else None
+    law, wall = _LAWS[chosen or "hazen-williams"], _WALLS[bores_of(job)]
     return (
-        f"{_LAWS[chosen or 'hazen-williams']}; 0.433 psi/ft (International Plumbing Code, Appendix "
-        "E, E103.2.2); losses not entered are placeholders, common practice, no source."
+        f"{law}; PVC bores at {wall}; 0.433 psi/ft (International Plumbing Code, Appendix E, "
+        "E103.2.2); losses not entered are placeholders, common practice, no source."
     )
 
 

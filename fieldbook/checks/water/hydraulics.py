@@ -13,7 +13,7 @@ from fieldbook.checks.looked import Looked, zone_rows
 from fieldbook.checks.water.head_pressures import check_heads
 from fieldbook.checks.water.pipe_rows import check_pipe_rows
 from fieldbook.checks.water.velocities import check_surge, check_velocities
-from fieldbook.checks.water.zone_flags import doubt_flags, flow_flags, regulator_flags
+from fieldbook.checks.water.zone_flags import band_flags, doubt_flags, flow_flags, regulator_flags
 from fieldbook.checks.water.zone_solutions import zone_groups, zone_lacks
 from fieldbook.records.loaded_job import LoadedJob
 
@@ -31,6 +31,7 @@ def check_hydraulics(job: LoadedJob) -> Iterator[Finding | Looked]:
     for group in groups:
         for zone in group.zones:
             yield from check_heads(job, zone, group.heads_of(zone))
+            yield from band_flags(job, group, zone)
             yield from regulator_flags(job, group, zone)
         yield from doubt_flags(job, group)
     yield from check_velocities(job, groups)

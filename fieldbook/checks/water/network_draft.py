@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from fieldbook.checks.common.naming import zone_word
 from fieldbook.checks.finding import CellRef
-from fieldbook.checks.water.zone_flow import bore_of, nozzle_pressure_psi
+from fieldbook.checks.water.zone_flow import Bores, bore_of, nozzle_pressure_psi
 from fieldbook.records.column_values import amount
 from fieldbook.records.tables.backflow_assembly import BackflowAssembly
 from fieldbook.records.tables.pipe import PipeRun
@@ -52,8 +52,9 @@ def entered(value: float | None, what: str, at: CellRef) -> float:
 class Draft:
     """Nodes and links laid so far, and the rows behind the names of heads and runs."""
 
-    def __init__(self) -> None:
-        """Nothing is laid yet."""
+    def __init__(self, bores: Bores) -> None:
+        """Nothing is laid yet; pipe will have these bores."""
+        self.bores = bores
         self.nodes: dict[str, Node] = {}
         self.links: list[Link] = []
         self.heads: dict[str, HeadRows] = {}
@@ -107,7 +108,7 @@ class Draft:
             f"the length of {name}",
             CellRef("pipe_run", run.id, "length_ft"),
         )
-        bore = bore_of(run.pipe_class, run.size)
+        bore = bore_of(run.pipe_class, run.size, self.bores)
         if bore is None:
             at = CellRef("pipe_run", run.id, "size" if run.size is None else "pipe_class")
             raise MissingError(f"the size and class of {name}", at)

@@ -18,7 +18,7 @@ from fieldbook.checks.finding import CellRef
 from fieldbook.checks.water.heights import connection_ft, head_heights
 from fieldbook.checks.water.network_draft import Draft, HeadRows, MissingError, entered
 from fieldbook.checks.water.pipe_tree import lateral_of, mainline_to
-from fieldbook.checks.water.zone_flow import bore_of, street_of
+from fieldbook.checks.water.zone_flow import bore_of, bores_of, street_of
 from fieldbook.records.column_values import amount
 from fieldbook.records.ids import head_id
 from fieldbook.records.loaded_job import LoadedJob
@@ -76,7 +76,7 @@ def network_of(job: LoadedJob, zones: Sequence[Zone]) -> JobNetwork:
     Raises MissingError while a figure on the way is not entered, NetworkError when what is entered
     makes no network that can be solved.
     """
-    draft = Draft()
+    draft = Draft(bores_of(job))
     supply, at = _street(job, draft)
     assembly = _shared_assembly(job, zones)
     if assembly is not None:
@@ -113,7 +113,7 @@ def _street(job: LoadedJob, draft: Draft) -> tuple[Supply, str]:
         "the length of the service line",
         supply_cell(job, "service_length_ft"),
     )
-    bore = bore_of(row.service_class, row.service_size)
+    bore = bore_of(row.service_class, row.service_size, draft.bores)
     if bore is None:
         column = "service_class" if row.service_class is None else "service_size"
         at_cell = supply_cell(job, column)
@@ -149,7 +149,7 @@ def way_to(job: LoadedJob, zone: Zone) -> Way:
 
     It serves a zone that can't be solved yet: mainline runs count as far as they are entered.
     """
-    draft = Draft()
+    draft = Draft(bores_of(job))
     start = connection_ft(job)
     at = draft.node("street", start)
     for run in mainline_to(job, zone):

@@ -11,14 +11,15 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from fieldbook.checks.water.head_pressures import judge_head
-from fieldbook.checks.water.networks import JobNetwork
+from fieldbook.checks.water.networks import SERVICE, JobNetwork
+from fieldbook.checks.water.zone_flow import Bores, bore_of, bores_of
 from fieldbook.checks.water.zone_solutions import ZoneGroup
 from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.pipe import PipeRun
 from fieldbook.records.tables.zones import Zone
 from fieldbook.trade.rules.design_limits import GAUGE_ERROR, HOUR_PART, TESTED_FLOW_ERROR
-from fieldbook.water import Law, Network, NetworkError, Solution
+from fieldbook.water import Law, Link, Network, NetworkError, Pipe, Solution
 from fieldbook.water.advice import (
     Band,
     DoubtName,
@@ -160,11 +161,23 @@ def _band(network: Network, needs: _Needs, others: tuple[tuple[DoubtName, Networ
 
 
 def _others(job: LoadedJob, network: JobNetwork) -> tuple[tuple[DoubtName, Network], ...]:
-    """The network with the other friction law."""
-    del job
-    darcy = network.network.law == "darcy-weisbach"
+    """The network with the other friction law, and with the other bores of its pipe."""
+    found = network.network
+    darcy = found.law == "darcy-weisbach"
     law: Law = "hazen-williams" if darcy else "darcy-weisbach"
-    return (("law", network.network._replace(law=law)),)
+    bores: Bores = "average" if bores_of(job) == "minimum wall" else "minimum wall"
+    links = tuple(_with_bore(job, network, link, bores) for link in found.links)
+    return (("law", found._replace(law=law)), ("bore", found._replace(links=links)))
+
+
+def _with_bore(job: LoadedJob, network: JobNetwork, link: Link, bores: Bores) -> Link:
+    run = network.runs.get(link.name)
+    bore = bore_of(run.pipe_class, run.size, bores) if run is not None else None
+    if link.name == SERVICE and job.supply is not None:
+        bore = bore_of(job.supply.service_class, job.supply.service_size, bores)
+    if bore is None or not isinstance(link.kind, Pipe):
+        return link
+    return link._replace(kind=link.kind._replace(bore_in=bore.bore_in))
 
 
 def _parts(group: ZoneGroup, zone: Zone) -> list[float]:

@@ -9,23 +9,25 @@ from fieldbook.checks.common.naming import (
     fitting,
     listed,
     quantity,
+    run_name,
     sentence,
     valve_name,
     zone_name,
     zone_word,
 )
 from fieldbook.checks.finding import CellRef, Finding, Number
-from fieldbook.checks.water.head_pressures import check_heads, law_source
+from fieldbook.checks.water.head_pressures import check_heads, judge_head, law_source
 from fieldbook.checks.water.networks import regulator_of
 from fieldbook.checks.water.pipe_rows import check_rows_of
 from fieldbook.checks.water.velocities import surge_of, too_fast_in
+from fieldbook.checks.water.zone_certainty import band_crosses
 from fieldbook.checks.water.zone_flow import flow_test
 from fieldbook.checks.water.zone_limits import Available, supplied
 from fieldbook.checks.water.zone_solutions import ZoneGroup
 from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.zones import Zone
-from fieldbook.trade.rules.design_limits import REGULATOR_HEADROOM
+from fieldbook.trade.rules.design_limits import GAUGE_ERROR, REGULATOR_HEADROOM
 from fieldbook.units import FLOW, PRESSURE
 from fieldbook.water import drops_enough
 
@@ -35,6 +37,7 @@ def zone_flags(job: LoadedJob, group: ZoneGroup, zone: Zone) -> list[Finding]:
     return [
         *flow_flags(job, group),
         *check_heads(job, zone, group.heads_of(zone)),
+        *band_flags(job, group, zone),
         *regulator_flags(job, group, zone),
         *doubt_flags(job, group),
         *too_fast_in(job, group, zone),
@@ -104,6 +107,34 @@ def _flow_cell(job: LoadedJob, group: ZoneGroup) -> CellRef:
     if supplied(job, group).drawn_by == "solved" and heads:
         return CellRef("head", heads[0].id, "nozzle_gpm")
     return CellRef("zone", zone.id, "design_flow_gpm")
+
+
+def band_flags(job: LoadedJob, group: ZoneGroup, zone: Zone) -> Iterator[Finding]:
+    """A zone whose worst head has enough, but not for certain, and is not flagged by its margin."""
+    heads = group.heads_of(zone)
+    verdicts = [verdict for head in heads if (verdict := judge_head(*head)) is not None]
+    if any(verdict.severity is not None for verdict in verdicts):
+        return
+    if not band_crosses(job, group, zone):
+        return
+    worst = min(verdicts, key=lambda verdict: verdict.margin_psi)
+    psi, margin = worst.result.psi, worst.margin_psi
+    yield Finding(
+        "little pressure to spare",
+        "note",
+        f"The head at {run_name(job, worst.rows.run)} gets {quantity(job, psi, PRESSURE)}; "
+        f"{worst.words} {quantity(job, worst.held_to_psi, PRESSURE)}: what gauge, flow test, hour "
+        "and friction may be off is more than the difference.",
+        "Test the flow again with more water running and read static at several hours; the desk "
+        "shows what the doubt comes from and which change is enough.",
+        CellRef("pipe_run", worst.rows.run.id, "size"),
+        source=f"{GAUGE_ERROR.source} {law_source(job)}",
+        numbers=(
+            Number("pressure at the head", psi, "psi"),
+            Number("needed", worst.held_to_psi, "psi"),
+            Number("margin", margin, "psi"),
+        ),
+    )
 
 
 def regulator_flags(job: LoadedJob, group: ZoneGroup, zone: Zone) -> Iterator[Finding]:

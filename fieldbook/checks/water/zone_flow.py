@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from fieldbook.checks.common.job_rules import velocity_maximum
 from fieldbook.checks.common.naming import zone_name
@@ -30,16 +31,28 @@ class Bore:
     pipe: PipeClass
 
 
-def bore_of(pipe_class: str | None, size: str | None) -> Bore | None:
+Bores = Literal["average", "minimum wall"]
+
+
+def bores_of(job: LoadedJob) -> Bores:
+    """Which bores of PVC pipe a job counts with."""
+    chosen = job.supply.pipe_bores if job.supply is not None else None
+    return "minimum wall" if chosen == "minimum wall" else "average"
+
+
+def bore_of(pipe_class: str | None, size: str | None, bores: Bores) -> Bore | None:
     """The bore of a class in a size; None where one is not known or the other not listed."""
     found = PIPE_CLASSES.get(pipe_class or "")
-    bore_in = found.bores_in.get(size or "") if found is not None else None
-    return Bore(bore_in, found) if bore_in is not None and found is not None else None
+    if found is None:
+        return None
+    listed = found.average_bores_in if bores == "average" else found.bores_in
+    bore_in = listed.get(size or "")
+    return Bore(bore_in, found) if bore_in is not None else None
 
 
 def is_made(pipe_class: str, size: str) -> bool:
     """Whether a class is listed in a size; an unknown class is made in none."""
-    return bore_of(pipe_class, size) is not None
+    return bore_of(pipe_class, size, "average") is not None
 
 
 def zone_flow_gpm(job: LoadedJob, zone: Zone) -> float | None:
@@ -83,7 +96,11 @@ def street_of(job: LoadedJob) -> Street:
     meter = METERS.get(supply.meter_size or "") if supply is not None else None
     metered = has_meter(job)
     own_gpm = amount(supply, "meter_safe_gpm") if metered else None
-    service = bore_of(supply.service_class, supply.service_size) if supply is not None else None
+    service = (
+        bore_of(supply.service_class, supply.service_size, bores_of(job))
+        if supply is not None
+        else None
+    )
     test = flow_test(job)
     return Street(
         static_psi=amount(supply, "static_psi"),

@@ -16,6 +16,7 @@ from fieldbook.checks.water.pipe_tree import lateral_of, mainline_to
 from fieldbook.checks.water.zone_flow import (
     allowed_lacks,
     bore_of,
+    bores_of,
     needed_psi,
     street_of,
     zone_flow_gpm,
@@ -158,7 +159,7 @@ def _design_speeds(job: LoadedJob, group: ZoneGroup) -> _Figures:
             yield None, gpm, velocity_ft_s(gpm, service_in)
         main, lateral = mainline_to(job, zone), _lateral_flows(job, zone)
         for run in (*main, *job.runs_of(zone.id)):
-            bore = bore_of(run.pipe_class, run.size)
+            bore = bore_of(run.pipe_class, run.size, bores_of(job))
             run_gpm = gpm if run in main else lateral.get(run.id)
             if bore is not None and run_gpm is not None:
                 yield run, run_gpm, velocity_ft_s(run_gpm, bore.bore_in)

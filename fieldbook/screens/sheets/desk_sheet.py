@@ -58,7 +58,7 @@ def _water(job: LoadedJob, system: System) -> tuple[Section, ...]:
     """How the water of each zone stands, and by which law friction is worked out."""
     row_id = job.supply.id if job.supply else once_id(job.job.id, "supply")
     make = CellMaker(Supply, row_id, job.supply, system)
-    law = Section("Friction", tuple(make.form("friction_law", "water_deg_f")))
+    law = Section("Friction", tuple(make.form("friction_law", "water_deg_f", "pipe_bores")))
     rows = [_status(status, system) for status in zone_statuses(job)]
     if not rows:
         return (law,)

@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 from builders import codes, lateral, number, only, put, row, sound_job, without
 
+from fieldbook.checks.water.zone_certainty import certainty_of
 from fieldbook.checks.water.zone_limits import supplied
 from fieldbook.checks.water.zone_solutions import solved, zone_groups
 from fieldbook.checks.water.zone_status import ZoneStatus, zone_statuses
@@ -155,3 +156,44 @@ def test_a_network_that_did_not_change_is_not_solved_again() -> None:
     again = zone_groups(put(job, "zone", "zone-1", name="another name"))[0].solution
     assert again is before
     assert solved.cache_info().hits > hits
+
+
+def test_a_zone_is_tight_where_its_band_reaches_below_what_its_head_needs() -> None:
+    """A small flow test far under the draw: 3 psi and a tenth to spare are less than the doubt."""
+    job = put(sound_job(1), "flow_test_point", "flow-test-1", flow_gpm=4.0, residual_psi=57.0)
+    psi = zone_groups(job)[0].heads_of(job.zones[0])[-1][1].psi
+    near = put(job, "zone", "zone-1", needed_psi=psi - 5.2)
+    tight = only(near, "little pressure to spare")
+    assert tight.severity == "note"
+    assert "may be off is more than the difference" in tight.sentence
+    assert len(tight.sentence) <= 200
+    assert number(tight, "margin") == pytest.approx(5.2)
+    assert status(near).word == "tight"
+    found = certainty_of(near, zone_groups(near)[0], near.zones[0])
+    assert found is not None
+    assert found.crosses
+    far = put(job, "zone", "zone-1", needed_psi=psi - 15.0)
+    assert "little pressure to spare" not in codes(far)
+
+
+def test_the_band_counts_the_other_bores_and_the_other_law() -> None:
+    job = sound_job(1)
+    found = certainty_of(job, zone_groups(job)[0], job.zones[0])
+    assert found is not None
+    down = {doubt.name: doubt.down_psi for doubt in found.band.doubts}
+    assert down["bore"] > 0.0
+    assert down["law"] > 0.0
+    assert job.supply is not None
+    other = put(job, "supply", job.supply.id, pipe_bores=None)
+    average = zone_groups(other)[0].heads_of(other.zones[0])[-1][1].psi
+    assert found.psi - average == pytest.approx(down["bore"])
+    assert found.holds_to_psi is not None
+    lowered = put(job, "supply", job.supply.id, static_psi=found.holds_to_psi + 0.1)
+    assert "pressure too low" not in codes(_moved(lowered, found.holds_to_psi + 0.1 - 62.0))
+    lower = put(job, "supply", job.supply.id, static_psi=found.holds_to_psi - 0.1)
+    assert "pressure too low" in codes(_moved(lower, found.holds_to_psi - 0.1 - 62.0))
+
+
+def _moved(job: LoadedJob, by_psi: float) -> LoadedJob:
+    """The job with the residual of its flow test (45 psi) moved as static was."""
+    return put(job, "flow_test_point", "flow-test-1", residual_psi=45.0 + by_psi)

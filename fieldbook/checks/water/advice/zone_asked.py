@@ -11,7 +11,7 @@ from dataclasses import replace
 from fieldbook.checks.common.job_rules import velocity_maximum
 from fieldbook.checks.water.head_pressures import MOST_SPREAD
 from fieldbook.checks.water.networks import SERVICE, JobNetwork
-from fieldbook.checks.water.zone_flow import bore_of, needed_psi, street_of
+from fieldbook.checks.water.zone_flow import bore_of, bores_of, needed_psi, street_of
 from fieldbook.checks.water.zone_limits import supplied
 from fieldbook.checks.water.zone_solutions import ZoneGroup
 from fieldbook.records.base import Record
@@ -81,7 +81,7 @@ def sold_sizes(job: LoadedJob, pipe_class: str | None) -> tuple[Choice, ...]:
     """The sizes in which a class is sold, smallest first."""
     found = []
     for rank, size in enumerate(PIPE_SIZES):
-        bore = bore_of(pipe_class, size)
+        bore = bore_of(pipe_class, size, bores_of(job))
         if bore is not None:
             found.append(Choice(size, rank, bore.bore_in, bore.pipe.c))
     return tuple(found)
