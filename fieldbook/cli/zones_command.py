@@ -56,7 +56,7 @@ def _lines(job: LoadedJob, report: ZoneReport) -> Iterator[str]:
     """What the zone's page says, but for its curves and its tree."""
     from fieldbook.checks.water.advice.zone_report import certainty_words
     from fieldbook.papers.canvas import Canvas
-    from fieldbook.papers.zone_sheet import zone_sheet
+    from fieldbook.papers.zone_water.zone_sheet import zone_sheet
 
     yield from _texts(zone_sheet(job, report.status, _WIDTH, ("pressure",)))
     said = Canvas()
