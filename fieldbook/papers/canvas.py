@@ -14,7 +14,7 @@ from typing import NamedTuple
 from rich.cells import cell_len, chop_cells
 
 from fieldbook.papers.dots import Dots, Point
-from fieldbook.papers.picture import Line, Piece, Role, plain_line
+from fieldbook.papers.picture import INK, Line, Piece, Role, plain_line, text_style
 from fieldbook.papers.svg import CELL_H, CELL_W, MARGIN, document, grid_size, grid_text
 
 _UP, _DOWN, _LEFT, _RIGHT = 1, 2, 4, 8
@@ -27,11 +27,8 @@ _LINES = {
     _UP | _DOWN | _LEFT | _RIGHT: "┼",
 }  # fmt: skip
 """Characters by the sides of the cell that a line leaves it on."""
-_INK: dict[Role, str] = {"": "#111111", "faint": "#555555", "good": "#0f5a1c", "tight": "#6b4700"}
-_INK |= {"title": "#0b4f3a", "strong": "#111111", "wrong": "#9c1400"}
-_FILL: dict[Role, str] = {**_INK, "": "#8a8a8a"}
+_FILL: dict[Role, str] = {**INK, "": "#8a8a8a"}
 """What bars are filled with: those that only pass are lighter than those that stand."""
-_BOLD: tuple[Role, ...] = ("title", "strong", "wrong")
 
 
 class Words(NamedTuple):
@@ -183,9 +180,7 @@ class Canvas:
             *map(_dot, self._spots),
         ]
         for words in self._words:
-            bold = ' font-weight="bold"' if words.role in _BOLD else ""
-            style = f'{bold} fill="{_INK[words.role]}"' if words.role else ""
-            drawn += grid_text(words.column, words.row, words.text, style)
+            drawn += grid_text(words.column, words.row, words.text, text_style(words.role))
         return document(title, grid_size(self.columns, self.rows), drawn)
 
     def _grid(self, *, dotted: bool = False) -> dict[tuple[int, int], tuple[str, Role]]:
@@ -300,7 +295,7 @@ def _rectangle(bar: Bar) -> str:
 
 def _dot(spot: Spot) -> str:
     """A diamond where the point has a sign, else a dot."""
-    x, y, ink = _x(spot.point[0]), _y(spot.point[1]), _INK[spot.role]
+    x, y, ink = _x(spot.point[0]), _y(spot.point[1]), INK[spot.role]
     if spot.sign:
         way = f"M{x - 5:g} {y:g}L{x:g} {y - 5:g}L{x + 5:g} {y:g}L{x:g} {y + 5:g}Z"
         return f'<path d="{way}" fill="{ink}"/>'

@@ -19,6 +19,11 @@ Role = Literal["", "title", "strong", "faint", "good", "tight", "wrong"]
 Its words or its sign say the same, so that nothing is lost without colour.
 """
 
+INK: dict[Role, str] = {"": "#111111", "faint": "#555555", "good": "#0f5a1c", "tight": "#6b4700"}
+INK |= {"title": "#0b4f3a", "strong": "#111111", "wrong": "#9c1400"}
+"""What each part is printed in: dark enough to be read in a copy without colours."""
+_BOLD: tuple[Role, ...] = ("title", "strong", "wrong")
+
 
 class Piece(NamedTuple):
     """A run of text, behind a swatch of two cells (base colour, stripe or None) if it has one."""
@@ -64,6 +69,12 @@ class Picture:
         return document(self.title, grid_size(self.width, len(self.lines) + 1), drawn)
 
 
+def text_style(role: Role) -> str:
+    """The attributes of a text in SVG: its weight and what it is printed in."""
+    bold = ' font-weight="bold"' if role in _BOLD else ""
+    return f'{bold} fill="{INK[role]}"' if role else ""
+
+
 def row_of(*pieces: Piece | str) -> Line:
     """A line from pieces and plain strings."""
     return tuple(Piece(piece) if isinstance(piece, str) else piece for piece in pieces)
@@ -98,12 +109,12 @@ def _plain(piece: Piece) -> str:
 def _piece(piece: Piece, column: int, row: int) -> list[str]:
     """A piece in SVG: its swatch as two rectangles, then its text."""
     if piece.swatch is None:
-        return grid_text(column, row, piece.text)
+        return grid_text(column, row, piece.text, text_style(piece.role))
     base, stripe = piece.swatch
     x, y = MARGIN + column * CELL_W, MARGIN + row * CELL_H + 3
     half = f'width="{CELL_W:g}" height="{CELL_H - 6:g}" stroke="#555555" stroke-width="0.5"'
     return [
         f'<rect x="{x:g}" y="{y:g}" {half} fill="{base}"/>',
         f'<rect x="{x + CELL_W:g}" y="{y:g}" {half} fill="{stripe or base}"/>',
-        *grid_text(column + 3, row, piece.text),
+        *grid_text(column + 3, row, piece.text, text_style(piece.role)),
     ]
