@@ -8,14 +8,15 @@ fractions, with whole numbers at the cells' left or upper edge.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
-from rich.cells import cell_len, chop_cells
+from rich.cells import cell_len
 
 from fieldbook.papers.dots import Dots, Point
 from fieldbook.papers.picture import INK, Line, Piece, Role, plain_line, text_style
 from fieldbook.papers.svg import CELL_H, CELL_W, MARGIN, document, grid_size, grid_text
+from fieldbook.papers.text_widths import wrapped
 
 _UP, _DOWN, _LEFT, _RIGHT = 1, 2, 4, 8
 _LINES = {
@@ -87,7 +88,7 @@ class Canvas:
 
     def say_wrapped(self, row: int, text: str, width: int, role: Role = "") -> int:
         """Put a sentence on as many rows as it needs from this one; returns the row after it."""
-        for line in _wrapped(text, width):
+        for line in list(wrapped(text, width, cell_len)) or [""]:
             self.say(0, row, line, role)
             row += 1
         return row
@@ -212,20 +213,6 @@ class Canvas:
                     grid[column + 1, words.row] = ("", words.role)
                 column += wide
         return grid
-
-
-def _wrapped(text: str, width: int) -> Iterator[str]:
-    """The lines of a text, by the cells that its characters take; a longer word is broken."""
-    line = ""
-    for word in text.split():
-        for part in chop_cells(word, width):
-            longer = f"{line} {part}" if line else part
-            if cell_len(longer) <= width:
-                line = longer
-            else:
-                yield line
-                line = part
-    yield line
 
 
 def _line(cells: Sequence[tuple[str, Role]]) -> Line:

@@ -19,7 +19,7 @@ from fieldbook.papers.site_plan.plan_words import (
     CAUTION,
     NOTHING,
     corner_list,
-    tape_list,
+    found_by,
     which_way,
 )
 from fieldbook.papers.site_plan.sheet_map import MAP, MM, Scale, map_shapes, scale_of
@@ -124,7 +124,7 @@ def _lists(job: LoadedJob, plan: Plan) -> Iterator[str]:
     Boxes come before heads; how many entries found no room is said in the last line.
     """
     entries = [("Corners", True), *((words, False) for _, words in corner_list(job, plan))]
-    parts = [(mark, f"{mark.name}: {words}") for mark, words in tape_list(job, plan)]
+    parts = [(mark, f"{mark.name}: {found_by(plan, mark)}") for mark in plan.parts]
     many = [words for mark, words in parts if mark.kind in ("head", "end")]
     entries += [("How to find each part", True)] if parts else []
     entries += [(words, False) for mark, words in parts if mark.kind not in ("head", "end")]
