@@ -9,9 +9,12 @@ from tempfile import TemporaryDirectory
 
 from fieldbook.actions.job_files import import_file
 from fieldbook.actions.refused import RefusedError
+from fieldbook.checks.common.naming import listed, short
 from fieldbook.records.base import new_id
+from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.printable import printable
 from fieldbook.records.tables.job import Job
+from fieldbook.records.tables.zones import Zone
 from fieldbook.store.book import Book
 from fieldbook.store.book_reader import BookReader
 from fieldbook.store.changes import Add, Put
@@ -80,6 +83,18 @@ def one_property(book: BookReader, name: str) -> Job:
     if len(found) > 1:
         raise RefusedError(f"“{name}” names {len(found)} properties: type more of it.")
     return found[0]
+
+
+def zone_numbered(job: LoadedJob, number: int) -> Zone:
+    """The zone of this number. Raises RefusedError where there is none, or several."""
+    found = [zone for zone in job.zones if zone.number == number]
+    if len(found) == 1:
+        return found[0]
+    if found:
+        raise RefusedError(f"{len(found)} zones have the number {number}: correct it first.")
+    numbers = [str(zone.number or "?") for zone in job.zones]
+    known = f"its zones are {listed(numbers)}" if numbers else "it has no zone yet"
+    raise RefusedError(f"{short(job.job.address)} has no zone {number}: {known}.")
 
 
 def set_initials(book: Book, typed: str) -> str:

@@ -37,17 +37,18 @@ def picture(
     ZONE is the zone's number. The pictures are supply and zone as two curves, the pressure from the
     street to the worst head, and the tree of the lateral with every head.
     """
-    from fieldbook.actions.files.zone_pictures import SHEET_COLUMNS, zone_numbered
-    from fieldbook.actions.properties import one_property
+    from fieldbook.actions.properties import one_property, zone_numbered
+    from fieldbook.checks.water.zone_status import zone_statuses
     from fieldbook.papers.zone_water.zone_sheet import PICTURES, zone_sheet, zone_svg
 
     with read_book(path) as book:
         loaded = book.load(one_property(book, job).id)
     with refusals():
-        status = zone_numbered(loaded, zone)
+        named = zone_numbered(loaded, zone)
+    status = next(one for one in zone_statuses(loaded) if one.zone is named)
     names = (only,) if only is not None else PICTURES
     if file is None:
         for line in zone_sheet(loaded, status, _PRINTED_COLUMNS, names).text().splitlines():
             click.echo(plain(line))
     else:
-        write_file(file, zone_svg(loaded, status, SHEET_COLUMNS, names), over=over)
+        write_file(file, zone_svg(loaded, status, names), over=over)

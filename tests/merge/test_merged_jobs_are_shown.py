@@ -166,7 +166,7 @@ def shown(job: LoadedJob) -> Iterator[object]:
         yield list(wire_lines(job, width))
         yield list(plan_page_lines(job, width, 12))
         for standing in zone_statuses(job):
-            yield zone_svg(job, standing, width)
+            yield zone_svg(job, standing, width=width)
         for question in settling.questions(job, "here"):
             yield list(question_lines(question, width))
     yield json.loads(write_job(job))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 from typing import get_args
 from xml.etree import ElementTree
@@ -12,8 +12,8 @@ from xml.etree import ElementTree
 import pytest
 from builders import JOB, put, sound_job, without
 
-from fieldbook.actions.files.zone_pictures import save_sheet, usual_sheet, zone_numbered
-from fieldbook.actions.properties import demo_book
+from fieldbook.actions.files.svg_files import save_svg, usual_file
+from fieldbook.actions.properties import demo_book, zone_numbered
 from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.common.naming import system_of
 from fieldbook.checks.registry import check
@@ -85,7 +85,7 @@ def test_the_sheet_has_the_draw_the_limit_and_the_worst_head_of_the_status() -> 
 
 def test_a_print_has_a_bar_for_each_step_and_stays_inside_its_edges() -> None:
     for job, status in demo_zones():
-        root = ElementTree.fromstring(zone_svg(job, status, COLUMNS))
+        root = ElementTree.fromstring(zone_svg(job, status, width=COLUMNS))
         wide, high = float(root.get("width") or 0), float(root.get("height") or 0)
         bars = list(root.iter(f"{SVG}rect"))[1:]
         system = system_of(job)
@@ -114,7 +114,7 @@ def test_a_print_has_a_bar_for_each_step_and_stays_inside_its_edges() -> None:
 
 def test_the_words_of_a_print_are_those_of_the_terminal() -> None:
     job, status = demo_zones()[0]
-    root = ElementTree.fromstring(zone_svg(job, status, COLUMNS))
+    root = ElementTree.fromstring(zone_svg(job, status, width=COLUMNS))
     printed = " ".join(text.text or "" for text in root.iter(f"{SVG}text"))
     for line in zone_sheet(job, status, COLUMNS).text().splitlines():
         for word in re.findall(r"[A-Za-z]{3,}", line):
@@ -164,7 +164,7 @@ def test_a_long_name_in_wide_letters_keeps_to_its_width() -> None:
 
 def test_a_zone_is_found_by_its_number() -> None:
     job = sound_job(2)
-    assert zone_numbered(job, 2).zone is job.zones[1]
+    assert zone_numbered(job, 2) is job.zones[1]
     with pytest.raises(RefusedError, match="has no zone 7: its zones are 1 and 2"):
         zone_numbered(job, 7)
     with pytest.raises(RefusedError, match="2 zones have the number 1"):
@@ -179,19 +179,19 @@ def test_a_sheet_is_saved_to_a_file_a_folder_or_the_usual_place(
     monkeypatch.setenv("HOME", str(tmp_path))
     job = sound_job(1)
     job = replace(job, job=Job(id=JOB, address="1/2 Elm: <Court>"))
-    status = zone_statuses(job)[0]
+    svg = partial(zone_svg, job, zone_statuses(job)[0])
     usual = tmp_path / "1 2 Elm Court, zone 1.svg"
-    assert usual_sheet(job, status) == usual
+    assert usual_file(job, "zone 1") == usual
     (tmp_path / "Documents").mkdir()
-    assert usual_sheet(job, status).parent == tmp_path / "Documents"
-    assert save_sheet(job, status, str(tmp_path)) == usual
-    assert save_sheet(job, status, "~/lawn") == tmp_path / "lawn.svg"
-    assert save_sheet(job, status, " ") == tmp_path / "Documents" / usual.name
+    assert usual_file(job, "zone 1").parent == tmp_path / "Documents"
+    assert save_svg(job, "zone 1", str(tmp_path), svg) == usual
+    assert save_svg(job, "zone 1", "~/lawn", svg) == tmp_path / "lawn.svg"
+    assert save_svg(job, "zone 1", " ", svg) == tmp_path / "Documents" / usual.name
     assert (tmp_path / "lawn.svg").read_text("utf-8") == usual.read_text("utf-8")
     with pytest.raises(RefusedError, match=r"lawn\.svg is there already"):
-        save_sheet(job, status, "~/lawn.svg")
+        save_svg(job, "zone 1", "~/lawn.svg", svg)
     with pytest.raises(RefusedError, match="can't be written"):
-        save_sheet(job, status, str(tmp_path / "nowhere" / "lawn.svg"))
+        save_svg(job, "zone 1", str(tmp_path / "nowhere" / "lawn.svg"), svg)
 
 
 @pytest.mark.parametrize(

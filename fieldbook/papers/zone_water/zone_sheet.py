@@ -17,6 +17,8 @@ from fieldbook.records.loaded_job import LoadedJob
 
 PictureName = Literal["supply", "pressure", "tree"]
 PICTURES: tuple[PictureName, ...] = get_args(PictureName)
+PRINTED_COLUMNS = 92
+"""Columns of a sheet for print: at 8 px a column it fills the width of a page."""
 _DRAWN: Mapping[PictureName, tuple[str, Callable[[LoadedJob, ZoneStatus, int], Canvas | None]]] = {
     "supply": ("Supply and zone at the point of connection", supply_picture),
     "pressure": ("Pressure from the street to the worst head", waterfall_picture),
@@ -57,9 +59,12 @@ def zone_sheet(
 
 
 def zone_svg(
-    job: LoadedJob, status: ZoneStatus, width: int, names: tuple[PictureName, ...] = PICTURES
+    job: LoadedJob,
+    status: ZoneStatus,
+    names: tuple[PictureName, ...] = PICTURES,
+    width: int = PRINTED_COLUMNS,
 ) -> str:
-    """A zone's sheet as an SVG document."""
+    """A zone's sheet as an SVG document, for print under the address of its property."""
     title = f"{short(job.job.address)}: {zone_name(status.zone)}"
     canvas = Canvas()
     canvas.say(0, 0, short(job.job.address, width), "faint")

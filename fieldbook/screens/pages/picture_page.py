@@ -66,8 +66,13 @@ class PicturePage(FrontScreen[None]):
         with Vertical(classes="dialog page whole-page"):
             with VerticalScroll():
                 yield Static(id="page", markup=False)
+                yield from self.below()
             yield Static(id="written", markup=False)
             yield KeyLine()
+
+    def below(self) -> ComposeResult:
+        """What scrolls under the picture; a page that has more than its picture says so here."""
+        yield from ()
 
     def on_mount(self) -> None:
         """Name the keys."""

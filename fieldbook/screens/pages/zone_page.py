@@ -2,41 +2,29 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from functools import partial
-from typing import ClassVar
 
 from textual import work
 from textual.app import ComposeResult
-from textual.binding import BindingType
-from textual.containers import Vertical, VerticalScroll
+from textual.content import Content
 from textual.message import Message
 from textual.widgets import Static
 from textual.worker import Worker, get_current_worker
 
-from fieldbook.actions.files.zone_pictures import save_sheet, usual_sheet
+from fieldbook.checks.common.naming import zone_word
 from fieldbook.checks.water.advice.zone_report import ZoneReport, report_of
 from fieldbook.checks.water.zone_status import ZoneStatus
-from fieldbook.papers.zone_water.zone_sheet import zone_pictures
-from fieldbook.papers.zone_water.zone_summary import summary_picture
+from fieldbook.papers.zone_water.zone_sheet import zone_sheet, zone_svg
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.screens.pages.page import joined, styled
-from fieldbook.screens.pages.picture_page import KEYS, ask_file
+from fieldbook.screens.pages.picture_page import Pictured, PicturePage
 from fieldbook.screens.pages.zone_advice import advice_lines
 from fieldbook.screens.pages.zone_help import ZONE_HELP
-from fieldbook.screens.widgets.dialogs import Read
-from fieldbook.screens.widgets.edge_lines import KeyLine
-from fieldbook.screens.widgets.front_screen import FrontScreen
-from fieldbook.screens.widgets.terminal_cells import page_width
 
 
-class ZonePage(FrontScreen[None]):
-    """Shows a zone's water; Esc, Enter or q closes it. What mends it follows once it is found."""
-
-    BINDINGS: ClassVar[list[BindingType]] = [
-        ("escape,enter,q", "dismiss(None)", "Back"),
-        ("question_mark,f1", "explain", "Explain"),
-        ("ctrl+s", "save", "Write as SVG"),
-    ]
+class ZonePage(PicturePage):
+    """Shows a zone's water: verdict, what governs, pictures. What mends it follows once found."""
 
     class Advised(Message):
         """It is worked out what mends the zone."""
@@ -48,31 +36,21 @@ class ZonePage(FrontScreen[None]):
 
     def __init__(self, job: LoadedJob, status: ZoneStatus) -> None:
         """`status` is that of the zone in the job as it is now."""
-        super().__init__()
-        self._job, self._status = job, status
+        svg = partial(zone_svg, job, status)
+        super().__init__(job, Pictured(zone_word(status.zone), self._lines, svg, ZONE_HELP))
+        self._status = status
 
-    def compose(self) -> ComposeResult:
-        """How the zone stands, its pictures, what mends it; the keys stay in sight under them."""
-        with Vertical(classes="dialog page whole-page"):
-            with VerticalScroll():
-                yield Static(id="status", markup=False)
-                yield Static(id="figures", markup=False)
-                yield Static(id="mends", markup=False)
-            yield Static(id="written", markup=False)
-            yield KeyLine()
+    def below(self) -> ComposeResult:
+        """What mends the zone."""
+        yield Static(id="mends", markup=False)
 
+    # Textual calls this and the on_mount of PicturePage, so there is no call of super().
     def on_mount(self) -> None:
         """Begin to work out what mends the zone; the rest is shown at once."""
-        self.query_one("#written").display = False
-        self.query_one(KeyLine).show(KEYS)
         self._advise()
 
-    def on_resize(self) -> None:
-        """Draw for the width there is."""
-        width = page_width(self.app.size.width)
-        for part, draw in (("#status", summary_picture), ("#figures", zone_pictures)):
-            drawn = map(styled, draw(self._job, self._status, width).lines())
-            self.query_one(part, Static).update(joined(drawn))
+    def _lines(self, width: int, _rows: int) -> Iterator[Content]:
+        yield from map(styled, zone_sheet(self._job, self._status, width).lines())
 
     @work(thread=True, exclusive=True)
     def _advise(self) -> None:
@@ -87,12 +65,3 @@ class ZonePage(FrontScreen[None]):
         lines = advice_lines(self._job, event.found)
         if lines:
             self.query_one("#mends", Static).update(joined(lines))
-
-    def action_explain(self) -> None:
-        """Say what each header, figure and sign of the page means."""
-        self.app.push_screen(Read("This page", ZONE_HELP))
-
-    def action_save(self) -> None:
-        """Ask for a file and write the page's pictures to it."""
-        save = partial(save_sheet, self._job, self._status)
-        ask_file(self, usual_sheet(self._job, self._status), save)

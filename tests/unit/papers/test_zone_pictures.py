@@ -281,7 +281,7 @@ def test_every_size_of_zone_fits_the_page(feeders: Feeders, width: int) -> None:
 @pytest.mark.parametrize("units", ["us", "metric"])
 def test_the_svg_stands_alone_and_its_text_is_text(units: str) -> None:
     job = put(branched([None, 1, 1], gpm=2.0, units=units), "zone", "zone-1", name='<b>"&')
-    document = zone_svg(job, status_of(job), 84)
+    document = zone_svg(job, status_of(job))
     root = ElementTree.fromstring(document)
     words = " ".join(text.text or "" for text in root.iter("{http://www.w3.org/2000/svg}text"))
     assert 'Zone 1 (<b>"&)' in words
