@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_right
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import lru_cache
 from itertools import pairwise
 from typing import NamedTuple
@@ -80,6 +80,46 @@ def loss_of(link: Link, network: Network) -> Loss:
         return _loss(link.kind, network)
     except ValueError as error:
         raise NetworkError(_named(f"Link {link.name}", error)) from error
+
+
+class BranchLosses(NamedTuple):
+    """The losses of the supply and of links, as parallel lists with the fields of `Loss`.
+
+    `set_psi`: the set pressure of every regulator, by its place in the lists.
+    """
+
+    power: list[float]
+    square: list[float]
+    curve: list[Curve | None]
+    set_psi: dict[int, float]
+
+
+def branch_losses(network: Network, links: Sequence[Link]) -> BranchLosses:
+    """The losses of a network's supply and of these links. Raises NetworkError as `loss_of` does.
+
+    A bare pipe is worked out on the spot, because a network has hundreds and a call costs more.
+    """
+    first = supply_loss(network.supply)
+    power, square, curve = [first.power], [first.square], [first.curve]
+    set_psi: dict[int, float] = {}
+    plain = network.law == "hazen-williams"
+    for link in links:
+        kind = link.kind
+        if plain and isinstance(kind, Pipe):
+            length_ft, bore_in, c, _, fittings_ft, fittings_k, part = kind
+            bare = not (fittings_ft or fittings_k or part)
+            if bare and 0.0 <= length_ft <= _LONGEST_FT and _is_made(bore_in, c):
+                power.append(_per_ft(bore_in, c) * length_ft)
+                square.append(0.0)
+                curve.append(None)
+                continue
+        elif isinstance(kind, Regulator):
+            set_psi[len(power)] = kind.set_psi
+        loss = loss_of(link, network)
+        power.append(loss.power)
+        square.append(loss.square)
+        curve.append(loss.curve)
+    return BranchLosses(power, square, curve, set_psi)
 
 
 def _named(part: str, error: ValueError) -> str:
@@ -199,7 +239,7 @@ def _pipe(pipe: Pipe, darcy_deg_f: float | None) -> Loss:
         and 0.0 <= fittings_part <= _MOST
     ):
         raise ValueError("Its length and fittings must be numbers not below zero.")
-    if not (_LEAST_BORE_IN <= bore_in <= _MOST and _LEAST_BORE_IN <= c <= _MOST):
+    if not _is_made(bore_in, c):
         raise ValueError("Its bore and C must be above zero, and no larger than a pipe's.")
     square = 0.0
     if fittings_k:
@@ -210,7 +250,13 @@ def _pipe(pipe: Pipe, darcy_deg_f: float | None) -> Loss:
     return Loss(_per_ft(bore_in, c) * length_ft, square)
 
 
-# A network has many pipes and few sizes.
+# A network has many pipes and few sizes, so these two are worked out once for each size.
+@lru_cache(maxsize=1000)
+def _is_made(bore_in: float, c: float) -> bool:
+    """Whether a pipe may have this bore and C."""
+    return _LEAST_BORE_IN <= bore_in <= _MOST and _LEAST_BORE_IN <= c <= _MOST
+
+
 @lru_cache(maxsize=1000)
 def _per_ft(bore_in: float, c: float) -> float:
     """Hazen-Williams loss in psi per foot at 1 gpm."""

@@ -12,8 +12,15 @@ from typing import NamedTuple
 
 from fieldbook.units import PSI_PER_FT
 from fieldbook.water.head_laws import HeadFigures, head_figures
-from fieldbook.water.losses import Curve, Loss, loss_of, pump_most_gpm, supply_loss, supply_psi
-from fieldbook.water.network import Head, Network, NetworkError, Regulator
+from fieldbook.water.losses import (
+    Curve,
+    Loss,
+    branch_losses,
+    loss_of,
+    pump_most_gpm,
+    supply_psi,
+)
+from fieldbook.water.network import Head, Network, NetworkError
 from fieldbook.water.newton import Outcome, solve_piece
 from fieldbook.water.piece import Piece
 from fieldbook.water.topology import Topology, lay_out, refuse_doubles
@@ -55,7 +62,7 @@ class SolvedPiece(NamedTuple):
 def plan_of(network: Network) -> Plan:
     """Make a network ready. Raises NetworkError for one that can't be solved."""
     shape = lay_out(network)
-    losses = [supply_loss(network.supply), *(loss_of(link, network) for link in shape.links)]
+    losses = branch_losses(network, shape.links)
     height = [PSI_PER_FT * node.elevation_ft for node in shape.nodes]
     if not math.isfinite(sum(height)):
         for node in shape.nodes:
@@ -65,17 +72,13 @@ def plan_of(network: Network) -> Plan:
         shape,
         height[0] + supply_psi(network.supply),
         pump_most_gpm(network.supply),
-        [loss[0] for loss in losses],
-        [loss[1] for loss in losses],
-        [loss[2] for loss in losses],
+        losses.power,
+        losses.square,
+        losses.curve,
         height,
         [loss_of(chord.link, network) for chord in shape.chords],
         *_heads(network, shape),
-        {
-            number: link.kind.set_psi
-            for number, link in enumerate(shape.links, start=1)
-            if isinstance(link.kind, Regulator)
-        },
+        losses.set_psi,
     )
 
 

@@ -19,7 +19,7 @@ from fieldbook.water.piece import LEAST_GPM, Piece, State, evaluate, grades, res
 from fieldbook.water.plain_steps import plain_steps
 
 MOST_STEPS = 120
-EXACT_PSI, ENOUGH_PSI = 1e-9, 1e-7
+EXACT_PSI, ENOUGH_PSI = 1e-8, 1e-7
 """Steps stop at the first residual; at the second too, once a step no longer halves it."""
 _MOST_BOUND_ROUNDS, _MOST_SHORTENINGS = 12, 40
 
@@ -74,22 +74,18 @@ class _At(NamedTuple):
 
 def _begin(piece: Piece) -> list[float]:
     """Flows to begin with: each head's flow alone, shrunk by what all of them lose together."""
-    root = piece.root
-    alone = [
-        min(most, sqrt((root - z) / k)) if root > z else 0.0
-        for k, z, most in zip(piece.inverse, piece.height, piece.most, strict=True)
-    ]
+    root, q = piece.root, []
+    for k, z, most in zip(piece.inverse, piece.height, piece.most, strict=True):
+        gpm = sqrt((root - z) / k) if root > z else 0.0
+        q.append(gpm if gpm < most else most)
     for head, law in piece.laws.items():
-        alone[head] = min(piece.most[head], law.gpm(max(root - piece.height[head], 0.0)))
-    grade = grades(piece, alone, [0.0] * len(piece.chord_loss)).grade
-    return [
-        min(most, gpm * sqrt((root - z) / (root - z + max(root - grade[branch], 0.0))))
-        if gpm
-        else 0.0
-        for branch, z, most, gpm in zip(
-            piece.head_branch, piece.height, piece.most, alone, strict=True
-        )
-    ]
+        q[head] = min(piece.most[head], law.gpm(max(root - piece.height[head], 0.0)))
+    grade = grades(piece, q, [0.0] * len(piece.chord_loss)).grade
+    for head, (branch, z) in enumerate(zip(piece.head_branch, piece.height, strict=True)):
+        lost = root - grade[branch]
+        if lost > 0.0 and root > z:
+            q[head] *= sqrt((root - z) / (root - z + lost))
+    return q
 
 
 def _step(piece: Piece, at: _At) -> _At | None:
