@@ -43,18 +43,24 @@ def plain_steps(piece: Piece, q: list[float], exact_psi: float) -> tuple[list[fl
     """
     if piece.chord_loss or piece.laws:
         return q, 0
-    state, worst, kept = grades(piece, q, ()), math.inf, q
-    for steps in range(_MOST_STEPS):
+    state, worst, kept, steps = grades(piece, q, ()), math.inf, q, 0
+    while steps < _MOST_STEPS:
         pull = _pull(piece, q, state.grade)
         if not pull.worst <= 0.5 * worst:
             return kept, max(steps - 1, 0)
+        # A step leaves about the square of what was off before it, times the same factor as the
+        # step before: where that is enough, the state after it is left to `newton` to work out.
+        last = steps > 0 and pull.worst * (pull.worst / worst) ** 2 < 0.1 * exact_psi
         worst, kept = pull.worst, q
         if worst <= exact_psi or not _pass_to_root(piece, state.slope, pull):
-            return q, steps
+            break
         try:
-            state, change = _pass_to_leaves(piece, state, pull)
+            if last:
+                change = _changes(piece, state.slope, pull)
+            else:
+                state, change = _pass_to_leaves(piece, state, pull)
         except OverflowError:
-            return q, steps
+            break
         q = [
             gpm + (change[branch] - psi) * soft
             for branch, gpm, psi, soft in zip(
@@ -62,8 +68,11 @@ def plain_steps(piece: Piece, q: list[float], exact_psi: float) -> tuple[list[fl
             )
         ]
         if not _inside(piece, q):
-            return kept, steps
-    return q, _MOST_STEPS
+            break
+        steps += 1
+        if last:
+            return q, steps
+    return kept, steps
 
 
 def _inside(piece: Piece, q: list[float]) -> bool:
@@ -109,6 +118,17 @@ def _pass_to_root(piece: Piece, slope: list[float], pull: _Pull) -> bool:
         a[up] += own
         b[up] += soft
     return True
+
+
+def _changes(piece: Piece, slope: list[float], pull: _Pull) -> list[float]:
+    """The change of grade behind each branch in psi, without the state after the step."""
+    change = [0.0] * len(slope)
+    for branch, (up, steep, a, b) in enumerate(
+        zip(piece.parent, slope, pull.a, pull.b, strict=False)
+    ):
+        before = change[up]
+        change[branch] = before - steep * (a + b * before)
+    return change
 
 
 def _pass_to_leaves(piece: Piece, state: Grades, pull: _Pull) -> tuple[Grades, list[float]]:
