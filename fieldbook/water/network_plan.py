@@ -84,13 +84,12 @@ def plan_of(network: Network) -> Plan:
 
 def _heads(network: Network, shape: Topology) -> tuple[list[Head], list[int], HeadFigures]:
     """The heads in the order of the network, the branch of each, and their figures."""
-    number_of = {node.name: number for number, node in enumerate(shape.nodes)}
     heads: list[Head] = []
     head_branch: list[int] = []
     for name, _, here in network.nodes:
         if here:
             heads += here
-            head_branch += [number_of[name]] * len(here)
+            head_branch += [shape.at[name]] * len(here)
     if not heads:
         raise NetworkError("The network has no head, so no water would run.")
     refuse_doubles("head", [head.name for head in heads])

@@ -92,11 +92,13 @@ def _pull(piece: Piece, q: list[float], grade: list[float]) -> _Pull:
         if psi >= 0.0:
             if gpm > LEAST_GPM:
                 soft = 0.5 / (k * gpm)
-                worst = max(worst, psi)
+                if psi > worst:  # noqa: PLR1730 - a call of max for every head would cost more
+                    worst = psi
         elif gpm < most:
             gives = sqrt(gpm * gpm - psi / k)
             soft = 1.0 / (k * (gpm + (gives if gives < most else most)))
-            worst = max(worst, -psi)
+            if -psi > worst:  # noqa: PLR1730
+                worst = -psi
         mismatch.append(psi)
         softness.append(soft)
         a[branch] -= psi * soft

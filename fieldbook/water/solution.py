@@ -127,8 +127,8 @@ class Solution:
 
     def held_psi(self, link: Link) -> float:
         """How much more pressure stands before a link than behind it, without the climb."""
-        number_of = {node.name: number for number, node in enumerate(self._plan.shape.nodes)}
-        return self._grade[number_of[link.start]] - self._grade[number_of[link.end]]
+        at = self._plan.shape.at
+        return self._grade[at[link.start]] - self._grade[at[link.end]]
 
     @cached_property
     def node_psi(self) -> Mapping[str, float]:

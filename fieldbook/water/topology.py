@@ -19,13 +19,15 @@ class Topology(NamedTuple):
     """A tree of numbered branches, in an order that has every parent before its children.
 
     Branch 0 is the supply, which ends at the source; branch n is `links[n - 1]`. `parent` is -1
-    for branch 0. `nodes` are the nodes at the far ends. `against` has the branches in which the
-    water runs from the link's end to its start, so that their flow is shown negative. `one_way`
-    names the devices in loops, which might be shut by water that would run backwards.
+    for branch 0. `nodes` are the nodes at the far ends, `at` the branch that ends at each node, by
+    name. `against` has the branches in which the water runs from the link's end to its start, so
+    that their flow is shown negative. `one_way` names the devices in loops, which might be shut by
+    water that would run backwards.
     """
 
     parent: list[int]
     nodes: list[Node]
+    at: dict[str, int]
     links: list[Link]
     against: set[int]
     chords: list[Chord]
@@ -39,7 +41,8 @@ def lay_out(network: Network) -> Topology:
     are not connected, one-way devices set against the water, and loops through a regulator or a
     device whose loss falls with flow.
     """
-    refuse_doubles("node", [node.name for node in network.nodes])
+    if len(network.node_at) < len(network.nodes):
+        refuse_doubles("node", [node.name for node in network.nodes])
     refuse_doubles("link", [link.name for link in network.links])
     shape = _in_order(network)
     if shape is None:
@@ -73,7 +76,7 @@ def _in_order(network: Network) -> Topology | None:
         at[end] = number
         parent.append(up)
         nodes.append(node_at[end])
-    return Topology(parent, nodes, list(network.links), set(), [], set())
+    return Topology(parent, nodes, at, list(network.links), set(), [], set())
 
 
 def _refuse_loose_ends(network: Network) -> None:
@@ -97,8 +100,8 @@ def _spread(network: Network) -> Topology:
     for link in network.links:
         touching[link.start].append(link)
         touching[link.end].append(link)
-    shape = Topology([-1], [network.node_at[network.source]], [], set(), [], set())
     at, used = {network.source: 0}, set()
+    shape = Topology([-1], [network.node_at[network.source]], at, [], set(), [], set())
     for number, node in enumerate(shape.nodes):
         for link in touching[node.name]:
             against = link.start != node.name
