@@ -73,7 +73,7 @@ class Guide:
         # Said only where it is so: over a page Esc closes the page, and the end says it itself.
         leaves = self.leaves() and self.number < len(STEPS)
         tail = "  Esc leaves the guide." if leaves else ""
-        text = Content.assemble(self.sentence, (tail, "$secondary"))
+        text = Content(f"{self.sentence}{tail}")
         if not lines:
             line = GuideLine()
             screen.mount(line, before=0)

@@ -20,13 +20,17 @@ from fieldbook.screens.widgets.line_list import LineList
 
 FLAG_KEYS: KeyWords = (("Enter", "go to its cell"), ("Esc", "back"), ("Up Down", "choose"))
 
-_STYLE = {"stop": "$error bold", "fix": "$warning bold", "note": "$primary"}
+_STYLE = {"stop": "$error bold", "fix": "$warning bold", "note": "$foreground bold"}
+_SIGN = {"stop": "!", "fix": "!", "note": "-"}
+"""Before the word, so that neither the colour nor the language of the word is needed."""
 
 
 def flag_text(finding: Finding, *, whole: bool) -> Content:
     """A flag in words: how grave it is and what is wrong; `whole` adds what mends it."""
     text = Content.assemble(
-        (finding.severity.upper(), _STYLE[finding.severity]), " ", Content(finding.sentence)
+        (f"{_SIGN[finding.severity]} {finding.severity.upper()}", _STYLE[finding.severity]),
+        " ",
+        Content(finding.sentence),
     )
     if whole:
         text = Content.assemble(text, "\n", Content(f"{in_keys_in_use(finding.mend)}\n"))
@@ -38,7 +42,7 @@ def open_text(answer: Answer) -> Content:
     words = ", ".join(missing.words for missing in answer.missing)
     # One lack often names the thing already, as "the ohms of zone 5" does "ohms of zone 5".
     said = words if answer.thing in words else f"{answer.thing}: {words}"
-    return Content.assemble(("NOT CHECKED", "$foreground bold"), " ", Content(said))
+    return Content.assemble(("? NOT CHECKED", "$foreground bold"), " ", Content(said))
 
 
 def step_to(answer: Answer) -> Target:

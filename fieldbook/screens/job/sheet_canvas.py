@@ -13,7 +13,7 @@ from textual.strip import Strip
 
 from fieldbook.screens.job.cursor import Cursor
 from fieldbook.screens.job.line_edit import LineEdit, field_segments
-from fieldbook.screens.sheets.drawing import Here, Line, segments
+from fieldbook.screens.sheets.drawing import MORE_GAP, Here, Line, more_words, segments
 from fieldbook.screens.sheets.sheet import Cell, Section, Sheet
 from fieldbook.screens.sheets.table_layout import Layout, layout_of, layout_with
 
@@ -195,12 +195,43 @@ class SheetCanvas(ScrollView, can_focus=True):
         below = enumerate(self.cursor.lines[y + 1 : y + 1 + _NEAR], y + 1)
         return next((no for no, line in below if line.row is not None and line.row.cells), y)
 
+    def _line_at(self, y: int) -> Line | None:
+        """The line that is drawn on a line of the view."""
+        if y < len(self._pinned):
+            return self._pinned[y]
+        at = y + int(self.scroll_offset.y)
+        return self.cursor.lines[at] if at < len(self.cursor.lines) else None
+
+    def turn_columns(self, x: int, y: int) -> bool:
+        """Go to the columns beside the screen where a title that counts them is pointed at.
+
+        False where it is not.
+        """
+        line = self._line_at(y)
+        if line is None or line.row is not None or line.heads or not line.section.heads:
+            return False
+        layout = self.layout_of_section(line.section)
+        before, after = (len(words) for words in more_words(layout))
+        beyond = layout.room - after
+        if after and x >= beyond:
+            column = layout.first + layout.shown
+        elif before and beyond - before - len(MORE_GAP) <= x:
+            column = layout.first - 1
+        else:
+            return False
+        rows = [row for row in line.section.rows if len(row.cells) > column]
+        here = self.cursor.row
+        row = here if here in rows and here is not None else rows[0]
+        self.cursor.go_to(row.cells[column].at)
+        self.show_cursor()
+        return True
+
     def render_line(self, y: int) -> Strip:
         """Draw one line of the view."""
         down, base, width = int(self.scroll_offset.y), self.rich_style, self.size.width
-        if y + down >= len(self.cursor.lines):
+        line = self._line_at(y)
+        if line is None:
             return Strip.blank(width, base)
-        line = self._pinned[y] if y < len(self._pinned) else self.cursor.lines[y + down]
         here = None
         if y + down == self.cursor.y:
             here = Here(self.cursor.cell_no, self._field if self._edit is not None else None)

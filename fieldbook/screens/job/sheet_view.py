@@ -248,6 +248,8 @@ class SheetView(SheetCanvas):
         """
         if not self.finish_typing():
             return
+        if self.turn_columns(event.x, event.y):
+            return
         before, was_on_name = self.cursor.row_cell, self.cursor.on_name
         line = event.y + int(self.scroll_offset.y)
         self.cursor.go_to_point(event.x, line, self.layout_of_section)

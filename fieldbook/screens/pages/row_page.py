@@ -20,7 +20,7 @@ from fieldbook.actions.keymap import FUNCTION_KEYS, in_keys_in_use
 from fieldbook.checks.finding import CellRef
 from fieldbook.screens.sheets.presses import Add
 from fieldbook.screens.sheets.sheet import Cell, Row, Section
-from fieldbook.screens.widgets.dialogs import CloseLine
+from fieldbook.screens.widgets.edge_lines import KeyLine
 from fieldbook.screens.widgets.front_screen import FrontScreen
 from fieldbook.screens.widgets.line_list import LineList
 from fieldbook.screens.widgets.terminal_cells import fit
@@ -93,7 +93,7 @@ class RowPage(FrontScreen[CellRef | None]):
             if self._told:
                 yield Static(Content(self._told), classes="row-told")
             yield Static(id="about", markup=False)
-            yield CloseLine("Enter goes to the field, Esc closes this.")
+            yield KeyLine()
 
     def on_mount(self) -> None:
         """List the fields, the first highlighted."""
@@ -103,6 +103,7 @@ class RowPage(FrontScreen[CellRef | None]):
         lines.add_options(Option(_line(field, width)) for field in self._fields)
         lines.highlighted = 0 if self._fields else None
         lines.focus()
+        self.query_one(KeyLine).show((("Enter", "go to the field"), ("Esc", "close")))
 
     def on_resize(self) -> None:
         """Leave the list the room that the lines above and below it do not need."""

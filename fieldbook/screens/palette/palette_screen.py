@@ -100,13 +100,14 @@ def _drawn(entry: Entry, typed: str) -> Content:
 
     Stored text is never markup, so that it goes into Content as it is.
     """
-    label = Content(entry.label)
+    # No colours: the line that is highlighted has one of its own, on which others are not read.
+    label = Content.styled(entry.label, "bold")
     for word in typed.casefold().split():
         at = entry.label.casefold().find(word)
         if at >= 0:
-            label = label.stylize("bold underline", at, at + len(word))
+            label = label.stylize("underline", at, at + len(word))
     if entry.key:
         label = Content.assemble(label, f"  {entry.key}")
     if entry.not_now:
-        return Content.assemble(label, "\n", (f"not now: {entry.not_now}", "$warning"))
-    return Content.assemble(label, "\n", (entry.about, "$secondary"))
+        return Content.assemble(label, f"\n  not now: {entry.not_now}")
+    return Content.assemble(label, f"\n  {entry.about}")

@@ -27,10 +27,12 @@ from fieldbook.screens.sheets.sheet import (
     press_cell,
 )
 from fieldbook.screens.sheets.sign_off_sections import sign_off_section
-from fieldbook.screens.widgets.terminal_cells import fit
+from fieldbook.screens.widgets.terminal_cells import fit, right
 from fieldbook.units import FLOW, PRESSURE, Measure, System, show
 
-_WATER_HEADS = "Stands      Margin    Worst has at run  Draws     Allowed"
+_WATER_HEADS = "Stands         Margin  Lowest head on run      Draws   Allowed"
+_SIGNS = {"good": "+", "tight": "~", "doubtful": "?", "open": "-"}
+"""Before the word, so that no colour is needed; what is wrong has "!"."""
 _MOODS: Mapping[str, Mood] = {"good": "good", "tight": "tight", "doubtful": "tight", "open": ""}
 
 
@@ -69,9 +71,9 @@ def _water(job: LoadedJob, system: System) -> tuple[Section, ...]:
 def _status(status: ZoneStatus, system: System) -> Row:
     worst = status.worst
     parts = (
-        fit(status.word, 11),
+        fit(f"{_SIGNS.get(status.word, '!')} {status.word}", 11),
         _figure(worst.margin_psi if worst else None, PRESSURE, system),
-        _figure(worst.result.psi if worst else None, PRESSURE, system),
+        _figure(worst.result.psi if worst else None, PRESSURE, system, 11),
         fit(f"run {worst.rows.run.number or '?'}" if worst else "", 7),
         _figure(status.flow_gpm, FLOW, system),
         _figure(status.available.flow_gpm if status.available else None, FLOW, system),
@@ -83,8 +85,8 @@ def _status(status: ZoneStatus, system: System) -> Row:
     return Row(zone_label(status.zone), (replace(cell, mood=_MOODS.get(status.word, "bad")),))
 
 
-def _figure(value: float | None, measure: Measure, system: System) -> str:
-    return fit("" if value is None else show(value, measure, system), 9)
+def _figure(value: float | None, measure: Measure, system: System, width: int = 9) -> str:
+    return right("" if value is None else show(value, measure, system), width)
 
 
 def _rules(job: LoadedJob, system: System) -> Section:

@@ -29,6 +29,8 @@ _HANGS = " "
 """Before titles and cautions: one cell less than before rows, so that they stand out."""
 _MARK = "> "
 """Before the row under the cursor: in glare a colour alone is not seen."""
+MORE_GAP = "   "
+"""Between how many columns are left and how many are right of what is in view."""
 _NUMBERS = ("amount", "whole")
 
 
@@ -108,6 +110,9 @@ def _row(line: Line, row: Row, layout: Layout, styles: Styles, here: Here | None
             drawn += _cell(cell, span[1], styles, under, to_right=in_table)
             drawn.append(Segment(" " * GAP, styles("label")))
     if row.tail and tail_fits(line.section, row, layout.room):
+        # What follows the cells stands below each other, also behind a row with fewer of them.
+        lacks = layout.widths[len(row.cells) :] if layout.is_in_columns(row) else ()
+        drawn.append(Segment(" " * sum(width + GAP for width in lacks), styles("label")))
         drawn.append(Segment(row.tail, styles(row.tail_mood or "tail")))
     return drawn
 
@@ -121,7 +126,7 @@ def more_words(layout: Layout) -> tuple[str, str]:
 
 def _title(section: Section, layout: Layout, styles: Styles) -> list[Segment]:
     """The title, and at its right which way there are more columns."""
-    more = "   ".join(filter(None, more_words(layout)))
+    more = MORE_GAP.join(filter(None, more_words(layout)))
     room = layout.room - len(_HANGS)
     if not more:
         return [Segment(_HANGS + fit(section.title, room).rstrip(), styles("title"))]

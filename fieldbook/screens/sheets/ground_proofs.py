@@ -122,7 +122,7 @@ def _flush(job: LoadedJob, system: System) -> list[Section]:
     if main:
         heads_of_main = (*_FLUSH_HEADS, "Minutes", "Went to")
         sections.append(Section(title, tuple(main), heads_of_main, _LABEL, cautions))
-        title, cautions = "", ()
+        title, cautions = "Flush of the zones", ()
     zones = [_flushed(job, system, label, zone) for label, zone in stretches if zone is not None]
     if zones or not main:
         heads = (*_FLUSH_HEADS, "Fitted", "Minutes", "Went to")

@@ -56,6 +56,10 @@ _MOODS: Mapping[HeadWord | None, Mood] = {
 }
 
 
+_SIGNS: Mapping[Mood, str] = {"": "", "good": "+", "tight": "~", "bad": "!"}
+"""Before the pressure at a sprinkler head, so that no colour is needed."""
+
+
 def ground(job: LoadedJob, system: System) -> Sheet:
     """The sheet of the ground, in the order of the work."""
     return Sheet(
@@ -165,7 +169,8 @@ def _pressures(job: LoadedJob, zone: Zone, system: System) -> dict[str, tuple[st
             rows, result = served
             word = head_word(served)
             psi = show(result.psi, PRESSURE, system)
-            found[rows.run.id] = f"{psi} {word or ''}".rstrip(), _MOODS[word]
+            mood = _MOODS[word]
+            found[rows.run.id] = f"{_SIGNS[mood]} {psi} {word or ''}".strip(), mood
     return found
 
 

@@ -107,7 +107,7 @@ def layout_with(
 def tail_fits(section: Section, row: Row, room: int) -> bool:
     """Whether what follows a row's cells has room behind them."""
     layout = layout_of(section, room)
-    cells = layout.widths[: len(row.cells)]
+    cells = layout.widths if row.cells and row.label else ()
     left = MARGIN + layout.label_of(row) + sum(cells) + GAP * len(cells)
     return left + cell_len(row.tail) <= room
 

@@ -173,9 +173,9 @@ class Choose(FrontScreen[int | None]):
 class CloseLine(Static):
     """The last line of a text to read: it names the key that closes it, and a click closes it."""
 
-    def __init__(self, words: str = "Esc closes this.") -> None:
-        """`words` name the keys."""
-        super().__init__(Content(words), classes="faint")
+    def __init__(self) -> None:
+        """It always says the same."""
+        super().__init__(Content("Esc closes this."), classes="faint")
 
     def on_click(self) -> None:
         """Close the screen."""

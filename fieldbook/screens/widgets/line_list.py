@@ -4,14 +4,34 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from rich.segment import Segment
+from rich.style import Style
+from textual.strip import Strip
 from textual.widgets import OptionList
 
+_MARK = "> "
 Reads = Callable[[str], str | None]
 """Gives the word of a list that a typed text means though it is written otherwise, or None."""
 
 
 class LineList(OptionList):
-    """Textual's own list goes on at its other end: a key held down then never comes to rest."""
+    """A list that stops at both ends, its highlighted line marked and in one colour.
+
+    Textual's own goes on at its other end: a key held down then never comes to rest. Its highlight
+    is a tint, which is not seen in glare, and leaves the colours of words as they are.
+    """
+
+    def render_line(self, y: int) -> Strip:
+        """Draw a line; the highlighted one, while keys come here, with a mark before it."""
+        strip = super().render_line(y)
+        style = self.get_component_rich_style("option-list--option-highlighted")
+        if not self.has_focus or not _is_drawn_on(strip, style):
+            return strip
+        own = Style(color=style.color, bgcolor=style.bgcolor, bold=True)
+        whole = Strip([Segment(part.text, own) for part in strip])
+        if y > 0 and _is_drawn_on(super().render_line(y - 1), style):
+            return whole
+        return Strip.join([Strip([Segment(_MARK, own)]), whole.crop(len(_MARK))])
 
     def action_cursor_down(self) -> None:
         """Down, as far as the last line."""
@@ -22,6 +42,12 @@ class LineList(OptionList):
         """Up, as far as the first line."""
         if self.highlighted is None or self.highlighted > 0:
             super().action_cursor_up()
+
+
+def _is_drawn_on(strip: Strip, style: Style) -> bool:
+    """Whether a line has the background of the highlight."""
+    first = next(iter(strip), None)
+    return first is not None and first.style is not None and first.style.bgcolor == style.bgcolor
 
 
 def fitting_lines(words: Sequence[str], typed: str, reads: Reads | None = None) -> list[int]:
