@@ -91,7 +91,7 @@ async def test_enter_on_the_name_of_a_row_opens_every_field_of_it(size: tuple[in
         assert isinstance(page, RowPage)
         seen = ""
         for cell in row.cells:
-            lines = (part.strip(" │") for part in crew.screen().splitlines())
+            lines = (part.strip(" │>") for part in crew.screen().splitlines())
             line = next(part for part in lines if part.startswith(f"{cell.fact.label}  "))
             assert cell.text in line
             seen += line

@@ -28,10 +28,12 @@ class LineList(OptionList):
         if not self.has_focus or not _is_drawn_on(strip, style):
             return strip
         own = Style(color=style.color, bgcolor=style.bgcolor, bold=True)
-        whole = Strip([Segment(part.text, own) for part in strip])
+        # Added to what is there: a click finds its line by the meta data of the style.
+        whole = Strip([Segment(part.text, (part.style or own) + own) for part in strip])
         if y > 0 and _is_drawn_on(super().render_line(y - 1), style):
             return whole
-        return Strip.join([Strip([Segment(_MARK, own)]), whole.crop(len(_MARK))])
+        marked = Segment(_MARK, next(iter(whole)).style)
+        return Strip.join([Strip([marked]), whole.crop(len(_MARK))])
 
     def action_cursor_down(self) -> None:
         """Down, as far as the last line."""
