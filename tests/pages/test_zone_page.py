@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
+from builders import put, sound_job
 from click.testing import CliRunner
 from crew import Crew, at_the_truck, click_on
 
+from fieldbook.checks.water.zone_status import zone_statuses
 from fieldbook.cli.main import main
+from fieldbook.papers.zone_water.zone_sheet import zone_sheet
+from fieldbook.records.ids import valve_id
+from fieldbook.screens.pages.zone_help import ZONE_HELP
 from fieldbook.screens.pages.zone_page import ZonePage
 from fieldbook.screens.widgets.dialogs import AskLine, Read
 
@@ -70,6 +76,20 @@ async def test_the_page_explains_its_headers_and_signs(key: str) -> None:
             assert words in read, words
         await crew.press("escape")
         assert isinstance(crew.app.screen, ZonePage)
+
+
+def test_every_header_and_label_of_a_sheet_is_explained() -> None:
+    job = put(
+        sound_job(1), "valve", valve_id("zone-1"), regulator_psi=40.0, filter_curve="0 1, 9 2"
+    )
+    text = zone_sheet(job, zone_statuses(job)[0], 73).text()
+    heads = [line.split() for line in text.splitlines() if re.search(r" now | run +size ", line)]
+    labels = re.findall(r"^([a-z][a-z ]+?)(?: \d+)?(?:,.*?)?  +[-=]? *\d", text, re.MULTILINE)
+    assert {"draw", "worst head", "static pressure", "regulator", "left at the head"} <= set(labels)
+    for word in [*heads[0], *heads[1], *labels]:
+        assert word in ZONE_HELP, word
+    for sign in set(re.findall(r"[^\w\s.,;:()/'^*%<>=+█▌▐⠀-⣿\u2500-\u257f-]", text)) - {"▏"}:
+        assert sign in ZONE_HELP, sign
 
 
 async def test_the_keys_of_the_page_are_clicked() -> None:

@@ -28,16 +28,20 @@ The dashed line is the zone: how much pressure it takes to drive so much water t
 Pressure to the worst head
 Each bar begins where the last one ended. - is a loss, + a gain (water runs downhill), = what is \
 left. The figures are in the unit at the top.
+static pressure: the pressure at the street while no water runs.
 supply (flow test): what the street, the meter and the service line lose at this flow, together.
+backflow assembly, mainline, valve, filter, regulator, run: what each of them takes.
 height of the head: how far the head stands above the street, at 0.433 psi a foot.
 A loss that rounds to nothing has no bar. On a long way neighbouring runs of one size share a bar.
+left at the head: the pressure at its inlet.
 it needs: the zone's needed pressure, else what the nozzle is rated at. ┊ carries it up the picture.
 to spare, short: what is left over that, or what is missing.
 
 The tree
 ◇ is the valve, with the pressure behind it (and behind its filter and regulator).
-A row is a run: its number, its size in inches, its length, the water in it and how fast that \
-water is. A run goes on in the column of the run that feeds it, or branches off to the right.
+A row is a run of pipe. It goes on in the column of the run that feeds it, or branches off to the \
+right. run: its number. size: the nominal size in inches. length: as entered. flow: the water in \
+it. velocity: how fast that water is. head: the pressure at the head that it ends in.
 ! is water faster than the limit for its pipe.
 ● is a head at the end of the run, with its pressure and how that stands: good, tight, low, dry or \
 high.

@@ -237,6 +237,30 @@ def test_the_two_lines_have_their_words_and_meet_where_the_zone_works(
     assert any("\u2800" < char <= "\u28ff" for char in line[at - 1 : at + 2])
 
 
+@examples(30)
+@given(
+    st.floats(0.2, 6.0), st.floats(25, 140), st.sampled_from(["1/2", "3/4", "1"]), st.integers(1, 9)
+)
+def test_both_lines_keep_their_words_whatever_their_shape(
+    gpm: float, static_psi: float, size: str, heads: int
+) -> None:
+    job = branched([None, *range(1, heads)], gpm=gpm, size=size)
+    assert job.supply is not None
+    job = put(job, "supply", job.supply.id, static_psi=static_psi)
+    status = status_of(job)
+    drawn = supply_picture(job, status, 53)
+    if drawn is None:
+        assert not status.group.solved
+        return
+    lines = drawn.text().splitlines()
+    foot = next(no for no, line in enumerate(lines) if "╴┴" in line or "╶┴" in line)
+    plot = "\n".join(lines[:foot])
+    assert plot.count("supply") == 1
+    assert plot.count("zone 1") == 1
+    assert plot.count("◆") == 1 or "◆" in lines[foot]
+    assert all(len(line) <= 53 for line in lines)
+
+
 def test_the_sheet_is_the_verdict_then_what_governs_then_the_pictures() -> None:
     job = branched([None, 1, 2], gpm=2.0)
     lines = zone_sheet(job, status_of(job), 73).text().splitlines()
