@@ -11,7 +11,7 @@ from builders import put, sound_job
 from click.testing import CliRunner
 from crew import Crew, at_the_truck, click_on
 
-from fieldbook.checks.water.zone_status import zone_statuses
+from fieldbook.checks.water.zone_status import ZoneStatus, zone_statuses
 from fieldbook.cli.main import main
 from fieldbook.papers.zone_water.zone_sheet import zone_sheet
 from fieldbook.records.ids import valve_id
@@ -22,18 +22,22 @@ from fieldbook.screens.widgets.dialogs import AskLine, Read
 SIZES = ((80, 24), (120, 40), (60, 18))
 
 
-async def open_zone(crew: Crew, address: str = "208 Quarry Road", number: int = 2) -> None:
-    await crew.open(address, "desk")
-    zone = next(one.id for one in crew.open_job.job.zones if one.number == number)
-    await crew.stand_on("zone", "water", zone)
+async def open_zone(crew: Crew) -> ZoneStatus:
+    """Open the page of a zone that draws too much; returns how it stands."""
+    await crew.open("208 Quarry Road", "desk")
+    job = crew.open_job.job
+    status = next(one for one in zone_statuses(job) if one.zone.number == 2)
+    await crew.stand_on("zone", "water", status.zone.id)
     await crew.press("enter")
     assert isinstance(crew.app.screen, ZonePage)
+    return status
 
 
 @pytest.mark.parametrize("size", SIZES)
 async def test_the_first_screen_has_the_verdict_and_what_governs(size: tuple[int, int]) -> None:
     async with at_the_truck(None, size) as crew:
-        await open_zone(crew)
+        status = await open_zone(crew)
+        assert status.worst is not None
         lines = crew.screen().splitlines()
         assert "Zone 2 (orchard)   ✗ wrong: over supply" in lines[1]
         shown = "\n".join(lines)
@@ -44,7 +48,7 @@ async def test_the_first_screen_has_the_verdict_and_what_governs(size: tuple[int
             "◆ zone 2 works at 17 gpm, 63.6 psi",
             "left at the head",
             "The tree of the zone, from its valve",
-            "◂ worst head: run 7, 39.5 psi; it needs 35 psi.",
+            f"◂ worst head: run 7, {status.worst.result.psi:.1f} psi; it needs 35 psi.",
         ):
             assert words in read, words
         # What mends it stands after the pictures.
