@@ -76,6 +76,7 @@ class HeadFigures(NamedTuple):
 def head_figures(heads: list[Head]) -> HeadFigures:
     """The figures of heads. Raises NetworkError, naming the head, for impossible ones."""
     figures = HeadFigures([], [], {}, [])
+    inverse, most_gpm = figures.inverse, figures.most
     for number, head in enumerate(heads):
         _, k, regulated, exponent, least, most = head
         if not _LEAST_K <= k <= _MOST_K:
@@ -83,8 +84,8 @@ def head_figures(heads: list[Head]) -> HeadFigures:
         if regulated is not None and not 0.0 < regulated <= _MOST_K:
             raise NetworkError(f"Head {head.name}: its regulated pressure must be above zero.")
         if exponent == 0.5:
-            figures.inverse.append(1.0 / (k * k))
-            figures.most.append(math.inf if regulated is None else k * math.sqrt(regulated))
+            inverse.append(1.0 / (k * k))
+            most_gpm.append(math.inf if regulated is None else k * math.sqrt(regulated))
         else:
             _add_other(figures, number, head)
         if least is not None or most is not None:

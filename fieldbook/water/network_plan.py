@@ -92,7 +92,7 @@ def _heads(network: Network, shape: Topology) -> tuple[list[Head], list[int], He
             head_branch += [shape.at[name]] * len(here)
     if not heads:
         raise NetworkError("The network has no head, so no water would run.")
-    refuse_doubles("head", [head.name for head in heads])
+    refuse_doubles("head", heads)
     return heads, head_branch, head_figures(heads)
 
 

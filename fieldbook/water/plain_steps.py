@@ -50,7 +50,7 @@ def plain_steps(piece: Piece, q: list[float], exact_psi: float) -> tuple[list[fl
             return kept, max(steps - 1, 0)
         # A step leaves about the square of what was off before it, times the same factor as the
         # step before: where that is enough, the state after it is left to `newton` to work out.
-        last = steps > 0 and pull.worst * (pull.worst / worst) ** 2 < 0.1 * exact_psi
+        last = steps > 0 and pull.worst * (pull.worst / worst) ** 2 < 0.5 * exact_psi
         worst, kept = pull.worst, q
         if worst <= exact_psi or not _pass_to_root(piece, state.slope, pull):
             break

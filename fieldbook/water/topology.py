@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
+from operator import itemgetter
 from typing import NamedTuple
 
-from fieldbook.water.network import Device, Link, Network, NetworkError, Node, Regulator
+from fieldbook.water.network import Device, Head, Link, Network, NetworkError, Node, Regulator
+
+_NAME: Callable[[Node | Link | Head], str] = itemgetter(0)
 
 
 class Chord(NamedTuple):
@@ -41,9 +45,8 @@ def lay_out(network: Network) -> Topology:
     are not connected, one-way devices set against the water, and loops through a regulator or a
     device whose loss falls with flow.
     """
-    if len(network.node_at) < len(network.nodes):
-        refuse_doubles("node", [node.name for node in network.nodes])
-    refuse_doubles("link", [link.name for link in network.links])
+    refuse_doubles("node", network.nodes)
+    refuse_doubles("link", network.links)
     shape = _in_order(network)
     if shape is None:
         _refuse_loose_ends(network)
@@ -53,9 +56,10 @@ def lay_out(network: Network) -> Topology:
     return shape
 
 
-def refuse_doubles(what: str, names: list[str]) -> None:
+def refuse_doubles(what: str, parts: Sequence[Node | Link | Head]) -> None:
     """Raise NetworkError where two nodes, links or heads have one name."""
-    if len(set(names)) < len(names):
+    if len(set(map(_NAME, parts))) < len(parts):
+        names = [part.name for part in parts]
         double = next(name for name in names if names.count(name) > 1)
         raise NetworkError(f"Two {what}s are named {double}: give each a name of its own.")
 
