@@ -77,4 +77,5 @@ def _fastest(pipes: Sequence[Speed]) -> _Two:
 def _drawn_part(status: ZoneStatus) -> float:
     """The draw as a part of what is allowed; the draw itself where nothing is."""
     draw_gpm = status.flow_gpm or 0.0
-    return draw_gpm / status.available.flow_gpm if status.available else draw_gpm
+    # A test at which no water has enough pressure allows no flow at all.
+    return draw_gpm / max(status.available.flow_gpm, 1e-6) if status.available else draw_gpm
