@@ -6,6 +6,7 @@ import pytest
 from crew import at_the_truck
 from legible import legible, painted
 
+from fieldbook.checks.water.zone_status import zone_statuses
 from fieldbook.screens.pages.zone_page import ZonePage
 from fieldbook.screens.widgets.theme import THEMES
 
@@ -107,3 +108,37 @@ async def test_the_page_is_legible_in_both_themes(theme: str) -> None:
         await crew.press("enter")
         await crew.read_page()
         assert all(legible(segment) for segment in painted(crew))
+
+
+async def test_one_key_sizes_the_laterals_and_shows_it_before_it_is_kept() -> None:
+    async with at_the_truck(None) as crew:
+        await crew.open("208 Quarry Road", "desk")
+        zone = next(one.id for one in crew.open_job.job.zones if one.number == 3)
+        held = crew.open_job
+        before = [run.size for run in held.job.runs_of(zone)]
+        await crew.stand_on("zone", "water", zone)
+        await crew.press("enter")
+        await crew.press("s")
+        shown = crew.screen()
+        assert "Sizes for the laterals of zone 3" in shown
+        assert "becomes" in shown
+        assert [run.size for run in held.job.runs_of(zone)] == before
+        await crew.press("escape")
+        assert [run.size for run in held.job.runs_of(zone)] == before
+        await crew.press("s")
+        await crew.press("enter")
+        after = [run.size for run in held.job.runs_of(zone)]
+        assert after != before
+        status = next(one for one in zone_statuses(held.job) if one.zone.id == zone)
+        assert status.word in ("good", "tight")
+        await crew.press("ctrl+z")
+        assert [run.size for run in held.job.runs_of(zone)] == before
+
+
+async def test_laterals_that_are_signed_as_buried_are_not_sized() -> None:
+    async with at_the_truck(None) as crew:
+        await crew.open("14 Alder Lane", "desk")
+        await crew.stand_on("zone", "water")
+        await crew.press("enter")
+        await crew.press("s")
+        assert "signed as buried: its sizes stay as they are" in crew.screen()

@@ -7,6 +7,7 @@ from datetime import date
 from typing import assert_never
 
 from fieldbook.actions import rules
+from fieldbook.actions.bulk.keep_sizes import keep_sizes
 from fieldbook.actions.bulk.photo_round import shot_of
 from fieldbook.actions.cell_history import cell_history
 from fieldbook.actions.conflicts import settling
@@ -15,6 +16,7 @@ from fieldbook.actions.files.attached_files import state_of
 from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.common.naming import short
 from fieldbook.checks.finding import CellRef
+from fieldbook.checks.water.advice.lateral_sizes import LateralSizes
 from fieldbook.checks.water.zone_status import zone_statuses
 from fieldbook.records.loaded_job import TABLES
 from fieldbook.records.tables.attachments import Attachment
@@ -199,7 +201,17 @@ def attach_file(host: CommandHost) -> None:
 def _open_zone(host: CommandHost, zone_id: str) -> None:
     job = host.open_job.job
     status = next(status for status in zone_statuses(job) if status.zone.id == zone_id)
-    host.app.push_screen(ZonePage(job, status))
+
+    def enter(found: LateralSizes) -> None:
+        count = keep_sizes(host.open_job, status.zone, found)
+        host.redraw()
+        runs = "run has its" if count == 1 else "runs have their"
+        host.say(f"{count} {runs} new size. Ctrl+Z takes it back.")
+
+    def keep(found: LateralSizes) -> None:
+        host.attempt(lambda: enter(found))
+
+    host.app.push_screen(ZonePage(job, status, keep))
 
 
 def _open_file(host: CommandHost, attachment_id: str) -> None:

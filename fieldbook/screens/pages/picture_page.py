@@ -77,7 +77,11 @@ class PicturePage(FrontScreen[None]):
     def on_mount(self) -> None:
         """Name the keys."""
         self.query_one("#written").display = False
-        self.query_one(KeyLine).show(KEYS)
+        self.query_one(KeyLine).show(self.keys())
+
+    def keys(self) -> tuple[tuple[str, str], ...]:
+        """The keys that are named at the foot, each with what it does."""
+        return KEYS
 
     def on_resize(self) -> None:
         """Draw for the room there is."""

@@ -58,4 +58,6 @@ What mends it
 Each change was solved by itself; what would come of it stands beside it.
 
 Keys
+s sizes all laterals of the zone at the least pipe cost that passes every check, and shows the \
+sizes before they are kept; what is signed as buried stays as it is.
 Arrows and PgUp, PgDn scroll. Ctrl+S writes the page's pictures to a file as SVG. Esc closes."""
