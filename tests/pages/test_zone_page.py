@@ -15,6 +15,7 @@ from fieldbook.checks.water.zone_status import ZoneStatus, zone_statuses
 from fieldbook.cli.main import main
 from fieldbook.papers.zone_water.zone_sheet import zone_sheet
 from fieldbook.records.ids import valve_id
+from fieldbook.screens.pages.page import styled
 from fieldbook.screens.pages.zone_help import ZONE_HELP
 from fieldbook.screens.pages.zone_page import ZonePage
 from fieldbook.screens.widgets.dialogs import AskLine, Read
@@ -94,6 +95,12 @@ def test_every_header_and_label_of_a_sheet_is_explained() -> None:
         assert word in ZONE_HELP, word
     for sign in set(re.findall(r"[^\w\s.,;:()/'^*%<>=+█▌▐⠀-⣿\u2500-\u257f-]", text)) - {"▏"}:
         assert sign in ZONE_HELP, sign
+
+
+def test_a_name_is_shown_as_it_was_typed_and_never_obeyed() -> None:
+    job = put(sound_job(1), "zone", "zone-1", name="[/] [bold]x <b>&")
+    drawn = zone_sheet(job, zone_statuses(job)[0], 73)
+    assert styled(drawn.lines()[0]).plain == "Zone 1 ([/] [bold]x <b>&)   ✓ sound"
 
 
 async def test_the_keys_of_the_page_are_clicked() -> None:
