@@ -9,7 +9,7 @@ from crew import at_a_new_property, at_the_truck
 from legible import legible, painted
 
 from fieldbook.actions.log_wires import free_at_box
-from fieldbook.screens.pages.page import Page
+from fieldbook.screens.pages.picture_page import PicturePage
 from fieldbook.screens.widgets.theme import THEMES
 
 SIZES = ((80, 24), (120, 40), (60, 18))
@@ -20,7 +20,7 @@ async def test_the_wire_map_shows_doubts_and_pictures(size: tuple[int, int]) -> 
     async with at_the_truck(None, size) as crew:
         await crew.open("31 Mill Street", "controller")
         await crew.press("f2")
-        assert isinstance(crew.app.screen, Page)
+        assert isinstance(crew.app.screen, PicturePage)
         told = await crew.read_page()
         for words in ("Wire map", "2 or 3?", "settles it", "Valve box A", "licensed electrician"):
             assert words in told, words

@@ -27,7 +27,7 @@ from fieldbook.screens.pages.photo_page import PhotoPage
 from fieldbook.screens.pages.plan_page import plan_page
 from fieldbook.screens.pages.reports import comparison_lines, history_lines
 from fieldbook.screens.pages.row_page import RowPage, fields_of
-from fieldbook.screens.pages.wire_page import wire_lines
+from fieldbook.screens.pages.wire_page import wire_page
 from fieldbook.screens.pages.zone_page import ZonePage
 from fieldbook.screens.sheets.explain import explain_cell, explain_keys
 from fieldbook.screens.sheets.presses import ChooseRuleSet, OpenFile, OpensPage, OpenZone
@@ -89,7 +89,7 @@ def whole_row(host: CommandHost) -> None:
 def wire_map(host: CommandHost) -> None:
     """Where each wire leads."""
     job = host.open_job.job
-    host.app.push_screen(Page(lambda width: wire_lines(job, width)))
+    host.app.push_screen(wire_page(job))
 
 
 def plan(host: CommandHost) -> None:

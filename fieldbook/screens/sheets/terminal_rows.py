@@ -15,7 +15,7 @@ from fieldbook.checks.wire.circuits import expected_of, reading_of
 from fieldbook.checks.wire.ends import second_commons
 from fieldbook.checks.wire.wire_links import link_of
 from fieldbook.checks.wire.zone_feeds import feed_of, is_at_valves, master_decoder
-from fieldbook.papers.wire_map import SIGNS
+from fieldbook.papers.wire_signs import SIGNS
 from fieldbook.records.fact import Fact
 from fieldbook.records.ids import terminal_id
 from fieldbook.records.loaded_job import LoadedJob
@@ -229,7 +229,7 @@ def _leads(job: LoadedJob, slot: Slot) -> tuple[str, Mood]:
     link = link_of(job, end)
     if link.leads == "-":
         return "  its other end is not entered", ""
-    return f"{SIGNS[link.status]} {link.leads}", _SURE.get(link.status, "")
+    return f"{SIGNS[link.status].sign} {link.leads}", _SURE.get(link.status, "")
 
 
 def _test(job: LoadedJob, system: System, slot: Slot) -> Row:
