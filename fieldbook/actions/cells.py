@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import TypeVar
 
+from fieldbook.actions.nozzle_file import nozzles_beside
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.finding import CellRef
@@ -15,8 +16,10 @@ from fieldbook.records.base import Record, facts_of
 from fieldbook.records.fact import Fact
 from fieldbook.records.loaded_job import TABLES
 from fieldbook.records.tables.job import Job
+from fieldbook.records.tables.zones import HEAD_KINDS
 from fieldbook.records.values import Value, ValueRefusedError, from_text, shown
 from fieldbook.store.changes import Put
+from fieldbook.trade.nozzle_list import ListedNozzle, find
 from fieldbook.trade.shorthand import (
     ARCS_DEG,
     NOZZLE_EXAMPLE,
@@ -51,10 +54,15 @@ def enter_text(
 ) -> None:
     """Enter typed text in a cell, as one act; a blank text clears it.
 
-    On a sprinkler head 15H enters radius and arc. Raises RefusedError where the text is no value of
+    On a sprinkler head a name of the firm's list of nozzles enters all that stands there, else
+    15H enters radius and arc. Raises RefusedError where the text is no value of
     this cell; the old value stays then.
     """
     on_nozzle = at.table == "head" and at.column in NOZZLE_COLUMNS
+    listed = _listed_nozzle(open_job, text) if on_nozzle else None
+    if listed is not None:
+        _enter_listed(open_job, at, listed, seed)
+        return
     nozzle = read_nozzle(text) if on_nozzle else None
     if nozzle is not None:
         _enter_nozzle(open_job, at, nozzle, seed)
@@ -70,6 +78,32 @@ def enter_text(
             ) from error
         raise RefusedError(str(error)) from error
     enter(open_job, at, value, seed)
+
+
+def _listed_nozzle(open_job: OpenJob, text: str) -> ListedNozzle | None:
+    """The nozzle of the firm's list that was typed; a text without a letter is a quantity."""
+    if not any(char.isalpha() for char in text):
+        return None
+    return find(nozzles_beside(open_job.book.path), text)
+
+
+def _enter_listed(
+    open_job: OpenJob, at: CellRef, nozzle: ListedNozzle, seed: Mapping[str, Value] | None
+) -> None:
+    """Enter the flow, the pressure it holds at, the arc and the radius of a listed nozzle."""
+    values: dict[str, Value] = {
+        "nozzle_gpm": nozzle.gpm,
+        "rated_psi": nozzle.psi,
+        "arc_deg": nozzle.arc_deg,
+        "radius_ft": nozzle.radius_ft,
+        "kind": nozzle.kind if nozzle.kind in HEAD_KINDS else None,
+    }
+    changes = [
+        Put(at.table, at.row_id, column, value, dict(seed or {}))
+        for column, value in values.items()
+        if value is not None
+    ]
+    open_job.commit(changes, f"nozzle {nozzle.name}")
 
 
 def _enter_nozzle(

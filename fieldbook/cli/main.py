@@ -97,6 +97,14 @@ def keys() -> None:
 
 
 @main.command()
+def nozzles() -> None:
+    """Print an example of the firm's list of nozzles, as a nozzles.toml to begin with."""
+    from fieldbook.trade.nozzle_list import EXAMPLE
+
+    click.echo(EXAMPLE, nl=False)
+
+
+@main.command()
 @click.pass_obj
 def jobs(path: Path) -> None:
     """List the properties: zones, flushed, what comes next, flags, open checks."""

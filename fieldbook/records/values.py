@@ -14,6 +14,7 @@ from fieldbook.records.days import read_clock, read_day
 from fieldbook.records.fact import Fact
 from fieldbook.records.printable import is_obeyed, printable
 from fieldbook.trade.colours import parse_colour
+from fieldbook.trade.pipe_words import class_among
 from fieldbook.trade.shorthand import size_among
 from fieldbook.units import FLOW, PRESSURE, System, UnitError, finite, parse, show
 
@@ -187,6 +188,9 @@ def _one_of(fact: Fact, text: str) -> str:
     size = size_among(text, fact.choices)
     if size is not None:
         return size
+    pipe_class = class_among(text, fact.choices)
+    if pipe_class is not None:
+        return pipe_class
     possible = [choice for choice in fact.choices if choice.casefold().startswith(wanted)]
     if len(possible) == 1:
         return possible[0]

@@ -14,6 +14,7 @@ from fieldbook.records.base import facts_of
 from fieldbook.records.tables.pipe import PipeRun
 from fieldbook.records.tables.supply import Supply
 from fieldbook.records.values import ValueRefusedError, from_text
+from fieldbook.trade.pipe_words import class_among
 from fieldbook.trade.pipes import PIPE_SIZES
 from fieldbook.trade.shorthand import (
     ARCS_DEG,
@@ -115,3 +116,41 @@ def test_no_text_stops_the_readers(text: str) -> None:
     nozzle, size = read_nozzle(text), read_size(text)
     assert nozzle is None or nozzle.radius_ft > 0
     assert size is None or size >= 0
+
+
+@pytest.mark.parametrize(
+    ("typed", "meant"),
+    [
+        # ASTM D2241: the rating is 4000 / (SDR - 1), 200 psi for SDR 21, 160 for 26, 315 for 13.5.
+        ("class 200", "pvc sdr 21"),
+        ("Cl. 200", "pvc sdr 21"),
+        ("cl200", "pvc sdr 21"),
+        ("200 psi", "pvc sdr 21"),
+        ("PR 160", "pvc sdr 26"),
+        ("class 315", "pvc sdr 13.5"),
+        ("SDR-21", "pvc sdr 21"),
+        # Trade shorthand, from memory.
+        ("Sch.40", "pvc sch 40"),
+        ("schedule 80", "pvc sch 80"),
+        ("s40", "pvc sch 40"),
+        ("poly", "pe sidr"),
+        ("type L", "copper L"),
+        ("L copper", "copper L"),
+        ("pex", "pex sdr 9"),
+        ("galvanized", "steel sch 40"),
+        ("old galv", "steel sch 40 old"),
+        ("pvc sdr 21", "pvc sdr 21"),
+    ],
+)
+def test_a_class_of_pipe_is_read_as_crews_write_it(typed: str, meant: str) -> None:
+    assert from_text(facts_of(PipeRun)["pipe_class"], typed) == meant
+
+
+@pytest.mark.parametrize("typed", ["class 100", "sch 120", "sdr 17", "pvc", "garden hose", "20"])
+def test_a_class_that_is_not_listed_is_refused(typed: str) -> None:
+    with pytest.raises(ValueRefusedError, match="takes one of"):
+        from_text(facts_of(PipeRun)["pipe_class"], typed)
+
+
+def test_words_for_pipe_mean_nothing_in_other_lists() -> None:
+    assert class_among("poly", ("spray", "rotor")) is None

@@ -14,6 +14,7 @@ from fieldbook.screens.sheets.options import countersigned_by
 from fieldbook.screens.sheets.presses import Signature, SignJob
 from fieldbook.screens.sheets.sheet import Cell
 from fieldbook.trade.cautions import MARK_COLOURS, MARK_SOURCE, Caution
+from fieldbook.trade.pipe_words import CLASS_EXAMPLE, class_among
 from fieldbook.trade.shorthand import NOZZLE_EXAMPLE, size_among
 from fieldbook.units import LENGTH, SHORT_LENGTH, System
 
@@ -81,6 +82,8 @@ def _shorthand(cell: Cell) -> str:
         ways.append("Also 12'6, 12 ft 6 in or 3.5 m.")
     if size_among("1/2", cell.fact.choices):
         ways.append("A size also as 1 1/4 or 1.25.")
+    if class_among("class 200", cell.fact.choices):
+        ways.append(f"A class also as {CLASS_EXAMPLE}.")
     if cell.at.table == "head" and cell.at.column in NOZZLE_COLUMNS:
         ways.append(f"A nozzle also as {NOZZLE_EXAMPLE}.")
     return " ".join(ways)
