@@ -1,214 +1,208 @@
 """Measure what a crew waits for, beside an empty Textual app in the same run.
 
-Run it: python tests/measure_speed.py
+Run it: python tests/measure_speed.py [--runs 9] [--keys 60] [--before CHECKOUT]
 
-Prints, for a sheet at 80x24 on a real book: the time to the first frame, the time from a key to
-its paint (an entered value is on disk and checked before it is painted), the peak memory, and what
-is written to disk while nobody types. Ratios matter; the machine decides the rest. Nothing here
-asserts.
+Figures are medians of processor time, which other programs do not lengthen, of runs that take
+turns: a start until the board's rows are seen, until a key has moved on it, until a property is
+open whose Enter was pressed as the rows came; keys on a property of 48 zones on which every check
+is due; memory; what an app at rest does in a second. `--before` names a checkout of an older
+version, such as `git worktree add /tmp/before COMMIT` makes: the commands are measured beside its.
+Nothing here asserts.
 """
 
 from __future__ import annotations
 
-import fcntl
+import argparse
 import os
-import pty
-import resource
-import select
 import statistics
-import struct
+import subprocess
 import sys
 import tempfile
-import termios
 import time
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
+sys.path.insert(0, str(Path(__file__).with_name("support")))
+
+from builders import all_signed, sound_job
+from on_terminal import KEY_DOWN, KEY_UP, Terminal, empty_app
+
+from fieldbook.actions.board.board import Board
+from fieldbook.actions.job_files import import_bytes
 from fieldbook.actions.properties import fill_demo
+from fieldbook.jobfile.write import write_job
 from fieldbook.store.book import Book
 
-RUNS = 9
-KEYS = 40
+ZONES = 48
 IDLE_S = 5.0
-EMPTY = """
-from textual.app import App
-from textual.widgets import Input
-class Empty(App):
-    def compose(self):
-        field = Input(placeholder="ready")
-        field.cursor_blink = False
-        yield field
-Empty().run()
+OPEN = b"Valve boxes"
+"""Stands in the tabs of an open property, and nowhere on the board."""
+_FILL = """
+import sys
+from pathlib import Path
+from fieldbook.actions.board.board import Board
+from fieldbook.actions.properties import fill_demo
+from fieldbook.store.book import Book
+with Book(Path(sys.argv[1])) as book:
+    fill_demo(book)
+    Board(book).all_rows()
 """
-
-
-class Terminal:
-    """A program on a terminal of its own, 80 by 24."""
-
-    def __init__(self, command: list[str]) -> None:
-        """Start the program."""
-        self.began = time.perf_counter()
-        self.pid, self._fd = pty.fork()
-        if self.pid == 0:
-            os.environ.update(TERM="xterm-256color", COLORTERM="truecolor")
-            os.execvp(command[0], command)
-        fcntl.ioctl(self._fd, termios.TIOCSWINSZ, struct.pack("HHHH", 24, 80, 0, 0))
-
-    def read(self, timeout_s: float) -> bytes:
-        """What the program writes next; nothing if it is quiet for so long."""
-        ready, _, _ = select.select([self._fd], [], [], timeout_s)
-        if not ready:
-            return b""
-        try:
-            return os.read(self._fd, 65536)
-        except OSError:
-            return b""
-
-    def wait_for(self, text: bytes, timeout_s: float = 20.0) -> float:
-        """Seconds from the start until a text was painted; raises TimeoutError."""
-        seen, until = b"", time.perf_counter() + timeout_s
-        while time.perf_counter() < until:
-            seen += self.read(0.05)
-            if text in seen:
-                return time.perf_counter() - self.began
-        raise TimeoutError(f"{text!r} was not painted: {seen[-400:]!r}")
-
-    def settle(self, quiet_s: float = 0.4) -> None:
-        """Read until the program is quiet."""
-        while self.read(quiet_s):
-            pass
-
-    def key(self, key: bytes) -> float:
-        """Seconds from a key to the first paint after it; raises TimeoutError after two seconds."""
-        sent = time.perf_counter()
-        os.write(self._fd, key)
-        if not self.read(2.0):
-            raise TimeoutError(f"nothing was painted after {key!r}")
-        took = time.perf_counter() - sent
-        self.settle(0.06)
-        return took
-
-    def send(self, keys: bytes) -> None:
-        """Press keys without waiting."""
-        os.write(self._fd, keys)
-
-    def written_bytes(self) -> int:
-        """How many bytes the program wrote so far, to disk and to the terminal."""
-        for line in Path(f"/proc/{self.pid}/io").read_text(encoding="ascii").splitlines():
-            if line.startswith("wchar:"):
-                return int(line.split()[1])
-        return 0
-
-    def cpu_s(self) -> float:
-        """The processor time of the program so far; other programs do not lengthen it."""
-        user, system = (
-            Path(f"/proc/{self.pid}/stat").read_text("ascii").rsplit(")")[1].split()[11:13]
-        )
-        return (int(user) + int(system)) / os.sysconf("SC_CLK_TCK")
-
-    def peak_mb(self) -> float:
-        """The most memory the program held."""
-        for line in Path(f"/proc/{self.pid}/status").read_text(encoding="ascii").splitlines():
-            if line.startswith("VmHWM:"):
-                return int(line.split()[1]) / 1024
-        return 0.0
-
-    def stop(self) -> None:
-        """Press Ctrl+Q; after five seconds kill the program."""
-        self.send(b"\x11")
-        deadline = time.perf_counter() + 5
-        while time.perf_counter() < deadline:
-            self.read(0.05)
-            if os.waitpid(self.pid, os.WNOHANG)[0]:
-                break
-        else:
-            os.kill(self.pid, 9)
-            os.waitpid(self.pid, 0)
-        os.close(self._fd)
-
-
-def first_frame(command: list[str], text: bytes) -> float:
-    """Seconds to the first frame, the median of several starts."""
-    found = []
-    for _ in range(RUNS):
-        terminal = Terminal(command)
-        found.append(terminal.wait_for(text))
-        terminal.settle()
-        terminal.stop()
-    return statistics.median(found)
-
-
-def open_sheet(command: list[str]) -> Terminal:
-    """The program at the street of the demo's first property, an amount under the cursor."""
-    terminal = Terminal(command)
-    terminal.wait_for(b"Alder")
-    terminal.settle()
-    for keys in (b"\r", b"\x1b", b"1"):
-        terminal.send(keys)
-        time.sleep(0.3)
-    terminal.settle()
-    return terminal
-
-
-def stand_on_tick(sheet: Terminal) -> None:
-    """Move the cursor from anywhere on the street to its first tick (water with chemicals)."""
-    for keys in (b"\x1b[A" * 60, b"\x1b[B" * 8):
-        sheet.send(keys)
-        sheet.settle()
-
-
-def typing(terminal: Terminal, keys: list[bytes]) -> float:
-    """Seconds from a key to its paint: the median over these keys."""
-    return statistics.median(terminal.key(key) for key in keys)
+"""Fills a book with the demo, and makes the rows of its board."""
+COMMANDS = {"jobs": 0.3, "check": 0.65, "day": 0.65}
+"""The commands measured, and the most each should take of what it took before."""
 
 
 def main() -> None:
     """Measure in a folder of its own, and print."""
-    with tempfile.TemporaryDirectory() as folder:
-        _measure(Path(folder))
-
-
-def _measure(folder: Path) -> None:
-    book = str(folder / "book.sqlite")
-    script = folder / "empty.py"
-    script.write_text(EMPTY, encoding="utf-8")
-    empty = [sys.executable, str(script)]
-    app = [sys.executable, "-m", "fieldbook", "--book", book]
-    with Book(Path(book)) as opened:
-        fill_demo(opened)
-    report(
-        "first frame, ms",
-        1000 * first_frame(app, b"fieldbook"),
-        1000 * first_frame(empty, b"eady"),
-        1.5,
+    parser = argparse.ArgumentParser(
+        description=__doc__, formatter_class=argparse.RawTextHelpFormatter
     )
-    sheet, field = open_sheet(app), Terminal(empty)
+    parser.add_argument("--runs", type=int, default=9)
+    parser.add_argument("--keys", type=int, default=60)
+    parser.add_argument("--before", type=Path)
+    asked = parser.parse_args()
+    with tempfile.TemporaryDirectory() as folder:
+        os.environ["HOME"] = folder
+        demo, large = _books(Path(folder))
+        empty = empty_app(Path(folder))
+        _starts(_app(demo), empty, asked.runs)
+        for size in ((80, 24), (120, 40)):
+            _keys(_app(large), empty, size, asked.keys)
+        if asked.before is not None:
+            _commands(Path(folder), asked.before, asked.runs)
+
+
+def _books(folder: Path) -> tuple[Path, Path]:
+    """A book of the demo, and one of a large property whose work is all done and signed."""
+    demo, large = folder / "demo.sqlite", folder / "large.sqlite"
+    with Book(demo) as book:
+        fill_demo(book)
+        Board(book).all_rows()
+    with Book(large) as book:
+        book.laptop.set_initials("AB")
+        import_bytes(book, write_job(all_signed(sound_job(ZONES))).encode(), "AB")
+        Board(book).all_rows()
+    return demo, large
+
+
+def _app(book: Path) -> list[str]:
+    return [sys.executable, "-m", "fieldbook", "--book", str(book)]
+
+
+def _starts(app: list[str], empty: list[str], runs: int) -> None:
+    """Starts of both apps in turn, as far as each figure says."""
+
+    def until(command: list[str], text: bytes, then: bytes = b"", next_text: bytes = b"") -> float:
+        terminal = Terminal(command)
+        try:
+            found = terminal.wait_for(text)
+            if then:
+                terminal.send(then)
+                found = terminal.wait_for(next_text)
+            return found
+        finally:
+            terminal.stop()
+
+    tasks: dict[str, tuple[float, Callable[[], float]]] = {
+        "empty app, ready": (1.0, lambda: until(empty, b"eady")),
+        "board with its rows": (2.0, lambda: until(app, b"Alder")),
+        "board moved by a key": (2.0, lambda: until(app, b"Alder", KEY_DOWN, b"Quarry")),
+        "property opened": (4.0, lambda: until(app, b"Alder", b"\r", OPEN)),
+    }
+    found: dict[str, list[float]] = {name: [] for name in tasks}
+    for _ in range(runs):
+        for name, (_, task) in tasks.items():
+            found[name].append(task())
+    plain = statistics.median(found["empty app, ready"])
+    for name, (aim, _) in tasks.items():
+        report(f"{name}, ms", 1000 * statistics.median(found[name]), 1000 * plain, aim)
+
+
+def _keys(app: list[str], empty: list[str], size: tuple[int, int], count: int) -> None:
+    """Keys on the large property and in an empty Input in turn; then memory and rest."""
+    print(f"{ZONES} zones, every check due, {size[0]} by {size[1]}:")
+    sheet, field = Terminal(app, size), Terminal(empty, size)
     field.settle(1.0)
-    moves = [b"\x1b[B", b"\x1b[A"] * (KEYS // 2)
-    letters = [b"5"] * KEYS
-    plain = typing(field, letters)
-    report("key that moves, ms", 1000 * typing(sheet, moves), 1000 * plain, 2.0)
-    report("key that types, ms", 1000 * typing(sheet, letters), 1000 * plain, 2.0)
-    sheet.send(b"\x1b")
+    sheet.wait_for(b"1 property")
+    sheet.send(b"\r")
+    sheet.wait_for(OPEN)
     sheet.settle()
-    stand_on_tick(sheet)
-    worked = sheet.cpu_s()
-    report("key that enters, ms", 1000 * typing(sheet, [b" "] * KEYS), 1000 * plain, 12.0)
-    print(f"{'its processor time, ms':<24} {1000 * (sheet.cpu_s() - worked) / KEYS:8.1f}")
-    before = sheet.written_bytes()
+    plain: list[float] = []
+    for place in (b"1", b"2", b"3", b"4", b"5"):
+        sheet.send(b"\x1b" + place)
+        sheet.settle()
+        moves, letters = [], []
+        for number in range(count):
+            plain.append(field.key(b"5"))
+            # Down and up again by turns, three down for one up: it walks through the sheet.
+            moves.append(sheet.key(KEY_UP if number % 4 == 3 else KEY_DOWN))
+        for _ in range(count):
+            plain.append(field.key(b"5"))
+            letters.append(sheet.key(b"5"))
+        sheet.send(b"\x1b")
+        sheet.settle()
+        _report_keys(f"place {place.decode()}, a key that moves", moves, plain)
+        _report_keys(f"place {place.decode()}, a key that types", letters, plain)
+    report("peak memory, MB", sheet.peak_mb(), field.peak_mb(), 2.2)
+    written, worked, rested = sheet.written_bytes(), sheet.cpu_s(), field.cpu_s()
     time.sleep(IDLE_S)
-    idle = (sheet.written_bytes() - before) / IDLE_S
-    report("peak memory, MB", sheet.peak_mb(), field.peak_mb(), 2.3)
-    print(f"{'idle writes, bytes/s':<24} {idle:8.1f}")
+    at_rest = field.cpu_s()
+    print(f"{'idle, bytes/s written':<36} {(sheet.written_bytes() - written) / IDLE_S:8.1f}")
+    report(
+        "idle, ms/s worked",
+        1000 * (sheet.cpu_s() - worked) / IDLE_S,
+        1000 * (at_rest - rested) / IDLE_S,
+        1.0,
+    )
     sheet.stop()
     field.stop()
 
 
-def report(what: str, ours: float, empty: float, aim: float) -> None:
-    """Print one line: our figure, that of the empty app, their ratio, and the aim."""
-    ratio = ours / empty
-    print(f"{what:<24} {ours:8.1f}  empty {empty:8.1f}  ratio {ratio:5.2f}  aim <= {aim}")
+def _report_keys(what: str, ours: Sequence[float], plain: Sequence[float]) -> None:
+    """The median and the 99th percentile of a key's processor time."""
+    report(f"{what}, ms", 1000 * statistics.median(ours), 1000 * statistics.median(plain), 1.5)
+    report("  the 99th of 100", 1000 * _p99(ours), 1000 * _p99(plain), 3.0)
+
+
+def _p99(values: Sequence[float]) -> float:
+    return sorted(values)[min(len(values) - 1, round(0.99 * len(values)))]
+
+
+def _commands(folder: Path, before: Path, runs: int) -> None:
+    """Each command as it is and as it was before, in turn, each on a book of its own."""
+    here = Path(__file__).parents[1]
+    books = {here: folder / "now.sqlite", before: folder / "before.sqlite"}
+    for checkout, book in books.items():
+        _used_s(checkout, "-c", _FILL, str(book))
+    found: dict[tuple[str, Path], list[float]] = {}
+    for _ in range(runs):
+        for name in COMMANDS:
+            for checkout, book in books.items():
+                used = _used_s(checkout, "-m", "fieldbook", "--book", str(book), name)
+                found.setdefault((name, checkout), []).append(used)
+    for name, aim in COMMANDS.items():
+        now, then = (statistics.median(found[name, checkout]) for checkout in (here, before))
+        report(f"fieldbook {name}, ms", 1000 * now, 1000 * then, aim, beside="before")
+
+
+def _used_s(checkout: Path, *arguments: str) -> float:
+    """The processor time of a Python program that imports from a checkout."""
+    environment = {**os.environ, "PYTHONPATH": str(checkout)}
+    environment.pop("PYTHONDONTWRITEBYTECODE", None)
+    command = subprocess.Popen(
+        [sys.executable, *arguments],
+        env=environment,
+        cwd=checkout,
+        stdout=subprocess.DEVNULL,
+    )
+    _, _, used = os.wait4(command.pid, 0)
+    return used.ru_utime + used.ru_stime
+
+
+def report(what: str, ours: float, other: float, aim: float, beside: str = "empty") -> None:
+    """Print one line: our figure, the other, their ratio, and the aim."""
+    print(f"{what:<36} {ours:8.1f}  {beside} {other:8.1f}  ratio {ours / other:5.2f}  aim <= {aim}")
 
 
 if __name__ == "__main__":
-    resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
     main()

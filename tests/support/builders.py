@@ -125,7 +125,8 @@ def sound_job(zones: int = 2, units: str = "us") -> LoadedJob:
     main = row(
         PipeRun, "main-1", number=1, size="1", pipe_class="pvc sch 40", length_ft=40.0, rise_ft=0.0
     )
-    colours = COLOURS[1 : zones + 1]
+    striped = (f"{wire}/{stripe}" for stripe in COLOURS for wire in COLOURS if wire != stripe)
+    colours = (*COLOURS[1:], *striped)[:zones]
     wires = wired_job(colours, colours)
     parts: dict[str, Any] = {**street(), **digging(), **_tied()}
     return replace(

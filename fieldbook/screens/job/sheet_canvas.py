@@ -77,8 +77,8 @@ class SheetCanvas(ScrollView, can_focus=True):
         self.cursor = Cursor()
         self._edit: LineEdit | None = None
         self._painted_y = 0
-        self._layouts: dict[int, Layout] = {}
-        """By the id() of its section: a sheet's sections live as long as it is shown."""
+        self._layouts: dict[tuple[int, int], Layout] = {}
+        """By the id() of its section and its first column: sections live as long as the sheet."""
         self._scrolled: Layout | None = None
         """The layout of the cursor's section, with its columns scrolled."""
         self._scrolled_title = ""
@@ -124,9 +124,15 @@ class SheetCanvas(ScrollView, can_focus=True):
         """Where the cells of a section stand now."""
         if section is self.cursor.section and self._scrolled is not None:
             return self._scrolled
-        if id(section) not in self._layouts:
-            self._layouts[id(section)] = layout_of(section, self._room)
-        return self._layouts[id(section)]
+        return self._layout(section, 0)
+
+    def _layout(self, section: Section, first: int) -> Layout:
+        """The layout of a section whose first column in view is `first`."""
+        # To lay out 48 rows takes longer than to draw what is in view of them.
+        key = (id(section), first)
+        if key not in self._layouts:
+            self._layouts[key] = layout_of(section, self._room, first)
+        return self._layouts[key]
 
     def _scroll_columns(self) -> None:
         """Bring the column of the cursor into view; another section begins at its first again."""
@@ -135,12 +141,14 @@ class SheetCanvas(ScrollView, can_focus=True):
             return
         stays = before is not None and section.title == self._scrolled_title
         first = before.first if before is not None and stays else 0
-        layout, column = layout_of(section, self._room, first), self.cursor.cell_no
+        layout, column = self._layout(section, first), self.cursor.cell_no
         typed = None
         if self._edit is not None and layout.is_in_columns(row):
             typed = column, cell_len(self._edit.text) + 1
         column = column if layout.is_in_columns(row) else 0
-        self._scrolled = layout_with(section, self._room, first, column, typed)
+        if typed is not None or not first <= max(column, 0) < first + layout.shown:
+            layout = layout_with(section, self._room, first, column, typed)
+        self._scrolled = layout
         self._scrolled_title = section.title
         if before != self._scrolled or not stays:
             self.refresh()
@@ -187,7 +195,8 @@ class SheetCanvas(ScrollView, can_focus=True):
         header, before = self._header, self._pinned
         is_above = bool(header) and header[0] < down and self.cursor.y >= down + len(header)
         self._pinned = [self.cursor.lines[y] for y in header] if is_above else []
-        if self._pinned or before:
+        # Where the view is scrolled all of it is drawn anyway.
+        if [id(line) for line in self._pinned] != [id(line) for line in before]:
             self.refresh()
 
     def _next_row(self, y: int) -> int:
