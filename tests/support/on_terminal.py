@@ -73,9 +73,9 @@ class Terminal:
         """Seconds of processor time for one key, until the program is quiet again."""
         before = self.cpu_s()
         self.send(key)
-        if not self.read(5.0):
-            raise TimeoutError(f"nothing was painted after {key!r}")
-        self.settle(0.08)
+        # A key that changes nothing paints nothing.
+        if self.read(0.5):
+            self.settle(0.08)
         return self.cpu_s() - before
 
     def cpu_s(self) -> float:

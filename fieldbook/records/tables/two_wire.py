@@ -4,8 +4,6 @@ Each decoder has an address, and opens its valve when the controller calls that 
 is recorded at both ends: on the decoder in its box (`Decoder`), and at the controller (`Terminal`).
 """
 
-from __future__ import annotations
-
 from typing import Annotated, ClassVar
 
 from fieldbook.records.base import Place, Record

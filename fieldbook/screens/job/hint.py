@@ -35,6 +35,7 @@ class HintLine(Static):
         """Empty until a cell is described."""
         super().__init__(id="hint-line", markup=False)
         self._about: Cell | None = None
+        self._shown: object = None
 
     def on_click(self, event: events.Click) -> None:
         """Press the key of the conductor that is pointed at."""
@@ -80,11 +81,16 @@ class HintLine(Static):
         self._show(Content(in_keys_in_use(what)), whole=True)
 
     def _show(self, text: Content, *, bad: bool = False, whole: bool = False) -> None:
+        self._about = None
+        # Contents are equal to Textual where their texts are.
+        shown = text.plain, text.spans, bad, whole
+        if shown == self._shown:
+            return
+        self._shown = shown
         self.set_class(bad, "bad")
         self.set_class(whole, "whole")
         # Only a text shown whole may change the height; laying out again at each key is slow.
         self.update(text, layout=whole)
-        self._about = None
 
 
 def _picker(options: tuple[Option, ...]) -> Content:

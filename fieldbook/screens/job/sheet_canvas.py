@@ -72,6 +72,8 @@ class SheetCanvas(ScrollView, can_focus=True):
 
     def __init__(self, host: SheetHost) -> None:
         """An empty sheet; `show` fills it."""
+        self._styles: dict[str, Style] = {}
+        """By the part of the sheet that is drawn in it; "" is the sheet's own."""
         super().__init__(id="sheet")
         self._host = host
         self.cursor = Cursor()
@@ -237,7 +239,7 @@ class SheetCanvas(ScrollView, can_focus=True):
 
     def render_line(self, y: int) -> Strip:
         """Draw one line of the view."""
-        down, base, width = int(self.scroll_offset.y), self.rich_style, self.size.width
+        down, base, width = int(self.scroll_offset.y), self._part(""), self.size.width
         line = self._line_at(y)
         if line is None:
             return Strip.blank(width, base)
@@ -253,7 +255,15 @@ class SheetCanvas(ScrollView, can_focus=True):
         return field_segments(self._edit, width, self._part)
 
     def _part(self, part: str) -> Style:
-        return self.get_component_rich_style(f"sheet--{part}")
+        if part not in self._styles:
+            named = self.get_component_rich_style(f"sheet--{part}") if part else self.rich_style
+            self._styles[part] = named
+        return self._styles[part]
+
+    def notify_style_update(self) -> None:
+        """Forget the styles, as the theme may have changed; Textual forgets its own at each key."""
+        super().notify_style_update()
+        self._styles.clear()
 
     def on_resize(self) -> None:
         """Lay out for the new width; keep the cursor in view, and the sentence under the sheet."""

@@ -60,8 +60,10 @@ class KeyLine(Static):
 
     def show(self, keys: KeyWords) -> None:
         """Show these keys, the first ones where not all fit."""
-        self._keys = keys
-        self._fill()
+        # Most moves lead to a cell with the same keys: there is nothing to draw then.
+        if keys != self._keys:
+            self._keys = keys
+            self._fill()
 
     def on_resize(self) -> None:
         """Fit the keys to the new width."""
