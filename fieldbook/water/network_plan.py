@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Collection
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
 from fieldbook.units import PSI_PER_FT
 from fieldbook.water.head_laws import HeadFigures, head_figures
@@ -24,6 +24,8 @@ from fieldbook.water.network import Head, Network, NetworkError
 from fieldbook.water.newton import Outcome, solve_piece
 from fieldbook.water.piece import Piece
 from fieldbook.water.topology import Topology, lay_out, refuse_doubles
+
+T = TypeVar("T")
 
 
 class Plan(NamedTuple):
@@ -103,27 +105,10 @@ def solve_pieces(
 
     `near` are flows of the heads in gpm to begin with, where some are known to be near.
     """
+    if not holding:
+        return [_solve_whole(plan, near)]
     parent = plan.shape.parent
     demand = [0.0] * len(parent)
-    if not holding:
-        piece = Piece(
-            plan.static,
-            parent,
-            plan.power,
-            plan.square,
-            plan.curve,
-            demand,
-            plan.head_branch,
-            plan.figures.inverse,
-            [plan.height[branch] for branch in plan.head_branch],
-            plan.figures.most,
-            plan.figures.laws,
-            [chord.start for chord in plan.shape.chords],
-            [chord.end for chord in plan.shape.chords],
-            plan.chord_losses,
-        )
-        every = (range(len(parent)), range(len(plan.heads)), range(len(plan.chord_losses)))
-        return [SolvedPiece(*every, solve_piece(piece, near))]
     branches: dict[int, list[int]] = {root: [] for root in sorted({*holding, 0}, reverse=True)}
     root_of: list[int] = []
     for number, up in enumerate(parent):
@@ -140,30 +125,59 @@ def solve_pieces(
     return found
 
 
+def _solve_whole(plan: Plan, near: list[float] | None) -> SolvedPiece:
+    """Solve a network in which no regulator holds: it is one piece, with the plan's own lists."""
+    shape = plan.shape
+    piece = Piece(
+        plan.static,
+        shape.parent,
+        plan.power,
+        plan.square,
+        plan.curve,
+        [0.0] * len(shape.parent),
+        plan.head_branch,
+        plan.figures.inverse,
+        _these(plan.height, plan.head_branch),
+        plan.figures.most,
+        plan.figures.laws,
+        [chord.start for chord in shape.chords],
+        [chord.end for chord in shape.chords],
+        plan.chord_losses,
+    )
+    every = (range(len(shape.parent)), range(len(plan.heads)), range(len(shape.chords)))
+    return SolvedPiece(*every, solve_piece(piece, near))
+
+
 def _solve_behind(
     plan: Plan, root: int, branches: list[int], demand: list[float], near: list[float] | None
 ) -> SolvedPiece:
     """Solve the piece of these branches; a holding regulator's own branch loses nothing in it."""
-    figures, local = plan.figures, {number: at for at, number in enumerate(branches)}
+    shape, figures = plan.shape, plan.figures
+    local = {number: at for at, number in enumerate(branches)}
     heads = [head for head, branch in enumerate(plan.head_branch) if branch in local]
+    head_branch = _these(plan.head_branch, heads)
     # No loop runs through a regulator, so both ends of a chord are in one piece.
-    chords = [no for no, chord in enumerate(plan.shape.chords) if chord.start in local]
-    ends = [plan.shape.chords[number] for number in chords]
+    chords = [no for no, chord in enumerate(shape.chords) if chord.start in local]
     piece = Piece(
         plan.height[root] + plan.set_psi[root] if root else plan.static,
-        [-1, *(local[plan.shape.parent[number]] for number in branches[1:])],
-        [plan.power[number] for number in branches],
-        [plan.square[number] for number in branches],
-        [plan.curve[number] for number in branches],
-        [demand[number] for number in branches],
-        [local[plan.head_branch[head]] for head in heads],
-        [figures.inverse[head] for head in heads],
-        [plan.height[plan.head_branch[head]] for head in heads],
-        [figures.most[head] for head in heads],
+        [-1, *_these(local, _these(shape.parent, branches[1:]))],
+        _these(plan.power, branches),
+        _these(plan.square, branches),
+        _these(plan.curve, branches),
+        _these(demand, branches),
+        _these(local, head_branch),
+        _these(figures.inverse, heads),
+        _these(plan.height, head_branch),
+        _these(figures.most, heads),
         {at: figures.laws[head] for at, head in enumerate(heads) if head in figures.laws},
-        [local[chord.start] for chord in ends],
-        [local[chord.end] for chord in ends],
-        [plan.chord_losses[number] for number in chords],
+        _these(local, [shape.chords[number].start for number in chords]),
+        _these(local, [shape.chords[number].end for number in chords]),
+        _these(plan.chord_losses, chords),
     )
-    own = None if near is None else [near[head] for head in heads]
+    own = None if near is None else _these(near, heads)
     return SolvedPiece(branches, heads, chords, solve_piece(piece, own))
+
+
+def _these(values: list[T] | dict[int, T], numbers: list[int]) -> list[T]:
+    """The values of these numbers."""
+    return [values[number] for number in numbers]
