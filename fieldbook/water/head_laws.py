@@ -37,6 +37,10 @@ class HeadLaw(NamedTuple):
         """The flow in gpm at a pressure of 0 or more."""
         return float(self.k * psi ** (1.0 / self.n))
 
+    def gentler(self, most_n: float) -> HeadLaw:
+        """The law with `n` no more than this; both give `k` at 1 psi."""
+        return self._replace(n=min(self.n, most_n))
+
     def softness(self, gpm: float, mismatch: float, most: float) -> float:
         """How much more it gives for a psi more, in gpm per psi; 0 on its bound.
 

@@ -61,7 +61,9 @@ class WhatIf:
             )
         if heads:
             plan, near = self._with_heads(plan, heads, near)
-        return solve_plan(plan, near if self.now.converged else None)
+        found = solve_plan(plan, near)
+        # What was near may not be so after a large change.
+        return found if found.converged else solve_plan(plan)
 
     def _with_kinds(self, plan: Plan, kinds: Mapping[str, Kind]) -> Plan:
         links, set_psi = plan.shape.links[:], dict(plan.set_psi)

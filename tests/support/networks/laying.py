@@ -104,10 +104,25 @@ def imbalance(network: Network, solution: Solution) -> tuple[float, float]:
         for head in node.heads:
             gpm = solution.heads[head.name].gpm
             left[node.name] -= gpm
-            left[head.name] = gpm - _given(head, psi[node.name])
+            left[head.name] = _head_off(head, gpm, psi[node.name])
     left[network.source] += solution.supply_gpm
     worst = max(worst, abs(_supplied(network.supply, solution.supply_gpm) - solution.source_psi))
     return worst, max(map(abs, left.values()))
+
+
+def _head_off(head: Head, gpm: float, psi: float) -> float:
+    """By how much a head's flow is off, in gpm; or the pressure that it needs, in psi, if less.
+
+    A law that is nearly a step gives almost any flow at a pressure near zero.
+    """
+    off = abs(gpm - _given(head, psi))
+    if gpm <= 0.0:
+        return off
+    if head.exponent == 0.0:
+        needed = float((head.least_psi or 0.0) * (gpm / head.k) ** 2)
+    else:
+        needed = float((gpm / head.k) ** (1.0 / head.exponent))
+    return min(off, abs(needed - min(psi, head.regulated_psi or psi)))
 
 
 def _given(head: Head, psi: float) -> float:

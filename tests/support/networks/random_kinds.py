@@ -35,6 +35,23 @@ def with_laws(seed: int) -> Network:
     return network._replace(nodes=nodes, supply=supply)
 
 
+def any_law(network: Network, seed: int) -> Network:
+    """The network with most of its heads of another exponent, or compensating."""
+    pick = Random(seed)
+
+    def changed(head: Head) -> Head:
+        draw = pick.random()
+        if draw < 0.5:
+            return head._replace(exponent=pick.choice((0.03, *EXPONENTS)))
+        if draw < 0.7:
+            least_psi = 10 ** pick.uniform(-1.0, 2.0)
+            return head._replace(regulated_psi=None, exponent=0.0, least_psi=least_psi)
+        return head
+
+    nodes = tuple(node._replace(heads=tuple(map(changed, node.heads))) for node in network.nodes)
+    return network._replace(nodes=nodes)
+
+
 def pumped(pick: Random) -> Supply:
     """A pump at a tank or pond: a few psi before it, or a little suction."""
     shut_off = pick.uniform(40.0, 80.0)

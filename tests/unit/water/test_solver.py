@@ -11,6 +11,7 @@ from examples import examples
 from hypothesis import given
 from hypothesis import strategies as st
 from laying import Laying, imbalance, worked, worst
+from random_kinds import any_law
 from random_zones import brutal, large, realistic
 
 import fieldbook.water
@@ -54,6 +55,20 @@ def test_brutal_zones_converge_and_a_false_solution_is_never_called_converged() 
         psi, gpm = imbalance(network, found)
         most = max(network.supply.static_psi, 1.0)
         assert psi < 1e-6 * most, (seed, psi)
+        assert gpm < 1e-5 * max(found.supply_gpm, 1.0), (seed, gpm)
+    assert open_cases <= 2
+
+
+def test_brutal_zones_of_any_head_law_balance_or_say_that_they_do_not() -> None:
+    open_cases = 0
+    for seed in range(200):
+        network = any_law(brutal(seed), seed)
+        found = solve(network)
+        if not found.converged:
+            open_cases += 1
+            continue
+        psi, gpm = imbalance(network, found)
+        assert psi < 1e-6 * max(network.supply.static_psi, 1.0), (seed, psi)
         assert gpm < 1e-5 * max(found.supply_gpm, 1.0), (seed, gpm)
     assert open_cases <= 2
 
