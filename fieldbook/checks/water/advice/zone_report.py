@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from fieldbook.checks.common.naming import quantity, run_name
+from fieldbook.checks.common.naming import listed, quantity, run_name
 from fieldbook.checks.water.advice.advice_words import AdviceWords, advice_words
 from fieldbook.checks.water.advice.zone_remedies import Advice, advice
 from fieldbook.checks.water.zone_certainty import DOUBT_WORDS, Certainty, certainty_of
@@ -50,15 +50,15 @@ def certainty_words(job: LoadedJob, found: Certainty) -> Iterator[str]:
     yield f"At {run_name(job, found.run)} between {low} and {high}; it needs {need}{tight}."
     doubts = sorted(found.band.doubts, key=lambda one: -one.down_psi)
     named = [
-        f"{DOUBT_WORDS[one.name]} {quantity(job, one.down_psi, PRESSURE)}"
+        f"{DOUBT_WORDS[one.name]} ({quantity(job, one.down_psi, PRESSURE)})"
         for one in doubts
         if one.down_psi >= _LEAST_NAMED_PSI
     ]
     if named:
-        yield f"What may take it down: {', '.join(named)}."
+        yield f"It may be less by {listed(named)}."
     if found.better_test_gpm is not None:
         gpm = quantity(job, math.ceil(found.better_test_gpm), FLOW)
-        yield f"A flow test with {gpm} running would halve what the flow test adds to that."
+        yield f"A flow test with {gpm} running would halve what the flow test adds to this doubt."
     if found.uniformity is not None and found.longer is not None:
         yield _even(found.uniformity, found.longer)
 
