@@ -96,6 +96,8 @@ MINUTES = Measure(
 )
 SECONDS = Measure("time", "s", "s", {"s": 1.0, "sec": 1.0, "min": 60.0}, 1, 1)
 ANGLE = Measure("angle", "deg", "deg", {"deg": 1.0, "°": 1.0}, 0, 0)
+COORDINATE = Measure("coordinate", "deg", "deg", {"deg": 1.0, "°": 1.0}, 6, 6)
+"""Latitude or longitude: a sixth decimal is about 4 in."""
 RATIO = Measure("number", "", "", {"": 1.0}, 2, 2)
 VELOCITY = Measure("velocity", "ft/s", "m/s", {"ft/s": 1.0, "m/s": 1 / _M}, 1, 2)
 VOLUME = Measure("volume", "gal", "L", {"gal": 1.0, "l": 1 / _LITRE, "qt": 0.25}, 2, 1)

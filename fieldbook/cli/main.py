@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
+from datetime import date
 from pathlib import Path
 
 import click
@@ -21,7 +22,7 @@ from fieldbook.cli.common import (
 from fieldbook.cli.document_commands import schema, solve
 from fieldbook.cli.exchange_commands import bundle, exchange, take
 from fieldbook.cli.office_commands import hub
-from fieldbook.cli.paper_commands import materials, papers
+from fieldbook.cli.paper_commands import materials, papers, tables
 from fieldbook.cli.picture_command import picture
 from fieldbook.cli.serve_command import serve
 from fieldbook.cli.zones_command import zones
@@ -157,12 +158,21 @@ def import_(path: Path, file: Path, *, copy: bool) -> None:
 @click.option("--over", is_flag=True, help="Write over a file that is there.")
 @click.pass_obj
 def export(path: Path, job: str, file: Path | None, *, over: bool) -> None:
-    """Write the job file of a property, to FILE or to standard output."""
+    """Write the job file of a property, to FILE or to standard output.
+
+    A FILE that ends in .geojson gets the as-built on the earth, one in .ics the dates.
+    """
+    from fieldbook.actions.files.open_formats import ENDINGS, write_open
     from fieldbook.actions.job_files import export_text
     from fieldbook.actions.properties import one_property
 
     with read_book(path) as book:
-        text = export_text(book, one_property(book, job).id)
+        found = one_property(book, job).id
+        if file is not None and file.suffix.lower() in ENDINGS:
+            write_open(book.load(found), file, date.today(), over=over)
+            click.echo(f"Wrote {file}.")
+            return
+        text = export_text(book, found)
     if file is None:
         # Bytes, so that a terminal's encoding or line ends never change the file.
         sys.stdout.buffer.write(text.encode("utf-8"))
@@ -239,5 +249,6 @@ for _command in (
     papers,
     materials,
     zones,
+    tables,
 ):
     main.add_command(_command)

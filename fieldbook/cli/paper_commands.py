@@ -68,3 +68,17 @@ def materials(
     as_json = file.suffix.lower() == ".json"
     data = json.dumps(found.as_data(), ensure_ascii=False, indent=2) + "\n"
     write_file(file, data if as_json else found.as_csv(), over=over)
+
+
+@click.command()
+@click.argument("job")
+@click.argument("folder", type=click.Path(path_type=Path))
+@click.pass_obj
+def tables(path: Path, job: str, folder: Path) -> None:
+    """Write the record of a property into FOLDER as CSV, a file a table, for a spreadsheet."""
+    from fieldbook.actions.files.open_formats import write_tables
+    from fieldbook.actions.properties import one_property
+
+    with read_book(path) as book, refusals():
+        for written in write_tables(book.load(one_property(book, job).id), folder):
+            click.echo(f"Wrote {plain(str(written))}.")

@@ -7,8 +7,8 @@ in the signs of `wire_signs`; `wire_sheet` puts them on one sheet. The folder
 `zone_water` a zone's water: two curves, a waterfall and a tree. These draw on a `canvas`, which is
 braille (`dots`), blocks and lines in a terminal, and shapes in `svg`: start there.
 
-`paper` is what a printed paper is made of, `contents` has a function for each, and `printing` draws
-it as HTML or PDF.
+`paper` is what a printed paper is made of, `contents` has a function for each, made of
+`blocks`, and `printing` draws it as HTML or PDF. `exports` are open formats for other programs.
 
 A paper is a pure function of a loaded job. The room may import checks and everything below them,
 and `rich` for the width of characters; it knows neither the book nor the screen.

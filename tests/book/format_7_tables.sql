@@ -221,6 +221,8 @@ CREATE TABLE fixed_point (
   faces VARCHAR,
   east_ft FLOAT,
   north_ft FLOAT,
+  lat_deg FLOAT,
+  lon_deg FLOAT,
   PRIMARY KEY (id),
   FOREIGN KEY(job_id) REFERENCES job (id)
 );

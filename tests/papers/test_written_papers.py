@@ -19,8 +19,8 @@ from fieldbook.actions.job_files import import_file
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
 from fieldbook.cli.main import main
+from fieldbook.papers.blocks.paper_source import Firm
 from fieldbook.papers.contents.catalogue import PAPERS
-from fieldbook.papers.contents.paper_source import Firm
 from fieldbook.papers.printing import pdf_page
 from fieldbook.store.book import Book
 

@@ -14,7 +14,7 @@ from dataclasses import fields
 from pathlib import Path
 
 from fieldbook.actions.refused import RefusedError, read_file
-from fieldbook.papers.contents.paper_source import Firm
+from fieldbook.papers.blocks.paper_source import Firm
 from fieldbook.records.printable import printable
 
 FIRM_FILE = "firm.toml"

@@ -15,8 +15,8 @@ from fieldbook.actions.files.photos import is_picture_name, printed_jpeg
 from fieldbook.actions.open_job import verdicts_of
 from fieldbook.actions.refused import RefusedError, disk_errors, write_bytes
 from fieldbook.checks.common.naming import listed, system_of
+from fieldbook.papers.blocks.paper_source import PaperSource
 from fieldbook.papers.contents.catalogue import PAPERS
-from fieldbook.papers.contents.paper_source import PaperSource
 from fieldbook.papers.paper import Paper
 from fieldbook.papers.printing.html_page import html_page
 from fieldbook.papers.printing.pdf_page import NoTypesettingError, Size, pdf_page

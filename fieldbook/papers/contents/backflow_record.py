@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from fieldbook.checks.common.naming import assembly_name, sentence
 from fieldbook.checks.street.backflow_tests import retest_on
-from fieldbook.papers.contents.paper_source import PaperSource
-from fieldbook.papers.contents.photo_blocks import photos_of
-from fieldbook.papers.contents.record_blocks import (
+from fieldbook.papers.blocks.paper_source import PaperSource
+from fieldbook.papers.blocks.photo_blocks import photos_of
+from fieldbook.papers.blocks.record_blocks import (
     NOT_RECORDED,
     cautions,
     facts_block,

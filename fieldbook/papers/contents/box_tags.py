@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from fieldbook.checks.common.naming import box_word, sentence
 from fieldbook.checks.ground.positions import position_words
-from fieldbook.papers.contents.paper_source import PaperSource
-from fieldbook.papers.contents.record_blocks import NOT_RECORDED, colour_cell
-from fieldbook.papers.contents.wire_blocks import valve_word, valves_in, wire_codes
+from fieldbook.papers.blocks.paper_source import PaperSource
+from fieldbook.papers.blocks.record_blocks import NOT_RECORDED, colour_cell
+from fieldbook.papers.blocks.wire_blocks import valve_word, valves_in, wire_codes
 from fieldbook.papers.paper import Block, Cell, Paper, Paragraph, Swatch, Tag, Tags
 from fieldbook.records.tables.wires import ValveBox
 

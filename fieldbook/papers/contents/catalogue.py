@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
+from fieldbook.papers.blocks.paper_source import PaperSource
 from fieldbook.papers.contents.backflow_record import backflow_record
 from fieldbook.papers.contents.box_tags import box_tags
 from fieldbook.papers.contents.door_card import door_card
 from fieldbook.papers.contents.handover_packet import handover_packet
 from fieldbook.papers.contents.inspector_sheet import inspector_sheet
 from fieldbook.papers.contents.materials_list import materials_list
-from fieldbook.papers.contents.paper_source import PaperSource
 from fieldbook.papers.contents.property_page import property_page
 from fieldbook.papers.contents.season_guide import season_guide
 from fieldbook.papers.contents.trench_map import trench_map

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from fieldbook.papers.contents.paper_source import PaperSource
-from fieldbook.papers.contents.photo_blocks import photos_of
-from fieldbook.papers.contents.signature_blocks import signatures_table
+from fieldbook.papers.blocks.paper_source import PaperSource
+from fieldbook.papers.blocks.photo_blocks import photos_of
+from fieldbook.papers.blocks.signature_blocks import signatures_table
 from fieldbook.papers.paper import Block, Facts, Heading, Paper, Paragraph, Signatures, Table
 
 

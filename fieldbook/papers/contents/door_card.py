@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from fieldbook.papers.contents.paper_source import PaperSource
-from fieldbook.papers.contents.record_blocks import cautions, facts_block
-from fieldbook.papers.contents.wire_blocks import terminals_table, wire_codes
+from fieldbook.papers.blocks.paper_source import PaperSource
+from fieldbook.papers.blocks.record_blocks import cautions, facts_block
+from fieldbook.papers.blocks.wire_blocks import terminals_table, wire_codes
 from fieldbook.papers.paper import Block, Heading, Paper
 from fieldbook.records.tables.controller import Controller
 

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from fieldbook.papers.blocks.paper_source import PaperSource
+from fieldbook.papers.blocks.rule_blocks import rules_table
+from fieldbook.papers.blocks.wire_blocks import valves_table
 from fieldbook.papers.contents.backflow_record import backflow_record
 from fieldbook.papers.contents.door_card import door_card
-from fieldbook.papers.contents.paper_source import PaperSource
 from fieldbook.papers.contents.property_page import property_page
-from fieldbook.papers.contents.rule_blocks import rules_table
 from fieldbook.papers.contents.season_guide import season_guide
 from fieldbook.papers.contents.trench_map import trench_map
 from fieldbook.papers.contents.water_summary import water_summary
-from fieldbook.papers.contents.wire_blocks import valves_table
 from fieldbook.papers.contents.work_log import work_log
 from fieldbook.papers.paper import (
     Block,

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fieldbook.checks.progress.holds import HOLDS
-from fieldbook.papers.contents.paper_source import PaperSource
-from fieldbook.papers.contents.record_blocks import rows_table
-from fieldbook.papers.contents.rule_blocks import rules_table
-from fieldbook.papers.contents.signature_blocks import signatures_table
-from fieldbook.papers.contents.verdict_blocks import answers_table
+from fieldbook.papers.blocks.paper_source import PaperSource
+from fieldbook.papers.blocks.record_blocks import rows_table
+from fieldbook.papers.blocks.rule_blocks import rules_table
+from fieldbook.papers.blocks.signature_blocks import signatures_table
+from fieldbook.papers.blocks.verdict_blocks import answers_table
 from fieldbook.papers.paper import Block, Heading, Paper, Signatures, Table
 from fieldbook.records.tables.permits import Inspection, LocateTicket, Permit, UtilityAnswer
 

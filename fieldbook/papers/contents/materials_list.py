@@ -5,7 +5,7 @@ from __future__ import annotations
 from fieldbook.checks.common.naming import listed, quantity
 from fieldbook.materials.item import Item
 from fieldbook.materials.takeoff import takeoff
-from fieldbook.papers.contents.paper_source import PaperSource
+from fieldbook.papers.blocks.paper_source import PaperSource
 from fieldbook.papers.paper import Block, Heading, Paper, Paragraph, Table
 from fieldbook.units import LENGTH
 

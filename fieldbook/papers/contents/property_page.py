@@ -6,10 +6,10 @@ from collections.abc import Iterator
 
 from fieldbook.checks.common.naming import sentence
 from fieldbook.checks.progress.deadlines import deadlines
-from fieldbook.papers.contents.paper_source import PaperSource
-from fieldbook.papers.contents.record_blocks import NOT_RECORDED, cell_of
-from fieldbook.papers.contents.verdict_blocks import open_table
-from fieldbook.papers.contents.wire_blocks import zone_title
+from fieldbook.papers.blocks.paper_source import PaperSource
+from fieldbook.papers.blocks.record_blocks import NOT_RECORDED, cell_of
+from fieldbook.papers.blocks.verdict_blocks import open_table
+from fieldbook.papers.blocks.wire_blocks import zone_title
 from fieldbook.papers.paper import Block, Facts, Heading, Paper, Table
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fieldbook.checks.common.naming import quantity, sentence, zone_name
 from fieldbook.checks.ground.pressure_test import lowest_rating
-from fieldbook.papers.contents.paper_source import PaperSource
+from fieldbook.papers.blocks.paper_source import PaperSource
 from fieldbook.papers.paper import Block, Caution, Checklist, Heading, Paper, Paragraph
 from fieldbook.units import PRESSURE
 

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from fieldbook.checks.common.naming import cable_name, sentence, stretch_name
 from fieldbook.checks.ground.positions import position_words
 from fieldbook.checks.ground.record_drawing import drawing_lacks
-from fieldbook.papers.contents.paper_source import PaperSource
-from fieldbook.papers.contents.record_blocks import cautions, cell_of, rows_table
+from fieldbook.papers.blocks.paper_source import PaperSource
+from fieldbook.papers.blocks.record_blocks import cautions, cell_of, rows_table
 from fieldbook.papers.paper import Block, Figure, Heading, Paper, Paragraph, Table
 from fieldbook.papers.site_plan.plan_sheet import plan_svg
 from fieldbook.records.tables.pipe import PipeRun

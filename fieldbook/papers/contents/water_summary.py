@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from fieldbook.checks.common.naming import quantity, sentence, zone_name
 from fieldbook.checks.water.zone_status import ZoneStatus, zone_statuses
-from fieldbook.papers.contents.paper_source import PaperSource
-from fieldbook.papers.contents.record_blocks import NOT_RECORDED, facts_block, rows_table
+from fieldbook.papers.blocks.paper_source import PaperSource
+from fieldbook.papers.blocks.record_blocks import NOT_RECORDED, facts_block, rows_table
 from fieldbook.papers.paper import Block, Cell, Heading, Paper, Paragraph, Table
 from fieldbook.records.tables.supply import FlowTestPoint, Supply
 from fieldbook.units import FLOW, PRESSURE

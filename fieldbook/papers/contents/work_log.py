@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fieldbook.checks.common.naming import sentence, stretch_name
-from fieldbook.papers.contents.paper_source import PaperSource
-from fieldbook.papers.contents.photo_blocks import photos_of
-from fieldbook.papers.contents.record_blocks import cautions, rows_table
-from fieldbook.papers.contents.signature_blocks import signatures_table
+from fieldbook.papers.blocks.paper_source import PaperSource
+from fieldbook.papers.blocks.photo_blocks import photos_of
+from fieldbook.papers.blocks.record_blocks import cautions, rows_table
+from fieldbook.papers.blocks.signature_blocks import signatures_table
 from fieldbook.papers.paper import Block, Heading, Paper
 from fieldbook.records.tables.flush_backfill import Backfill, Flush
 from fieldbook.records.tables.tests import PressureTest

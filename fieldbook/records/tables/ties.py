@@ -4,7 +4,7 @@ from typing import Annotated, ClassVar
 
 from fieldbook.records.base import Place, Record
 from fieldbook.records.fact import amount, choice, link, words
-from fieldbook.units import LENGTH, SHORT_LENGTH
+from fieldbook.units import COORDINATE, LENGTH, SHORT_LENGTH
 
 TIED_THINGS = (
     "valve box",
@@ -78,6 +78,18 @@ class FixedPoint(Record, table="fixed_point"):
     north_ft: Annotated[
         float | None,
         amount("North", LENGTH, (-5000, 5000), "From the first point, which is 0: an older way."),
+    ] = None
+    lat_deg: Annotated[
+        float | None,
+        amount(
+            "Latitude",
+            COORDINATE,
+            (-90, 90),
+            "Degrees, south is minus. Two points with both put the plan on a map.",
+        ),
+    ] = None
+    lon_deg: Annotated[
+        float | None, amount("Longitude", COORDINATE, (-180, 180), "Degrees, west is minus.")
     ] = None
 
 

@@ -248,10 +248,10 @@ def _usual(job: LoadedJob) -> dict[str, Value]:
 
 def _points(job: LoadedJob, system: System) -> Section:
     """The fixed points; east and north only where an older record has them."""
-    widths = {"name": 34, "along_ft": 14, "out_ft": 11, "faces": 11}
+    widths = {"name": 34, "along_ft": 14, "out_ft": 11, "faces": 11, "lat_deg": 14, "lon_deg": 14}
     if by_compass(job):
-        widths = {**widths, "east_ft": 9, "north_ft": 9}
         del widths["faces"]
+        widths = {**widths, "east_ft": 9, "north_ft": 9}
     rows = []
     for count, point in enumerate(job.fixed_points, start=1):
         make = CellMaker(FixedPoint, point.id, point, system, asked=_asked_of_point(point))

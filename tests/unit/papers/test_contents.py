@@ -13,11 +13,11 @@ from job_parts import lateral, row, wired_job
 
 from fieldbook.checks.finding import CellRef, Missing
 from fieldbook.checks.verdicts import Answer, Verdicts
+from fieldbook.papers.blocks.paper_source import Firm, PaperSource
+from fieldbook.papers.blocks.wire_blocks import wire_codes, wire_lines
 from fieldbook.papers.contents.catalogue import PAPERS
 from fieldbook.papers.contents.dispute_sheet import Entered, dispute_sheet
-from fieldbook.papers.contents.paper_source import Firm, PaperSource
 from fieldbook.papers.contents.season_guide import most_air_psi
-from fieldbook.papers.contents.wire_blocks import wire_codes, wire_lines
 from fieldbook.papers.paper import Paper, Photo, Swatch
 from fieldbook.papers.printing.codes import MOST_BYTES
 from fieldbook.papers.printing.html_page import html_page

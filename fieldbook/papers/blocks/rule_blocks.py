@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fieldbook.checks.common.job_rules import rule_source, rules_of
-from fieldbook.papers.contents.paper_source import PaperSource
+from fieldbook.papers.blocks.paper_source import PaperSource
 from fieldbook.papers.paper import Table
 from fieldbook.trade.rules.keys import RULE_KEYS, RuleValue
 

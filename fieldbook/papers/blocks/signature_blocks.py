@@ -7,7 +7,7 @@ from collections.abc import Collection
 from fieldbook.checks.progress.holds import HOLDS, SIGN_OFFS
 from fieldbook.checks.progress.signature_rows import overrides_of
 from fieldbook.checks.progress.signatures import sign_off_name
-from fieldbook.papers.contents.paper_source import PaperSource
+from fieldbook.papers.blocks.paper_source import PaperSource
 from fieldbook.papers.paper import Cell, Table
 from fieldbook.records.tables.sign_offs import SignOff
 

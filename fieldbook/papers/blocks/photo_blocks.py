@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 
-from fieldbook.papers.contents.paper_source import PaperSource
+from fieldbook.papers.blocks.paper_source import PaperSource
 from fieldbook.papers.paper import Block, Heading, Paragraph, Photo
 from fieldbook.records.tables.attachments import Attachment
 

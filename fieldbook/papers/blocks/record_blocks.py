@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from fieldbook.checks.common.naming import system_of
-from fieldbook.papers.contents.paper_source import PaperSource
+from fieldbook.papers.blocks.paper_source import PaperSource
 from fieldbook.papers.paper import Block, Caution, Cell, Facts, Swatch, Table
 from fieldbook.records.base import Record, facts_of
 from fieldbook.records.fact import Fact

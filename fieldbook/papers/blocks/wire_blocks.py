@@ -11,8 +11,8 @@ from fieldbook.checks.common.naming import (
 )
 from fieldbook.checks.wire.wire_links import WireLink, wire_links
 from fieldbook.checks.wire.zone_feeds import decoder_of, master_decoder
-from fieldbook.papers.contents.paper_source import PaperSource
-from fieldbook.papers.contents.record_blocks import NOT_RECORDED, colour_cell
+from fieldbook.papers.blocks.paper_source import PaperSource
+from fieldbook.papers.blocks.record_blocks import NOT_RECORDED, colour_cell
 from fieldbook.papers.paper import Cell, Code, Table
 from fieldbook.papers.printing.codes import DAMAGE, split_text
 from fieldbook.records.loaded_job import LoadedJob

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fieldbook.checks.verdicts import Answer
-from fieldbook.papers.contents.paper_source import PaperSource
+from fieldbook.papers.blocks.paper_source import PaperSource
 from fieldbook.papers.paper import Cell, Table
 
 
