@@ -8,7 +8,7 @@ from icalendar import Alarm, Calendar, Event
 
 from fieldbook.checks.common.naming import sentence
 from fieldbook.checks.progress.deadlines import deadlines
-from fieldbook.records.ids import natural_id
+from fieldbook.records.base import natural_id
 from fieldbook.records.loaded_job import LoadedJob
 
 _REMIND = timedelta(days=7)
@@ -36,4 +36,4 @@ def as_calendar(job: LoadedJob, today: date) -> bytes:
         alarm.add("trigger", -_REMIND)
         event.add_component(alarm)
         calendar.add_component(event)
-    return calendar.to_ical()
+    return bytes(calendar.to_ical())
