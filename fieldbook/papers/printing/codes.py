@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from functools import lru_cache
 
 import segno
 
@@ -16,6 +17,7 @@ Common practice, no source: 600 bytes make a code of about 93 modules a side, 0.
 """
 
 
+@lru_cache(maxsize=64)
 def code_svg(text: str) -> str:
     """The text as the SVG of one QR code, with the quiet zone of four modules that readers need."""
     # mode and encoding are fixed, so that a phone never guesses at the letters.

@@ -11,7 +11,8 @@ from dataclasses import replace
 
 from any_jobs import any_job
 from builders import bare_job, sound_job
-from hypothesis import given, settings
+from examples import examples
+from hypothesis import given
 from job_parts import row, valve, zone
 
 from fieldbook.materials.item import Allowances
@@ -157,7 +158,7 @@ def test_mainline_valves_stand_where_the_record_says() -> None:
     assert found["adapter 1 pvc sch 40"] == 2
 
 
-@settings(max_examples=20)
+@examples(10)
 @given(any_job())
 def test_no_record_is_too_odd_to_be_counted(job: LoadedJob) -> None:
     for item in takeoff(job).items:
