@@ -8,7 +8,7 @@ from typing import Any
 from builders import JOB, bare_job, sound_job
 from hypothesis import strategies as st
 
-from fieldbook.records.base import Record, columns_of, facts_of
+from fieldbook.records.base import Record, columns_of
 from fieldbook.records.loaded_job import FIELD_OF, TABLES, LoadedJob
 
 IDS = ("a", "b", "c", "zone-1", "zone-2", "cable-1")
@@ -18,14 +18,13 @@ DAYS = ("0001-01-01", "1900-01-02", "2026-05-01T14:30", "2026-02-31", "9999-12-3
 
 def values_of(record: type[Record], column: str) -> st.SearchStrategy[Any]:
     """Any value of a column's type, sound or absurd about equally often."""
-    fact = facts_of(record).get(column)
-    kinds = str(columns_of(record)[column])
-    blank = st.none() if "None" in kinds else st.just("")
-    if "float" in kinds:
+    kind, optional, fact = columns_of(record)[column]
+    blank = st.none() if optional else st.just("")
+    if kind is float:
         return blank | st.floats() | st.sampled_from((0.0, 1.0, 30.0, 1e308, -5.0))
-    if "bool" in kinds:
+    if kind is bool:
         return blank | st.booleans()
-    if "int" in kinds:
+    if kind is int:
         return blank | st.integers(-3, 12) | st.integers()
     words = st.sampled_from((*WORDS, *DAYS)) | st.text(max_size=60)
     if fact is not None and fact.choices:
