@@ -107,9 +107,13 @@ def branch_losses(network: Network, links: Sequence[Link]) -> BranchLosses:
         kind = link.kind
         if plain and isinstance(kind, Pipe):
             length_ft, bore_in, c, _, fittings_ft, fittings_k, part = kind
-            bare = not (fittings_ft or fittings_k or part)
-            if bare and 0.0 <= length_ft <= _LONGEST_FT and _is_made(bore_in, c):
-                power.append(_per_ft(bore_in, c) * length_ft)
+            per_ft = _per_ft(bore_in, c)
+            if (
+                per_ft
+                and 0.0 <= length_ft <= _LONGEST_FT
+                and not (fittings_ft or fittings_k or part)
+            ):
+                power.append(per_ft * length_ft)
                 square.append(0.0)
                 curve.append(None)
                 continue
@@ -239,7 +243,8 @@ def _pipe(pipe: Pipe, darcy_deg_f: float | None) -> Loss:
         and 0.0 <= fittings_part <= _MOST
     ):
         raise ValueError("Its length and fittings must be numbers not below zero.")
-    if not _is_made(bore_in, c):
+    per_ft = _per_ft(bore_in, c)
+    if not per_ft:
         raise ValueError("Its bore and C must be above zero, and no larger than a pipe's.")
     square = 0.0
     if fittings_k:
@@ -247,19 +252,15 @@ def _pipe(pipe: Pipe, darcy_deg_f: float | None) -> Loss:
     length_ft = length_ft * (1.0 + fittings_part) + fittings_ft
     if darcy_deg_f is not None:
         return Loss(square=square, curve=_darcy_curve(pipe, length_ft, darcy_deg_f))
-    return Loss(_per_ft(bore_in, c) * length_ft, square)
+    return Loss(per_ft * length_ft, square)
 
 
-# A network has many pipes and few sizes, so these two are worked out once for each size.
-@lru_cache(maxsize=1000)
-def _is_made(bore_in: float, c: float) -> bool:
-    """Whether a pipe may have this bore and C."""
-    return _LEAST_BORE_IN <= bore_in <= _MOST and _LEAST_BORE_IN <= c <= _MOST
-
-
+# A network has many pipes and few sizes, so this is worked out once for each size.
 @lru_cache(maxsize=1000)
 def _per_ft(bore_in: float, c: float) -> float:
-    """Hazen-Williams loss in psi per foot at 1 gpm."""
+    """Hazen-Williams loss in psi per foot at 1 gpm; 0 for a bore or C that no pipe has."""
+    if not (_LEAST_BORE_IN <= bore_in <= _MOST and _LEAST_BORE_IN <= c <= _MOST):
+        return 0.0
     return hazen_williams_psi(1.0, bore_in, c, 1.0)
 
 

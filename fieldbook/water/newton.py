@@ -97,7 +97,7 @@ def _begin(piece: Piece) -> list[float]:
     for head, law in piece.laws.items():
         q[head] = min(piece.most[head], law.gpm(max(root - piece.height[head], 0.0)))
     grade = grades(piece, q, [0.0] * len(piece.chord_loss)).grade
-    for head, (branch, z) in enumerate(zip(piece.head_branch, piece.height, strict=True)):
+    for head, branch, z in zip(range(len(q)), piece.head_branch, piece.height, strict=True):
         lost = root - grade[branch]
         if lost > 0.0 and root > z:
             q[head] *= sqrt((root - z) / (root - z + lost))

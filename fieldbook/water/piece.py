@@ -90,8 +90,9 @@ def grades(piece: Piece, q: Sequence[float], x: Sequence[float]) -> Grades:
     for branch in range(len(parent) - 1, -1, -1):
         flow[parent[branch]] += flow[branch]
     grade, slope = [piece.root] * len(flow), [0.0] * len(flow)
-    for branch, (up, power, square, curve, gpm) in enumerate(
-        zip(parent, piece.power, piece.square, piece.curve, flow, strict=False)
+    # Counted by zip, which uses its tuple again; enumerate around it would make one each time.
+    for branch, up, power, square, curve, gpm in zip(
+        range(len(parent)), parent, piece.power, piece.square, piece.curve, flow, strict=False
     ):
         psi = 0.0
         if gpm > 0.0 and curve is None:

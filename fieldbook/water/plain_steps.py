@@ -125,8 +125,8 @@ def _pass_to_root(piece: Piece, slope: list[float], pull: _Pull) -> bool:
 def _changes(piece: Piece, slope: list[float], pull: _Pull) -> list[float]:
     """The change of grade behind each branch in psi, without the state after the step."""
     change = [0.0] * len(slope)
-    for branch, (up, steep, a, b) in enumerate(
-        zip(piece.parent, slope, pull.a, pull.b, strict=False)
+    for branch, up, steep, a, b in zip(
+        range(len(piece.parent)), piece.parent, slope, pull.a, pull.b, strict=False
     ):
         before = change[up]
         change[branch] = before - steep * (a + b * before)
@@ -137,18 +137,17 @@ def _pass_to_leaves(piece: Piece, state: Grades, pull: _Pull) -> tuple[Grades, l
     """The state after the step, and the change of grade behind each branch in psi."""
     count = len(state.flow)
     flow, slope, change, grade = [0.0] * count, [0.0] * count, [0.0] * count, [piece.root] * count
-    for branch, (up, power, square, curve, old, steep, a, b) in enumerate(
-        zip(
-            piece.parent,
-            piece.power,
-            piece.square,
-            piece.curve,
-            state.flow,
-            state.slope,
-            pull.a,
-            pull.b,
-            strict=False,
-        )
+    for branch, up, power, square, curve, old, steep, a, b in zip(
+        range(len(piece.parent)),
+        piece.parent,
+        piece.power,
+        piece.square,
+        piece.curve,
+        state.flow,
+        state.slope,
+        pull.a,
+        pull.b,
+        strict=False,
     ):
         before = change[up]
         more = a + b * before
