@@ -63,8 +63,8 @@ async def test_a_wire_a_terminal_a_flush_and_a_pressure_by_touch(demo_file: Path
             await tablet.press("Esc")
             await tablet.tap_on("5 Harbor View")
             # It opens at the next step, which is the flush: another tap there ticks all of it.
-            await tablet.tap_on("2 lee side  -", right=12)
-            await tablet.wait_for("2 lee side  flushed")
+            await tablet.tap_on("2 lee side -", right=11)
+            await tablet.wait_for("2 lee side flushed")
             ours = (f"http://{served.host}/", f"ws://{served.host}/")
             assert [one for one in tablet.addresses if not one.startswith(ours)] == []
             assert [said for said in tablet.complaints if "WebGL" not in said] == []
@@ -98,8 +98,10 @@ async def test_everything_is_big_enough_and_every_action_is_a_tap_away(demo_file
             await tablet.tap_on("Wire map")
             await tablet.wait_for("Where each wire leads")
             await tablet.press("Esc")
+            await tablet.wait_for("4 Controller")
             await tablet.tap_on("2 stops, 1")
             await tablet.tap_on("Esc back")
+            await tablet.wait_for("Esc back", gone=True)
             await tablet.tap_on("31 Mill Street")
             await tablet.wait_for("Type what to do, or where to go")
 

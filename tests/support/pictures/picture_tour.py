@@ -85,6 +85,11 @@ async def of_the_cells(crew: Crew) -> AsyncIterator[str]:
     await crew.go("desk")
     await crew.stand_on("sign_off", "sign off", "handover")
     await crew.press("space")
+    yield "a signature refused"
+    await crew.press("ctrl+b", "home")
+    await crew.open("14 Alder Lane", "desk")
+    await crew.stand_on("sign_off", "sign off", "handover")
+    await crew.press("space")
     yield "a signature"
 
 
@@ -94,7 +99,7 @@ async def of_the_pages(crew: Crew) -> AsyncIterator[str]:
     await crew.press("f2")
     yield "wire map"
     await crew.press("escape", "f4")
-    yield "plan"
+    yield "plan of nothing located"
     await crew.press("escape", "f5")
     yield "history"
     await crew.press("escape", "f3")
@@ -108,6 +113,12 @@ async def of_the_pages(crew: Crew) -> AsyncIterator[str]:
     await crew.press("enter")
     await crew.app.workers.wait_for_complete()
     yield "zone page"
+    await crew.press("escape", "ctrl+b", "home")
+    await crew.open("14 Alder Lane", "boxes")
+    await crew.press("f2")
+    yield "wire map without doubt"
+    await crew.press("escape", "f4")
+    yield "plan"
 
 
 async def of_the_guide(crew: Crew) -> AsyncIterator[str]:

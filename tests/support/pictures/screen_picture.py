@@ -45,21 +45,22 @@ class ScreenPicture:
 
     def _line(self, y: int, strip: Strip) -> str:
         """The backgrounds of a line, then its words."""
-        backs: list[str] = []
+        backs: list[tuple[str, int]] = []
         words: list[str] = []
         x = 0
         for text, style in _runs(strip):
-            width = cell_len(text)
             fore, back = _colours(style)
-            look = self._look(f"fill:{back}")
-            backs.append(
-                f'<rect class="{look}" x="{x * CELL_WIDTH}" y="{y * CELL_HEIGHT}" '
-                f'width="{width * CELL_WIDTH}" height="{CELL_HEIGHT}"/>'
-            )
+            backs += [(back, x)] if not backs or backs[-1][0] != back else []
             words += self._words(x, text, f"fill:{fore}{_weight(style)}")
-            x += width
+            x += cell_len(text)
+        ends = [begins for _, begins in backs[1:]] + [x]
+        rects = "".join(
+            f'<rect class="{self._look(f"fill:{back}")}" x="{begins * CELL_WIDTH}" '
+            f'y="{y * CELL_HEIGHT}" width="{(end - begins) * CELL_WIDTH}" height="{CELL_HEIGHT}"/>'
+            for (back, begins), end in zip(backs, ends, strict=True)
+        )
         line = f'<text y="{y * CELL_HEIGHT + _BASELINE}">{"".join(words)}</text>'
-        return "".join(backs) + (line if words else "")
+        return rects + (line if words else "")
 
     def _words(self, x: int, text: str, look: str) -> Iterator[str]:
         """Text at a cell, without blanks at its ends, and cut where several blanks stand."""
