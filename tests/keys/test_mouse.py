@@ -86,7 +86,7 @@ async def test_the_keys_at_the_foot_are_clicked(book_file: Path) -> None:
         assert crew.open_job.job.supply is None
         await click_on(crew, "F2 wire map")
         assert isinstance(crew.app.screen, Page)
-        await click_on(crew, "Esc closes this.")
+        await click_on(crew, "Esc close")
         await crew.press("f1")
         assert isinstance(crew.app.screen, Read)
         await crew.press("escape", "ctrl+b")

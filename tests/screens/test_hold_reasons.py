@@ -43,7 +43,7 @@ async def test_a_refusal_is_whole_and_every_reason_is_read(
             assert not missing, reason
         # The keys scroll it as far as its last line, and Esc comes back to the cell.
         await crew.press("end")
-        assert "Esc closes this." in crew.screen()
+        assert "Esc close" in crew.screen()
         await crew.press("escape")
         assert crew.at == ("sign_off", "sign off")
         assert crew.open_job.job.sign_offs == ()

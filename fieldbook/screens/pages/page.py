@@ -13,7 +13,8 @@ from textual.widgets import Static
 
 from fieldbook.actions.keymap import FUNCTION_KEYS
 from fieldbook.papers.picture import Line, Piece, Role
-from fieldbook.screens.widgets.dialogs import CloseLine
+from fieldbook.screens.widgets.dialogs import CLOSE_KEYS
+from fieldbook.screens.widgets.edge_lines import KeyLine
 from fieldbook.screens.widgets.front_screen import FrontScreen
 from fieldbook.screens.widgets.terminal_cells import blocks, page_width
 
@@ -48,7 +49,11 @@ class Page(FrontScreen[None]):
         """Lay out one text that scrolls."""
         with VerticalScroll(classes="dialog page"):
             yield Static(id="page", markup=False)
-            yield CloseLine()
+            yield KeyLine()
+
+    def on_mount(self) -> None:
+        """Name the key that closes it."""
+        self.query_one(KeyLine).show(CLOSE_KEYS)
 
     def on_resize(self) -> None:
         """Draw for the width there is."""

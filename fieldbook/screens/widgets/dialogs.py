@@ -19,10 +19,12 @@ from textual.message import Message
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
-from fieldbook.actions.keymap import in_keys_in_use
+from fieldbook.actions.keymap import KeyWords, in_keys_in_use
 from fieldbook.screens.widgets.edge_lines import KeyLine
 from fieldbook.screens.widgets.front_screen import FrontScreen
 from fieldbook.screens.widgets.line_list import LineList, Reads, fitting_lines
+
+CLOSE_KEYS: KeyWords = (("Esc", "close"),)
 
 
 @dataclass
@@ -170,18 +172,6 @@ class Choose(FrontScreen[int | None]):
             self.dismiss(self._fitting[line])
 
 
-class CloseLine(Static):
-    """The last line of a text to read: it names the key that closes it, and a click closes it."""
-
-    def __init__(self) -> None:
-        """It always says the same."""
-        super().__init__(Content("Esc closes this."), classes="faint")
-
-    def on_click(self) -> None:
-        """Close the screen."""
-        self.screen.dismiss(None)
-
-
 class Read(FrontScreen[None]):
     """Shows a text; Esc, Enter, q, ? or F1 closes it."""
 
@@ -199,4 +189,8 @@ class Read(FrontScreen[None]):
         with VerticalScroll(classes="dialog reading"):
             yield Static(Content(self._title), classes="dialog-title")
             yield Static(Content(in_keys_in_use(self._text)))
-            yield CloseLine()
+            yield KeyLine()
+
+    def on_mount(self) -> None:
+        """Name the key that closes it."""
+        self.query_one(KeyLine).show(CLOSE_KEYS)
