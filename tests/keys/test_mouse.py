@@ -11,7 +11,7 @@ from fieldbook.actions.keymap import ACTIONS, key_name, key_named
 from fieldbook.records.base import PLACES
 from fieldbook.screens.board.board_screen import BoardScreen
 from fieldbook.screens.job.flags import FlagList
-from fieldbook.screens.pages.page import Page
+from fieldbook.screens.pages.picture_page import PicturePage
 from fieldbook.screens.palette.palette_screen import PaletteScreen
 from fieldbook.screens.widgets.dialogs import AskLine, Choose, Read
 
@@ -85,7 +85,7 @@ async def test_the_keys_at_the_foot_are_clicked(book_file: Path) -> None:
         await click_on(crew, "Ctrl+Z undo")
         assert crew.open_job.job.supply is None
         await click_on(crew, "F2 wire map")
-        assert isinstance(crew.app.screen, Page)
+        assert isinstance(crew.app.screen, PicturePage)
         await click_on(crew, "Esc close")
         await crew.press("f1")
         assert isinstance(crew.app.screen, Read)
