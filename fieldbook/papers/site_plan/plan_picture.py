@@ -17,7 +17,7 @@ from fieldbook.checks.common.naming import quantity, system_of
 from fieldbook.checks.ground.fixed_points import Spot
 from fieldbook.papers.dots import Dots
 from fieldbook.papers.picture import Line, Piece, Role, plain_line
-from fieldbook.papers.site_plan.label_places import Box, LabelPlaces, along, around
+from fieldbook.papers.site_plan.label_places import Box, LabelPlaces, Point, along, around
 from fieldbook.papers.site_plan.plan import MARK_WORDS, MarkKind, Plan, plan_of
 from fieldbook.papers.site_plan.plan_words import (
     CAUTION,
@@ -152,6 +152,9 @@ def _draw(plan: Plan, drawn: _Map) -> None:
     drawn.dots(pipes, "")
     _draw_wall(plan, drawn, places)
     cells = _free_cells(plan, drawn, places)
+    if plan.wall is not None:
+        # Only now, since corners stand on the wall.
+        places.take(_span(*map(drawn.at, plan.wall)))
     _label_marks(plan, drawn, places, cells)
     _label_lines(plan, drawn, places)
     for index, mark in enumerate(plan.marks):
@@ -176,6 +179,15 @@ _RINGS = sorted(
     key=lambda way: (max(abs(way[0]), abs(way[1])), abs(way[1]), way),
 )
 """Steps from a cell to itself, then to the cells around it, the nearest first."""
+
+
+def _span(start: Point, end: Point) -> Box:
+    """The cells of a level wall; of a slanting one none, or its labels would find no room."""
+    (x, y), (to_x, to_y) = start, end
+    row = math.floor(y)
+    if math.floor(to_y) != row:
+        return Box(0, 0, 0, 0)
+    return Box(math.floor(min(x, to_x)), row, math.floor(max(x, to_x)) + 1, row + 1)
 
 
 def _box(cell: _Cell, width: int = 1) -> Box:

@@ -86,6 +86,9 @@ def map_shapes(job: LoadedJob, plan: Plan, scale: Scale) -> Iterator[str]:
     for mark in plan.marks:
         x, y = scale.at(mark.at)
         places.take(Box(x - REACH, y - REACH, x + REACH, y + REACH))
+    for start, end in wall:
+        if start[1] == end[1]:
+            places.take(Box(start[0], start[1] - 3, end[0], start[1] + 3))
     yield from _mark_labels(plan, scale, places)
     yield from _line_labels(plan, scale, places)
     for mark in plan.marks:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from textual.content import Content
 
-from fieldbook.screens.board.progress_bar import BAR_WIDTH, bar, runs_out
+from fieldbook.screens.board.progress_bar import BAR_WIDTH, WIDE_BAR, bar, runs_out
 from fieldbook.screens.widgets.terminal_cells import fit, right
 
 if TYPE_CHECKING:
@@ -64,11 +64,12 @@ def _widths(room: int) -> _Widths:
     runs_out = _NAMED_END if room >= _NARROW else 8 if room >= _NARROWEST else 0
     flags = 26 if room >= _WIDEST else 16
     count = 0 if room < _NARROW else len(_OPEN if room < _WIDEST else _OPEN_WIDE)
-    fixed = [width for width in (customer, flushed, BAR_WIDTH, runs_out, flags, count) if width]
+    places = WIDE_BAR if room >= _WIDE else BAR_WIDTH
+    fixed = [width for width in (customer, flushed, places, runs_out, flags, count) if width]
     rest = max(room - sum(fixed) - (len(fixed) + 1) * len(_GAP), 20)
     # An address is known by its beginning; a next step is only understood whole.
     address = min(max(rest // 3, min(_LEAST_ADDRESS, rest // 2)), _MOST_ADDRESS)
-    return _Widths(address, customer, flushed, BAR_WIDTH, rest - address, runs_out, flags, count)
+    return _Widths(address, customer, flushed, places, rest - address, runs_out, flags, count)
 
 
 def heads(room: int) -> str:
@@ -100,7 +101,7 @@ def row_content(row: BoardRow, room: int, *, here: bool = False) -> Content:
         (row.address, widths.address, "bold"),
         (row.customer, widths.customer, ""),
         (flushed if row.known else _UNKNOWN, widths.flushed, ""),
-        (bar(row), widths.places, ""),
+        (bar(row, widths.places), widths.places, ""),
         (row.next if row.known else "Being read ...", widths.next, ""),
         (ends, widths.runs_out, ends_style),
         (flags if row.known else _UNKNOWN, widths.flags, _flag_style(row)),

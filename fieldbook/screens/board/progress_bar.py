@@ -11,8 +11,8 @@ from textual.content import Content
 if TYPE_CHECKING:
     from fieldbook.actions.board.board_row import BoardRow, PlaceState
 
-BAR_WIDTH = 6
-"""Five cells and room for the head, which is "Places"."""
+BAR_WIDTH, WIDE_BAR = 6, 9
+"""Five cells and room for the head, which is "Places"; and five cells with gaps between them."""
 _NAMES = ("street", "boxes", "ground", "controller", "desk")
 _CELLS: Mapping[PlaceState, tuple[str, str]] = {
     "nothing": ("·", "$secondary"),
@@ -32,18 +32,19 @@ COLUMN_HELP = (
     "permit, licence, test of the backflow assembly.\n"
     "Flags: what the checks found wrong (!), only noted (-) or lack an entry for (?). A stop: do "
     "not bury, do not energise.\n"
-    "Open or Not checked: how many checks are due and lack an entry.\n"
+    "Open: how many checks are due and lack an entry; a wide screen says Not checked.\n"
     "Flushed: how many zones are flushed in every step."
 )
 """What `?` says of the board's columns."""
 
 
-def bar(row: BoardRow) -> Content:
+def bar(row: BoardRow, width: int = BAR_WIDTH) -> Content:
     """A cell for each place: "·" nothing entered, "▄" begun, "■" done; "…" while not known."""
     if not row.known or not row.places:
-        return Content("…".ljust(BAR_WIDTH))
-    cells = [Content.styled(*_CELLS[state]) for state in row.places]
-    return Content("").join([*cells, Content(" " * (BAR_WIDTH - len(cells)))])
+        return Content("…".ljust(width))
+    gap = Content(" " if width >= WIDE_BAR else "")
+    cells = gap.join([Content.styled(*_CELLS[state]) for state in row.places])
+    return cells + " " * (width - len(cells.plain))
 
 
 def runs_out(row: BoardRow, today: date, *, named: bool) -> tuple[str, str]:

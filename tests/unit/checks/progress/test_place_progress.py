@@ -20,7 +20,7 @@ from fieldbook.records.ids import flush_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.permits import LocateTicket, Permit
 from fieldbook.screens.board.columns import heads, row_content
-from fieldbook.screens.board.progress_bar import COLUMN_HELP, bar, in_words, runs_out
+from fieldbook.screens.board.progress_bar import COLUMN_HELP, WIDE_BAR, bar, in_words, runs_out
 
 DAY = date(2026, 5, 10)
 ROW = BoardRow("j", "3 Oak Court", "N. Rowe", "", "", 4, 1, "Flush zone 2.", "ground")
@@ -113,6 +113,7 @@ def test_the_bar_differs_in_glyph_and_is_said_in_words() -> None:
     states: tuple[PlaceState, ...] = ("done", "done", "begun", "nothing", "nothing")
     row_ = replace(ROW, places=states)
     assert bar(row_).plain == "■■▄·· "
+    assert bar(row_, WIDE_BAR).plain == "■ ■ ▄ · ·"
     assert in_words(row_, DAY) == "Done: street, boxes. Begun: ground."
     assert bar(replace(row_, known=False)).plain.strip() == "…"
     for state in STATES:
@@ -133,7 +134,8 @@ def test_every_row_is_as_wide_as_its_heads_and_has_its_bar(
     line = row_content(shown, room).plain
     head = heads(room)
     assert cell_len(line) <= max(room, 58)
-    assert line[head.index("Places") :].startswith(bar(shown).plain)
+    drawn = (bar(shown, WIDE_BAR).plain, bar(shown).plain)
+    assert line[head.index("Places") :].startswith(drawn)
     assert all(f"\n{word}: " in f"\n{COLUMN_HELP}" for word in column_names(head))
 
 
