@@ -58,5 +58,5 @@ class PipeRun(Record, table="pipe_run"):
     ] = None
     fittings_k: Annotated[
         float | None,
-        amount("K", RATIO, (0, 100), "Or the sum of their K, times the velocity head."),
+        amount("Loss K", RATIO, (0, 100), "Or the sum of their K, times the velocity head."),
     ] = None

@@ -140,7 +140,7 @@ def _runs(job: LoadedJob, system: System, zone: Zone | None) -> Section:
         cells = (
             *make.cells(after=5, size=6, pipe_class=12, length_ft=8, rise_ft=7),
             *(_head_cells(job, run, system, heads_asked[run.id]) if zone is not None else ()),
-            *make.cells(fittings_ft=8, fittings_k=4, rating_psi=8),
+            *make.cells(fittings_ft=8, fittings_k=6, rating_psi=8),
         )
         beside, mood = pressures.get(run.id, ("", ""))
         label, removable = f"Run {run.number or '?'}", ("pipe_run", run.id)
@@ -149,7 +149,7 @@ def _runs(job: LoadedJob, system: System, zone: Zone | None) -> Section:
     rows.append(add_line(AddRun(zone_id), text))
     title = f"Lateral of zone {zone_label(zone)}" if zone is not None else "Mainline"
     between = _HEAD_HEADS if zone is not None else ()
-    heads = (*_PIPE_HEADS, *between, "Fittings", "K", "Rating")
+    heads = (*_PIPE_HEADS, *between, "Fittings", "Loss K", "Rating")
     cautions = cautions_at("pipe") if zone is None else ()
     return Section(title, tuple(rows), heads, 21 if pressures else 7, cautions)
 
