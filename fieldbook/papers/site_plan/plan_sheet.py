@@ -38,6 +38,8 @@ from fieldbook.papers.site_plan.sheet_shapes import (
 from fieldbook.papers.text_widths import text_width, wrapped
 from fieldbook.records.loaded_job import LoadedJob
 
+PRINTED = "<style>@page { size: landscape; margin: 8mm }</style>"
+"""Makes browsers print the sheet lying down, on whatever paper is in the printer."""
 _WIDE, _HIGH = 259.0 * MM, 190.0 * MM
 _SIDE = Box(748, 8, _WIDE - 8, _HIGH - 8)
 _BLOCK_TOP = _SIDE.bottom - 116
@@ -63,6 +65,7 @@ def plan_svg(job: LoadedJob, today: date | None = None) -> str:
             f'height="{_HIGH / MM:g}mm" viewBox="0 0 {_WIDE:g} {_HIGH:g}" role="img" '
             f'aria-label="{escape(title, quote=True)}">',
             f"<title>{escape(title)}</title>",
+            PRINTED,
             f'<rect width="{_WIDE:g}" height="{_HIGH:g}" fill="#ffffff"/>',
             f'<g font-family="Helvetica, Arial, sans-serif" fill="{INK}">',
             *drawn,

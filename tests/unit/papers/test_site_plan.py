@@ -25,7 +25,7 @@ from fieldbook.checks.ground.fixed_points import Spot
 from fieldbook.papers.site_plan.label_places import Box, LabelPlaces, along, around
 from fieldbook.papers.site_plan.plan import Plan, plan_of
 from fieldbook.papers.site_plan.plan_picture import GLYPHS, plan_lines
-from fieldbook.papers.site_plan.plan_sheet import plan_svg
+from fieldbook.papers.site_plan.plan_sheet import PRINTED, plan_svg
 from fieldbook.papers.text_widths import text_width, wrapped
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.pipe import PipeRun
@@ -233,10 +233,11 @@ def test_the_sheet_stands_alone_and_fits_letter_and_a4() -> None:
     svg = plan_svg(put_address(job, "1 <b>Elm</b> & Oak"), DAY)
     root = ElementTree.fromstring(svg)
     wide, high = (float(root.attrib[name].removesuffix("mm")) for name in ("width", "height"))
-    # ISO 216 and ANSI/ASME Y14.1: A4 is 297 by 210 mm, Letter 279.4 by 215.9; a margin of 10 mm.
-    assert wide <= min(297.0, 279.4) - 20.0
-    assert high <= min(210.0, 215.9) - 20.0
-    assert not re.search(r"(href|url\(|<script|<style|@import|<image)", svg)
+    # ISO 216 and ANSI/ASME Y14.1: A4 is 297 by 210 mm, Letter 279.4 by 215.9; a margin of 8 mm.
+    assert wide <= min(297.0, 279.4) - 16.0
+    assert high <= min(210.0, 215.9) - 16.0
+    assert svg.count(PRINTED) == svg.count("<style") == 1
+    assert not re.search(r"(href|url\(|<script|@import|<image)", svg)
     # Black, grays and white alone.
     colours = set(re.findall(r"#[0-9a-f]{6}", svg))
     assert all(colour[1:3] == colour[3:5] == colour[5:7] for colour in colours)
