@@ -128,8 +128,14 @@ def test_heads_are_made_with_the_runs_they_stand_on(open_job: OpenJob) -> None:
     ("text", "refusal"),
     [
         ("1\tfront\tspray\nx\tback\tspray", r"^Line 2, Zone: Zone takes a whole number such as 3"),
-        ("1\tfront\tspray\n2\tback\tcannon", r"^Line 2, Heads: Heads takes one of spray, .*"),
-        ("No.\tName\tHeads\n1\tfront\tspray\n2\tback\t7", r"^Line 3, Heads: .*Nothing was kept\.$"),
+        (
+            "1\tfront\tspray\n2\tback\tcannon",
+            r"^Line 2, Head type: Head type takes one of",
+        ),
+        (
+            "No.\tName\tHeads\n1\tfront\tspray\n2\tback\t7",
+            r"^Line 3, Head type: .*Nothing",
+        ),
         (
             "No.\tName\tColour\n1\tfront\tred",
             r"^No column here has the head “Colour”: use No",

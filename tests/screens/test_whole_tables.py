@@ -10,6 +10,7 @@ from crew import Crew, at_the_truck
 from fieldbook.records.base import PLACES
 from fieldbook.screens.job.hint import HintLine
 from fieldbook.screens.pages.row_page import RowPage
+from fieldbook.screens.sheets.explain import explain_columns
 from fieldbook.screens.sheets.table_layout import words
 
 SIZES = ((60, 18), (80, 24), (120, 40))
@@ -152,3 +153,27 @@ async def test_moving_up_and_down_on_names_stays_on_names_and_right_goes_to_the_
         assert "no single value" in crew.said
         await crew.press("right")
         assert crew.at == ("valve", "colour")
+
+
+@pytest.mark.parametrize("place", PLACES)
+async def test_no_head_of_a_column_is_a_lone_letter_and_each_is_explained(place: str) -> None:
+    async with at_the_truck(None) as crew:
+        await crew.open("14 Alder Lane", place)
+        for line in crew.place.cursor.lines:
+            heads = line.section.heads if line.heads else ()
+            for head in heads:
+                assert len(head) > 1
+            rows = [row for row in line.section.rows if len(row.cells) > 1]
+            if rows and heads:
+                told = explain_columns(line.section)
+                assert all(f"\n{head}" in told for head in heads[: len(rows[0].cells)])
+
+
+async def test_the_question_mark_on_the_name_of_a_row_explains_every_column() -> None:
+    async with at_the_truck(None, (80, 60)) as crew:
+        await at_the_valves(crew)
+        await crew.press("left", "question_mark")
+        shown = crew.screen()
+        assert "The columns" in shown
+        for word in ("Slack loop", "Regulator", "Filter curve"):
+            assert word in shown

@@ -33,7 +33,7 @@ class Zone(Record, table="zone"):
     ] = None
     plants: Annotated[str, words("Plants", "What grows there, as far as it is known.")] = ""
     head_kind: Annotated[
-        str | None, choice("Heads", HEAD_KINDS, "One kind a zone.", wanted=True)
+        str | None, choice("Head type", HEAD_KINDS, "One kind a zone.", wanted=True)
     ] = None
     design_flow_gpm: Annotated[
         float | None,
@@ -78,7 +78,7 @@ class Head(Record, table="head"):
 
     run_id: Annotated[str, hidden("Run", "pipe_run")] = ""
     kind: Annotated[
-        str | None, choice("Head", HEAD_KINDS, "What stands at the end of the run.")
+        str | None, choice("Head type", HEAD_KINDS, "What stands at the end of the run.")
     ] = None
     nozzle_gpm: Annotated[
         float | None,

@@ -29,7 +29,7 @@ from fieldbook.screens.pages.reports import comparison_lines, history_lines
 from fieldbook.screens.pages.row_page import RowPage, fields_of
 from fieldbook.screens.pages.wire_page import wire_page
 from fieldbook.screens.pages.zone_page import ZonePage
-from fieldbook.screens.sheets.explain import explain_cell, explain_keys
+from fieldbook.screens.sheets.explain import explain_cell, explain_columns, explain_keys
 from fieldbook.screens.sheets.presses import ChooseRuleSet, OpenFile, OpensPage, OpenZone
 from fieldbook.screens.widgets.dialogs import AskLine, Choose, Read
 
@@ -61,12 +61,15 @@ def ask_line(host: CommandHost, asked: str, hint: str, answered: Callable[[str],
 
 
 def explain(host: CommandHost) -> None:
-    """What the cell under the cursor is, and every key."""
-    cell = host.cursor.cell
-    title = cell.fact.label if cell else "Keys"
-    cautions = host.cursor.cautions
-    about = explain_cell(host.open_job, cell, cautions) + "\n\n" if cell else ""
-    host.app.push_screen(Read(title, f"{about}Keys here\n{explain_keys('place')}"))
+    """What the cell under the cursor is, the columns of its table, and every key."""
+    cell, section = host.cursor.cell, host.cursor.section
+    title = cell.fact.label if cell else section.title if section else "Keys"
+    parts = [
+        explain_cell(host.open_job, cell, host.cursor.cautions) if cell else "",
+        explain_columns(section) if section is not None else "",
+        f"Keys here\n{explain_keys('place')}",
+    ]
+    host.app.push_screen(Read(title, "\n\n".join(filter(None, parts))))
 
 
 def whole_row(host: CommandHost) -> None:

@@ -118,7 +118,7 @@ def _cables(job: LoadedJob, system: System) -> Section:
         rows.append(Row("colours", (_conductors(job, cable),), removable=removable))
     rows.append(add_line(AddCable(), "+ a cable"))
     heads = (
-        *("Cable", "AWG", "Common", "Waterproof", "Cover", "Driveway"),
+        *("Cable", "Gauge AWG", "Common", "Waterproof", "Cover", "Driveway"),
         *("Comes from", "Common with"),
         *(("Controller", "Serves also", "Second common") if job.other_controllers else ()),
     )
@@ -149,7 +149,7 @@ def _splices(job: LoadedJob, system: System) -> Section:
         )
         rows.append(Row("Splice", cells, removable=("splice", splice.id)))
     rows.append(add_line(AddRow("splice", "splice", "colour", add_splice), "+ a splice on the way"))
-    heads = ("Box", "Cable", "Wire", "On in", "On as", "Waterproof")
+    heads = ("Box", "Cable", "Wire", "On in cable", "On as wire", "Waterproof")
     return Section("Splices on the way", tuple(rows), heads, label_width=8)
 
 
@@ -186,12 +186,12 @@ def _valves(job: LoadedJob, system: System) -> Section:
         "Coil kind",
         "Coil",
         "Wire length",
-        "Splice",
+        "Splice kind",
         "Stripped",
-        "No copper",
+        "No bare copper",
         "Slack loop",
         "Loss",
-        "Run",
+        "Main run",
         "Cv",
         "Regulator",
         "Filter curve",
@@ -262,7 +262,7 @@ def _points(job: LoadedJob, system: System) -> Section:
     adds = AddRow("fixed_point", "fixed point", "name", add_fixed_point)
     rows.append(add_line(adds, "+ a fixed point"))
     heads = tuple(facts_of(FixedPoint)[name].label for name in widths)
-    title = "Fixed points (stand before a wall: corners at grade, its left one first)"
+    title = "Fixed points: stand before the wall, left corner first"
     return Section(title, tuple(rows), heads, label_width=4)
 
 
@@ -292,10 +292,10 @@ def _ties(job: LoadedJob, system: System) -> Section:
         rows.append(Row("Tie", cells, tail=position_words(job, tie), removable=("tie", tie.id)))
     rows.append(add_line(AddRow("tie", "tie", "thing", add_tie), "+ a tied thing"))
     heads = (
-        *("What", "Name", "From", "Tape", "And from", "Tape", "Side", "And from", "Tape"),
+        *("What", "Name", "From", "Tape 1", "And from", "Tape 2", "Side", "And from", "Tape 3"),
         *("Box", "Depth", "End of run"),
     )
-    title = "Ties: two or three tapes to each buried thing (F4 draws the plan)"
+    title = "Ties: two or three tapes to each thing (F4: plan)"
     return Section(title, tuple(rows), heads, label_width=4)
 
 

@@ -64,7 +64,7 @@ def _water(job: LoadedJob, system: System) -> tuple[Section, ...]:
     rows = [_status(status, system) for status in zone_statuses(job)]
     if not rows:
         return (law,)
-    title = "Hydraulic check (Enter on a zone: curves, ledger, what mends it)"
+    title = "Hydraulic check (Enter on a zone shows its page)"
     return (Section(title, tuple(rows), (_WATER_HEADS,), label_width=16), law)
 
 

@@ -12,7 +12,7 @@ from fieldbook.records.fact import Kind
 from fieldbook.records.values import shown
 from fieldbook.screens.sheets.options import countersigned_by
 from fieldbook.screens.sheets.presses import Signature, SignJob
-from fieldbook.screens.sheets.sheet import Cell
+from fieldbook.screens.sheets.sheet import Cell, Section
 from fieldbook.trade.cautions import MARK_COLOURS, MARK_SOURCE, Caution
 from fieldbook.trade.pipe_words import CLASS_EXAMPLE, class_among
 from fieldbook.trade.shorthand import NOZZLE_EXAMPLE, size_among
@@ -52,6 +52,17 @@ def explain_cell(open_job: OpenJob, cell: Cell, cautions: Sequence[Caution] = ()
     parts += [f"Caution. {one.text}\nSource: {one.source}" for one in cautions]
     parts.append(_entered(open_job, cell))
     return "\n\n".join(part for part in parts if part)
+
+
+def explain_columns(section: Section) -> str:
+    """What each column of a table is: its head and why it is asked; "" for a form."""
+    rows = [row for row in section.rows if row.label and len(row.cells) > 1]
+    if not section.heads or not rows:
+        return ""
+    row = max(rows, key=lambda row: len(row.cells))
+    pairs = zip(section.heads, row.cells, strict=False)
+    lines = [f"{head}: {cell.fact.why}" if cell.fact.why else head for head, cell in pairs]
+    return "The columns\n" + "\n".join(lines)
 
 
 def about_cell(cell: Cell, system: System) -> str:

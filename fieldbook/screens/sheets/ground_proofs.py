@@ -38,7 +38,7 @@ _SIGNED = 22
 _LET_ON = (("let_on_by", 10), ("came_out_at", 20), ("ran_clear", 5), ("bleed_closed", 6))
 _FITTED = ("tops_back", 6)
 _HOW_LONG = (("clear_min", 7), ("discharged", 16))
-_FLUSH_HEADS = ("All", "Let on", "Came out at", "Clear", "Closed")
+_FLUSH_HEADS = ("Flushed", "Let on", "Came out at", "Ran clear", "Closed")
 
 
 def proofs(job: LoadedJob, system: System) -> Iterator[Section]:
@@ -96,7 +96,7 @@ def _cement(job: LoadedJob, system: System) -> Section:
         cells = make.cells(cemented_at=16, label_min=9, air_deg_f=5, humidity_pct=8)
         tail = f"cured {cured:%m-%d %H:%M}" if cured is not None else ""
         rows.append(Row(label, cells, tail=tail))
-    heads = ("Last joint at", "Cure time", "Air F", "Humidity")
+    heads = ("Last joint at", "Cure time", "Air, deg F", "Humidity, %")
     title = "Cement, before the pressure test"
     return Section(title, tuple(rows), heads, _LABEL, cautions_at("cement"))
 
@@ -108,7 +108,7 @@ def _pressure(job: LoadedJob, system: System) -> Section:
         make = _test_maker(job, system, zone)
         cells = make.cells(water_only=5, began_at=16, start_psi=8, ended_at=16, end_psi=8)
         rows.append(Row(label, cells))
-    heads = ("Water", "Began", "At start", "Ended", "At end")
+    heads = ("Water only", "Began", "At start", "Ended", "At end")
     title = "Pressure test, water only"
     return Section(title, tuple(rows), heads, _LABEL, cautions_at("pressure test"))
 
@@ -165,7 +165,7 @@ def _backfill(job: LoadedJob, system: System) -> Section:
     for label, zone in _stretches(job):
         rows.append(_stretch(job, system, label, zone))
         rows += countersigned_rows(job, BACKFILL, zone.id if zone is not None else None)
-    heads = ("Cover", "Usual", "Rock-free", "Plumb", "Grade", "Bedding", "Tape", "Signed")
+    heads = ("Cover", "Usual", "Rock-free", "Plumb", "At grade", "Bedding", "Tape", "Signed")
     return Section("Backfill", tuple(rows), heads, _LABEL, cautions_at("backfill"))
 
 

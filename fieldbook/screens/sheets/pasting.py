@@ -6,7 +6,7 @@ value is entered as if it had been typed, on a draft of the job: nothing is on d
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from fieldbook.actions.bulk.draft import DraftJob
@@ -26,6 +26,23 @@ Build = Callable[[LoadedJob, System], Sheet]
 _NOTHING = "Nothing was kept."
 _SEVERAL = 2
 _NUMBER = "No."
+_FORMER: Mapping[str, tuple[str, ...]] = {
+    "head type": ("head", "heads"),
+    "loss k": ("k",),
+    "gauge awg": ("awg",),
+    "minimum": ("min",),
+    "maximum": ("max",),
+    "needed at head": ("needs",),
+    "splice kind": ("splice",),
+    "tape 1": ("tape",),
+    "tape 2": ("tape",),
+    "tape 3": ("tape",),
+    "main run": ("run",),
+    "no bare copper": ("no copper",),
+    "on in cable": ("on in",),
+    "on as wire": ("on as",),
+}
+"""Shorter heads that a table may have too: the sheets used to show them."""
 """The head of the numbers that rows are given in the order they are added."""
 
 
@@ -138,7 +155,10 @@ def _names_of(section: Section) -> list[set[str]]:
     full = next((row for row in section.rows if len(row.cells) == len(section.heads)), None)
     labels = [cell.fact.label for cell in full.cells] if full is not None else section.heads
     pairs = zip(section.heads, labels, strict=True)
-    return [{head.casefold(), label.casefold()} for head, label in pairs]
+    return [
+        {head.casefold(), label.casefold(), *_FORMER.get(head.casefold(), ())}
+        for head, label in pairs
+    ]
 
 
 def _rows_from(section: Section, start: Row, index: int) -> tuple[Row, ...]:

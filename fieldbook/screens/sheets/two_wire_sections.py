@@ -40,7 +40,7 @@ def _paths(job: LoadedJob, system: System) -> Section:
     rows.append(add_line(adds, "+ a two-wire path (decoders)"))
     heads = (
         *("Path", "First wire", "Second wire", "Waterproof", "Surge", "Loop open"),
-        *("AWG", "Farthest", "Rods", "Ground", "Path volts", "Decoder needs", "Load"),
+        *("Gauge AWG", "Farthest", "Rods", "Ground", "Path volts", "Decoder needs", "Load"),
         "Controller",
     )
     return Section("Two-wire paths", tuple(rows), heads, label_width=8)
