@@ -18,9 +18,12 @@ MARGIN = 12.0
 _BASELINE = 13.0
 _RUN = re.compile(r"\S+(?: \S+)*")
 
+_FONTS = "'DejaVu Sans Mono', monospace"
+"""The first comes with what sets PDFs, which knows no "monospace"."""
+
 
 def document(
-    title: str, size: tuple[float, float], drawn: Iterable[str], font: str = "monospace"
+    title: str, size: tuple[float, float], drawn: Iterable[str], font: str = _FONTS
 ) -> str:
     """An SVG document so many pixels across and down, on white; its title is its label."""
     wide, high = size

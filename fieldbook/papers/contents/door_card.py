@@ -5,7 +5,8 @@ from __future__ import annotations
 from fieldbook.papers.blocks.paper_source import PaperSource
 from fieldbook.papers.blocks.record_blocks import cautions, facts_block
 from fieldbook.papers.blocks.wire_blocks import terminals_table, wire_codes
-from fieldbook.papers.paper import Block, Heading, Paper
+from fieldbook.papers.paper import Block, Figure, Heading, Paper
+from fieldbook.papers.wire_pictures import strip_picture
 from fieldbook.records.tables.controller import Controller
 
 _COLUMNS = ("location", "make", "model", "serial", "stations", "rain_sensor", "transformer_va")
@@ -16,6 +17,10 @@ def door_card(source: PaperSource) -> Paper:
     say = source.say
     blocks: list[Block] = [
         terminals_table(source),
+        Figure(
+            strip_picture(source.job).svg(),
+            say("The controller's terminals in a row, with the wire under each"),
+        ),
         Heading(say("The controller")),
         facts_block(source, source.job.controller, Controller, _COLUMNS),
         *cautions(source, ("controller",)),

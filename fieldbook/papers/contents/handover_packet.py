@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from fieldbook.checks.common.naming import box_name, sentence
 from fieldbook.papers.blocks.paper_source import PaperSource
 from fieldbook.papers.blocks.rule_blocks import rules_table
 from fieldbook.papers.blocks.wire_blocks import valves_table
@@ -17,12 +18,14 @@ from fieldbook.papers.contents.work_log import work_log
 from fieldbook.papers.paper import (
     Block,
     Checklist,
+    Figure,
     Heading,
     Paper,
     Paragraph,
     Signatures,
     joined,
 )
+from fieldbook.papers.wire_pictures import box_pictures
 
 _SHOWN = (
     "Where each valve box and shut-off is",
@@ -53,10 +56,11 @@ def handover_packet(source: PaperSource) -> Paper:
 
 
 def _boxes(source: PaperSource) -> Iterator[Block]:
-    for box in source.job.valve_boxes:
-        words = " ".join(part for part in (box.name, box.location) if part.strip())
-        yield Heading(words or source.say("Valve box"))
+    pictures = box_pictures(source.job)
+    for box, picture in zip(source.job.valve_boxes, pictures, strict=False):
+        yield Heading(sentence(box_name(box)))
         yield valves_table(source, box)
+        yield Figure(picture.svg(), source.say("What each conductor does in this box"))
 
 
 def _walk_through(source: PaperSource) -> list[Block]:

@@ -8,7 +8,8 @@ from fieldbook.checks.common.naming import quantity, sentence, zone_name
 from fieldbook.checks.water.zone_status import ZoneStatus, zone_statuses
 from fieldbook.papers.blocks.paper_source import PaperSource
 from fieldbook.papers.blocks.record_blocks import NOT_RECORDED, facts_block, rows_table
-from fieldbook.papers.paper import Block, Cell, Heading, Paper, Paragraph, Table
+from fieldbook.papers.paper import Block, Cell, Figure, Heading, Paper, Paragraph, Table
+from fieldbook.papers.zone_water.zone_sheet import zone_svg
 from fieldbook.records.tables.supply import FlowTestPoint, Supply
 from fieldbook.units import FLOW, PRESSURE
 
@@ -46,6 +47,11 @@ def _blocks(source: PaperSource) -> Iterator[Block]:
     words = tuple(map(say, headers))
     yield Table(words, rows, frozenset({2, 3, 5, 6}), say("No zone is recorded."))
     yield Paragraph(say("Solved from the record; a measurement of the work as built governs."))
+    for status in zone_statuses(job):
+        if status.group.solution is not None:
+            name = sentence(zone_name(status.zone))
+            alt = say("{zone}: supply and zone as curves, the losses, and the tree of its pipes")
+            yield Figure(zone_svg(job, status), alt.format(zone=name), name)
 
 
 def _zone(source: PaperSource, status: ZoneStatus) -> tuple[Cell, ...]:
