@@ -187,7 +187,7 @@ def fewest(doubt: Doubt, terminals: list[str]) -> tuple[float, float] | None:
         return min((here + sum(map(best, split)) for split in tries), default=0.0)
 
     whole = frozenset(range(len(maps)))
-    if doubt.test is None or doubt.test.ring_out:
+    if doubt.test is None or doubt.test.kind != "energise":
         return None
     split = parts(whole, doubt.test.terminal)
     return best(whole), 1.0 + sum(map(best, split))
@@ -199,13 +199,14 @@ class Walk:
 
     walks: int = 0
     made: int = 0
+    metered: int = 0
     fewest: float = 0.0
     proposed: float = 0.0
     sure: int = 0
     true: int = 0
 
 
-def walk(lawn: Lawn, evidence: Evidence, so_far: Walk) -> None:
+def walk(lawn: Lawn, evidence: Evidence, so_far: Walk, pick: Random) -> None:
     """Make the proposed tests on the true wiring until none is proposed."""
     so_far.walks += 1
     for _ in range(30):
@@ -220,12 +221,17 @@ def walk(lawn: Lawn, evidence: Evidence, so_far: Walk) -> None:
                 so_far.fewest += pair[0]
                 so_far.proposed += pair[1]
         tests = [doubt.test for doubt in found.doubts if doubt.test is not None]
-        tests = [test for test in tests if not test.ring_out and test.terminal not in evidence.ran]
+        tests = [test for test in tests if test.kind != "ring out"]
         if not tests:
             break
         so_far.made += 1
-        name = tests[0].terminal
-        evidence = replace(evidence, ran={**evidence.ran, name: lawn.runs(name)})
+        name, kind = tests[0].terminal, tests[0].kind
+        so_far.metered += kind == "meter"
+        if kind == "meter":
+            shown = lawn.reads(name, pick)
+            evidence = replace(evidence, readings={**evidence.readings, name: shown})
+        else:
+            evidence = replace(evidence, ran={**evidence.ran, name: lawn.runs(name)})
     so_far.sure += all(doubt.settled for doubt in found.doubts)
     best = [
         max(doubt.explanations, key=lambda one: one.chance)
@@ -273,7 +279,7 @@ def main() -> None:
             evidence = entered(lawn, Amount.usual(pick), pick)
             count(tally, chances, lawn, evidence)
             if faults and no < wirings // 8:
-                walk(lawn, evidence, walked)
+                walk(lawn, evidence, walked, pick)
         each = tally.explanations / max(1, tally.doubts)
         part = [100 * n / wirings for n in (tally.missing, tally.settled, tally.settled_wrong)]
         print(
@@ -289,7 +295,9 @@ def main() -> None:
             f"{100 * chances.right[bin_] / called:.2f} %"
         )
     print(
-        f"tests: {walked.made / max(1, walked.walks):.2f} a wiring; expected by the proposed order "
+        f"tests: {walked.made / max(1, walked.walks):.2f} a wiring, "
+        f"{100 * walked.metered / max(1, walked.made):.0f} % by the meter; "
+        "expected by the proposed order "
         f"{walked.proposed / max(1e-9, walked.fewest):.3f} times the fewest possible; at the end "
         f"{100 * walked.sure / max(1, walked.walks):.1f} % settled, "
         f"{100 * walked.true / max(1, walked.walks):.1f} % with the truth as the likeliest"

@@ -24,6 +24,7 @@ class Costs:
     misread_any: float
     wrong_cable: float
     entries: float
+    two_cables: float
     wires: float
     one_more: float
     far: float
@@ -64,6 +65,7 @@ def costs_of(mistakes: WireMistakes) -> Costs:
         misread_any=cost["misread"],
         wrong_cable=cost["wrong_cable"],
         entries=cost["entries_exchanged"],
+        two_cables=cost["two_cables"],
         wires=cost["wires_exchanged"],
         one_more=cost["one_more_shifted"],
         far=cost["far_off"],

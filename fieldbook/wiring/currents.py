@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 
 from fieldbook.wiring.costs import Costs
 from fieldbook.wiring.evidence import Mistake
+from fieldbook.wiring.readings import Meaning
 from fieldbook.wiring.tangle import NOWHERE, Tangle, Ways
 from fieldbook.wiring.wire_slips import Weighed
 
@@ -172,10 +173,7 @@ def _read(currents: Currents, terminal: int, costs: Costs, into: Weighed) -> Non
     one = tangle.terminals[terminal]
     assert one.reading is not None
     stations, in_a_row = currents.path(terminal)
-    coils = len(stations) + sum(
-        len(currents.on[other]) for other in faults.partners(terminal) if other != NOWHERE
-    )
-    coils += _hides_one(currents, terminal)
+    coils = _coils(currents, terminal)
     if in_a_row:
         into.add(costs.reading["series" if stations else "no_coil"][one.reading])
         return
@@ -192,6 +190,14 @@ def _read(currents: Currents, terminal: int, costs: Costs, into: Weighed) -> Non
     into.add(shown, Mistake("reading doubtful", (one.name,)) if wrong else None)
 
 
+def _coils(currents: Currents, terminal: int) -> int:
+    """The coils that a meter should show on a terminal's wire, side by side."""
+    stations, _ = currents.path(terminal)
+    others = [other for other in currents.faults.partners(terminal) if other != NOWHERE]
+    beside = sum(len(currents.on[other]) for other in others)
+    return len(stations) + beside + _hides_one(currents, terminal)
+
+
 def _row(coils: int) -> str:
     return "no_coil" if coils == 0 else "one_coil" if coils == 1 else "two_coils"
 
@@ -205,3 +211,22 @@ def _hides_one(currents: Currents, terminal: int) -> bool:
 def expected_runs(currents: Currents, terminals: Sequence[int]) -> dict[str, frozenset[str]]:
     """By terminal, what should run if it is energised."""
     return {currents.tangle.terminals[no].name: currents.runs(no) for no in terminals}
+
+
+def expected_reads(currents: Currents, terminals: Sequence[int]) -> dict[str, Meaning]:
+    """By terminal, what a meter should show between the lifted common and its wire."""
+    return {
+        currents.tangle.terminals[no].name: _expected_read(currents, no)
+        for no in terminals
+        if not currents.tangle.terminals[no].common
+    }
+
+
+def _expected_read(currents: Currents, terminal: int) -> Meaning:
+    stations, in_a_row = currents.path(terminal)
+    if in_a_row:
+        return "high" if stations else "open"
+    if terminal in currents.faults.broken:
+        return "open"
+    coils = _coils(currents, terminal)
+    return "open" if coils == 0 else "sound" if coils == 1 else "two coils"

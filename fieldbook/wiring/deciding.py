@@ -4,32 +4,42 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Callable, Collection, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
+from dataclasses import dataclass
 
-from fieldbook.wiring.evidence import DecidingTest, Explanation
+from fieldbook.wiring.evidence import DecidingTest, Explanation, TestKind
+from fieldbook.wiring.readings import Meaning
 
-_ENERGISE, _RING_OUT = 1.0, 3.0
-"""Effort: energising is a walk along the lawn, ringing out takes a second person at the boxes."""
+_EFFORT: Mapping[TestKind, float] = {"energise": 1.0, "meter": 1.2, "ring out": 3.0}
+"""Energising is a walk along the lawn; the meter shows less surely what it shows; ringing out takes
+a second person at the boxes."""
 
-Outcome = Callable[[Explanation, str], frozenset[str]]
+Outcome = Callable[[Explanation, str], object]
 
 
-def best_test(
-    explanations: Sequence[Explanation], live: Collection[str], dead: Collection[str]
-) -> DecidingTest | None:
-    """The test with the most information expected per effort; None if none tells anything.
+@dataclass(frozen=True)
+class Testable:
+    """The terminals that can be energised, read, or rung out, and were not yet."""
 
-    live: terminals that can be energised and were not yet. dead: those to be rung out.
-    """
-    tests = [(name, False, _ENERGISE, _runs) for name in live]
-    tests += [(name, True, _RING_OUT, _leads) for name in dead]
+    live: Collection[str] = ()
+    unread: Collection[str] = ()
+    dead: Collection[str] = ()
+
+
+def best_test(explanations: Sequence[Explanation], terminals: Testable) -> DecidingTest | None:
+    """The test with the most information expected per effort; None if none tells anything."""
+    tests: list[tuple[str, TestKind, Outcome]] = [
+        (name, "energise", _runs) for name in terminals.live
+    ]
+    tests += [(name, "meter", reads) for name in terminals.unread]
+    tests += [(name, "ring out", _leads) for name in terminals.dead]
     best, most = None, 0.0
-    for name, ring_out, effort, outcome in tests:
+    for name, kind, outcome in tests:
         parts = _parts(explanations, name, outcome)
-        told = _bits(parts) / effort
+        told = _bits(parts) / _EFFORT[kind]
         if told > most + 1e-9:
             settles = all(len(part) == 1 for part in parts)
-            best, most = DecidingTest(name, settles, ring_out), told
+            best, most = DecidingTest(name, settles, kind), told
     return best
 
 
@@ -42,6 +52,11 @@ def _runs(one: Explanation, name: str) -> frozenset[str]:
     return one.runs.get(name, one.map.get(name, frozenset()))
 
 
+def reads(one: Explanation, name: str) -> Meaning | None:
+    """What a meter should show at a terminal by an explanation; None where that is not known."""
+    return one.reads.get(name)
+
+
 def _leads(one: Explanation, name: str) -> frozenset[str]:
     return one.map.get(name, frozenset())
 
@@ -50,7 +65,7 @@ def _parts(
     explanations: Sequence[Explanation], name: str, outcome: Outcome
 ) -> list[list[Explanation]]:
     """The explanations by what a test would show."""
-    parts: defaultdict[frozenset[str], list[Explanation]] = defaultdict(list)
+    parts: defaultdict[object, list[Explanation]] = defaultdict(list)
     for one in explanations:
         parts[outcome(one, name)].append(one)
     return list(parts.values())

@@ -101,12 +101,16 @@ def weigh_entries(tangle: Tangle, ways: Ways, costs: Costs, into: Weighed) -> No
     names = _Names()
     gaps: list[_Gap] = []
     undecided: list[_Wire] = []
+    second: set[str] = set()
     for wire in sorted(_wires(tangle, ways), key=lambda one: -len(one.ends)):
         first = wire.ends[0][1]
         if any(seen != first for _, seen in wire.ends):
             undecided.append(wire)
         elif names.free(first, wire):
             names.give(first, wire)
+        elif wire.terminal is not None and wire.box:
+            # Whole at both ends, and yet a second wire of this name: it is of a second cable.
+            _of_second_cable(wire, second, costs, into)
         else:
             for end, seen in wire.ends:
                 into.add(costs.misread(seen, None), Mistake("misread", (end,)))
@@ -116,6 +120,18 @@ def weigh_entries(tangle: Tangle, ways: Ways, costs: Costs, into: Weighed) -> No
         far = tangle.apart([tangle.station_at[end] for gap in chain for end in gap.ends])
         slip = costs.ring(costs.entries, max(2, len(chain))) + far * costs.far
         _weigh_chain(_Chain(tuple(chain), ring, slip), names, costs, into)
+
+
+def _of_second_cable(wire: _Wire, second: set[str], costs: Costs, into: Weighed) -> None:
+    """A wire of a second cable that was entered as the first; `second` are those seen so far.
+
+    Where both ends of one wire are misread alike that is likelier still, but for a second wire.
+    """
+    cable = wire.ends[0][1][0]
+    into.add(0.0 if cable in second else costs.two_cables)
+    if cable not in second:
+        into.mistakes.append(Mistake("two cables", tuple(sorted(end for end, _ in wire.ends))))
+    second.add(cable)
 
 
 def _wires(tangle: Tangle, ways: Ways) -> list[_Wire]:

@@ -12,13 +12,14 @@ from typing import Literal, NamedTuple
 from fieldbook.wiring.colour_join import End
 from fieldbook.wiring.readings import Meaning
 
-LIKELY = 0.03
+LIKELY = 0.06
 """From this chance up an explanation is worth a line."""
 Conductor = tuple[str, str]
 """A cable and a colour in it."""
 MistakeKind = Literal[
     "misread",
     "entries exchanged",
+    "two cables",
     "wires exchanged",
     "common exchanged",
     "shared wire",
@@ -36,7 +37,8 @@ class Mistake(NamedTuple):
 
     `ends` are the names of the ends concerned. misread: the end has conductor `to`, None if that
     is not known, and not the one entered. entries exchanged: two ends of one side were entered
-    for each other. wires exchanged: the wires under two terminals are, and the entries are right.
+    for each other. two cables: the ends are of a second cable that was entered as this one.
+    wires exchanged: the wires under two terminals are, and the entries are right.
     common exchanged: the wires under these terminals and the common terminal are.
     shared wire: the ends are on one conductor. leads nowhere: the conductor is joined to nothing.
     broken: no current gets through. touching: the conductor touches another. reading doubtful:
@@ -59,12 +61,14 @@ class Explanation:
 
     chance: how likely it is beside the others, from 0 to 1. runs: by terminal, what should run as
     it is energised, which differs from the map where wires are broken, touch or have no common.
+    reads: by terminal, what a meter should show: one coil (sound), two, none (open), or high.
     """
 
     map: WireMap
     mistakes: tuple[Mistake, ...]
     chance: float = 1.0
     runs: WireMap = field(default_factory=dict)
+    reads: Mapping[str, Meaning] = field(default_factory=dict)
 
 
 class Link(NamedTuple):
@@ -76,15 +80,20 @@ class Link(NamedTuple):
     chance: float = 1.0
 
 
-class DecidingTest(NamedTuple):
-    """Energise this terminal, or ring its conductor out (`ring_out`) where it can't be energised.
+TestKind = Literal["energise", "meter", "ring out"]
 
-    What runs, or where the conductor leads, rules explanations out. `settles`: all but one.
+
+class DecidingTest(NamedTuple):
+    """What to do next: energise this terminal, read it, or ring its conductor out.
+
+    energise: see what runs. meter: power off, read the ohms from the lifted common to the wire.
+    ring out: find where the conductor leads, where it can't be energised. What is seen rules
+    explanations out. `settles`: all but one.
     """
 
     terminal: str
     settles: bool
-    ring_out: bool = False
+    kind: TestKind = "energise"
 
 
 @dataclass(frozen=True)

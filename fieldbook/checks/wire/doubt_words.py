@@ -91,8 +91,12 @@ def test_lines(job: LoadedJob, doubt: Doubt) -> Iterator[str]:
         return
     terminal = ends_words(job, [test.terminal])
     outcome = "that settles it" if test.settles else "that tells most"
-    if test.ring_out:
+    if test.kind == "ring out":
         yield f"With the power off, ring out the wire under {terminal} to the valve box: {outcome}."
+        return
+    if test.kind == "meter":
+        yield f"Power off, common lifted: read ohms from the common to {terminal}: {outcome}."
+        yield from _readings_mean(job, doubt, test.terminal)
         return
     yield f"Energise {terminal} and see what runs: {outcome}."
     for mistake in (one for each in doubt.likely(_SPOKEN_OF) for one in each.mistakes):
@@ -101,6 +105,26 @@ def test_lines(job: LoadedJob, doubt: Doubt) -> Iterator[str]:
             whose = ends_words(job, hot)
             yield f"Not {whose}: a coil runs either way round, so it would show the same both ways."
             return
+
+
+_SHOWN = {
+    "open": "Over range",
+    "sound": "One coil's ohms",
+    "two coils": "About half of a coil's ohms",
+    "high": "About two coils' ohms",
+}
+
+
+def _readings_mean(job: LoadedJob, doubt: Doubt, terminal: str) -> Iterator[str]:
+    """What each reading of a terminal would tell: where it then most likely leads."""
+    told: dict[str, str] = {}
+    for each in doubt.explanations:
+        shown = _SHOWN.get(each.reads.get(terminal, ""), "")
+        if shown:
+            told.setdefault(shown, _stations(job, each.map.get(terminal, frozenset())))
+    means = [f"{shown}: {words}" for shown, words in told.items()]
+    if means:
+        yield f"{'; '.join(means)}."
 
 
 def is_common_end(job: LoadedJob, name: str) -> bool:
@@ -199,6 +223,7 @@ def _mistake(job: LoadedJob, mistake: Mistake) -> str:
 
 
 _WORDS = {
+    "two cables": "two cables are entered as one: {whose} are of the second",
     "entries exchanged": "the entries of {whose} were exchanged",
     "wires exchanged": "the wires under {whose} are exchanged",
     "shared wire": "{whose} share one wire",

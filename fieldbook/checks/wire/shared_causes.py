@@ -20,7 +20,7 @@ from fieldbook.records.tables.controller import Terminal
 from fieldbook.records.tables.wires import Cable, ValveBox
 from fieldbook.wiring import Cause
 
-_FEWEST, _LIKELY_ENOUGH = 2, 0.9
+_FEWEST, _LIKELY_ENOUGH = 2, 0.8
 
 
 @once_per_job

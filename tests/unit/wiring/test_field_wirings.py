@@ -58,7 +58,7 @@ def test_following_the_tests_ends_at_the_truth_where_tests_can_tell() -> None:
         for _ in range(9):
             found = reconcile(evidence)
             tests = [doubt.test for doubt in found.doubts if doubt.test is not None]
-            names = [test.terminal for test in tests if not test.ring_out]
+            names = [test.terminal for test in tests if test.kind == "energise"]
             if not names:
                 break
             ran = {**evidence.ran, names[0]: lawn.runs(names[0])}

@@ -96,5 +96,5 @@ def test_a_mishap_is_told_as_it_is(mishap: dict[str, object]) -> None:
         assert len(flags) == mishap["flags"], text
 
 
-def test_there_are_eighty_mishaps_of_different_names() -> None:
-    assert len(MISHAPS) == len({one["name"] for one in MISHAPS}) == 80
+def test_there_are_over_eighty_mishaps_of_different_names() -> None:
+    assert len(MISHAPS) == len({one["name"] for one in MISHAPS}) == 86
