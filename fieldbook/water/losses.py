@@ -295,6 +295,16 @@ def table_curve(points: Points) -> Curve:
     return _straight_between(points)
 
 
+def turned(curve: Curve) -> Curve:
+    """The curve of a link whose end is taken for its start."""
+
+    def other_way(gpm: float) -> tuple[float, float]:
+        psi, slope = curve(-gpm)
+        return -psi, slope
+
+    return other_way
+
+
 def _straight_between(points: Points) -> Curve:
     """The curve that is level up to its first point, and straight between points and beyond."""
     flows, losses = [gpm for gpm, _ in points], [psi for _, psi in points]

@@ -19,6 +19,7 @@ from fieldbook.water.losses import (
     loss_of,
     pump_most_gpm,
     supply_psi,
+    turned,
 )
 from fieldbook.water.network import Head, Network, NetworkError
 from fieldbook.water.newton import Outcome, solve_piece
@@ -61,10 +62,17 @@ class SolvedPiece(NamedTuple):
     outcome: Outcome
 
 
-def plan_of(network: Network) -> Plan:
-    """Make a network ready. Raises NetworkError for one that can't be solved."""
-    shape = lay_out(network)
+def plan_of(network: Network, *, backwards: bool = False) -> Plan:
+    """Make a network ready. Raises NetworkError for one that can't be solved.
+
+    `backwards` is that of `lay_out`.
+    """
+    shape = lay_out(network, backwards=backwards)
     losses = branch_losses(network, shape.links)
+    for number in shape.against:
+        curve = losses.curve[number]
+        if curve is not None:
+            losses.curve[number] = turned(curve)
     height = [PSI_PER_FT * node.elevation_ft for node in shape.nodes]
     if not math.isfinite(sum(height)):
         for node in shape.nodes:

@@ -114,7 +114,8 @@ class Solution:
         ):
             gpm, loss = self._flow[number], grade[up] - grade[number]
             if number in plan.shape.against:
-                gpm, loss = -gpm, -loss
+                # Added to 0, so that no flow at all is not shown as -0.
+                gpm, loss = 0.0 - gpm, 0.0 - loss
             found[link.name] = _result(link, gpm, loss, holding=number in self._holding)
         for solved in self._pieces:
             for number, gpm in zip(solved.chords, solved.outcome.x, strict=True):

@@ -46,7 +46,7 @@ def _solve_one_way(network: Network, plan: Plan) -> Solution:
         if shut.pop(worst, None) is None:
             shut[worst] = next(link for link in one_way if link.name == worst)
         kept = tuple(link for link in network.links if link.name not in shut)
-        solution = solve_plan(plan_of(network._replace(links=kept)))
+        solution = solve_plan(plan_of(network._replace(links=kept), backwards=True))
         solution.shut = tuple(shut.values())
     solution.converged = solution.converged and not wrong
     return solution

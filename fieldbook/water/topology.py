@@ -38,9 +38,10 @@ class Topology(NamedTuple):
     one_way: set[str]
 
 
-def lay_out(network: Network) -> Topology:
+def lay_out(network: Network, *, backwards: bool = False) -> Topology:
     """Lay the network out as a tree with chords.
 
+    `backwards`: a device may lead to a node from behind, as when all else that led there is shut.
     Raises NetworkError, naming the part, for names that are not unique or not there, parts that
     are not connected, one-way devices set against the water, and loops through a regulator or a
     device whose loss falls with flow.
@@ -53,6 +54,11 @@ def lay_out(network: Network) -> Topology:
         shape = _spread(network)
         for chord in shape.chords:
             _look_at_loop(chord, shape)
+        for number in shape.against:
+            link = shape.links[number - 1]
+            known = backwards or link.name in shape.one_way
+            if isinstance(link.kind, Device) and not known:
+                raise _set_against(link)
     return shape
 
 
@@ -98,7 +104,7 @@ def _refuse_loose_ends(network: Network) -> None:
 def _spread(network: Network) -> Topology:
     """Walk from the source, nearest nodes first; links that are left over close loops.
 
-    Water runs one way only through a device or a regulator, so it is not walked backwards.
+    Nothing behind a regulator feeds what is before it, so that is not walked backwards.
     """
     touching: dict[str, list[Link]] = {node.name: [] for node in network.nodes}
     for link in network.links:
@@ -110,7 +116,7 @@ def _spread(network: Network) -> Topology:
         for link in touching[node.name]:
             against = link.start != node.name
             there = link.start if against else link.end
-            if there in at or (against and isinstance(link.kind, Device | Regulator)):
+            if there in at or (against and isinstance(link.kind, Regulator)):
                 continue
             at[there] = len(shape.parent)
             used.add(link.name)
@@ -131,11 +137,15 @@ def _refuse_unconnected(network: Network, at: dict[str, int]) -> None:
         return
     for link in network.links:
         if link.end in at and link.start not in at:
-            raise NetworkError(f"Link {link.name} is set against the water: turn it around.")
+            raise _set_against(link)
     node = next(node for node in network.nodes if node.name not in at)
     if node.heads:
         raise NetworkError(f"Head {node.heads[0].name} is not connected to the supply.")
     raise NetworkError(f"Node {node.name} is not connected to the supply.")
+
+
+def _set_against(link: Link) -> NetworkError:
+    return NetworkError(f"Link {link.name} is set against the water: turn it around.")
 
 
 def _look_at_loop(chord: Chord, shape: Topology) -> None:

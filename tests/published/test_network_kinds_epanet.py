@@ -129,6 +129,29 @@ def test_a_regulator_behind_assemblies_side_by_side_is_as_in_epanet() -> None:
     assert flows["one"].gpm > flows["other"].gpm > 0.0
 
 
+def test_two_devices_in_one_leg_are_shut_together() -> None:
+    easy, stiff = Device(((0.0, 1.0), (30.0, 2.0))), Device(((0.0, 6.0), (30.0, 9.0)))
+    laid = Laying(60.0).go("main", Pipe(10.0, 1.049)).go("easy", easy).go("out", Pipe(5.0, 1.049))
+    laid.go("first", stiff, start="main").go("second", stiff).close("join", "out", Pipe(5.0, 1.0))
+    laid.at = "out"
+    laid.head(5.0)
+    found = solve(laid.network())
+    assert found.converged
+    assert max(imbalance(laid.network(), found)) < 1e-6
+    assert found.links["first"].gpm == found.links["second"].gpm == 0.0
+    # One is shut, which keeps the other still: nothing runs that could open it.
+    legs = {found.links[name].state: found.links[name] for name in ("first", "second")}
+    assert legs["open"].loss_psi == pytest.approx(6.0)
+    assert legs["shut"].loss_psi < 6.0
+    both = found.links["first"].loss_psi + found.links["second"].loss_psi
+    assert both == pytest.approx(found.links["easy"].loss_psi + found.links["out"].loss_psi)
+    laid.head(150.0)
+    crowded = solve(laid.network())
+    assert max(imbalance(laid.network(), crowded)) < 1e-6
+    assert crowded.links["first"].gpm == pytest.approx(crowded.links["second"].gpm)
+    assert crowded.links["first"].gpm > 1.0
+
+
 def test_water_that_would_run_back_shuts_an_assembly() -> None:
     easy = Device(((0.0, 1.0), (30.0, 2.0)))
     stiff = Device(((0.0, 8.0), (30.0, 12.0)))

@@ -81,6 +81,8 @@ def side_by_side(seed: int) -> Network:
     for number in range(pick.choice((2, 2, 3))):
         laid.go(f"in {number}", Pipe(pick.uniform(1.0, 20.0), 0.824), 0.0, "main")
         laid.go(f"assembly {number}", _assembly(pick))
+        if pick.random() < 0.3:
+            laid.go(f"meter {number}", _assembly(pick))
         if number and pick.random() < 0.3:
             laid.head(pick.uniform(1.0, 3.0))
         out = Pipe(pick.uniform(1.0, 20.0), 0.824)
