@@ -34,6 +34,8 @@ _LAWS = {
     "darcy-weisbach": "Darcy-Weisbach with Colebrook's factor",
 }
 
+STARVED = "regulated head starved"
+"""The code of the flag on a head that gets too little to regulate."""
 _WALLS: Mapping[Bores, str] = {
     "average": "average wall (ASTM D1785 tolerance)",
     "minimum wall": "minimum wall",
@@ -178,7 +180,7 @@ def _starved(job: LoadedJob, heads: Sequence[SolvedHead]) -> Iterator[Finding]:
     over, regulated, rows, result = min(short, key=lambda one: one[0])
     wanted = regulated + REGULATOR_HEADROOM.value
     yield Finding(
-        "regulated head starved",
+        STARVED,
         "note",
         f"The regulated head at {run_name(job, rows.run)} gets {_psi(job, result.psi)}; to hold "
         f"the {_psi(job, regulated)} it regulates to it needs {_psi(job, wanted)}.",

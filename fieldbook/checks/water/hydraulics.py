@@ -10,10 +10,9 @@ from collections.abc import Iterator
 from fieldbook.checks.common.naming import zone_name
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.looked import Looked, zone_rows
-from fieldbook.checks.water.head_pressures import check_heads
 from fieldbook.checks.water.pipe_rows import check_pipe_rows
 from fieldbook.checks.water.velocities import check_surge, check_velocities
-from fieldbook.checks.water.zone_flags import band_flags, doubt_flags, flow_flags, regulator_flags
+from fieldbook.checks.water.zone_flags import doubt_flags, flow_flags, head_flags
 from fieldbook.checks.water.zone_solutions import zone_groups, zone_lacks
 from fieldbook.records.loaded_job import LoadedJob
 
@@ -30,9 +29,7 @@ def check_hydraulics(job: LoadedJob) -> Iterator[Finding | Looked]:
         yield from flow_flags(job, group)
     for group in groups:
         for zone in group.zones:
-            yield from check_heads(job, zone, group.heads_of(zone))
-            yield from band_flags(job, group, zone)
-            yield from regulator_flags(job, group, zone)
+            yield from head_flags(job, group, zone)
         yield from doubt_flags(job, group)
     yield from check_velocities(job, groups)
     yield from check_surge(job, groups)

@@ -16,7 +16,7 @@ from fieldbook.checks.common.naming import (
     zone_word,
 )
 from fieldbook.checks.finding import CellRef, Finding, Number
-from fieldbook.checks.water.head_pressures import check_heads, judge_head, law_source
+from fieldbook.checks.water.head_pressures import STARVED, check_heads, judge_head, law_source
 from fieldbook.checks.water.networks import regulator_of
 from fieldbook.checks.water.pipe_rows import check_rows_of
 from fieldbook.checks.water.velocities import surge_of, too_fast_in
@@ -36,14 +36,26 @@ def zone_flags(job: LoadedJob, group: ZoneGroup, zone: Zone) -> list[Finding]:
     """Every flag on a zone: its heads and pipes, what it shares, and the flow of its group."""
     return [
         *flow_flags(job, group),
-        *check_heads(job, zone, group.heads_of(zone)),
-        *band_flags(job, group, zone),
-        *regulator_flags(job, group, zone),
+        *head_flags(job, group, zone),
         *doubt_flags(job, group),
         *too_fast_in(job, group, zone),
         *surge_of(job, group),
         *check_rows_of(job, zone),
     ]
+
+
+def head_flags(job: LoadedJob, group: ZoneGroup, zone: Zone) -> Iterator[Finding]:
+    """Flags on the pressure at a zone's heads and at its regulator.
+
+    Where the zone draws too much its regulation starves for that: one mistake gives one flag.
+    """
+    over = supplied(job, group).over
+    for flag in check_heads(job, zone, group.heads_of(zone)):
+        if not (over and flag.code == STARVED):
+            yield flag
+    yield from band_flags(job, group, zone)
+    if not over:
+        yield from regulator_flags(job, group, zone)
 
 
 def street_doubted(job: LoadedJob) -> bool:

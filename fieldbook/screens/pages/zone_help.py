@@ -5,7 +5,8 @@ from __future__ import annotations
 ZONE_HELP = """\
 The verdict
 ✓ sound: all that is asked of the zone is entered, checked and met. ✗ wrong: something is not met; \
-the word after it says what. ? not checked: something is still to be entered; it is named.
+the word after it says what. ? not checked: something is still to be entered; it is named. \
+? doubtful: a figure that the zone rests on has a flag.
 
 What it is held to
 now: the figure as solved, or by the nozzles where the zone is not solved.
@@ -55,7 +56,9 @@ test, the friction and the hour leave open. tight: the band crosses what the hea
 uniformity: what the driest quarter of the heads gives, as a part of what they give on average.
 
 What mends it
-Each change was solved by itself; what would come of it stands beside it.
+Each change was solved by itself and passes every check; what would come of it stands beside it. \
+First come changes without digging, then those with the fewest feet to dig up, valves to add, feet \
+of pipe and pieces.
 
 Keys
 s sizes all laterals of the zone at the least pipe cost that passes every check, and shows the \

@@ -149,27 +149,24 @@ class Seeker:
 def larger_pipe(job: LoadedJob) -> PipeSearch:
     """Larger pipe for the one group of a job: of its runs, and of the service line if need be.
 
-    The cheapest plan comes first, then one that lays the first runs a size up, then the service
-    line alone, as far as they differ and are enough.
+    The cheapest plan of runs comes first, then one that lays the first runs a size up. Where runs
+    alone are enough the service line is offered beside them only if it is enough by itself.
     """
-    found: list[PipePlan] = []
-    complete, tried = True, 0
-    for service in _service_sizes(job):
-        if service and any(not plan.service_size for plan in found):
-            # Runs alone are enough; the service line is offered beside them only by itself.
-            found += _service_alone(job, service)
-            break
-        searched = _with_service(job, service)
-        found += searched.plans
+    as_it_is = _with_service(job, "")
+    if as_it_is.plans:
+        alone = next(filter(None, (_service_alone(job, at) for at in _service_sizes(job))), [])
+        return PipeSearch((*as_it_is.plans, *alone), as_it_is.complete, as_it_is.tried)
+    complete, tried = as_it_is.complete, as_it_is.tried
+    for size in _service_sizes(job):
+        searched = _with_service(job, size)
         complete, tried = complete and searched.complete, tried + searched.tried
-        if service and searched.plans:
-            break
-    return PipeSearch(tuple(found), complete, tried)
+        if searched.plans:
+            return PipeSearch(searched.plans, complete, tried)
+    return PipeSearch((), complete, tried)
 
 
 def _service_sizes(job: LoadedJob) -> Iterator[str]:
-    """The service line as it is (""), then each larger size in which its class is sold."""
-    yield ""
+    """Each larger size in which the class of the service line is sold, the smallest first."""
     supply = job.supply
     rank = rank_of(supply.service_size) if supply is not None else None
     if supply is not None and rank is not None:

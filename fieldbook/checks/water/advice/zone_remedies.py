@@ -94,7 +94,8 @@ def advice(job: LoadedJob, group: ZoneGroup) -> Advice | None:
             found.append(Suggestion("nozzles", result, part=part, pieces=len(seeker.heads)))
         feeds = most_heads(list(seeker.heads), seeker.runs_well) if one_zone else None
     except NetworkError:
-        return Advice(group.job_network, today)
+        # A change that can't be solved ended the search: nothing may be said of what it left out.
+        return Advice(group.job_network, today, pipe_complete=False)
     found.sort(key=lambda one: one.cost)
     return Advice(group.job_network, today, tuple(found), pipe.complete, pipe.tried, feeds)
 
