@@ -17,8 +17,8 @@ _TAKEN, _OFFSET, _EXIF, _GPS = 36867, 36881, 0x8769, 0x8825
 _PICTURES = (".jpg", ".jpeg", ".png", ".heic", ".heif", ".webp", ".tif", ".tiff", ".bmp")
 _MOST_PIXELS = 100_000_000
 """Larger pictures are not decoded: a small file may claim to be of any size."""
-_PRINTED_PX = 1100
-"""Pixels of the longer side on paper: 160 an inch over the width of a page."""
+_PRINTED_PX = 1000
+"""Pixels of the longer side on paper, about 145 an inch; most cameras have a multiple of it."""
 _QUALITY = 78
 
 Pixel = tuple[int, int, int]
@@ -112,7 +112,9 @@ def printed_jpeg(path: Path) -> bytes | None:
         with Image.open(path) as image:
             if image.width * image.height > _MOST_PIXELS:
                 return None
-            image.draft("RGB", (_PRINTED_PX, _PRINTED_PX))
+            # Lets a JPEG be decoded at a fraction of its size, no smaller than is printed.
+            part = _PRINTED_PX / max(image.size)
+            image.draft("RGB", (int(image.width * part), int(image.height * part)))
             small = ImageOps.exif_transpose(image).convert("RGB")
             small.thumbnail((_PRINTED_PX, _PRINTED_PX))
             out = io.BytesIO()
