@@ -102,8 +102,10 @@ RATIO = Measure("number", "", "", {"": 1.0}, 2, 2)
 VELOCITY = Measure("velocity", "ft/s", "m/s", {"ft/s": 1.0, "m/s": 1 / _M}, 1, 2)
 VOLUME = Measure("volume", "gal", "L", {"gal": 1.0, "l": 1 / _LITRE, "qt": 0.25}, 2, 1)
 
-_PART = re.compile(
-    r"\s*([+-]?)\s*(?:(\d+)[ -](\d+)/(\d+)|(\d+)/(\d+)|(\d+(?:\.\d*)?|\.\d+)(e[+-]?\d+)?)\s*", re.I
+# Both patterns are compiled when first used, by `re` itself: the solver imports this module for a
+# constant, and compiling would take most of its time.
+_PART = (
+    r"(?i)\s*([+-]?)\s*(?:(\d+)[ -](\d+)/(\d+)|(\d+)/(\d+)|(\d+(?:\.\d*)?|\.\d+)(e[+-]?\d+)?)\s*"
 )
 _SPELLINGS = {"feet": "ft", "foot": "ft", "inch": "in", "inches": "in", "metres": "m", "ω": "ohm"}
 _STRAIGHT = {"\u2019": "'", "\u2032": "'", "\u201d": '"', "\u2033": '"', "''": '"', "\u2044": "/"}
@@ -111,7 +113,7 @@ _STRAIGHT |= {"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅛": " 1/8", "⅜": " 
 """Marks and fractions as some keyboards and spreadsheets write them, and how they are read."""
 _FEET_WORDS = ("'", "ft", "feet", "foot")
 _INCHES_IN_FOOT = 12
-_DRAWN_INCHES = re.compile(r"^-\s*(?=\d)")
+_DRAWN_INCHES = r"^-\s*(?=\d)"
 """The dash of 12'-6", as drawings write feet and inches: it is no minus."""
 _LONGEST = 60
 
@@ -161,8 +163,8 @@ def _parts(text: str, wanted: str) -> list[_Part]:
 def _part(text: str, rest: str, before: str, wanted: str) -> tuple[_Part, str]:
     """The next number with its unit, and what follows; `before` is the unit of a first part."""
     if before == "'":
-        rest = _DRAWN_INCHES.sub("", rest)
-    match = _PART.match(rest)
+        rest = re.sub(_DRAWN_INCHES, "", rest)
+    match = re.match(_PART, rest)
     if match is None:
         raise UnitError(f"“{text.strip()}” is not {wanted}.")
     number, negative = _number(match, text, wanted)
