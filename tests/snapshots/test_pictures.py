@@ -10,18 +10,21 @@ from __future__ import annotations
 
 import difflib
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 import pytest
+import time_machine
 from crew import Crew, at_the_truck
 from one_day import on_one_day
-from picture_tour import DEMO_TOURS, Tour, of_a_new_book, of_what_differs
+from picture_tour import DEMO_TOURS, Tour, of_a_new_book, of_the_palette, of_what_differs
 from pictures_on_disk import PicturesOnDisk, read_picture
 from screen_picture import ScreenPicture, words_of
 from syrupy.assertion import SnapshotAssertion
+from textual.theme import Theme
 from two_books import two_books
 
+from fieldbook.actions import cells as entering
 from fieldbook.screens.widgets.theme import THEMES
 
 SIZES = ((80, 24), (120, 40), (60, 18))
@@ -37,11 +40,11 @@ _RENEW = (
 
 
 @pytest.fixture(autouse=True)
-def at_one_time_and_place(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Iterator[None]:
+def clock(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Iterator[time_machine.Traveller]:
     """Stand in a folder of its own, whose path is in no picture, on one day."""
     monkeypatch.chdir(tmp_path)
-    with on_one_day():
-        yield
+    with on_one_day() as clock:
+        yield clock
 
 
 @pytest.fixture
@@ -50,20 +53,20 @@ def kept(snapshot: SnapshotAssertion) -> SnapshotAssertion:
     return snapshot.use_extension(PicturesOnDisk)
 
 
-async def compare(crew: Crew, tour: Tour, kept: SnapshotAssertion) -> None:
+async def compare(
+    crew: Crew, tour: Tour, kept: SnapshotAssertion, themes: Sequence[Theme] = THEMES
+) -> None:
     """Take the pictures of a tour, and say which differ from those accepted, and in what words."""
     different = []
     async for screen in tour(crew):
-        for theme in THEMES:
+        for theme in themes:
             crew.app.theme = theme.name
-            # Textual leaves its palette as it was; a crew's closes before the theme changes.
-            crew.app.stylesheet.update(crew.app.screen)
             for size in SIZES:
                 name = f"{screen.replace(' ', '-')}-{size[0]}x{size[1]}-{theme.name}"
                 drawn = await picture(crew, size)
                 if kept(name=name) != drawn:
                     different.append(f"{name}: {in_what(read_picture(kept, name), drawn)}")
-        crew.app.theme = THEMES[0].name
+        crew.app.theme = themes[0].name
         await crew.pilot.resize_terminal(*SIZES[0])
     assert not different, "\n".join(["These pictures differ.", *different, _RENEW])
 
@@ -99,9 +102,21 @@ async def test_the_screens_of_a_new_book(kept: SnapshotAssertion) -> None:
         await compare(crew, of_a_new_book, kept)
 
 
-async def test_the_screens_of_what_differs(kept: SnapshotAssertion) -> None:
+@pytest.mark.parametrize("theme", THEMES, ids=lambda theme: theme.name)
+async def test_the_palette(theme: Theme, kept: SnapshotAssertion) -> None:
+    # A crew's palette closes before the theme changes, and Textual does not repaint an open one.
+    async with at_the_truck(None) as crew:
+        crew.app.theme = theme.name
+        await compare(crew, of_the_palette, kept, [theme])
+
+
+async def test_the_screens_of_what_differs(
+    kept: SnapshotAssertion, clock: time_machine.Traveller
+) -> None:
     with two_books(Path("here.sqlite"), Path("there.sqlite")) as pair:
-        pair.enter_apart(pair.static, "62", "64")
+        entering.enter_text(pair.here, pair.static, "62")
+        clock.shift(60)
+        entering.enter_text(pair.there, pair.static, "64")
         pair.exchange()
     async with at_the_truck(Path("here.sqlite")) as crew:
         await compare(crew, of_what_differs, kept)

@@ -15,7 +15,7 @@ DAY = datetime(2026, 10, 20, 9, 30, tzinfo=UTC)
 
 
 @contextmanager
-def on_one_day() -> Iterator[None]:
-    """Let it be that day, on a laptop of one name, until the block ends."""
-    with patch.object(socket, "gethostname", lambda: "truck-1"), time_machine.travel(DAY):
-        yield
+def on_one_day() -> Iterator[time_machine.Traveller]:
+    """Let it be that day, on a laptop of one name, until the block ends; gives its clock."""
+    with patch.object(socket, "gethostname", lambda: "truck-1"), time_machine.travel(DAY) as clock:
+        yield clock

@@ -27,8 +27,6 @@ async def of_the_board(crew: Crew) -> AsyncIterator[str]:
     await crew.press("escape", "slash")
     await crew.enter("castellane")
     yield "found"
-    await crew.press("escape", "ctrl+p")
-    yield "palette of the board"
     await crew.press("escape", "ctrl+e")
     yield "exchange"
     await crew.press("escape")
@@ -78,9 +76,6 @@ async def of_the_cells(crew: Crew) -> AsyncIterator[str]:
     await crew.go("controller")
     await crew.stand_on("terminal", "colour")
     yield "wire colours"
-    await crew.press("escape", "down", "ctrl+p")
-    await crew.type("wire")
-    yield "palette of a place"
     await crew.press("escape")
     await crew.go("desk")
     await crew.stand_on("sign_off", "sign off", "handover")
@@ -119,6 +114,18 @@ async def of_the_pages(crew: Crew) -> AsyncIterator[str]:
     yield "wire map without doubt"
     await crew.press("escape", "f4")
     yield "plan"
+
+
+async def of_the_palette(crew: Crew) -> AsyncIterator[str]:
+    """Every action of the board, and what is found at a place."""
+    await crew.press("ctrl+p")
+    yield "palette of the board"
+    await crew.press("escape")
+    await crew.open("31 Mill Street", "controller")
+    await crew.press("ctrl+p")
+    await crew.type("wire")
+    await crew.app.workers.wait_for_complete()
+    yield "palette of a place"
 
 
 async def of_the_guide(crew: Crew) -> AsyncIterator[str]:
