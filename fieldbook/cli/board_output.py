@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable
 
+import click
 from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
 from fieldbook.actions.board.board_row import BoardRow
+from fieldbook.records.base import PLACES
 from fieldbook.records.printable import printable
 
 NO_PROPERTY = "No property yet: fieldbook opens the board."
@@ -25,6 +28,33 @@ def print_board(rows: Iterable[BoardRow]) -> None:
         cells = (row.address, row.customer, zones, flushed, row.next, row.flags, still_open)
         table.add_row(*map(literal, cells))
     console().print(table if table.row_count else NO_PROPERTY)
+
+
+def print_board_as_json(rows: Iterable[BoardRow]) -> None:
+    """The board as a list of JSON objects; what a row's cache doesn't know yet is left out."""
+    print_json([_row_data(row) for row in rows])
+
+
+def _row_data(row: BoardRow) -> dict[str, object]:
+    named: dict[str, object] = {"job": row.job_id, "address": row.address, "customer": row.customer}
+    if not row.known:
+        return named
+    runs_out = row.runs_out
+    return {
+        **named,
+        "zones": row.zones,
+        "flushed": row.flushed,
+        "next": row.next,
+        "place": row.place,
+        "places": dict(zip(PLACES, row.places, strict=False)),
+        "counts": {"stop": row.stops, "fix": row.fixes, "note": row.notes, "not checked": row.open},
+        "runs_out": {"what": runs_out.what, "on": runs_out.on.isoformat()} if runs_out else None,
+    }
+
+
+def print_json(document: object) -> None:
+    """A document as JSON, indented."""
+    click.echo(json.dumps(document, ensure_ascii=False, indent=2))
 
 
 def literal(text: str, style: str = "") -> Text:

@@ -106,14 +106,15 @@ def nozzles() -> None:
 
 
 @main.command()
+@click.option("--json", "as_json", is_flag=True, help="Print the rows as JSON.")
 @click.pass_obj
-def jobs(path: Path) -> None:
+def jobs(path: Path, *, as_json: bool) -> None:
     """List the properties: zones, flushed, what comes next, flags, open checks."""
     from fieldbook.actions.board.board import Board
-    from fieldbook.cli.board_output import print_board
+    from fieldbook.cli.board_output import print_board, print_board_as_json
 
     with read_book(path, lists=True) as book:
-        print_board(Board(book).all_rows())
+        (print_board_as_json if as_json else print_board)(Board(book).all_rows())
 
 
 @main.command()
@@ -208,14 +209,15 @@ def rebuild(path: Path, new: Path) -> None:
 
 
 @main.command()
+@click.option("--json", "as_json", is_flag=True, help="Print the lists as JSON.")
 @click.pass_obj
-def day(path: Path) -> None:
+def day(path: Path, *, as_json: bool) -> None:
     """The day across all properties: what can be done now, what waits, what runs out this week."""
     from fieldbook.actions.board.day_list import day_list
-    from fieldbook.cli.output import print_day
+    from fieldbook.cli.output import print_day, print_day_as_json
 
     with read_book(path) as book:
-        print_day(day_list(book))
+        (print_day_as_json if as_json else print_day)(day_list(book))
 
 
 @main.command()

@@ -16,7 +16,7 @@ from fieldbook.actions.open_job import CheckedJob
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.registry import counts
 from fieldbook.checks.verdicts import WORDS, Answer, Verdicts
-from fieldbook.cli.board_output import NO_PROPERTY, console, literal
+from fieldbook.cli.board_output import NO_PROPERTY, console, literal, print_json
 from fieldbook.records.printable import printable
 
 _STYLES = {"stop": "bold red", "fix": "yellow", "note": "cyan"}
@@ -107,6 +107,25 @@ def print_day(day: DayList) -> None:
         out.print(Text(heading, style="bold"))
         for due in dues:
             out.print(literal(f"  {due.address}: {due.words}"))
+
+
+def print_day_as_json(day: DayList) -> None:
+    """The four lists of the day as one JSON object."""
+    lists = {"can": day.can, "waits": day.waits, "runs_out": day.runs_out, "flags": day.flags}
+    print_json(
+        {
+            name: [
+                {
+                    "address": due.address,
+                    "what": due.what,
+                    "on": due.on.isoformat() if due.on else None,
+                    "waits_for": due.waits or None,
+                }
+                for due in dues
+            ]
+            for name, dues in lists.items()
+        }
+    )
 
 
 def print_materials(found: Materials) -> None:

@@ -35,6 +35,19 @@ def demo_file(name: str) -> str:
     return str(next(path for path in demo_files() if path.stem == name))
 
 
+def test_the_board_and_the_day_are_json_for_other_programs(demo_book: Path) -> None:
+    rows = json.loads(run(demo_book, "jobs", "--json").output)
+    assert sorted(row["address"] for row in rows) == sorted(
+        json.loads(path.read_text("utf-8"))["job"]["address"] for path in demo_files()
+    )
+    alder = next(row for row in rows if row["address"] == "14 Alder Lane")
+    assert (alder["zones"], alder["flushed"], alder["counts"]["stop"]) == (4, 4, 0)
+    day = json.loads(run(demo_book, "day", "--json").output)
+    assert set(day) == {"can", "waits", "runs_out", "flags"}
+    can = {(due["address"], due["what"]) for due in day["can"]}
+    assert ("14 Alder Lane", f"Desk: {alder['next']}") in can
+
+
 def refused(result: Result) -> str:
     """The sentence of a command that was refused."""
     assert result.exit_code == 2
