@@ -53,7 +53,9 @@ def fields_of(section: Section, row: Row) -> Iterator[Field]:
             if isinstance(cell.press, Add):
                 continue
             name = _name(section, each, no)
-            yield Field(name, cell.text or ("not entered" if cell.asked else "-"), cell)
+            yield Field(
+                name.strip(), cell.text.strip() or ("not entered" if cell.asked else "-"), cell
+            )
 
 
 def _is_same(row: Row, other: Row) -> bool:

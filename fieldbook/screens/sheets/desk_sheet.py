@@ -27,10 +27,10 @@ from fieldbook.screens.sheets.sheet import (
     press_cell,
 )
 from fieldbook.screens.sheets.sign_off_sections import sign_off_section
-from fieldbook.screens.widgets.terminal_cells import fit, right
+from fieldbook.screens.widgets.terminal_cells import right
 from fieldbook.units import FLOW, PRESSURE, Measure, System, show
 
-_WATER_HEADS = "Stands         Margin  Lowest head on run      Draws   Allowed"
+_WATER_HEADS = ("Stands", "   Margin", "   Lowest", "At run", "     Draws", "   Allowed")
 _SIGNS = {"good": "+", "tight": "~", "doubtful": "?", "open": "-"}
 """Before the word, so that no colour is needed; what is wrong has "!"."""
 _MOODS: Mapping[str, Mood] = {"good": "good", "tight": "tight", "doubtful": "tight", "open": ""}
@@ -65,24 +65,27 @@ def _water(job: LoadedJob, system: System) -> tuple[Section, ...]:
     if not rows:
         return (law,)
     title = "Hydraulic check (Enter on a zone shows its page)"
-    return (Section(title, tuple(rows), (_WATER_HEADS,), label_width=16), law)
+    return (Section(title, tuple(rows), _WATER_HEADS, label_width=16), law)
 
 
 def _status(status: ZoneStatus, system: System) -> Row:
     worst = status.worst
-    parts = (
-        fit(f"{_SIGNS.get(status.word, '!')} {status.word}", 11),
-        _figure(worst.margin_psi if worst else None, PRESSURE, system),
-        _figure(worst.result.psi if worst else None, PRESSURE, system, 11),
-        fit(f"run {worst.rows.run.number or '?'}" if worst else "", 7),
-        _figure(status.flow_gpm, FLOW, system),
-        _figure(status.available.flow_gpm if status.available else None, FLOW, system),
-    )
+    allowed = status.available.flow_gpm if status.available else None
+    texts = {
+        "water": f"{_SIGNS.get(status.word, '!')} {status.word}",
+        "margin": _figure(worst.margin_psi if worst else None, PRESSURE, system),
+        "lowest": _figure(worst.result.psi if worst else None, PRESSURE, system),
+        "at run": f"run {worst.rows.run.number or '?'}" if worst else "",
+        "draws": _figure(status.flow_gpm, FLOW, system, 10),
+        "allowed": _figure(allowed, FLOW, system, 10),
+    }
     why = "What it draws against what the street allows, its worst head, and what mends it."
-    text = " ".join(parts).rstrip()
-    at = CellRef("zone", status.zone.id, "water")
-    cell = press_cell(OpenZone(status.zone.id), at, text, 59, why)
-    return Row(zone_label(status.zone), (replace(cell, mood=_MOODS.get(status.word, "bad")),))
+    cells = [
+        press_cell(OpenZone(status.zone.id), CellRef("zone", status.zone.id, column), text, 6, why)
+        for column, text in texts.items()
+    ]
+    cells[0] = replace(cells[0], mood=_MOODS.get(status.word, "bad"))
+    return Row(zone_label(status.zone), tuple(cells))
 
 
 def _figure(value: float | None, measure: Measure, system: System, width: int = 9) -> str:
