@@ -124,7 +124,9 @@ class SheetCanvas(ScrollView, can_focus=True):
 
     def layout_of_section(self, section: Section) -> Layout:
         """Where the cells of a section stand now."""
-        if section is self.cursor.section and self._scrolled is not None:
+        # Until the cursor is shown where it went, what is scrolled is the section that it left.
+        scrolled = section is self.cursor.section and section.title == self._scrolled_title
+        if scrolled and self._scrolled is not None:
             return self._scrolled
         return self._layout(section, 0)
 
