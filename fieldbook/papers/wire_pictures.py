@@ -19,11 +19,12 @@ from fieldbook.checks.common.naming import (
 from fieldbook.checks.wire.ends import MASTER, Splices
 from fieldbook.checks.wire.wire_evidence import end_name, reconciled_wire
 from fieldbook.checks.wire.wire_links import Status, WireLink, wire_links
+from fieldbook.papers.decoder_pictures import decoders_in, path_lines
 from fieldbook.papers.picture import Line, Picture, Piece, columns, row_of
 from fieldbook.papers.text_widths import wrapped
 from fieldbook.papers.wire_signs import SIGNS
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.records.tables.controller import Terminal
+from fieldbook.records.tables.controller import OtherController, Terminal
 from fieldbook.records.tables.wires import Cable, Valve, ValveBox
 from fieldbook.trade.colours import letter_code, swatch
 
@@ -91,6 +92,7 @@ def _box(job: LoadedJob, box: ValveBox, width: int) -> Picture:
     lines: list[Line] = []
     for cable in job.cables:
         lines += _cable_in(job, cable, box, width)
+    lines += decoders_in(job, box)
     if not lines:
         lines.append(row_of("No wire of this box is entered yet."))
     return Picture(title, tuple(lines))
@@ -228,7 +230,8 @@ def cables_picture(job: LoadedJob, width: int = _WIDTH) -> Picture:
     for cable in home:
         lines += _branch(job, cable, "", frozenset(), width, last=cable is home[-1])
     if not home:
-        lines = [row_of("No cable is entered yet.")]
+        lines = [] if job.two_wire_paths else [row_of("No cable is entered yet.")]
+    lines += path_lines(job)
     return Picture("Cables", tuple(lines))
 
 
@@ -238,6 +241,8 @@ def _branch(
     """A cable, the boxes it is in with the valves it serves there, and the cables that go on."""
     wires = sum(1 for one in job.conductors_of(cable.id) if one.colour)
     words = f"{cable_name(cable)}{_gauge(cable)}, {wires} conductor{'' if wires == 1 else 's'}"
+    other = job.find(OtherController, cable.controller_id)
+    words += f", from {controller_name(other)}" if other is not None else ""
     yield row_of(f"{before}{'└─ ' if last else '├─ '}", Piece(words, None, "strong"))
     before += "   " if last else "│  "
     boxes = [box for box in job.valve_boxes if _cable_in(job, cable, box)]

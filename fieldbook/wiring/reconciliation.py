@@ -8,6 +8,7 @@ What was seen to run counts as nearly certain.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 
 from fieldbook.wiring.causes import common_causes
@@ -86,11 +87,19 @@ def _doubt(tangle: Tangle, order: Mapping[str, int], costs: Costs) -> Doubt:
     live = [one.name for one in terminals if not one.common and one.ran is None]
     unread = [one.name for one in terminals if not one.common and one.reading is None]
     # Tests that speak against each other are doubted, not metered.
-    test = best_test(explanations, Testable(live, unread))
+    near = _worth_a_walk(explanations)
+    test = best_test(near, Testable(live, unread))
     if test is None:
         own = [one.name for one in terminals if one.name in names]
-        test = best_test(explanations, Testable(dead=own))
+        test = best_test(near, Testable(dead=own))
     return Doubt(names, explanations, test, proven)
+
+
+def _worth_a_walk(explanations: tuple[Explanation, ...]) -> tuple[Explanation, ...]:
+    """The explanations near enough to the likeliest that a test of them is worth its walk."""
+    least = explanations[0].chance * math.exp(-PROVEN_BAND * _TEMPER)
+    near = tuple(one for one in explanations if one.chance >= least)
+    return near if len(near) > 1 else explanations
 
 
 def _explanations(tangle: Tangle, search: Search, *, proven: bool) -> tuple[Explanation, ...]:

@@ -57,6 +57,8 @@ async def test_a_two_wire_system_by_keys(book_file: Path, size: tuple[int, int])
         told = await crew.read_page()
         for words in ("= Terminal 1", "address 11", "seen to run", "~ Terminal 2", "not tested"):
             assert words in told, words
+        for words in ("decoder 11: zone 1", "Path 1, from the first controller", "zone 2 ~"):
+            assert words in told, words
 
 
 @pytest.mark.parametrize("size", SIZES)

@@ -227,7 +227,7 @@ def _leads(job: LoadedJob, slot: Slot) -> tuple[str, Mood]:
     if end.colour and job.cable_of(end) is None and end.address is None:
         return "", ""
     link = link_of(job, end)
-    if link.leads == "-":
+    if link.status == "open":
         return "  its other end is not entered", ""
     return f"{SIGNS[link.status].sign} {link.leads}", _SURE.get(link.status, "")
 
