@@ -7,7 +7,6 @@ from contextlib import contextmanager
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from fieldbook.actions.job_files import import_file
 from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.common.naming import listed, short
 from fieldbook.records.base import new_id
@@ -126,6 +125,9 @@ def demo_files() -> list[Path]:
 
 def fill_demo(book: Book) -> None:
     """Import every demo property into an empty book, signed DEMO."""
+    # Imported here: no other property comes from a job file.
+    from fieldbook.actions.job_files import import_file  # noqa: PLC0415
+
     set_initials(book, DEMO_INITIALS)
     for path in demo_files():
         import_file(book, path, DEMO_INITIALS)

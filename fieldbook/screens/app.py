@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import time
 from collections.abc import Sequence
 from contextlib import suppress
@@ -111,6 +112,8 @@ class FieldbookApp(App[None]):
     @work(thread=True, exclusive=True, exit_on_error=False)
     def open_book(self, *, demo: bool) -> None:
         """Open the book in a thread; a message says how it went."""
+        # What is imported stays: to look for garbage in it meanwhile takes a tenth as long again.
+        gc.disable()
         try:
             # Imported here: the record and the store take longer to import than the first frame.
             from fieldbook.screens.open_book import OpenBook  # noqa: PLC0415
@@ -122,6 +125,10 @@ class FieldbookApp(App[None]):
             self.post_message(BookFailed(_sentence(why)))
         else:
             self.post_message(BookOpened(opened))
+        finally:
+            # Nor is it looked through later, which would hold up a key now and then.
+            gc.freeze()
+            gc.enable()
 
     def on_book_opened(self, event: BookOpened) -> None:
         """Show the board, and on first run ask for initials."""

@@ -15,8 +15,6 @@ from typing import TYPE_CHECKING
 from fieldbook.actions import properties
 from fieldbook.actions.board.board import Board
 from fieldbook.actions.board.board_row import BoardRow
-from fieldbook.actions.board.day_list import day_list
-from fieldbook.actions.exchange.folder_exchange import FolderExchange
 from fieldbook.actions.keymap import in_keys_in_use
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import fill_demo
@@ -24,9 +22,6 @@ from fieldbook.actions.refused import RefusedError
 from fieldbook.records.base import Place
 from fieldbook.screens.board.progress_bar import COLUMN_HELP
 from fieldbook.screens.job.job_screen import JobScreen
-from fieldbook.screens.pages.exchange_page import ExchangePage
-from fieldbook.screens.pages.page import Page
-from fieldbook.screens.pages.reports import day_lines
 from fieldbook.screens.palette.entries import Entry
 from fieldbook.screens.sheets.explain import explain_keys
 from fieldbook.screens.widgets.dialogs import AskLine, Choose, Read, TypistWanted
@@ -38,6 +33,9 @@ if TYPE_CHECKING:
     from textual.app import App
 
     from fieldbook.screens.board.board_screen import BoardScreen
+
+# A page and what it reads are imported when it is opened: the board is ready sooner.
+# ruff: noqa: PLC0415
 
 _REPORT_EVERY_S = 1.0
 """How often the title says how many rows are still to be read."""
@@ -244,10 +242,17 @@ def _undo(opened: OpenBook, screen: BoardScreen, _row: BoardRow | None) -> None:
 
 
 def _day(opened: OpenBook, screen: BoardScreen, _row: BoardRow | None) -> None:
+    from fieldbook.actions.board.day_list import day_list
+    from fieldbook.screens.pages.page import Page
+    from fieldbook.screens.pages.reports import day_lines
+
     screen.app.push_screen(Page(lambda _width: day_lines(day_list(opened.book))))
 
 
 def _exchange(opened: OpenBook, screen: BoardScreen, _row: BoardRow | None) -> None:
+    from fieldbook.actions.exchange.folder_exchange import FolderExchange
+    from fieldbook.screens.pages.exchange_page import ExchangePage
+
     last = opened.book.places.last_folder()
 
     def folder_of(typed: str) -> Path:

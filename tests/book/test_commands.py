@@ -298,3 +298,21 @@ def test_solve_refuses_in_one_sentence_with_file_and_place(book_file: Path, tmp_
     bad.write_text("[1, 2")
     assert "zone.json: " in refused(run(book_file, "solve", str(bad)))
     assert "can't be read" in refused(run(book_file, "solve", str(tmp_path / "none.json")))
+
+
+@pytest.mark.parametrize("command", ["jobs", "check", "day"])
+def test_a_command_that_reads_a_known_book_imports_no_model(demo_book: Path, command: str) -> None:
+    code = (
+        "import sys; from fieldbook.cli.main import main\n"
+        "try: main(sys.argv[1:])\n"
+        "finally: print(*sys.modules, file=sys.stderr)"
+    )
+    ran = subprocess.run(
+        [sys.executable, "-c", code, "--book", str(demo_book), command],
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert "14 Alder Lane" in ran.stdout
+    loaded = {name.partition(".")[0] for name in ran.stderr.split()}
+    assert loaded.isdisjoint({"sqlmodel", "sqlalchemy", "pydantic", "textual"})

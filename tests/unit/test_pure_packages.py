@@ -23,6 +23,10 @@ HEAVY = (
 )
 
 
+MODEL = {"sqlmodel", "sqlalchemy", "pydantic"}
+"""What only a book that is made, or compared with the model, needs."""
+
+
 def modules_of(*names: str) -> list[str]:
     """Every module under these packages of fieldbook."""
     found = []
@@ -35,12 +39,17 @@ def modules_of(*names: str) -> list[str]:
     return found
 
 
-def loaded_by(modules: list[str]) -> set[str]:
-    """The top-level packages that a fresh interpreter has after importing these."""
+def modules_loaded_by(modules: list[str]) -> set[str]:
+    """Every module that a fresh interpreter has after importing these."""
     code = "import sys\n" + "".join(f"import {name}\n" for name in modules)
-    code += "print(*{name.partition('.')[0] for name in sys.modules})"
+    code += "print(*sys.modules)"
     ran = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     return set(ran.stdout.split())
+
+
+def loaded_by(modules: list[str]) -> set[str]:
+    """The top-level packages that a fresh interpreter has after importing these."""
+    return {name.partition(".")[0] for name in modules_loaded_by(modules)}
 
 
 @pytest.mark.parametrize("name", ["units", "trade", "water", "wiring"])
@@ -57,7 +66,37 @@ def test_checks_and_job_files_need_no_screen() -> None:
 def test_the_first_frame_needs_neither_the_record_nor_the_store() -> None:
     light = loaded_by(["fieldbook.cli.main", "fieldbook.screens.app"])
     assert "textual" in light
-    assert light.isdisjoint({"sqlmodel", "sqlalchemy", "pydantic"})
+    assert light.isdisjoint(MODEL)
+
+
+def test_an_open_property_needs_neither_the_model_nor_a_page() -> None:
+    loaded = modules_loaded_by(["fieldbook.screens.open_book"])
+    assert "fieldbook.screens.job.job_screen" in loaded
+    assert not [name for name in loaded if name.startswith("fieldbook.screens.pages.")]
+    assert {name.partition(".")[0] for name in loaded}.isdisjoint(MODEL)
+
+
+def test_the_list_of_properties_needs_no_check_and_the_checks_no_screen() -> None:
+    of_jobs = modules_loaded_by(
+        [
+            "fieldbook.cli.main",
+            "fieldbook.actions.board.board",
+            "fieldbook.cli.board_output",
+            "fieldbook.store.snapshot",
+        ]
+    )
+    assert of_jobs.isdisjoint(
+        {"fieldbook.checks.registry", "fieldbook.water", "fieldbook.wiring", "asyncio", "uuid6"}
+    )
+    of_day = loaded_by(
+        [
+            "fieldbook.cli.main",
+            "fieldbook.actions.board.day_list",
+            "fieldbook.cli.output",
+            "fieldbook.store.snapshot",
+        ]
+    )
+    assert of_day.isdisjoint(MODEL | {"textual", "asyncio"})
 
 
 def test_every_module_says_what_it_is() -> None:

@@ -12,7 +12,6 @@ from fieldbook.checks.common.naming import zone_name
 from fieldbook.checks.finding import CellRef
 from fieldbook.records.tables.zones import Zone
 from fieldbook.screens.job.command_host import CommandHost
-from fieldbook.screens.pages.paste_page import PastePage
 from fieldbook.screens.sheets import BUILDERS
 from fieldbook.screens.sheets.pasting import paste_table
 from fieldbook.screens.sheets.sheet import Cell
@@ -37,6 +36,9 @@ def paste(host: CommandHost, text: str) -> None:
     def answered(wanted: bool | None) -> None:
         if wanted:
             host.attempt(keep)
+
+    # Imported here: a property is open sooner.
+    from fieldbook.screens.pages.paste_page import PastePage  # noqa: PLC0415
 
     page = PastePage(pasted.lines, pasted.rows_filled, pasted.rows_added)
     host.app.push_screen(page, answered)

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import date
-from typing import assert_never
+from typing import TYPE_CHECKING, assert_never
 
 from fieldbook.actions import rules
-from fieldbook.actions.bulk.keep_sizes import keep_sizes
 from fieldbook.actions.bulk.photo_round import shot_of
 from fieldbook.actions.cell_history import cell_history
 from fieldbook.actions.conflicts import settling
@@ -16,22 +15,19 @@ from fieldbook.actions.files.attached_files import state_of
 from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.common.naming import short
 from fieldbook.checks.finding import CellRef
-from fieldbook.checks.water.advice.lateral_sizes import LateralSizes
-from fieldbook.checks.water.zone_status import zone_statuses
 from fieldbook.records.loaded_job import TABLES
 from fieldbook.records.tables.attachments import Attachment
 from fieldbook.screens.job.command_host import CommandHost
-from fieldbook.screens.pages.conflict_page import ConflictPage, Settled
-from fieldbook.screens.pages.page import Page
-from fieldbook.screens.pages.photo_page import PhotoPage
-from fieldbook.screens.pages.plan_page import plan_page
-from fieldbook.screens.pages.reports import comparison_lines, history_lines
-from fieldbook.screens.pages.row_page import RowPage, fields_of
-from fieldbook.screens.pages.wire_page import wire_page
-from fieldbook.screens.pages.zone_page import ZonePage
 from fieldbook.screens.sheets.explain import explain_cell, explain_columns, explain_keys
 from fieldbook.screens.sheets.presses import ChooseRuleSet, OpenFile, OpensPage, OpenZone
 from fieldbook.screens.widgets.dialogs import AskLine, Choose, Read
+
+if TYPE_CHECKING:
+    from fieldbook.checks.water.advice.lateral_sizes import LateralSizes
+    from fieldbook.screens.pages.conflict_page import Settled
+
+# A page and what it reads are imported when it is opened: a property is open sooner.
+# ruff: noqa: PLC0415
 
 
 def open_page(host: CommandHost, press: OpensPage) -> None:
@@ -74,6 +70,8 @@ def explain(host: CommandHost) -> None:
 
 def whole_row(host: CommandHost) -> None:
     """Every field of the row under the cursor; Enter on one goes to its cell."""
+    from fieldbook.screens.pages.row_page import RowPage, fields_of
+
     row, section = host.cursor.row, host.cursor.section
     fields = list(fields_of(section, row)) if row is not None and section is not None else []
     if row is None or section is None or not fields:
@@ -91,14 +89,16 @@ def whole_row(host: CommandHost) -> None:
 
 def wire_map(host: CommandHost) -> None:
     """Where each wire leads."""
-    job = host.open_job.job
-    host.app.push_screen(wire_page(job))
+    from fieldbook.screens.pages.wire_page import wire_page
+
+    host.app.push_screen(wire_page(host.open_job.job))
 
 
 def plan(host: CommandHost) -> None:
     """The as-built plan."""
-    job = host.open_job.job
-    host.app.push_screen(plan_page(job))
+    from fieldbook.screens.pages.plan_page import plan_page
+
+    host.app.push_screen(plan_page(host.open_job.job))
 
 
 def history(host: CommandHost) -> None:
@@ -107,6 +107,9 @@ def history(host: CommandHost) -> None:
     at = cell.history_at if cell is not None else None
     if cell is None or at is None:
         raise RefusedError("Move to a single value first: this line has no history of its own.")
+    from fieldbook.screens.pages.page import Page
+    from fieldbook.screens.pages.reports import history_lines
+
     label, turns = cell.fact.label, cell_history(host.open_job, at)
     host.app.push_screen(Page(lambda _width: history_lines(label, turns)))
 
@@ -115,6 +118,8 @@ def settle(host: CommandHost) -> None:
     """Ask which version of what differs is kept, and move to the cell answered last."""
     if not settling.questions_of(host.open_job):
         raise RefusedError(settling.NOTHING_DIFFERS)
+    from fieldbook.screens.pages.conflict_page import ConflictPage
+
     cell = host.cursor.cell
 
     def closed(settled: Settled | None) -> None:
@@ -129,6 +134,9 @@ def settle(host: CommandHost) -> None:
 
 def compare_rules(host: CommandHost) -> None:
     """Choose a rule set and show which rules and flags would differ."""
+    from fieldbook.screens.pages.page import Page
+    from fieldbook.screens.pages.reports import comparison_lines
+
     known = rules.known_sets(host.open_job.book.path)
 
     def show(name: str) -> None:
@@ -202,6 +210,10 @@ def attach_file(host: CommandHost) -> None:
 
 
 def _open_zone(host: CommandHost, zone_id: str) -> None:
+    from fieldbook.actions.bulk.keep_sizes import keep_sizes
+    from fieldbook.checks.water.zone_status import zone_statuses
+    from fieldbook.screens.pages.zone_page import ZonePage
+
     job = host.open_job.job
     status = next(status for status in zone_statuses(job) if status.zone.id == zone_id)
 
@@ -221,6 +233,8 @@ def _open_file(host: CommandHost, attachment_id: str) -> None:
     file = host.open_job.job.row(attachment_id)
     if not isinstance(file, Attachment):
         return
+    from fieldbook.screens.pages.photo_page import PhotoPage
+
     book_path = host.open_job.book.path
 
     def outside() -> str:

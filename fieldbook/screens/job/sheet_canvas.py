@@ -79,10 +79,11 @@ class SheetCanvas(ScrollView, can_focus=True):
         self.cursor = Cursor()
         self._edit: LineEdit | None = None
         self._painted_y = 0
-        self._layouts: dict[tuple[int, int], Layout] = {}
+        self._layouts: dict[tuple[int, int], tuple[Section, Layout]] = {}
         """By the id() of its section and its first column: sections live as long as the sheet."""
         self._scrolled: Layout | None = None
         """The layout of the cursor's section, with its columns scrolled."""
+        self._scrolled_section: Section | None = None
         self._scrolled_title = ""
         """The title of that section: it finds the section again on a sheet that is built anew."""
         self._header: list[int] = []
@@ -125,8 +126,7 @@ class SheetCanvas(ScrollView, can_focus=True):
     def layout_of_section(self, section: Section) -> Layout:
         """Where the cells of a section stand now."""
         # Until the cursor is shown where it went, what is scrolled is the section that it left.
-        scrolled = section is self.cursor.section and section.title == self._scrolled_title
-        if scrolled and self._scrolled is not None:
+        if section is self._scrolled_section and self._scrolled is not None:
             return self._scrolled
         return self._layout(section, 0)
 
@@ -135,8 +135,9 @@ class SheetCanvas(ScrollView, can_focus=True):
         # To lay out 48 rows takes longer than to draw what is in view of them.
         key = (id(section), first)
         if key not in self._layouts:
-            self._layouts[key] = layout_of(section, self._room, first)
-        return self._layouts[key]
+            # Kept with it, as the id() of a section that is gone may be that of another.
+            self._layouts[key] = section, layout_of(section, self._room, first)
+        return self._layouts[key][1]
 
     def _scroll_columns(self) -> None:
         """Bring the column of the cursor into view; another section begins at its first again."""
@@ -153,7 +154,7 @@ class SheetCanvas(ScrollView, can_focus=True):
         if typed is not None or not first <= max(column, 0) < first + layout.shown:
             layout = layout_with(section, self._room, first, column, typed)
         self._scrolled = layout
-        self._scrolled_title = section.title
+        self._scrolled_section, self._scrolled_title = section, section.title
         if before != self._scrolled or not stays:
             self.refresh()
 
