@@ -5,6 +5,6 @@ has. `values` and `days` turn typed text into a value or refuse it with one sent
 `loaded_job` is the whole job as checks, sheets and papers read it, `ids` gives the ids of rows that
 exist once. Start at `tables/zones.py`, then `loaded_job.py`.
 
-The room imports `trade` and `units` besides SQLModel, and no book, check or screen. Nothing is
-imported here: SQLModel takes longer to import than the first screen to draw.
+The room imports `trade` and `units`, and no book, check, screen or database library: the classes
+of the tables are plain dataclasses, from which `store/lifecycle/book_tables.py` makes the tables.
 """
