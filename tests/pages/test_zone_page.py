@@ -42,7 +42,7 @@ async def test_the_first_screen_has_the_verdict_and_what_governs(size: tuple[int
         lines = crew.screen().splitlines()
         assert "Zone 2 (orchard)   ✗ wrong: over supply" in lines[1]
         shown = "\n".join(lines)
-        for words in ("now", "limit", "spare", "Governs: ", "zone 2", "Esc close", "Ctrl+S"):
+        for words in ("now", "limit", "spare", "Governs: ", "STOP Zone 2", "Esc close", "Ctrl+S"):
             assert words in shown, words
         read = await crew.read_page()
         for words in (

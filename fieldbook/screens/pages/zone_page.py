@@ -50,7 +50,7 @@ class ZonePage(PicturePage):
 
     def keys(self) -> tuple[tuple[str, str], ...]:
         """One key more than a picture has."""
-        return (*super().keys(), ("s", "size laterals"))
+        return (*super().keys(), ("s", "size pipe"))
 
     def below(self) -> ComposeResult:
         """What mends the zone."""
