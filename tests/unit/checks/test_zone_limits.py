@@ -67,7 +67,7 @@ def test_sheet_page_and_flag_give_one_draw_and_one_limit() -> None:
         for section in BUILDERS["desk"](job, "us").sections
         for line in section.rows
         for cell in line.cells
-        if cell.at.column == "water"
+        if cell.at.column in ("draws", "allowed")
     )
     for text in (desk, over.sentence):
         assert f"{standing.flow_gpm:.2f} gpm" in text
