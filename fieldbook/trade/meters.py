@@ -1,6 +1,8 @@
 """Displacement water meters: the safe maximum flow, and the loss at that flow.
 
-Safe maximum flow: COMAR 20.70.06.03 B (Maryland Public Service Commission). Loss at that flow: an
+Safe maximum flow: COMAR 20.70.06.03 B (Maryland Public Service Commission), which calls it the
+maximum normal flow of a test rule and no safe limit; 5/8 x 3/4 is not listed there and has the
+figure of 5/8 (common practice, no source). Loss at that flow: an
 undated one-page sheet, "AWWA standard pressure loss (psi)", author unknown; a placeholder until
 the utility's own figures are entered. Other kinds of meter differ.
 """
@@ -10,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-SAFE_FLOW_SOURCE = "COMAR 20.70.06.03 B."
+SAFE_FLOW_SOURCE = "COMAR 20.70.06.03 B, maximum normal flow of displacement meters."
 
 
 @dataclass(frozen=True)

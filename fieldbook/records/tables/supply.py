@@ -4,7 +4,7 @@ from typing import Annotated, ClassVar
 
 from fieldbook.records.base import Place, Record
 from fieldbook.records.fact import amount, choice, tick, whole, words
-from fieldbook.trade.meters import METERS
+from fieldbook.trade.meters import METERS, SAFE_FLOW_SOURCE
 from fieldbook.trade.pipes import PIPE_CLASSES, PIPE_SIZES
 from fieldbook.trade.rules.design_limits import FLOW_TEST_DROP
 from fieldbook.units import FLOW, LENGTH, PRESSURE, SECONDS, VOLUME
@@ -61,7 +61,7 @@ class Supply(Record, table="supply"):
             tuple(METERS),
             "Stamped on the meter's body. Its safe flow limits a zone.",
             wanted=True,
-            source="Safe maximum flow: COMAR 20.70.06.03 B.",
+            source=f"Safe maximum flow: {SAFE_FLOW_SOURCE}",
         ),
     ] = None
     meter_number: Annotated[
