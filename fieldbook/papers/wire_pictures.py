@@ -13,18 +13,17 @@ from fieldbook.checks.common.naming import (
     controller_name,
     sentence,
     short,
-    valve_name,
     zone_name,
 )
 from fieldbook.checks.wire.ends import MASTER, Splices
 from fieldbook.checks.wire.wire_evidence import end_name, reconciled_wire
 from fieldbook.checks.wire.wire_links import Status, WireLink, wire_links
-from fieldbook.papers.decoder_pictures import decoders_in, path_lines
+from fieldbook.papers.decoder_pictures import decoders_in
 from fieldbook.papers.picture import Line, Picture, Piece, columns, row_of
 from fieldbook.papers.text_widths import wrapped
 from fieldbook.papers.wire_signs import SIGNS
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.records.tables.controller import OtherController, Terminal
+from fieldbook.records.tables.controller import Terminal
 from fieldbook.records.tables.wires import Cable, Valve, ValveBox
 from fieldbook.trade.colours import letter_code, swatch
 
@@ -91,7 +90,7 @@ def _box(job: LoadedJob, box: ValveBox, width: int) -> Picture:
     title = sentence(box_name(box))
     lines: list[Line] = []
     for cable in job.cables:
-        lines += _cable_in(job, cable, box, width)
+        lines += cable_in(job, cable, box, width)
     lines += decoders_in(job, box)
     if not lines:
         lines.append(row_of("No wire of this box is entered yet."))
@@ -111,7 +110,7 @@ class _Use(NamedTuple):
     valve: Valve | None = None
 
 
-def _cable_in(job: LoadedJob, cable: Cable, box: ValveBox, width: int = _WIDTH) -> list[Line]:
+def cable_in(job: LoadedJob, cable: Cable, box: ValveBox, width: int = _WIDTH) -> list[Line]:
     """What a cable's conductors do in a box; no lines if the cable is not known to be in it."""
     uses: list[tuple[str, _Use]] = []
     for conductor in job.conductors_of(cable.id):
@@ -127,7 +126,7 @@ def _cable_in(job: LoadedJob, cable: Cable, box: ValveBox, width: int = _WIDTH) 
     origin = box_name(start) if isinstance(start, ValveBox) else "the controller"
     if start is box:
         origin = "this box, going on"
-    lines = [row_of(f"{sentence(cable_name(cable))}{_gauge(cable)}, from {origin}")]
+    lines = [row_of(f"{sentence(cable_name(cable))}{gauge_words(cable)}, from {origin}")]
     for number, (colour, use) in enumerate(uses, start=1):
         last = number == len(uses)
         piece = conductor_piece(colour)
@@ -152,7 +151,8 @@ def _within(pieces: Sequence[Piece], width: int) -> Iterator[Sequence[Piece]]:
         yield from ([pieces[0]._replace(text=line)] for line in lines[1:])
 
 
-def _gauge(cable: Cable) -> str:
+def gauge_words(cable: Cable) -> str:
+    """Such as ", AWG 18"; empty while it is not entered."""
     return f", AWG {cable.gauge_awg}" if cable.gauge_awg else ""
 
 
@@ -221,54 +221,3 @@ def _whose(job: LoadedJob, valve: Valve) -> str:
 def _of_cable(job: LoadedJob, cable_id: str | None) -> str:
     cable = job.row(cable_id)
     return f" of {cable_name(cable)}" if isinstance(cable, Cable) else ""
-
-
-def cables_picture(job: LoadedJob, width: int = _WIDTH) -> Picture:
-    """The cables as a tree: from the controller to boxes, and on from a box to others."""
-    lines: list[Line] = [row_of("Controller")]
-    home = job.home_cables()
-    for cable in home:
-        lines += _branch(job, cable, "", frozenset(), width, last=cable is home[-1])
-    if not home:
-        lines = [] if job.two_wire_paths else [row_of("No cable is entered yet.")]
-    lines += path_lines(job)
-    return Picture("Cables", tuple(lines))
-
-
-def _branch(
-    job: LoadedJob, cable: Cable, before: str, seen: frozenset[str], width: int, *, last: bool
-) -> Iterator[Line]:
-    """A cable, the boxes it is in with the valves it serves there, and the cables that go on."""
-    wires = sum(1 for one in job.conductors_of(cable.id) if one.colour)
-    words = f"{cable_name(cable)}{_gauge(cable)}, {wires} conductor{'' if wires == 1 else 's'}"
-    other = job.find(OtherController, cable.controller_id)
-    words += f", from {controller_name(other)}" if other is not None else ""
-    yield row_of(f"{before}{'└─ ' if last else '├─ '}", Piece(words, None, "strong"))
-    before += "   " if last else "│  "
-    boxes = [box for box in job.valve_boxes if _cable_in(job, cable, box)]
-    for box in boxes:
-        on = [one for one in job.cables if one.fed_from == box.id and one.id not in seen]
-        joint = "└─ " if box is boxes[-1] else "├─ "
-        served = _served(job, cable, box)
-        line = Piece(f"{sentence(box_name(box))}: {served}" if served else sentence(box_name(box)))
-        texts = list(wrapped(line.text, max(width - len(before) - 3, 20), cell_len))
-        yield row_of(f"{before}{joint}{texts[0]}")
-        under = before + ("   " if box is boxes[-1] else "│  ")
-        for text in texts[1:]:
-            yield row_of(f"{under}{text}")
-        for one in on:
-            known = seen | {cable.id, one.id}
-            yield from _branch(job, one, under, known, width, last=one is on[-1])
-
-
-def _served(job: LoadedJob, cable: Cable, box: ValveBox) -> str:
-    """The valves in a box on a cable, each with the sign of how sure its wire is."""
-    valves = [one for one in job.valves if one.box_id == box.id and job.cable_of(one) is cable]
-    numbers = {zone.id: zone.number or 0 for zone in job.zones}
-    valves.sort(key=lambda valve: numbers.get(valve.zone_id or "", 0))
-    return ", ".join(
-        f"{valve_name(job, valve).removeprefix('the valve of ')} "
-        f"{SIGNS[valve_status(job, valve)].sign}"
-        for valve in valves
-        if valve.colour
-    )

@@ -8,10 +8,11 @@ from rich.cells import cell_len
 
 from fieldbook.checks.common.naming import short
 from fieldbook.checks.wire.doubt_words import doubt_lines
+from fieldbook.papers.cable_tree import cables_picture
 from fieldbook.papers.picture import Line, Picture, Piece
 from fieldbook.papers.text_widths import wrapped
 from fieldbook.papers.wire_map import map_picture
-from fieldbook.papers.wire_pictures import box_pictures, cables_picture, strip_picture
+from fieldbook.papers.wire_pictures import box_pictures, strip_picture
 from fieldbook.records.loaded_job import LoadedJob
 
 SHEET_WIDTH = 92

@@ -8,9 +8,10 @@ from functools import partial
 from textual.content import Content
 
 from fieldbook.checks.wire.doubt_words import doubt_lines
+from fieldbook.papers.cable_tree import cables_picture
 from fieldbook.papers.picture import Picture
 from fieldbook.papers.wire_map import map_picture, reach_lines
-from fieldbook.papers.wire_pictures import box_pictures, cables_picture, strip_picture
+from fieldbook.papers.wire_pictures import box_pictures, strip_picture
 from fieldbook.papers.wire_sheet import wire_svg
 from fieldbook.papers.wire_signs import SIGNS
 from fieldbook.papers.wire_test_log import test_log_lines

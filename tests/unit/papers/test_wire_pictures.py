@@ -14,11 +14,11 @@ from job_parts import CABLE, common_terminal, conductors, terminal, valve, wired
 from rich.cells import cell_len
 
 from fieldbook.checks.wire.wire_links import Status, wire_links
+from fieldbook.papers.cable_tree import cables_picture
 from fieldbook.papers.picture import Picture, Role
 from fieldbook.papers.wire_map import map_picture
 from fieldbook.papers.wire_pictures import (
     box_pictures,
-    cables_picture,
     strip_picture,
     valve_status,
 )
@@ -152,7 +152,7 @@ def daisy() -> LoadedJob:
 
 
 def test_cables_are_a_tree_from_the_controller_through_the_boxes() -> None:
-    lines = cables_picture(daisy()).text().splitlines()
+    lines = cables_picture(daisy(), 78).text().splitlines()
     assert lines == [
         "Cables",
         "Controller",
@@ -161,7 +161,7 @@ def test_cables_are_a_tree_from_the_controller_through_the_boxes() -> None:
         "      └─ cable 2, 1 conductor",
         "         └─ Valve box B: zone 2 ~",
     ]
-    assert "No cable is entered yet." in cables_picture(bare_job()).text()
+    assert "No cable is entered yet." in cables_picture(bare_job(), 78).text()
 
 
 def test_a_splice_shows_both_conductors_with_their_swatches() -> None:
@@ -174,7 +174,7 @@ def test_a_splice_shows_both_conductors_with_their_swatches() -> None:
 
 def test_cables_that_feed_each_other_in_a_circle_are_drawn_once() -> None:
     job = put(daisy(), "cable", CABLE, fed_from="box-b")
-    assert cables_picture(job).text().count("cable 2") <= 1
+    assert cables_picture(job, 78).text().count("cable 2") <= 1
     assert wire_svg(job)
 
 
