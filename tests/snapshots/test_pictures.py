@@ -30,9 +30,6 @@ from fieldbook.screens.widgets.theme import THEMES
 SIZES = ((80, 24), (120, 40), (60, 18))
 _LAPTOP = re.compile(r"\blaptop [0-9a-f]{6}\b")
 """Another laptop is called by the first digits of its origin, which is made at random."""
-pytestmark = pytest.mark.skipif(
-    not Path(__file__).with_name("__snapshots__").exists(), reason="No picture is accepted yet."
-)
 _RENEW = (
     "Look at them (python tests/draw_contact_sheets.py), then accept them: "
     "pytest -n 0 tests/snapshots --snapshot-update"
