@@ -150,6 +150,20 @@ def test_no_run_becomes_larger_than_what_feeds_it() -> None:
             assert "mainline run 1" in one.sizes
 
 
+def test_only_the_cheapest_plan_is_called_the_least() -> None:
+    """Many heads on 3/4 in: a plan beside the cheapest one lays the first runs all alike."""
+    runs, tops = lateral(1, (0.55,) * 24, size="3/4", rise_ft=0.2)
+    job = unburied(job_with(3, static_psi=52.0))
+    main = tuple(run for run in job.pipe_runs if run.zone_id is None)
+    job = replace(job, pipe_runs=(*main, *runs), heads=tops)
+    job = put(job, "zone", "zone-1", needed_psi=30.0)
+    pipes = [one for one in advised(job).suggestions if one.sizes]
+    assert sum(one.proven is True for one in pipes) <= 1
+    assert [one.cost for one in pipes] == sorted(one.cost for one in pipes)
+    said_least = [change for change in said(job).changes if "(the least pipe" in change.what]
+    assert len(said_least) <= 1
+
+
 def test_copper_is_held_to_the_limit_of_copper() -> None:
     """8 ft/s in copper, 5 in plastic: 12 gpm in 3/4 in type L runs 7.95 ft/s."""
     job = unburied(job_with(6, service_class="copper L", service_size="1"))

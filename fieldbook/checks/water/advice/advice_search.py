@@ -43,7 +43,8 @@ _MOST_MORE = 20
 class PipePlan:
     """Larger pipe that is enough: sizes of runs by their link, and of the service line ("": as is).
 
-    proven: no cheaper plan is enough.
+    proven: no cheaper plan is enough; None for a plan that is offered beside the cheapest one,
+    because it lays the first runs all alike.
     """
 
     sizes: Mapping[str, str]
@@ -52,7 +53,7 @@ class PipePlan:
     feet: float
     pieces: int
     result: Result
-    proven: bool
+    proven: bool | None
 
 
 @dataclass(frozen=True)
@@ -214,7 +215,14 @@ def _with_service(job: LoadedJob, service: str) -> PipeSearch:
         plans.append(up)
     by_name = {run.name: run for run in runs}
     made = [
-        _plan(job, plan, by_name, service, results[_key(plan)], proven=search.complete)
+        _plan(
+            job,
+            plan,
+            by_name,
+            service,
+            results[_key(plan)],
+            proven=None if plan is up else search.complete,
+        )
         for plan in plans
     ]
     return PipeSearch(tuple(made), search.complete, search.tried)
@@ -231,7 +239,7 @@ def _plan(
     service: str,
     result: Result,
     *,
-    proven: bool,
+    proven: bool | None,
 ) -> PipePlan:
     dig_ft, feet, pieces, _ = cost_of(plan, runs)
     if service:

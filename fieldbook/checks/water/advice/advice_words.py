@@ -25,6 +25,11 @@ from fieldbook.units import FLOW, LENGTH, PRESSURE
 
 _MOST_NAMED = 3
 """Heads of a group that are named each; of more, only the first and the last are."""
+_HOW: Mapping[bool | None, str] = {
+    True: "the least pipe that is enough",
+    False: "not proven to be the least",
+    None: "the first runs all alike",
+}
 _WRONG: Mapping[str, str] = {
     "pressure too high": "a head gets more than its maximum",
     "pressure spread": "its heads get pressures too far apart",
@@ -141,7 +146,7 @@ def _pipe(job: LoadedJob, network: JobNetwork, one: Suggestion) -> str:
     laid = [f"{runs} in {size} in" for runs, size in _sizes(network, one.sizes)]
     if one.service_size:
         laid.append(f"the service line in {one.service_size} in")
-    how = "the least pipe that is enough" if one.proven else "not proven to be the least"
+    how = _HOW[one.proven]
     pieces = "1 piece" if one.pieces == 1 else f"{one.pieces} pieces"
     much = f"{quantity(job, one.feet, LENGTH)} in {pieces}"
     end = f": {much}. {_dig(job, one.dig_ft)}" if one.dig_ft else f": {much}, nothing to dig up."

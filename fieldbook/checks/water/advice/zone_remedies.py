@@ -30,7 +30,8 @@ class Suggestion:
 
     sizes: new sizes of runs by their link's name; service_size: that of the service line, "" as
     it is. groups: heads by name that run together. part: of the nozzles' flow. dig_ft: feet of
-    buried pipe to dig up. proven: no cheaper plan of its kind is enough.
+    buried pipe to dig up. proven: no cheaper plan of its kind is enough; None where one is listed
+    too, and this lays the first runs all alike.
     """
 
     kind: SuggestionKind
@@ -42,7 +43,7 @@ class Suggestion:
     dig_ft: float = 0.0
     feet: float = 0.0
     pieces: int = 0
-    proven: bool = True
+    proven: bool | None = True
 
     @property
     def cost(self) -> tuple[float, int, float, int]:
