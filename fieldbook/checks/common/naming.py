@@ -14,7 +14,7 @@ from fieldbook.records.tables.wires import Cable, Conductor, Valve, ValveBox
 from fieldbook.records.tables.zones import Head, Zone
 from fieldbook.units import Measure, System, show
 
-_LONGEST_NAME = 30
+_LONGEST_NAME, _SHORT_NAME = 30, 12
 _MOST_NAMED = 6
 LONGEST_SENTENCE = 200
 """Most characters of a sentence that a crew reads."""
@@ -112,7 +112,7 @@ def controller_name(controller: OtherController | None) -> str:
     words = controller.name.split()
     while words and words[0].casefold() == "controller":
         del words[0]
-    return f"controller {short(' '.join(words))}".rstrip()
+    return f"controller {short(' '.join(words), _SHORT_NAME)}".rstrip()
 
 
 def terminal_name(job: LoadedJob, terminal: Terminal) -> str:

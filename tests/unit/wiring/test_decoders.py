@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from builders import codes, energised, number, only, open_words, put, t, with_rows
+from builders import checked, codes, energised, number, only, open_words, put, t, with_rows
 from job_parts import zone
 
 from fieldbook.checks.progress.holds import unmet
@@ -173,3 +173,28 @@ def test_the_wire_may_be_buried_once_decoders_and_coils_are_entered() -> None:
     words = [one.words for each in unmet(job, "wire backfill", None, when) for one in each.missing]
     assert "the decoder of zone 2" in words
     assert not [one for one in words if "cable" in one or one.startswith("the wire of")]
+
+
+@pytest.mark.parametrize(
+    ("noted", "assigned"),
+    [
+        ((11, 12, 12), (11, 12, 13)),
+        ((1234567, 2345678, 3456789), (1234567, 3456789, 2345678)),
+        ((1234567, 2345678), (1234567, 3456789)),
+        ((1234567, 2345678, 3456789), (2345678, 3456789, 1234567)),
+    ],
+)
+def test_no_flag_of_decoders_is_over_200_characters(
+    noted: tuple[int, ...], assigned: tuple[int, ...]
+) -> None:
+    job = two_wire(noted, assigned)
+    for column in ("like_to_like", "joins_waterproof"):
+        job = put(job, "decoder", "decoder-1", **{column: False})
+    for column in ("loop_open", "joins_waterproof", "surge_grounded"):
+        job = put(job, "two_wire_path", "path-1", **{column: False})
+    job = energised(energised(job, 1), 2)
+    job = put(job, "two_wire_path", "path-1", ground_rods=1, ground_ohm=31.0, colour_2="red")
+    flags = checked(job).flags
+    assert len(flags) > 5
+    too_long = [flag for flag in flags if len(f"{flag.sentence} {flag.mend}") > 200]
+    assert [f"{flag.sentence} {flag.mend}" for flag in too_long] == []

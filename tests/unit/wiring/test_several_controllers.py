@@ -132,6 +132,19 @@ def test_the_only_controller_may_lie_in_a_valve_box() -> None:
     assert not [words for words in missing_words(job) if "cable" in words or "wire at" in words]
 
 
+def test_no_flag_of_controllers_is_over_200_characters() -> None:
+    job = put(two_controllers(), "other_controller", B, name="in the garage by the side door")
+    job = put(job, "cable", CABLE, second_controller_id=B, second_common_colour="white")
+    job = put(job, "terminal", at_b(2), cable_id=CABLE, colour="blue", zone_id="zone-1")
+    job = put(job, "terminal", t(1), zone_id="zone-1")
+    job = put(job, "terminal", at_b(1), ran_zone_id="zone-4")
+    flags = [flag for flag in checked(job).flags if flag.place in ("boxes", "controller")]
+    assert {"wire under two controllers", "zone on two controllers"} <= {one.code for one in flags}
+    said = [f"{flag.sentence} {flag.mend}" for flag in flags]
+    assert [words for words in said if len(words) > 200] == []
+    assert max(map(len, map_lines(job))) <= 160
+
+
 def missing_words(job: LoadedJob) -> list[str]:
     """What is missing for the wire map, whether it is due yet or not."""
     answers = [one for one in checked(job).answers if one.check == "wire map"]
