@@ -79,8 +79,8 @@ class SheetCanvas(ScrollView, can_focus=True):
         self.cursor = Cursor()
         self._edit: LineEdit | None = None
         self._painted_y = 0
-        self._layouts: dict[tuple[int, int], tuple[Section, Layout]] = {}
-        """By the id() of its section and its first column: sections live as long as the sheet."""
+        self._layouts: dict[int, tuple[Section, Layout]] = {}
+        """By the id() of its section, each with it."""
         self._scrolled: Layout | None = None
         """The layout of the cursor's section, with its columns scrolled."""
         self._scrolled_section: Section | None = None
@@ -128,16 +128,15 @@ class SheetCanvas(ScrollView, can_focus=True):
         # Until the cursor is shown where it went, what is scrolled is the section that it left.
         if section is self._scrolled_section and self._scrolled is not None:
             return self._scrolled
-        return self._layout(section, 0)
+        return self._layout(section)
 
-    def _layout(self, section: Section, first: int) -> Layout:
-        """The layout of a section whose first column in view is `first`."""
+    def _layout(self, section: Section) -> Layout:
+        """The layout of a section whose columns are not scrolled."""
         # To lay out 48 rows takes longer than to draw what is in view of them.
-        key = (id(section), first)
-        if key not in self._layouts:
+        if id(section) not in self._layouts:
             # Kept with it, as the id() of a section that is gone may be that of another.
-            self._layouts[key] = section, layout_of(section, self._room, first)
-        return self._layouts[key][1]
+            self._layouts[id(section)] = section, layout_of(section, self._room)
+        return self._layouts[id(section)][1]
 
     def _scroll_columns(self) -> None:
         """Bring the column of the cursor into view; another section begins at its first again."""
@@ -146,14 +145,12 @@ class SheetCanvas(ScrollView, can_focus=True):
             return
         stays = before is not None and section.title == self._scrolled_title
         first = before.first if before is not None and stays else 0
-        layout, column = self._layout(section, first), self.cursor.cell_no
+        layout, column = self._layout(section), self.cursor.cell_no
         typed = None
         if self._edit is not None and layout.is_in_columns(row):
             typed = column, cell_len(self._edit.text) + 1
         column = column if layout.is_in_columns(row) else 0
-        if typed is not None or not first <= max(column, 0) < first + layout.shown:
-            layout = layout_with(section, self._room, first, column, typed)
-        self._scrolled = layout
+        self._scrolled = layout_with(layout, first, column, typed)
         self._scrolled_section, self._scrolled_title = section, section.title
         if before != self._scrolled or not stays:
             self.refresh()

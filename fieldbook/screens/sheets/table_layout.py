@@ -6,7 +6,7 @@ there is no room are left out whole, and the section's title says how many.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from rich.cells import cell_len
 
@@ -69,38 +69,37 @@ class Layout:
         return max((no for no, span in spans if span and span[0] <= x), default=self.first)
 
 
-def layout_of(
-    section: Section, room: int, first: int = 0, typed: tuple[int, int] | None = None
+def layout_of(section: Section, room: int) -> Layout:
+    """The layout of a section in `room`, from its first column on."""
+    return _begun_at(Layout(room, _label_width(section, room), tuple(_widths(section)), 0, 0), 0)
+
+
+def _begun_at(layout: Layout, first: int) -> Layout:
+    """The layout scrolled to its column `first`."""
+    left, shown = MARGIN + layout.label, 0
+    for width in layout.widths[first:]:
+        if shown and left + width > layout.room:
+            break
+        left += width + GAP
+        shown += 1
+    return replace(layout, first=first, shown=shown)
+
+
+def layout_with(
+    layout: Layout, first: int, column: int, typed: tuple[int, int] | None = None
 ) -> Layout:
-    """The layout of a section in `room`, scrolled to its column `first`.
+    """The layout scrolled as little as possible from `first` so that `column` is in view.
 
     `typed` is the column that is typed into and the width its text needs: the column grows with
     the text, so that the field covers no cell beside it.
     """
-    label = _label_width(section, room)
-    widths = _widths(section)
-    if typed is not None and typed[0] < len(widths):
+    if typed is not None and typed[0] < len(layout.widths):
+        widths = list(layout.widths)
         widths[typed[0]] = max(widths[typed[0]], typed[1])
-    left, shown = MARGIN + label, 0
-    for width in widths[first:]:
-        if shown and left + width > room:
-            break
-        left += width + GAP
-        shown += 1
-    return Layout(room, label, tuple(widths), first, shown)
-
-
-def layout_with(
-    section: Section,
-    room: int,
-    first: int,
-    column: int,
-    typed: tuple[int, int] | None = None,
-) -> Layout:
-    """The layout scrolled as little as possible from `first` so that `column` is in view."""
-    layout = layout_of(section, room, min(first, max(column, 0)), typed)
+        layout = replace(layout, widths=tuple(widths))
+    layout = _begun_at(layout, min(first, max(column, 0)))
     while column >= layout.first + layout.shown and layout.after:
-        layout = layout_of(section, room, layout.first + 1, typed)
+        layout = _begun_at(layout, layout.first + 1)
     return layout
 
 
