@@ -52,7 +52,7 @@ class HintLine(Static):
         if cell is None:
             self._show(Content(""))
         elif cell.fact.kind == "colour" and cell.options:
-            self._show(_picker(cell.options))
+            self._show(_picker(cell.options, (self.size.width or 80) - 2))
         else:
             label, why, choices = cell.fact.label, cell.fact.why, ", ".join(cell.words)
             text = in_keys_in_use(f"{label}: {why}" if why else label)
@@ -93,17 +93,23 @@ class HintLine(Static):
         self.update(text, layout=whole)
 
 
-def _picker(options: tuple[Option, ...]) -> Content:
-    """The free conductors, each with its key, its colour and its word."""
-    parts = []
+def _picker(options: tuple[Option, ...], width: int) -> Content:
+    """The free conductors, each with its key, its colour and its word; none is broken at an end."""
+    lines: list[list[Content]] = [[]]
+    room = width
     for option in options:
         drawn = blocks(option.swatch or ("#888888", None))
         shown = [(char, f"{fore} on {back}") for char, fore, back in drawn]
         key = (option.key, "$accent bold")
         word = Content(f"{option.word} {letter_code(option.word)}".rstrip())
         pointed = Style.from_meta({_POINTED: option.key})
-        parts.append(Content.assemble(key, " ", *shown, " ", word).stylize(pointed))
-    return Content("   ").join(parts)
+        part = Content.assemble(key, " ", *shown, " ", word).stylize(pointed)
+        if lines[-1] and part.cell_length > room:
+            lines.append([])
+            room = width
+        lines[-1].append(part)
+        room -= part.cell_length + 3
+    return Content("\n").join([Content("   ").join(line) for line in lines])
 
 
 def cell_keys(cell: Cell | None, *, differs: bool = False) -> KeyWords:
