@@ -19,7 +19,19 @@ def common_causes(evidence: Evidence) -> tuple[tuple[Cause, ...], Evidence]:
     A test in which nothing ran tells nothing of its own wire while the common, the controller or
     the water may be what is wrong. A common that the colours put elsewhere is left to the search.
     """
-    cables = {end.name: end.cable for end in evidence.controller}
+    found: list[Cause] = []
+    for whose in sorted({evidence.controllers.get(end.name, "") for end in evidence.controller}):
+        found += _at_controller(evidence, whose)
+    return tuple(found), _without(evidence, found)
+
+
+def _at_controller(evidence: Evidence, whose: str) -> list[Cause]:
+    """The causes that the terminals of one controller share."""
+    cables = {
+        end.name: end.cable
+        for end in evidence.controller
+        if evidence.controllers.get(end.name, "") == whose
+    }
     tested, metered = _by_cable(evidence.ran, cables), _by_cable(evidence.readings, cables)
     dark = {cable: names for cable, names in tested.items() if _dark(cable, names, evidence)}
     causes = [
@@ -31,7 +43,7 @@ def common_causes(evidence: Evidence) -> tuple[tuple[Cause, ...], Evidence]:
         every = sorted(name for names in tested.values() for name in names)
         found = [cause for cause in found if cause.metered]
         found.append(Cause("supply", tuple(every), ""))
-    return tuple(found), _without(evidence, found)
+    return found
 
 
 def _dark(cable: str, tested: Sequence[str], evidence: Evidence) -> bool:

@@ -165,7 +165,8 @@ class Evidence:
     readings: by terminal name, what its ohms mean. never_live: terminals that can't be energised,
     such as the common. commons: stations that are commons (those of `never_live` are known to be).
     rows: stations in the order in which they lie at the controller; a slip to a neighbour is
-    likelier than one to a row far off. Empty: not known.
+    likelier than one to a row far off. Empty: not known. controllers: by terminal name, the
+    controller it is on, where there are several.
     """
 
     box: tuple[End, ...]
@@ -175,3 +176,4 @@ class Evidence:
     never_live: frozenset[str] = frozenset()
     commons: frozenset[str] = frozenset()
     rows: tuple[str, ...] = ()
+    controllers: Mapping[str, str] = field(default_factory=dict)

@@ -9,14 +9,20 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator, Mapping
 
-from fieldbook.checks.common.naming import box_word, cable_name, listed, terminal_name
+from fieldbook.checks.common.naming import (
+    box_word,
+    cable_name,
+    controller_name,
+    listed,
+    terminal_name,
+)
 from fieldbook.checks.finding import CellRef, Finding
 from fieldbook.checks.wire.circuits import reading_of, valve_behind
 from fieldbook.checks.wire.ends import joined_wires
 from fieldbook.checks.wire.wire_evidence import end_name, reconciled_wire
 from fieldbook.checks.wire.wire_tests import ran_at
 from fieldbook.records.loaded_job import LoadedJob, once_per_job
-from fieldbook.records.tables.controller import Terminal
+from fieldbook.records.tables.controller import OtherController, Terminal
 from fieldbook.records.tables.wires import Cable, ValveBox
 from fieldbook.wiring import Cause
 
@@ -92,6 +98,8 @@ def _cause(job: LoadedJob, cause: Cause) -> Finding:
     row = job.row(cause.cable)
     cable = cable_name(row if isinstance(row, Cable) else None)
     which = listed([str(one.number or "?") for one in terminals], 4)
+    other = job.find(OtherController, terminals[0].controller_id)
+    which += f" of {controller_name(other)}" if other is not None else ""
     if cause.kind == "supply":
         return Finding(
             "nothing runs anywhere",

@@ -43,7 +43,8 @@ def _evidence(job: LoadedJob, ends: WireEnds) -> Evidence:
             readings[end_name(terminal)] = "sound" if meant else reading.meaning
     commons = frozenset(end_name(one) for one in job.terminals if one.role == "common")
     stations = frozenset(common_station(cable.id) for cable in job.own_commons())
-    return Evidence(ends.box, ends.controller, ran, readings, commons, stations, _rows(job))
+    whose = {end_name(one): one.controller_id for one in job.terminals if one.controller_id}
+    return Evidence(ends.box, ends.controller, ran, readings, commons, stations, _rows(job), whose)
 
 
 def _rows(job: LoadedJob) -> tuple[str, ...]:

@@ -73,6 +73,21 @@ def test_all_dead_at_one_controller_is_that_controller() -> None:
     assert "nothing ran" not in codes(job)
 
 
+def test_two_dead_cables_of_one_controller_are_that_controller() -> None:
+    job = energised(energised(two_controllers(), 1, "zone-1"), 2, "zone-2")
+    job = put(job, "cable", "cable-3", name="3", common_colour="white", controller_id=B)
+    for number in (1, 2):
+        cable = "cable-2" if number == 1 else "cable-3"
+        job = put(job, "terminal", at_b(number), ran_nothing=True, cable_id=cable)
+        job = put(job, "valve", valve_id(f"zone-{number + 2}"), cable_id=cable)
+    for number, cable in ((3, "cable-2"), (4, "cable-3")):
+        values = {"colour": "green", "cable_id": cable, "ran_nothing": True}
+        job = put(job, "terminal", at_b(number), role="zone", number=number, controller_id=B)
+        job = put(job, "terminal", at_b(number), **values)
+    flag = only(job, "nothing runs anywhere")
+    assert "terminals 1, 2, 3 and 4 of controller B" in flag.sentence
+
+
 def test_a_cable_that_serves_two_controllers_needs_two_commons() -> None:
     job = put(two_controllers(), "cable", CABLE, second_controller_id=B)
     assert "the common of cable 1 for controller B" in open_words(job, "wire map")
