@@ -110,11 +110,15 @@ def _row(line: Line, row: Row, layout: Layout, styles: Styles, here: Here | None
             drawn += _cell(cell, span[1], styles, under, to_right=in_table)
             drawn.append(Segment(" " * GAP, styles("label")))
     if row.tail and tail_fits(line.section, row, layout.room):
-        # What follows the cells stands below each other, also behind a row with fewer of them.
-        lacks = layout.widths[len(row.cells) :] if layout.is_in_columns(row) else ()
-        drawn.append(Segment(" " * sum(width + GAP for width in lacks), styles("label")))
-        drawn.append(Segment(row.tail, styles(row.tail_mood or "tail")))
+        drawn += _tail(row, layout, styles)
     return drawn
+
+
+def _tail(row: Row, layout: Layout, styles: Styles) -> list[Segment]:
+    """What follows the cells: below each other, also behind a row with fewer of them."""
+    lacks = layout.widths[len(row.cells) :] if layout.is_in_columns(row) else ()
+    gap = Segment(" " * sum(width + GAP for width in lacks), styles("label"))
+    return [gap, Segment(row.tail, styles(row.tail_mood or "tail"))]
 
 
 def more_words(layout: Layout) -> tuple[str, str]:
