@@ -25,7 +25,7 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).with_name("support")))
 
 from builders import all_signed, sound_job
-from on_terminal import KEY_DOWN, KEY_UP, Terminal, empty_app
+from on_terminal import BACKSPACE, KEY_DOWN, KEY_UP, Terminal, empty_app
 
 from fieldbook.actions.board.board import Board
 from fieldbook.actions.job_files import import_bytes
@@ -136,9 +136,11 @@ def _keys(app: list[str], empty: list[str], size: tuple[int, int], count: int) -
             plain.append(field.key(b"5"))
             # Down and up again by turns, three down for one up: it walks through the sheet.
             moves.append(sheet.key(KEY_UP if number % 4 == 3 else KEY_DOWN))
-        for _ in range(count):
-            plain.append(field.key(b"5"))
-            letters.append(sheet.key(b"5"))
+        for number in range(count):
+            # Four digits and back: what a value has.
+            letter = b"5" if number % 8 < 4 else BACKSPACE
+            plain.append(field.key(letter))
+            letters.append(sheet.key(letter))
         sheet.send(b"\x1b")
         sheet.settle()
         _report_keys(f"place {place.decode()}, a key that moves", moves, plain)

@@ -17,7 +17,7 @@ import termios
 import time
 from pathlib import Path
 
-KEY_DOWN, KEY_UP = b"\x1b[B", b"\x1b[A"
+KEY_DOWN, KEY_UP, BACKSPACE = b"\x1b[B", b"\x1b[A", b"\x7f"
 
 
 class Terminal:
