@@ -72,6 +72,8 @@ class SheetCanvas(ScrollView, can_focus=True):
 
     def __init__(self, host: SheetHost) -> None:
         """An empty sheet; `show` fills it."""
+        self._drawn: dict[int, tuple[Line, Layout, Strip]] = {}
+        """By the id() of its line, each with it: what was drawn of it without the cursor."""
         self._styles: dict[str, Style] = {}
         """By the part of the sheet that is drawn in it; "" is the sheet's own."""
         super().__init__(id="sheet")
@@ -108,6 +110,7 @@ class SheetCanvas(ScrollView, can_focus=True):
 
     def _forget_layouts(self) -> None:
         self._layouts.clear()
+        self._drawn.clear()
         self.virtual_size = Size(self._room, len(self.cursor.lines))
 
     def show_cursor(self) -> None:
@@ -246,8 +249,16 @@ class SheetCanvas(ScrollView, can_focus=True):
         here = None
         if y + down == self.cursor.y:
             here = Here(self.cursor.cell_no, self._field if self._edit is not None else None)
-        drawn = segments(line, self.layout_of_section(line.section), self._part, here)
-        return Strip(drawn).crop(0, width).extend_cell_length(width, base)
+        layout = self.layout_of_section(line.section)
+        drawn_line, drawn_layout, drawn = self._drawn.get(id(line), (None, None, None))
+        # A sheet that is scrolled draws lines that it has drawn before.
+        if here is None and drawn is not None and drawn_line is line and drawn_layout == layout:
+            return drawn
+        strip = Strip(segments(line, layout, self._part, here)).crop(0, width)
+        strip = strip.extend_cell_length(width, base)
+        if here is None:
+            self._drawn[id(line)] = line, layout, strip
+        return strip
 
     def _field(self, width: int) -> list[Segment]:
         """The field that is typed into, in the width of its cell."""
@@ -264,6 +275,7 @@ class SheetCanvas(ScrollView, can_focus=True):
         """Forget the styles, as the theme may have changed; Textual forgets its own at each key."""
         super().notify_style_update()
         self._styles.clear()
+        self._drawn.clear()
 
     def on_resize(self) -> None:
         """Lay out for the new width; keep the cursor in view, and the sentence under the sheet."""
