@@ -11,7 +11,7 @@ from crew import Crew
 from fieldbook.screens.app import FieldbookApp
 from fieldbook.screens.board.board_screen import BoardScreen
 from fieldbook.screens.job.job_screen import JobScreen
-from fieldbook.screens.pages.page import Page
+from fieldbook.screens.pages.picture_page import PicturePage
 from fieldbook.screens.palette.palette_screen import PaletteScreen
 from fieldbook.screens.widgets.dialogs import Read
 
@@ -59,7 +59,7 @@ async def test_other_keys_work_and_are_shown(book_file: Path) -> None:
         await crew.press("alt+z")
         assert crew.open_job.job.supply is None
         await crew.press("alt+w")
-        assert isinstance(crew.app.screen, Page)
+        assert isinstance(crew.app.screen, PicturePage)
         await crew.press("escape", "alt+p")
         assert isinstance(crew.app.screen, PaletteScreen)
         await crew.press("escape", "f11")
@@ -70,7 +70,7 @@ async def test_other_keys_work_and_are_shown(book_file: Path) -> None:
         assert "Ctrl+Z" not in told
         # The list of flags has the focus: the screen's own bindings take the key.
         await crew.press("escape", "alt+f", "alt+w")
-        assert isinstance(crew.app.screen, Page)
+        assert isinstance(crew.app.screen, PicturePage)
 
 
 async def test_faults_are_told_once_and_the_usual_keys_hold(book_file: Path) -> None:

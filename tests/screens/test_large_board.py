@@ -69,8 +69,8 @@ def here(crew: Crew) -> str:
     """The address of the highlighted property, which must be in sight."""
     line = listed(crew).row
     assert line is not None
-    shown = [text[1:10] for text in crew.screen().splitlines()]
-    assert line.address[:9] in shown
+    marked = [text for text in crew.screen().splitlines() if text.startswith("> ")]
+    assert [text[2:11] for text in marked] == [line.address[:9]]
     return line.address
 
 
