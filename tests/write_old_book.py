@@ -104,6 +104,9 @@ def rows_for_empty_tables(job: LoadedJob) -> Iterator[Add]:
         values = {column: a_value(fact, ids) for column, fact in facts_of(record).items()}
         ids[name] = new_id()
         kept = {column: value for column, value in values.items() if value not in (None, "")}
+        if name == "wire_test":
+            # A job file is refused in which a zone ran and nothing did.
+            del kept["ran_nothing"]
         yield Add(name, ids[name], kept)
 
 

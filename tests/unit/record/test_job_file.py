@@ -114,12 +114,6 @@ ZONE = {"id": "z1", "number": 1}
         (document(terminals=[{"role": "common"}]), "terminals[0].cable_id"),
         (document(terminals=[{"number": 4}, {"number": 4}]), "terminals[1] is the same thing"),
         (
-            document(
-                zones=[ZONE], terminals=[{"number": 4, "ran_zone_id": "z1", "ran_nothing": True}]
-            ),
-            "terminals[0] has both a zone that ran and ran_nothing",
-        ),
-        (
             document(zones=[ZONE], wire_tests=[{"ran_also_id": "z1", "ran_nothing": True}]),
             "wire_tests[0] has both a zone that ran and ran_nothing",
         ),
