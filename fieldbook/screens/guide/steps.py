@@ -12,7 +12,7 @@ from fieldbook.actions.signing import flushed
 from fieldbook.screens.board.board_screen import BoardScreen
 from fieldbook.screens.job.flags import FlagList
 from fieldbook.screens.job.job_screen import JobScreen
-from fieldbook.screens.pages.page import Page
+from fieldbook.screens.pages.picture_page import PicturePage
 from fieldbook.screens.widgets.dialogs import Read
 
 WIRES, FLUSH = "31 Mill Street", "5 Harbor View"
@@ -86,7 +86,7 @@ def _zone_2_flushed(app: App[None]) -> bool:
 
 
 def _wire_map(app: App[None]) -> bool:
-    return isinstance(_front(app), Page)
+    return isinstance(_front(app), PicturePage)
 
 
 STEPS: tuple[Step, ...] = (
