@@ -1,4 +1,4 @@
-"""The cables as a tree: from the controller to the boxes, and on from a box to others."""
+"""The cables as a tree: from the controller to the boxes, and on from a box; two-wire paths."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from typing import NamedTuple
 from rich.cells import cell_len
 
 from fieldbook.checks.common.naming import box_name, cable_name, sentence, valve_name
+from fieldbook.papers.decoder_pictures import path_lines
 from fieldbook.papers.picture import Line, Picture, Piece, Role, row_of
 from fieldbook.papers.text_widths import wrapped
 from fieldbook.papers.wire_pictures import cable_in, gauge_words, valve_status
@@ -28,11 +29,11 @@ class _Node(NamedTuple):
 
 
 def cables_picture(job: LoadedJob, width: int) -> Picture:
-    """The tree, at most `width` character cells wide."""
+    """The tree, at most `width` character cells wide, and the two-wire paths below it."""
     nodes = [_cable(job, cable, frozenset({cable.id})) for cable in job.home_cables()]
-    if not nodes:
-        return Picture("Cables", (row_of("No cable is entered yet."),))
-    return Picture("Cables", (row_of("Controller"), *_lines(nodes, "", width)))
+    lines = [row_of("Controller"), *_lines(nodes, "", width)] if nodes else []
+    lines += path_lines(job)
+    return Picture("Cables", tuple(lines) or (row_of("No cable is entered yet."),))
 
 
 def _cable(job: LoadedJob, cable: Cable, seen: frozenset[str]) -> _Node:

@@ -226,7 +226,7 @@ async def test_a_days_work_from_first_run_to_a_sound_check(book_file: Path, zone
         assert write_job(book.load(job_id)) == written
     async with at_the_truck(book_file) as crew:
         assert "12 Elm Street" in crew.screen()
-        assert f"{zones} of {zones}" in crew.screen()
+        assert "Begun: street, boxes, ground" in crew.screen()
         await crew.press("enter")
         assert write_job(crew.open_job.job) == written
         assert_complete(crew.open_job.job, day)

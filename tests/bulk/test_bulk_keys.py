@@ -64,7 +64,7 @@ async def test_a_refused_table_says_where_and_keeps_nothing(book_file: Path) -> 
         await crew.go("ground")
         await crew.stand_on("zone", "add zone")
         await paste(crew, ZONES.replace("drip", "hose"))
-        assert crew.said.startswith("Line 4, Heads: Heads takes one of spray,")
+        assert crew.said.startswith("Line 4, Head type: Head type takes one of spray,")
         assert not crew.open_job.job.zones
 
 

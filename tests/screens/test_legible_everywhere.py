@@ -172,8 +172,9 @@ async def test_doubt_wrong_and_proven_differ_in_sign_word_and_colour() -> None:
 
 async def test_a_note_is_not_red() -> None:
     async with at_the_truck(None) as crew:
-        await crew.open("208 Quarry Road", "ground")
-        await crew.press("ctrl+f", "end")
+        await crew.open("31 Mill Street", "boxes")
+        await crew.stand_on("valve", "slack_loop")
+        await crew.press("n", "ctrl+f", "end")
         notes = [part for part in painted(crew) if "- NOTE" in part.text]
         await crew.press("home")
         await crew.press("down")

@@ -34,13 +34,13 @@ def test_without_a_file_the_usual_keys_hold(keys_file: Path) -> None:
 
 def test_an_action_gets_the_keys_of_the_file(keys_file: Path) -> None:
     keys_file.write_text(
-        '[keys]\nundo = ["Alt+Z", "F10"]\nnext_section = ["ctrl+PgDn"]\nnext_place = ["alt+n"]\n'
+        '[keys]\nundo = ["Alt+Z", "F11"]\nnext_section = ["ctrl+PgDn"]\nnext_place = ["alt+n"]\n'
     )
     read = read_keys(keys_file)
     assert read.faults == ()
     use_keys(read.keys)
     assert key_of("undo") == "Alt+Z"
-    asked = [action_for(key, "place") for key in ("alt+z", "f10", "ctrl+pagedown", "alt+n")]
+    asked = [action_for(key, "place") for key in ("alt+z", "f11", "ctrl+pagedown", "alt+n")]
     assert [action.name for action in asked if action] == [
         *("undo", "undo", "next_section", "next_place"),
     ]
@@ -67,8 +67,8 @@ def test_the_printed_file_is_the_usual_keys(keys_file: Path) -> None:
 @pytest.mark.parametrize(
     ("written", "words"),
     [
-        ("undos = ['f10']", ("no action “undos”", "did you mean undo?")),
-        ("zzz = ['f10']", ("no action “zzz”", "fieldbook keys lists them")),
+        ("undos = ['f11']", ("no action “undos”", "did you mean undo?")),
+        ("zzz = ['f11']", ("no action “zzz”", "fieldbook keys lists them")),
         ("undo = ['ctrl+ö']", ("undo", "no key that a terminal sends")),
         ("undo = ['f99']", ("undo", "no key that a terminal sends")),
         ("undo = ['hyper+x']", ("undo", "no key that a terminal sends")),
@@ -78,12 +78,12 @@ def test_the_printed_file_is_the_usual_keys(keys_file: Path) -> None:
         ("undo = ['ctrl+i']", ("undo", "the same as Tab")),
         ("undo = ['enter']", ("undo", "moves or edits in every cell")),
         ("undo = ['ctrl+b']", ("Ctrl+B", "both undo and board")),
-        ("undo = ['f10']\nredo = ['F10']", ("F10", "both undo and redo")),
-        ("undo = 'f10'", ("undo needs a list of keys",)),
+        ("undo = ['f13']\nredo = ['F13']", ("F13", "both undo and redo")),
+        ("undo = 'f11'", ("undo needs a list of keys",)),
         ("undo = []", ("undo needs a list of keys",)),
         ("undo = [7]", ("undo", "no text in quotes")),
         ("undo = [", ("can't be read",)),
-        ("[key]\nundo = ['f10']", ("“key” is unknown",)),
+        ("[key]\nundo = ['f11']", ("“key” is unknown",)),
     ],
 )
 def test_a_fault_is_one_sentence_and_the_usual_keys_hold(
@@ -99,7 +99,7 @@ def test_a_fault_is_one_sentence_and_the_usual_keys_hold(
 
 
 def test_a_key_may_stand_for_one_action_of_the_board_and_one_of_a_place(keys_file: Path) -> None:
-    keys_file.write_text("[keys]\nday = ['f10']\nplan = ['f10']\n")
+    keys_file.write_text("[keys]\nday = ['f11']\nplan = ['f11']\n")
     assert read_keys(keys_file).faults == ()
 
 

@@ -45,6 +45,16 @@ class LineList(OptionList):
         if self.highlighted is None or self.highlighted > 0:
             super().action_cursor_up()
 
+    def action_page_down(self) -> None:
+        """Down by a page; nothing while the list has no room, as Textual then knows no lines."""
+        if self.scrollable_content_region:
+            super().action_page_down()
+
+    def action_page_up(self) -> None:
+        """Up by a page; nothing while the list has no room."""
+        if self.scrollable_content_region:
+            super().action_page_up()
+
 
 def _is_drawn_on(strip: Strip, style: Style) -> bool:
     """Whether a line has the background of the highlight."""
