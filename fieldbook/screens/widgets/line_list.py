@@ -48,12 +48,12 @@ class LineList(OptionList):
     def action_page_down(self) -> None:
         """Down by a page; nothing while the list has no room, as Textual then knows no lines."""
         if self.scrollable_content_region:
-            super().action_page_down()
+            super().action_page_down()  # type: ignore[no-untyped-call]
 
     def action_page_up(self) -> None:
         """Up by a page; nothing while the list has no room."""
         if self.scrollable_content_region:
-            super().action_page_up()
+            super().action_page_up()  # type: ignore[no-untyped-call]
 
 
 def _is_drawn_on(strip: Strip, style: Style) -> bool:
