@@ -21,7 +21,7 @@ from one_day import on_one_day
 from screen_picture import ScreenPicture
 
 PICTURES = Path(__file__).resolve().parent.parent / ".pictures"
-BOARD, PLACE, PAGE = (100, 11), (116, 27), (106, 44)
+BOARD, PLACE, PAGE = (110, 18), (116, 27), (106, 44)
 
 
 async def draw() -> None:
