@@ -169,6 +169,16 @@ async def of_a_paste(crew: Crew) -> AsyncIterator[str]:
     yield "a paste"
 
 
+async def of_a_row(crew: Crew) -> AsyncIterator[str]:
+    """A whole row as a page, and the question which photo is attached to it."""
+    await crew.open("31 Mill Street", "boxes")
+    await crew.stand_on("valve", "colour")
+    await crew.press("f10")
+    yield "a whole row"
+    await crew.press("escape", "ctrl+a")
+    yield "attaching a photo"
+
+
 DEMO_TOURS: tuple[Tour, ...] = (
     of_the_board,
     of_the_places,
@@ -177,5 +187,6 @@ DEMO_TOURS: tuple[Tour, ...] = (
     of_the_pages,
     of_the_guide,
     of_a_paste,
+    of_a_row,
 )
 """Tours of the demo's properties."""
