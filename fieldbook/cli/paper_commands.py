@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from datetime import date
+from datetime import datetime
 from pathlib import Path
 
 import click
@@ -28,8 +28,9 @@ def papers(path: Path, job: str, folder: Path, only: tuple[str, ...], *, pdf: bo
     from fieldbook.actions.files.write_papers import paper_source, write_papers
     from fieldbook.actions.properties import one_property
 
+    now = datetime.now().astimezone()
     with read_book(path) as book, refusals():
-        source = paper_source(book, book.load(one_property(book, job).id), date.today())
+        source = paper_source(book, book.load(one_property(book, job).id), now)
         for written in write_papers(source, folder, only, ("html", "pdf") if pdf else ("html",)):
             click.echo(f"Wrote {plain(str(written))}.")
 

@@ -6,7 +6,6 @@ plain text from the record: printing escapes it, and nothing in it is markup.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
@@ -155,14 +154,10 @@ class Paper:
     blocks: tuple[Block, ...]
     language: str = "en"
 
-    def of(self, kind: type[Block]) -> Iterator[Block]:
-        """Its blocks of one kind, in order."""
-        return (block for block in self.blocks if isinstance(block, kind))
-
 
 def joined(name: str, title: str, lines: tuple[str, ...], papers: tuple[Paper, ...]) -> Paper:
-    """Several papers as one, each on a page of its own under its title."""
+    """Several papers as one, each on a page of its own under its title; all in one language."""
     blocks: list[Block] = []
     for paper in papers:
         blocks += [NewPage(), Heading(paper.title), *paper.blocks]
-    return Paper(name, title, lines, tuple(blocks[1:]))
+    return Paper(name, title, lines, tuple(blocks[1:]), papers[0].language)

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import asyncio
 import json
-from datetime import date
+from datetime import UTC, datetime
 from importlib.resources import files
 from pathlib import Path
 
@@ -37,7 +37,7 @@ def _every_paper(folder: Path) -> list[Path]:
         import_bytes(book, hostile_job(), "here", copy=True)
         found: list[Path] = []
         for number, job in enumerate(book.jobs()):
-            source = paper_source(book, book.load(job.id), date(2026, 5, 20))
+            source = paper_source(book, book.load(job.id), datetime(2026, 5, 20, 12, 0, tzinfo=UTC))
             found += write_papers(source, folder / str(number))
     return found
 

@@ -7,68 +7,55 @@ import json
 from decimal import Decimal
 from pathlib import Path
 
-import pytest
 from click.testing import CliRunner, Result
 from hypothesis import given
 from hypothesis import strategies as st
 
 from fieldbook.actions.files.materials import PRICES_FILE
 from fieldbook.actions.files.spreadsheet import csv_text
-from fieldbook.actions.job_files import import_file
 from fieldbook.cli.main import main
-from fieldbook.store.book import Book
-
-DEMO = Path(__file__).resolve().parents[2] / "demo_jobs" / "alder_lane.json"
 
 
-@pytest.fixture
-def book_file(tmp_path: Path) -> Path:
-    path = tmp_path / "book.sqlite"
-    with Book(path) as book:
-        import_file(book, DEMO, "RO")
-    return path
-
-
-def run(book_file: Path, *arguments: str) -> Result:
-    words = ["--book", str(book_file), "materials", "14 Alder Lane", *arguments]
+def run(alder_book: Path, *arguments: str) -> Result:
+    words = ["--book", str(alder_book), "materials", "14 Alder Lane", *arguments]
     return CliRunner().invoke(main, words)
 
 
-def test_the_takeoff_is_printed(book_file: Path) -> None:
-    result = run(book_file)
+def test_the_takeoff_is_printed(alder_book: Path) -> None:
+    result = run(alder_book)
     assert result.exit_code == 0, result.output
     assert "pipe 1-1/4 pvc sch 40" in result.output
     assert "Not counted: elbows at bends" in result.output
     assert "Cost" not in result.output.splitlines()[-1]
 
 
-def test_the_price_list_beside_the_book_makes_a_quote(book_file: Path, tmp_path: Path) -> None:
+def test_the_price_list_beside_the_book_makes_a_quote(alder_book: Path, tmp_path: Path) -> None:
     text = "item,cost,price\npipe,0.50,1.25\n"
-    (book_file.parent / PRICES_FILE).write_text(text, "utf-8")
+    (alder_book.parent / PRICES_FILE).write_text(text, "utf-8")
     file = tmp_path / "quote.json"
-    assert run(book_file, str(file)).exit_code == 0
+    assert run(alder_book, str(file)).exit_code == 0
     made = json.loads(file.read_text("utf-8"))
     feet = sum(one["count"] for one in made["items"] if one["group"] == "pipe")
     assert Decimal(made["price"]) == Decimal("1.25") * Decimal(str(feet))
     assert "head spray" in made["not_priced"]
 
 
-def test_the_csv_has_a_row_an_item(book_file: Path, tmp_path: Path) -> None:
+def test_the_csv_has_a_row_an_item(alder_book: Path, tmp_path: Path) -> None:
     file = tmp_path / "list.csv"
-    assert run(book_file, str(file), "--waste", "5").exit_code == 0
+    assert run(alder_book, str(file), "--waste", "5").exit_code == 0
     with file.open(newline="", encoding="utf-8") as read:
         rows = list(csv.DictReader(read))
     assert {"pipe", "fittings", "heads", "valves", "wire"} <= {row["group"] for row in rows}
     assert "5 % of waste" in rows[0]["how it was counted"]
-    again = run(book_file, str(file))
+    again = run(alder_book, str(file))
     assert again.exit_code == 2
     assert "is there already" in again.output
 
 
-def test_a_fault_in_the_price_list_names_the_file(book_file: Path, tmp_path: Path) -> None:
+def test_a_fault_in_the_price_list_names_the_file(alder_book: Path, tmp_path: Path) -> None:
     list_file = tmp_path / "mine.csv"
     list_file.write_text("item,cost,price\npipe,x,1\n", "utf-8")
-    result = run(book_file, "--prices", str(list_file))
+    result = run(alder_book, "--prices", str(list_file))
     assert result.exit_code == 2
     assert "mine.csv: 'x' of pipe is no price" in result.output
 

@@ -16,7 +16,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from job_parts import row
 
-from fieldbook.actions.job_files import import_file
 from fieldbook.checks.ground.positions import position_of
 from fieldbook.checks.progress.deadlines import deadlines
 from fieldbook.cli.main import main
@@ -25,9 +24,7 @@ from fieldbook.papers.exports.geojson import CoordinatesError, as_geojson, metre
 from fieldbook.papers.exports.table_rows import tables_of
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.ties import FixedPoint, Tie
-from fieldbook.store.book import Book
 
-DEMO = Path(__file__).resolve().parents[2] / "demo_jobs" / "alder_lane.json"
 TODAY = date(2026, 5, 20)
 FT = 0.3048
 
@@ -153,17 +150,9 @@ def test_every_table_with_a_row_is_exported_whole() -> None:
     assert [cells[at] for cells in heads.rows] == [head.nozzle_gpm for head in job.heads]
 
 
-@pytest.fixture
-def book_file(tmp_path: Path) -> Path:
-    path = tmp_path / "book.sqlite"
-    with Book(path) as book:
-        import_file(book, DEMO, "RO")
-    return path
-
-
-def test_the_commands_write_them(book_file: Path, tmp_path: Path) -> None:
+def test_the_commands_write_them(alder_book: Path, tmp_path: Path) -> None:
     def run(*words: str) -> tuple[int, str]:
-        result = CliRunner().invoke(main, ["--book", str(book_file), *words])
+        result = CliRunner().invoke(main, ["--book", str(alder_book), *words])
         return result.exit_code, result.output
 
     calendar = tmp_path / "dates.ics"

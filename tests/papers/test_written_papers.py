@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
@@ -15,7 +15,6 @@ from fieldbook.actions.files.attach import attach
 from fieldbook.actions.files.firm_file import FIRM_FILE, read_firm
 from fieldbook.actions.files.photos import printed_jpeg
 from fieldbook.actions.files.write_papers import file_stem, paper_source, write_papers
-from fieldbook.actions.job_files import import_file
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
 from fieldbook.cli.main import main
@@ -24,25 +23,16 @@ from fieldbook.papers.contents.catalogue import PAPERS
 from fieldbook.papers.printing import pdf_page
 from fieldbook.store.book import Book
 
-DEMO = Path(__file__).resolve().parents[2] / "demo_jobs" / "alder_lane.json"
-TODAY = date(2026, 5, 20)
+NOW = datetime(2026, 5, 20, 12, 0, tzinfo=UTC)
 
 
-@pytest.fixture
-def book_file(tmp_path: Path) -> Path:
-    path = tmp_path / "book.sqlite"
-    with Book(path) as book:
-        import_file(book, DEMO, "RO")
-    return path
+def run(alder_book: Path, *arguments: str) -> Result:
+    return CliRunner().invoke(main, ["--book", str(alder_book), "papers", *arguments])
 
 
-def run(book_file: Path, *arguments: str) -> Result:
-    return CliRunner().invoke(main, ["--book", str(book_file), "papers", *arguments])
-
-
-def test_every_paper_is_written_as_html_and_pdf(book_file: Path, tmp_path: Path) -> None:
+def test_every_paper_is_written_as_html_and_pdf(alder_book: Path, tmp_path: Path) -> None:
     folder = tmp_path / "new" / "out"
-    result = run(book_file, "14 Alder Lane", str(folder), "--pdf")
+    result = run(alder_book, "14 Alder Lane", str(folder), "--pdf")
     assert result.exit_code == 0, result.output
     assert {path.name for path in folder.iterdir()} == {
         f"14-alder-lane-{name}.{kind}" for name in PAPERS for kind in ("html", "pdf")
@@ -52,9 +42,9 @@ def test_every_paper_is_written_as_html_and_pdf(book_file: Path, tmp_path: Path)
         assert begins.startswith(b"%PDF-" if path.suffix == ".pdf" else b"<!doctype html>")
 
 
-def test_one_paper_is_written_by_name_and_over_itself(book_file: Path, tmp_path: Path) -> None:
+def test_one_paper_is_written_by_name_and_over_itself(alder_book: Path, tmp_path: Path) -> None:
     for _ in range(2):
-        result = run(book_file, "14 Alder Lane", str(tmp_path / "out"), "--only", "door-card")
+        result = run(alder_book, "14 Alder Lane", str(tmp_path / "out"), "--only", "door-card")
         assert result.exit_code == 0, result.output
     names = [path.name for path in (tmp_path / "out").iterdir()]
     assert names == ["14-alder-lane-door-card.html"]
@@ -65,40 +55,40 @@ def test_one_paper_is_written_by_name_and_over_itself(book_file: Path, tmp_path:
     [
         (("14 Alder Lane", "out", "--only", "poster"), "There is no paper poster: choose"),
         (("nowhere", "out"), "nowhere"),
-        (("14 Alder Lane", str(DEMO / "x")), "can't be made"),
+        (("14 Alder Lane", str(Path(__file__) / "x")), "can't be made"),
     ],
 )
 def test_what_can_not_be_written_is_one_sentence(
-    book_file: Path,
+    alder_book: Path,
     monkeypatch: pytest.MonkeyPatch,
     tmp_path: Path,
     arguments: tuple[str, ...],
     words: str,
 ) -> None:
     monkeypatch.chdir(tmp_path)
-    result = run(book_file, *arguments)
+    result = run(alder_book, *arguments)
     assert result.exit_code == 2
     assert words in result.output
     assert "Traceback" not in result.output
 
 
 def test_without_typst_the_pdf_is_refused_with_what_to_install(
-    book_file: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    alder_book: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     def missing(*_arguments: object) -> bytes:
         raise pdf_page.NoTypesettingError("PDF needs the package typst: install it.")
 
     monkeypatch.setattr("fieldbook.actions.files.write_papers.pdf_page", missing)
-    result = run(book_file, "14 Alder Lane", str(tmp_path / "out"), "--pdf")
+    result = run(alder_book, "14 Alder Lane", str(tmp_path / "out"), "--pdf")
     assert result.exit_code == 2
     assert "install it" in result.output
 
 
-def test_the_firm_is_read_from_its_file(book_file: Path) -> None:
-    assert read_firm(book_file) == Firm()
-    file = book_file.parent / FIRM_FILE
+def test_the_firm_is_read_from_its_file(alder_book: Path) -> None:
+    assert read_firm(alder_book) == Firm()
+    file = alder_book.parent / FIRM_FILE
     file.write_text('[firm]\nname = "Nadir and Holt"\nlicence = "LI 4471"\n', "utf-8")
-    assert read_firm(book_file) == Firm("Nadir and Holt", licence="LI 4471")
+    assert read_firm(alder_book) == Firm("Nadir and Holt", licence="LI 4471")
 
 
 @pytest.mark.parametrize(
@@ -111,10 +101,10 @@ def test_the_firm_is_read_from_its_file(book_file: Path) -> None:
         ("[firm]\nname = 3", 'each as "text"'),
     ],
 )
-def test_a_fault_in_the_firm_file_is_one_sentence(book_file: Path, text: str, words: str) -> None:
-    (book_file.parent / FIRM_FILE).write_text(text, "utf-8")
+def test_a_fault_in_the_firm_file_is_one_sentence(alder_book: Path, text: str, words: str) -> None:
+    (alder_book.parent / FIRM_FILE).write_text(text, "utf-8")
     with pytest.raises(RefusedError, match=words):
-        read_firm(book_file)
+        read_firm(alder_book)
 
 
 def _photo(path: Path) -> Path:
@@ -127,13 +117,13 @@ def _photo(path: Path) -> Path:
 
 
 def test_a_photo_is_printed_small_and_without_where_it_was_taken(
-    book_file: Path, tmp_path: Path
+    alder_book: Path, tmp_path: Path
 ) -> None:
     photo = _photo(tmp_path / "clear.jpg")
-    with Book(book_file) as book:
+    with Book(alder_book) as book:
         job = OpenJob(book, book.jobs()[0].id, "RO")
         attach(job, "flush", job.job.flushes[0].id, str(photo), "ran clear")
-        source = paper_source(book, job.job, TODAY)
+        source = paper_source(book, job.job, NOW)
         (jpeg,) = source.photos.values()
         assert b"Exif" in photo.read_bytes()
         assert b"Exif" not in jpeg

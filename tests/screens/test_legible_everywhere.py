@@ -5,7 +5,7 @@ WCAG 2.2: text 4.5:1 (1.4.3), what shows where the cursor is 3:1 (1.4.11).
 
 from __future__ import annotations
 
-from collections.abc import AsyncIterator
+from collections.abc import AsyncIterator, Callable
 from pathlib import Path
 
 import pytest
@@ -16,6 +16,7 @@ from rich.segment import Segment
 from fieldbook.screens.job.flags import FlagList
 from fieldbook.screens.widgets.theme import THEMES
 
+Pages = Callable[[Crew], AsyncIterator[str]]
 WAYS = (*(theme.name for theme in THEMES), "no colour")
 
 
@@ -90,19 +91,11 @@ async def pages_of_the_property(crew: Crew) -> AsyncIterator[str]:
 
 
 @pytest.mark.parametrize("way", WAYS, indirect=True)
-async def test_every_page_of_the_board_is_legible(way: str) -> None:
+@pytest.mark.parametrize("pages", [pages_of_the_board, pages_of_the_property])
+async def test_every_page_is_legible(way: str, pages: Pages) -> None:
     async with at_the_truck(None) as crew:
         await in_the_way(crew, way)
-        async for name in pages_of_the_board(crew):
-            for segment in painted(crew):
-                assert legible(segment), (name, segment)
-
-
-@pytest.mark.parametrize("way", WAYS, indirect=True)
-async def test_every_page_of_a_property_is_legible(way: str) -> None:
-    async with at_the_truck(None) as crew:
-        await in_the_way(crew, way)
-        async for name in pages_of_the_property(crew):
+        async for name in pages(crew):
             for segment in painted(crew):
                 assert legible(segment), (name, segment)
 

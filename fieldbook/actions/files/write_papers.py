@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterator, Mapping, Sequence
-from datetime import date
+from datetime import datetime
 from pathlib import Path
 from typing import Literal
 
@@ -30,10 +30,10 @@ _RESERVED = re.compile(r"(con|prn|aux|nul|com\d|lpt\d)", re.I)
 """Names that Windows keeps for devices, with any ending."""
 
 
-def paper_source(book: BookReader, job: LoadedJob, today: date) -> PaperSource:
+def paper_source(book: BookReader, job: LoadedJob, now: datetime) -> PaperSource:
     """All that a paper of a job may show. Raises RefusedError where firm.toml has a fault."""
     photos = dict(_photos(book.path, job))
-    return PaperSource(job, verdicts_of(book, job), today, read_firm(book.path), photos)
+    return PaperSource(job, verdicts_of(book, job, now), now, read_firm(book.path), photos)
 
 
 def _photos(book_path: Path, job: LoadedJob) -> Iterator[tuple[str, bytes]]:

@@ -79,11 +79,15 @@ def _unproven(job: LoadedJob, stands: Standing, at: CellRef) -> Iterator[Finding
         )
 
 
+def changed_words(job: LoadedJob, sign_off: SignOff) -> list[str]:
+    """What a sign-off covers that is no longer as it was signed over, as a crew calls it."""
+    return [TABLES[one].title if one in TABLES else one for one in changed(job, sign_off)]
+
+
 def _changed(job: LoadedJob, sign_off: SignOff, at: CellRef) -> Iterator[Finding]:
     """Rows that are no longer as they were signed over."""
-    tables = changed(job, sign_off)
-    if tables:
-        words = [TABLES[one].title if one in TABLES else one for one in tables]
+    words = changed_words(job, sign_off)
+    if words:
         yield Finding(
             "changed after sign-off",
             "fix",

@@ -1,10 +1,10 @@
-"""What papers are made from: a job, its verdicts, the day, the firm and the photos."""
+"""What papers are made from: a job, its verdicts, the instant, the firm and the photos."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import date, datetime
 
 from fieldbook.checks.verdicts import Verdicts
 from fieldbook.papers.paper import Block, Paper
@@ -31,16 +31,22 @@ class Firm:
 class PaperSource:
     """All that a paper may show. `say` puts a sentence into the language of the paper.
 
-    `photos` are JPEG bytes by the id of the attachment; a file that is missing has none.
+    `now` is the instant, with its offset, at which checks and signatures are asked. `photos` are
+    JPEG bytes by the id of the attachment; a file that is missing has none.
     """
 
     job: LoadedJob
     verdicts: Verdicts
-    today: date
+    now: datetime
     firm: Firm = Firm()
     photos: Mapping[str, bytes] = field(default_factory=dict)
     language: str = "en"
     say: Callable[[str], str] = str
+
+    @property
+    def today(self) -> date:
+        """The day that stands on the paper."""
+        return self.now.date()
 
     def paper(self, name: str, title: str, blocks: list[Block]) -> Paper:
         """A paper of this property and this day, made by this firm."""

@@ -1,12 +1,13 @@
-"""Signatures on paper: who signed what and when, and every hold that somebody overrode."""
+"""Signatures on paper: who signed what and when, and whether the record still bears it out."""
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterator
 
 from fieldbook.checks.progress.holds import HOLDS, SIGN_OFFS
 from fieldbook.checks.progress.signature_rows import overrides_of
-from fieldbook.checks.progress.signatures import sign_off_name
+from fieldbook.checks.progress.signatures import changed_words, sign_off_name
+from fieldbook.checks.progress.standing import Standing, standings
 from fieldbook.papers.blocks.paper_source import PaperSource
 from fieldbook.papers.paper import Cell, Table
 from fieldbook.records.tables.sign_offs import SignOff
@@ -15,16 +16,34 @@ EVERY_KIND = (*SIGN_OFFS, "backfill")
 
 
 def signatures_table(source: PaperSource, kinds: Collection[str] = EVERY_KIND) -> Table:
-    """The signatures that count, of these kinds, in the order in which they were signed."""
+    """The signatures of these kinds in the order of time; one that is not borne out says why."""
     say, job = source.say, source.job
-    kept = {(row.kind, row.zone_id) for row in job.sign_offs if row.kind in kinds}
-    signed = [row for kind, zone in kept if (row := job.signed(kind, zone)) is not None]
+    found = [one for one in standings(job, source.now) if one.sign_off.kind in kinds]
+    found.sort(key=lambda one: (one.sign_off.signed_at, one.sign_off.id))
     rows: list[tuple[Cell, ...]] = [
-        (sign_off_name(job, row), row.signed_by, row.signed_at.replace("T", " ")[:16], _let_on(row))
-        for row in sorted(signed, key=lambda row: (row.signed_at, row.id))
+        (
+            sign_off_name(job, one.sign_off),
+            one.sign_off.signed_by,
+            one.sign_off.signed_at.replace("T", " ")[:16],
+            "; ".join(_against(source, one)) or say("yes"),
+            _let_on(one.sign_off),
+        )
+        for one in found
     ]
-    headers = (say("What"), say("Signed by"), say("When"), say("Holds that were overridden"))
-    return Table(headers, tuple(rows), empty=say("Nothing is signed."))
+    headers = ("What", "Signed by", "When", "Does the record bear it out?", "Holds overridden")
+    return Table(tuple(map(say, headers)), tuple(rows), empty=say("Nothing is signed."))
+
+
+def _against(source: PaperSource, stands: Standing) -> Iterator[str]:
+    """All that speaks against a signature, in words."""
+    say = source.say
+    yield from stands.faults
+    for hold in stands.unmet:
+        yield say("no: {what} is missing").format(what=hold.words)
+    if stands.rivals:
+        yield say("no: another laptop signed apart from it")
+    for what in changed_words(source.job, stands.sign_off):
+        yield say("changed since: {what}").format(what=what)
 
 
 def _let_on(row: SignOff) -> str:

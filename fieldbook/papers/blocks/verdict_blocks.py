@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from fieldbook.checks.verdicts import Answer
 from fieldbook.papers.blocks.paper_source import PaperSource
 from fieldbook.papers.paper import Cell, Table
 
 
-def answers_table(source: PaperSource) -> Table:
-    """Every answer that is due, with the flags or what is missing."""
+def answers_table(source: PaperSource, checks: Collection[str] = ()) -> Table:
+    """Every answer that is due, of these checks or of all, with the flags or what is missing."""
     say = source.say
     rows: list[tuple[Cell, ...]] = [
         (answer.check, answer.thing, say(answer.word), _why(answer))
         for answer in source.verdicts.answers
-        if answer.word != "not due"
+        if answer.word != "not due" and (not checks or answer.check in checks)
     ]
     headers = (say("Check"), say("Of what"), say("Answer"), say("Because"))
     return Table(headers, tuple(rows), empty=say("Nothing is checked yet."))
@@ -27,7 +29,7 @@ def _why(answer: Answer) -> str:
 
 
 def open_table(source: PaperSource) -> Table:
-    """What was not checked, and the flags that stand."""
+    """What was not checked, and the flags that stand; else the headline of the checks."""
     say = source.say
     rows: list[tuple[Cell, ...]] = [
         (say(flag.severity), flag.sentence) for flag in source.verdicts.flags
@@ -37,4 +39,4 @@ def open_table(source: PaperSource) -> Table:
         for answer in source.verdicts.not_checked
     ]
     headers = (say("How it stands"), say("What"))
-    return Table(headers, tuple(rows), empty=say("Every check that is due is made and sound."))
+    return Table(headers, tuple(rows), empty=say(source.verdicts.headline))

@@ -64,11 +64,17 @@ def valves_table(source: PaperSource, box: ValveBox | None) -> Table:
                 if valve.colour
                 else wire_at(source.job, valve) or say(NOT_RECORDED),
                 cable.name if cable is not None else say(NOT_RECORDED),
-                say("waterproof" if valve.splice_waterproof else NOT_RECORDED),
+                _splice_word(source, valve),
             )
         )
     headers = (say("Valve"), say("Wire"), say("Cable"), say("Splice"))
     return Table(headers, tuple(rows), empty=say("No valve is recorded here."))
+
+
+def _splice_word(source: PaperSource, valve: Valve) -> str:
+    if valve.splice_waterproof is None:
+        return source.say(NOT_RECORDED)
+    return source.say("waterproof" if valve.splice_waterproof else "NOT waterproof")
 
 
 def valves_in(job: LoadedJob, box: ValveBox | None) -> list[Valve]:

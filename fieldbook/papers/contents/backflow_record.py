@@ -14,6 +14,7 @@ from fieldbook.papers.blocks.record_blocks import (
     facts_block,
     rows_table,
 )
+from fieldbook.papers.blocks.verdict_blocks import answers_table
 from fieldbook.papers.paper import Block, Facts, Heading, Paper, Paragraph, Signatures
 from fieldbook.records.tables.backflow_assembly import BackflowAssembly
 from fieldbook.records.tables.tests import BackflowTest
@@ -48,6 +49,8 @@ def backflow_record(source: PaperSource) -> Paper:
         [
             *blocks,
             Paragraph(say(words)),
+            Heading(say("What the checks say")),
+            answers_table(source, ("backflow kind", "backflow height", "backflow tests")),
             *photos_of(source, ("backflow_assembly", "backflow_test")),
             *cautions(source, ("backflow",)),
             Signatures((say("Tester"), say("Owner"))),

@@ -31,4 +31,4 @@ PAPERS: Mapping[str, Callable[[PaperSource], Paper]] = {
     "season-guide": season_guide,
     "materials": materials_list,
 }
-"""By the name of the paper, which is also its file name. The dispute sheet needs a claim."""
+"""By the name of the paper, which is also its file name."""

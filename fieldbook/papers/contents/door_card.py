@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fieldbook.papers.blocks.paper_source import PaperSource
 from fieldbook.papers.blocks.record_blocks import cautions, facts_block
+from fieldbook.papers.blocks.verdict_blocks import answers_table
 from fieldbook.papers.blocks.wire_blocks import terminals_table, wire_codes
 from fieldbook.papers.paper import Block, Figure, Heading, Paper
 from fieldbook.papers.wire_pictures import strip_picture
@@ -21,6 +22,8 @@ def door_card(source: PaperSource) -> Paper:
             strip_picture(source.job).svg(),
             say("The controller's terminals in a row, with the wire under each"),
         ),
+        Heading(say("What the checks say")),
+        answers_table(source, ("wire map", "electrics", "controller")),
         Heading(say("The controller")),
         facts_block(source, source.job.controller, Controller, _COLUMNS),
         *cautions(source, ("controller",)),

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from fieldbook.checks.progress.holds import HOLDS
+from fieldbook.checks.common.naming import listed
+from fieldbook.checks.progress.holds import BACKFILL, HOLDS, Hold
 from fieldbook.papers.blocks.paper_source import PaperSource
 from fieldbook.papers.blocks.record_blocks import rows_table
 from fieldbook.papers.blocks.rule_blocks import rules_table
@@ -51,5 +52,18 @@ def _blocks(source: PaperSource) -> Iterator[Block]:
 
 def _holds(source: PaperSource) -> Table:
     say = source.say
-    rows = tuple((str(hold.number), say(hold.title), hold.source) for hold in HOLDS)
-    return Table((say("Hold"), say("What it holds back"), say("Source")), rows, frozenset({0}))
+    rows = tuple(
+        (str(hold.number), say(hold.title), _lacks(source, hold) or say("met"), hold.source)
+        for hold in HOLDS
+    )
+    headers = (say("Hold"), say("What it holds back"), say("What it waits for"), say("Source"))
+    return Table(headers, rows, frozenset({0}))
+
+
+def _lacks(source: PaperSource, hold: Hold) -> str:
+    """What a hold still waits for, on any stretch; "" where it is met now."""
+    job = source.job
+    stretches = (None, *(zone.id for zone in job.zones)) if BACKFILL in hold.before else (None,)
+    now = source.now.replace(tzinfo=None)  # Holds are asked with the wall clock.
+    missing = [one.words for stretch in stretches for one in hold.missing(job, stretch, now)]
+    return listed(list(dict.fromkeys(missing)))

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from fieldbook.checks.common.naming import quantity, sentence, zone_name
+from fieldbook.checks.common.naming import listed, quantity, sentence, zone_name
 from fieldbook.checks.ground.pressure_test import lowest_rating
 from fieldbook.papers.blocks.paper_source import PaperSource
 from fieldbook.papers.paper import Block, Caution, Checklist, Heading, Paper, Paragraph
+from fieldbook.records.column_values import amount
+from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.trade.pipes import rated_psi
 from fieldbook.units import PRESSURE
 
 MOST_AIR_PSI = 50.0
@@ -45,6 +48,7 @@ def season_guide(source: PaperSource) -> Paper:
     blocks: list[Block] = [
         Heading(say("Before the first hard frost")),
         Caution(air, AIR_SOURCE),
+        *_unrated(source),
         Checklist((*map(say, _BEFORE_AIR), *blown, *map(say, _AFTER_AIR))),
         Heading(say("In spring")),
         Checklist((*map(say, _SPRING), *ran)),
@@ -53,7 +57,26 @@ def season_guide(source: PaperSource) -> Paper:
     return source.paper("season-guide", say("Closing and opening the season"), blocks)
 
 
+def _unrated(source: PaperSource) -> list[Block]:
+    """Says that the pressure above counts only pipe whose rating is known, where some is not."""
+    job, say = source.job, source.say
+    zones = [zone_name(zone) for zone in job.zones if not _is_rated(job, zone.id)]
+    if not zones:
+        return []
+    words = say("The rating of pipe in {zones} is not recorded: read it off the pipe first.")
+    return [Paragraph(words.format(zones=listed(zones)))]
+
+
+def _is_rated(job: LoadedJob, zone_id: str) -> bool:
+    """Whether a zone has pipe, and a rating is known of every run."""
+    runs = job.runs_of(zone_id)
+    return bool(runs) and all(
+        rated_psi(run.pipe_class, run.size) is not None or amount(run, "rating_psi") is not None
+        for run in runs
+    )
+
+
 def most_air_psi(source: PaperSource) -> float:
-    """The most air in psi: never over the lowest rating of a zone's pipe, and never over 50 psi."""
+    """The most air in psi: never over the lowest known rating of a zone's pipe, nor over 50 psi."""
     ratings = (lowest_rating(source.job, zone.id) for zone in source.job.zones)
     return min([MOST_AIR_PSI, *(rating[0] for rating in ratings if rating is not None)])

@@ -18,6 +18,25 @@ from fieldbook.units import CURRENT, RESISTANCE, VOLTAGE
 
 TERMINAL_ROLES = ("zone", "common", "master")
 
+# What is asked of every controller, the first and the others.
+_MAKE = words("Make", "As on its label.")
+_MODEL = words("Model", "As on its label, so that a part fits.")
+_STATIONS = whole("Zone terminals", 1, 200, "How many it has.", wanted=True)
+_POWERED_BY = choice("Powered by", ("mains", "battery"), "Blank is the mains.")
+_OUTDOORS = tick("Mounted outdoors", "Does it hang outside?", wanted=True, either=True)
+_OUTDOOR_MODEL = tick("Made for outdoors", "Its enclosure is rated for weather.")
+_BOX = link(
+    "In valve box",
+    "valve_box",
+    "A battery controller beside its valves, with no cable; blank hangs on a wall.",
+)
+_SUPPLY_NEAR = tick(
+    "Supply near",
+    "A socket or circuit within reach, not switched. Mains work is for a licensed "
+    "electrician; local electrical code governs.",
+    wanted=True,
+)
+
 
 class Controller(Record, table="controller"):
     """The controller on the wall. Its mains side belongs to a licensed electrician."""
@@ -27,27 +46,13 @@ class Controller(Record, table="controller"):
     once: ClassVar[bool] = True
 
     location: Annotated[str, words("Where", "Which wall, which room.", wanted=True)] = ""
-    make: Annotated[str, words("Make", "As on its label.")] = ""
-    model: Annotated[str, words("Model", "As on its label, so that a part fits.")] = ""
+    make: Annotated[str, _MAKE] = ""
+    model: Annotated[str, _MODEL] = ""
     serial: Annotated[str, words("Serial", "For its warranty.")] = ""
-    stations: Annotated[
-        int | None, whole("Zone terminals", 1, 200, "How many it has.", wanted=True)
-    ] = None
-    outdoors: Annotated[
-        bool | None, tick("Mounted outdoors", "Does it hang outside?", wanted=True, either=True)
-    ] = None
-    outdoor_model: Annotated[
-        bool | None, tick("Made for outdoors", "Its enclosure is rated for weather.")
-    ] = None
-    supply_near: Annotated[
-        bool | None,
-        tick(
-            "Supply near",
-            "A socket or circuit within reach, not switched. Mains work is for a licensed "
-            "electrician; local electrical code governs.",
-            wanted=True,
-        ),
-    ] = None
+    stations: Annotated[int | None, _STATIONS] = None
+    outdoors: Annotated[bool | None, _OUTDOORS] = None
+    outdoor_model: Annotated[bool | None, _OUTDOOR_MODEL] = None
+    supply_near: Annotated[bool | None, _SUPPLY_NEAR] = None
     wire_in_conduit: Annotated[
         bool | None,
         tick(
@@ -60,17 +65,8 @@ class Controller(Record, table="controller"):
     rain_sensor: Annotated[
         bool | None, tick("Rain sensor", "Fitted in open sky and connected.", wanted=True)
     ] = None
-    powered_by: Annotated[
-        str | None, choice("Powered by", ("mains", "battery"), "Blank is the mains.")
-    ] = None
-    box_id: Annotated[
-        str | None,
-        link(
-            "In valve box",
-            "valve_box",
-            "A battery controller beside its valves, with no cable; blank hangs on a wall.",
-        ),
-    ] = None
+    powered_by: Annotated[str | None, _POWERED_BY] = None
+    box_id: Annotated[str | None, _BOX] = None
     transformer_va: Annotated[
         int | None,
         whole("Transformer VA", 1, 2000, "From its nameplate: 24 V times what it can give."),
@@ -135,37 +131,14 @@ class OtherController(Record, table="other_controller"):
 
     name: Annotated[str, words("Name", "Such as B, as it is marked.", wanted=True)] = ""
     location: Annotated[str, words("Where", "Which wall, which room, which box.", wanted=True)] = ""
-    stations: Annotated[
-        int | None, whole("Zone terminals", 1, 200, "How many it has.", wanted=True)
-    ] = None
-    powered_by: Annotated[
-        str | None, choice("Powered by", ("mains", "battery"), "Blank is the mains.")
-    ] = None
-    box_id: Annotated[
-        str | None,
-        link(
-            "In valve box",
-            "valve_box",
-            "A battery controller beside its valves, with no cable; blank hangs on a wall.",
-        ),
-    ] = None
-    outdoors: Annotated[
-        bool | None, tick("Mounted outdoors", "Does it hang outside?", wanted=True, either=True)
-    ] = None
-    outdoor_model: Annotated[
-        bool | None, tick("Made for outdoors", "Its enclosure is rated for weather.")
-    ] = None
-    supply_near: Annotated[
-        bool | None,
-        tick(
-            "Supply near",
-            "A socket or circuit within reach, not switched. Mains work is for a licensed "
-            "electrician; local electrical code governs.",
-            wanted=True,
-        ),
-    ] = None
-    make: Annotated[str, words("Make", "As on its label.")] = ""
-    model: Annotated[str, words("Model", "As on its label, so that a part fits.")] = ""
+    stations: Annotated[int | None, _STATIONS] = None
+    powered_by: Annotated[str | None, _POWERED_BY] = None
+    box_id: Annotated[str | None, _BOX] = None
+    outdoors: Annotated[bool | None, _OUTDOORS] = None
+    outdoor_model: Annotated[bool | None, _OUTDOOR_MODEL] = None
+    supply_near: Annotated[bool | None, _SUPPLY_NEAR] = None
+    make: Annotated[str, _MAKE] = ""
+    model: Annotated[str, _MODEL] = ""
 
 
 class Terminal(Record, table="terminal"):

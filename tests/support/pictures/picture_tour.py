@@ -103,8 +103,7 @@ async def of_the_pages(crew: Crew) -> AsyncIterator[str]:
     yield "rules compared"
     await crew.press("escape")
     await crew.go("desk")
-    cell = next(cell for cell in crew.cells if type(cell.press).__name__ == "OpenZone")
-    await crew.stand_on(cell.at.table, cell.at.column, cell.at.row_id)
+    await crew.stand_on("zone", "water")
     await crew.press("enter")
     await crew.app.workers.wait_for_complete()
     yield "zone page"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
+from datetime import UTC, datetime
 
 import pytest
 from any_jobs import any_job
@@ -17,7 +17,6 @@ from fieldbook.checks.verdicts import Answer, Verdicts
 from fieldbook.papers.blocks.paper_source import Firm, PaperSource
 from fieldbook.papers.blocks.wire_blocks import wire_codes, wire_lines
 from fieldbook.papers.contents.catalogue import PAPERS
-from fieldbook.papers.contents.dispute_sheet import Entered, dispute_sheet
 from fieldbook.papers.contents.season_guide import most_air_psi
 from fieldbook.papers.paper import Paper, Photo, Swatch
 from fieldbook.papers.printing.codes import MOST_BYTES
@@ -26,12 +25,12 @@ from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.attachments import Attachment
 from fieldbook.records.tables.job import Note
 
-TODAY = date(2026, 5, 20)
+NOW = datetime(2026, 5, 20, 12, 0, tzinfo=UTC)
 NOTHING = Verdicts((), ())
 
 
 def source_of(job: LoadedJob, verdicts: Verdicts | None = None) -> PaperSource:
-    return PaperSource(job, verdicts or NOTHING, TODAY, Firm("Nadir and Holt", phone="555-0199"))
+    return PaperSource(job, verdicts or NOTHING, NOW, Firm("Nadir and Holt", phone="555-0199"))
 
 
 def words_on(paper: Paper) -> str:
@@ -174,17 +173,61 @@ def test_air_is_never_over_fifty_psi_nor_over_the_lowest_rating() -> None:
     assert most_air_psi(source_of(job)) == 40.0
 
 
-def test_a_dispute_sheet_is_in_the_order_of_time() -> None:
-    entries = [
-        Entered("2026-05-03 09:00", "MO", "this laptop", "cover of zone 1", "9 in", "bb"),
-        Entered("2026-05-02 08:00", "RO", "laptop 12", "cover of zone 1", "6 in", "aa"),
-    ]
-    printed = words_on(dispute_sheet(source_of(sound_job()), "The pipe lies too high.", entries))
-    assert printed.index("2026-05-02 08:00") < printed.index("2026-05-03 09:00")
-    assert "The pipe lies too high." in printed
-
-
 def test_a_job_without_boxes_says_so() -> None:
     assert "No box is recorded." in words_on(
         PAPERS["box-tags"](source_of(without(sound_job(), "valve_box")))
     )
+
+
+def test_a_signature_that_the_record_does_not_bear_out_says_so() -> None:
+    sound = all_signed(sound_job(), "in service")
+    unproven = without(sound, "backflow_test")
+    printed = words_on(PAPERS["inspector-sheet"](source_of(unproven)))
+    assert "no: the certified test of the PVB (left of the garage) is missing" in printed
+    assert "no: " not in words_on(PAPERS["inspector-sheet"](source_of(sound)))
+
+
+def test_what_was_changed_after_a_signature_is_said_beside_it() -> None:
+    job = all_signed(sound_job(), "in service")
+    job = put(job, "backfill", job.backfills[1].id, cover_in=7.0)
+    assert "changed since: " in words_on(PAPERS["work-log"](source_of(job)))
+
+
+def test_a_job_of_which_nothing_is_checked_is_not_called_sound() -> None:
+    printed = words_on(PAPERS["property"](source_of(bare_job())))
+    assert "Nothing is checked yet." in printed
+    assert "sound" not in printed.split("</style>")[1]
+
+
+def test_a_splice_that_was_seen_to_be_wet_is_not_shown_as_a_blank() -> None:
+    job = sound_job()
+    job = put(job, "valve", job.valves[0].id, splice_waterproof=False)
+    assert "NOT waterproof" in words_on(PAPERS["handover-packet"](source_of(job)))
+
+
+def test_a_hold_says_what_it_waits_for() -> None:
+    job = all_signed(sound_job())
+    met = words_on(PAPERS["inspector-sheet"](source_of(job)))
+    lacks = words_on(PAPERS["inspector-sheet"](source_of(without(job, "flush"))))
+    assert "mainline&#39;s flush, run clear" not in met
+    assert "mainline&#39;s flush, run clear" in lacks
+
+
+@pytest.mark.parametrize(
+    ("name", "check"),
+    [("door-card", "wire map"), ("work-log", "flush"), ("backflow-record", "backflow tests")],
+)
+def test_a_paper_of_one_work_says_what_its_checks_say(name: str, check: str) -> None:
+    lacks = (Missing("a reading", CellRef("supply", "", "static_psi")),)
+    verdicts = Verdicts((Answer(check, "the thing", "not checked", (), lacks),), ())
+    printed = words_on(PAPERS[name](source_of(sound_job(), verdicts)))
+    assert "not checked" in printed
+    assert "a reading" in printed
+
+
+def test_air_on_pipe_of_no_known_rating_is_not_left_unsaid() -> None:
+    job = sound_job(1)
+    runs = tuple(run.with_values(pipe_class="pe sidr") for run in job.runs_of("zone-1"))
+    words = "is not recorded: read it off the pipe first"
+    assert words in words_on(PAPERS["season-guide"](source_of(replace(job, pipe_runs=runs))))
+    assert words not in words_on(PAPERS["season-guide"](source_of(job)))
