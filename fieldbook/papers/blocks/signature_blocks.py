@@ -40,6 +40,8 @@ def _against(source: PaperSource, stands: Standing) -> Iterator[str]:
     yield from stands.faults
     for hold in stands.unmet:
         yield say("no: {what} is missing").format(what=hold.words)
+    for hold in stands.overridden:
+        yield say("not yet: signed without {what}").format(what=hold.words)
     if stands.rivals:
         yield say("no: another laptop signed apart from it")
     for what in changed_words(source.job, stands.sign_off):

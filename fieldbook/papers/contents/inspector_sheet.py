@@ -53,7 +53,12 @@ def _blocks(source: PaperSource) -> Iterator[Block]:
 def _holds(source: PaperSource) -> Table:
     say = source.say
     rows = tuple(
-        (str(hold.number), say(hold.title), _lacks(source, hold) or say("met"), hold.source)
+        (
+            str(hold.number),
+            say(hold.title),
+            _lacks(source, hold) or say("nothing that the record shows"),
+            hold.source,
+        )
         for hold in HOLDS
     )
     headers = (say("Hold"), say("What it holds back"), say("What it waits for"), say("Source"))

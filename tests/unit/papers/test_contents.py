@@ -7,7 +7,7 @@ from datetime import UTC, datetime
 
 import pytest
 from any_jobs import any_job
-from builders import all_signed, bare_job, checked, put, sound_job, without
+from builders import all_signed, bare_job, checked, put, ruled, sound_job, without
 from examples import examples
 from hypothesis import given
 from job_parts import lateral, row, wired_job
@@ -185,6 +185,20 @@ def test_a_signature_that_the_record_does_not_bear_out_says_so() -> None:
     printed = words_on(PAPERS["inspector-sheet"](source_of(unproven)))
     assert "no: the certified test of the PVB (left of the garage) is missing" in printed
     assert "no: " not in words_on(PAPERS["inspector-sheet"](source_of(sound)))
+
+
+def test_an_overridden_hold_that_is_still_not_met_is_not_borne_out() -> None:
+    job = all_signed(without(sound_job(), "backflow_test"), "in service")
+    signed = next(one for one in job.sign_offs if one.kind == "in service")
+    why = {"override_by": "R. Okonjo", "override_reason": "tester comes Monday"}
+    job = put(job, "sign_off", signed.id, overridden="hold 9", **why)
+    job = ruled(job, "override_service", True)
+    printed = words_on(PAPERS["inspector-sheet"](source_of(job)))
+    assert "not yet: signed without the certified test of the PVB" in printed
+
+
+def test_a_hold_of_a_job_without_entries_is_not_called_met() -> None:
+    assert ">met<" not in words_on(PAPERS["inspector-sheet"](source_of(bare_job())))
 
 
 def test_what_was_changed_after_a_signature_is_said_beside_it() -> None:
