@@ -48,7 +48,7 @@ async def test_the_plan_is_written_as_svg_and_no_file_is_written_over(
     async with at_the_truck(None) as crew:
         await crew.open("14 Alder Lane", "boxes")
         await crew.press("f4", "ctrl+s", "enter")
-        written = tmp_path / "14 Alder Lane, plan.svg"
+        written = tmp_path / "14-alder-lane-plan.svg"
         await crew.wait_until(lambda: "Wrote" in crew.screen())
         root = ElementTree.fromstring(written.read_text("utf-8"))
         assert "RECORD DRAWING" in "".join(root.itertext())

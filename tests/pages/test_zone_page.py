@@ -123,7 +123,7 @@ async def test_ctrl_s_writes_the_pictures_and_never_over_a_file(
     monkeypatch.setenv("HOME", str(tmp_path))
     async with at_the_truck(None) as crew:
         await open_zone(crew)
-        for name in ("208 Quarry Road, zone 2.svg", "208 Quarry Road, zone 2 2.svg"):
+        for name in ("208-quarry-road-zone-2.svg", "208-quarry-road-zone-2-2.svg"):
             await crew.press("ctrl+s", "enter")
             assert isinstance(crew.app.screen, ZonePage)
             assert "Wrote " in crew.screen()
@@ -131,9 +131,9 @@ async def test_ctrl_s_writes_the_pictures_and_never_over_a_file(
             root = ElementTree.parse(tmp_path / name).getroot()
             assert root.get("aria-label") == "208 Quarry Road: zone 2 (orchard)"
         await crew.press("ctrl+s")
-        await crew.enter(f"{tmp_path}/208 Quarry Road, zone 2.svg")
+        await crew.enter(f"{tmp_path}/208-quarry-road-zone-2.svg")
         assert isinstance(crew.app.screen, AskLine)
-        assert "208 Quarry Road, zone 2.svg is there already" in crew.screen()
+        assert "208-quarry-road-zone-2.svg is there already" in crew.screen()
         await crew.press("escape", "ctrl+s")
         await crew.enter(f"{tmp_path}/orchard")
         assert (tmp_path / "orchard.svg").is_file()

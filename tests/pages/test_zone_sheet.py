@@ -180,7 +180,7 @@ def test_a_sheet_is_saved_to_a_file_a_folder_or_the_usual_place(
     job = sound_job(1)
     job = replace(job, job=Job(id=JOB, address="1/2 Elm: <Court>"))
     svg = partial(zone_svg, job, zone_statuses(job)[0])
-    usual = tmp_path / "1 2 Elm Court, zone 1.svg"
+    usual = tmp_path / "1-2-elm-court-zone-1.svg"
     assert usual_file(job, "zone 1") == usual
     (tmp_path / "Documents").mkdir()
     assert usual_file(job, "zone 1").parent == tmp_path / "Documents"

@@ -12,9 +12,10 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from fieldbook.actions.files.attach import attach
+from fieldbook.actions.files.file_names import file_stem
 from fieldbook.actions.files.firm_file import FIRM_FILE, read_firm
 from fieldbook.actions.files.photos import printed_jpeg
-from fieldbook.actions.files.write_papers import file_stem, paper_source, write_papers
+from fieldbook.actions.files.write_papers import paper_source, write_papers
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
 from fieldbook.cli.main import main

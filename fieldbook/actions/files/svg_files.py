@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 from pathlib import Path
 
+from fieldbook.actions.files.file_names import file_stem
 from fieldbook.actions.refused import RefusedError, write_new
 from fieldbook.checks.common.naming import short
 from fieldbook.records.loaded_job import LoadedJob
-
-_NOT_IN_NAMES = re.compile(r"[^\w ,.-]+")
 
 
 def save_svg(job: LoadedJob, what: str, typed: str, svg: Callable[[], str]) -> Path:
@@ -37,12 +35,9 @@ def usual_file(job: LoadedJob, what: str) -> Path:
     first = folder / _name(job, what)
     path, number = first, 2
     while path.exists():
-        path, number = first.with_stem(f"{first.stem} {number}"), number + 1
+        path, number = first.with_stem(f"{first.stem}-{number}"), number + 1
     return path
 
 
 def _name(job: LoadedJob, what: str) -> str:
-    """Such as "14 Alder Lane, zone 2.svg", in characters that every system takes."""
-    words = _NOT_IN_NAMES.sub(" ", short(job.job.address)).split()
-    address = " ".join(words).strip(" .") or "property"
-    return f"{address}, {what}.svg"
+    return f"{file_stem(job.job.address, what)}.svg"

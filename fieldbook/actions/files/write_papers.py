@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import re
-import unicodedata
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime
 from pathlib import Path
 from typing import Literal
 
 from fieldbook.actions.files.attached_files import state_of
+from fieldbook.actions.files.file_names import file_stem
 from fieldbook.actions.files.firm_file import read_firm
 from fieldbook.actions.files.photos import is_picture_name, printed_jpeg
 from fieldbook.actions.open_job import verdicts_of
@@ -24,10 +23,6 @@ from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.store.book_reader import BookReader
 
 Kind = Literal["html", "pdf"]
-_LONGEST = 40
-"""Characters of a property's address in a file name: long paths are refused by some systems."""
-_RESERVED = re.compile(r"(con|prn|aux|nul|com\d|lpt\d)", re.I)
-"""Names that Windows keeps for devices, with any ending."""
 
 
 def paper_source(book: BookReader, job: LoadedJob, now: datetime) -> PaperSource:
@@ -62,11 +57,10 @@ def write_papers(
         )
     with disk_errors(folder, "made", "its name"):
         folder.mkdir(parents=True, exist_ok=True)
-    stem = file_stem(source.job.job.address)
     for name in names or PAPERS:
         paper = PAPERS[name](source)
         for kind in kinds:
-            path = folder / f"{stem}-{paper.name}.{kind}"
+            path = folder / f"{file_stem(source.job.job.address, paper.name)}.{kind}"
             write_bytes(path, _printed(paper, kind, source), over=True)
             yield path
 
@@ -79,10 +73,3 @@ def _printed(paper: Paper, kind: Kind, source: PaperSource) -> bytes:
         return pdf_page(paper, size[system_of(source.job)])
     except NoTypesettingError as error:
         raise RefusedError(str(error)) from error
-
-
-def file_stem(address: str) -> str:
-    """An address as a file name that every system takes: "14-alder-lane", never empty."""
-    ascii_only = unicodedata.normalize("NFKD", address).encode("ascii", "ignore").decode()
-    stem = re.sub(r"[^a-z0-9]+", "-", ascii_only.lower()).strip("-")[:_LONGEST].strip("-")
-    return f"property-{stem}".strip("-") if not stem or _RESERVED.fullmatch(stem) else stem
