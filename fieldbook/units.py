@@ -99,6 +99,8 @@ ANGLE = Measure("angle", "deg", "deg", {"deg": 1.0, "°": 1.0}, 0, 0)
 COORDINATE = Measure("coordinate", "deg", "deg", {"deg": 1.0, "°": 1.0}, 6, 6)
 """Latitude or longitude: a sixth decimal is about 4 in."""
 RATIO = Measure("number", "", "", {"": 1.0}, 2, 2)
+PRICE = Measure("price", "", "", {"": 1.0}, 2, 2)
+"""Money in the currency of the firm's price list, which names none."""
 VELOCITY = Measure("velocity", "ft/s", "m/s", {"ft/s": 1.0, "m/s": 1 / _M}, 1, 2)
 VOLUME = Measure("volume", "gal", "L", {"gal": 1.0, "l": 1 / _LITRE, "qt": 0.25}, 2, 1)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date
 
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
@@ -12,6 +13,7 @@ from fieldbook.records.base import Record, facts_of, new_id
 from fieldbook.records.fact import Fact
 from fieldbook.records.ids import head_id
 from fieldbook.records.loaded_job import TABLES, LoadedJob
+from fieldbook.records.tables.change_orders import ChangeOrder
 from fieldbook.records.tables.pipe import PipeRun
 from fieldbook.records.values import Value
 from fieldbook.store.changes import Add, Change, Put, Remove
@@ -42,6 +44,13 @@ def add_box(open_job: OpenJob) -> str:
 def add_cable(open_job: OpenJob) -> str:
     """Add a cable named by the next number."""
     return add_row(open_job, "cable", name=free_names(open_job.job, "cable")[0])
+
+
+def add_change_order(open_job: OpenJob) -> str:
+    """Add a change order with the next number, as of today."""
+    numbers = [order.number or 0 for order in open_job.job.change_orders]
+    number = min(max(numbers, default=0) + 1, int(facts_of(ChangeOrder)["number"].high))
+    return add_row(open_job, "change_order", number=number, asked_on=date.today().isoformat())
 
 
 def add_fixed_point(open_job: OpenJob) -> str:

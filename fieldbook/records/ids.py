@@ -28,6 +28,7 @@ def natural_row_id(job_id: str, table: str, values: Mapping[str, Value]) -> str 
         "pressure_test": lambda: pressure_test_id(job_id, zone_id or None),
         "rule": lambda: natural_id(job_id, "rule", _text(values, "key")),
         "backfill": lambda: backfill_id(job_id, zone_id or None),
+        "zone_shown": lambda: zone_shown_id(zone_id),
         "terminal": lambda: _terminal(job_id, values),
     }
     return made[table]() if table in made else None
@@ -79,6 +80,11 @@ def pressure_test_id(job_id: str, zone_id: str | None) -> str:
 def backfill_id(job_id: str, zone_id: str | None) -> str:
     """The id of a stretch's backfill: a zone's, or the mainline's (None)."""
     return natural_id(zone_id or job_id, "backfill")
+
+
+def zone_shown_id(zone_id: str) -> str:
+    """The id of the row that says how long a zone was shown to the owner."""
+    return natural_id(zone_id, "shown to the owner")
 
 
 def once_id(job_id: str, table: str) -> str:

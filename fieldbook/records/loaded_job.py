@@ -18,6 +18,7 @@ from fieldbook.records.conflict import BrokenLink, Conflict
 from fieldbook.records.days import order_of
 from fieldbook.records.tables.attachments import Attachment
 from fieldbook.records.tables.backflow_assembly import BackflowAssembly
+from fieldbook.records.tables.change_orders import ChangeOrder
 from fieldbook.records.tables.controller import (
     Controller,
     OtherController,
@@ -35,11 +36,14 @@ from fieldbook.records.tables.permits import (
     UtilityAnswer,
 )
 from fieldbook.records.tables.pipe import PipeRun
+from fieldbook.records.tables.punch_list import PunchItem
 from fieldbook.records.tables.sign_offs import SETTLED, SignOff
 from fieldbook.records.tables.supply import FlowTestPoint, IsolationValve, Supply
 from fieldbook.records.tables.tests import BackflowTest, PressureTest
 from fieldbook.records.tables.ties import FixedPoint, Tie
 from fieldbook.records.tables.two_wire import Decoder, TwoWirePath
+from fieldbook.records.tables.walk_through import WalkThrough, ZoneShown
+from fieldbook.records.tables.warranties import Warranty
 from fieldbook.records.tables.wires import Cable, Conductor, Splice, Valve, ValveBox
 from fieldbook.records.tables.zones import Head, Zone
 
@@ -87,6 +91,11 @@ class LoadedJob:
     fixed_points: tuple[FixedPoint, ...] = ()
     ties: tuple[Tie, ...] = ()
     isolation_valves: tuple[IsolationValve, ...] = ()
+    change_orders: tuple[ChangeOrder, ...] = ()
+    punch_items: tuple[PunchItem, ...] = ()
+    walk_through: WalkThrough | None = None
+    zones_shown: tuple[ZoneShown, ...] = ()
+    warranties: tuple[Warranty, ...] = ()
     attachments: tuple[Attachment, ...] = ()
     sign_offs: tuple[SignOff, ...] = ()
     notes: tuple[Note, ...] = ()

@@ -26,6 +26,7 @@ _ORDER = {
     "conductor": ("position", "id"),
     "terminal": ("number", "id"),
     "decoder": ("address", "id"),
+    "change_order": ("number", "id"),
 }
 
 

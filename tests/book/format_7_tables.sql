@@ -117,6 +117,24 @@ CREATE TABLE cable (
   FOREIGN KEY(job_id) REFERENCES job (id)
 );
 CREATE INDEX ix_cable_job_id ON cable (job_id);
+CREATE TABLE change_order (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  number INTEGER,
+  asked_on VARCHAR,
+  changed VARCHAR NOT NULL,
+  why VARCHAR NOT NULL,
+  price FLOAT,
+  agreed_by VARCHAR NOT NULL,
+  agreed_how VARCHAR,
+  agreed_at VARCHAR,
+  refused BOOLEAN,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_change_order_job_id ON change_order (job_id);
 CREATE TABLE conductor (
   id VARCHAR NOT NULL,
   job_id VARCHAR NOT NULL,
@@ -506,6 +524,22 @@ CREATE TABLE pressure_test (
   FOREIGN KEY(job_id) REFERENCES job (id)
 );
 CREATE INDEX ix_pressure_test_job_id ON pressure_test (job_id);
+CREATE TABLE punch_item (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  what VARCHAR NOT NULL,
+  zone_id VARCHAR,
+  "where" VARCHAR NOT NULL,
+  found_on VARCHAR,
+  found_by VARCHAR NOT NULL,
+  done_on VARCHAR,
+  done_by VARCHAR NOT NULL,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_punch_item_job_id ON punch_item (job_id);
 CREATE TABLE row_heads (
   row_id VARCHAR NOT NULL,
   "table" VARCHAR NOT NULL,
@@ -712,6 +746,44 @@ CREATE TABLE valve_box (
   FOREIGN KEY(job_id) REFERENCES job (id)
 );
 CREATE INDEX ix_valve_box_job_id ON valve_box (job_id);
+CREATE TABLE walk_through (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  owner VARCHAR NOT NULL,
+  held_at VARCHAR,
+  shown_by VARCHAR NOT NULL,
+  season_taught BOOLEAN,
+  checklist BOOLEAN,
+  manual BOOLEAN,
+  schedule BOOLEAN,
+  parts_list BOOLEAN,
+  drawing BOOLEAN,
+  refused BOOLEAN,
+  refused_at VARCHAR,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_walk_through_job_id ON walk_through (job_id);
+CREATE TABLE warranty (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  kind VARCHAR,
+  thing VARCHAR NOT NULL,
+  serial VARCHAR NOT NULL,
+  from_on VARCHAR,
+  months INTEGER,
+  until_on VARCHAR,
+  terms VARCHAR NOT NULL,
+  given_by VARCHAR NOT NULL,
+  paper VARCHAR NOT NULL,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_warranty_job_id ON warranty (job_id);
 CREATE TABLE wire_test (
   id VARCHAR NOT NULL,
   job_id VARCHAR NOT NULL,
@@ -751,3 +823,14 @@ CREATE TABLE zone (
   FOREIGN KEY(job_id) REFERENCES job (id)
 );
 CREATE INDEX ix_zone_job_id ON zone (job_id);
+CREATE TABLE zone_shown (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  zone_id VARCHAR NOT NULL,
+  shown_min FLOAT,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_zone_shown_job_id ON zone_shown (job_id);

@@ -1,4 +1,4 @@
-"""The desk: the local rules, the crew, the hydraulic check, the papers, notes and handover."""
+"""The desk: rules, crew, hydraulic check, papers, notes, what the owner agreed to, handover."""
 
 from __future__ import annotations
 
@@ -13,6 +13,13 @@ from fieldbook.records.tables.job import Note
 from fieldbook.records.tables.local_rules import LocalRules
 from fieldbook.records.tables.supply import Supply
 from fieldbook.screens.sheets.desk_papers import files, licences, open_on_papers
+from fieldbook.screens.sheets.handing_over.owner_sections import (
+    change_orders,
+    open_with_owner,
+    punch_list,
+    walk_through,
+    warranties,
+)
 from fieldbook.screens.sheets.options import zone_label
 from fieldbook.screens.sheets.presses import AddRow, ChooseRuleSet, OpenZone
 from fieldbook.screens.sheets.sheet import (
@@ -44,16 +51,20 @@ def desk(job: LoadedJob, system: System) -> Sheet:
             licences(job, system),
             *_water(job, system),
             sign_off_section(job, "price"),
+            change_orders(job, system),
             files(job, system),
             _notes(job, system),
+            punch_list(job, system),
+            *walk_through(job, system),
             sign_off_section(job, "handover", "close"),
+            warranties(job, system),
         )
     )
 
 
 def open_at_desk(job: LoadedJob) -> Count:
     """How many cells the sheet asks for and how many are open, counted without building it."""
-    return open_on_papers(job) + blanks(Note, job.notes)
+    return open_on_papers(job) + blanks(Note, job.notes) + open_with_owner(job)
 
 
 def _water(job: LoadedJob, system: System) -> tuple[Section, ...]:

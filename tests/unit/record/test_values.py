@@ -26,7 +26,7 @@ from fieldbook.records.loaded_job import TABLES
 from fieldbook.records.printable import printable
 from fieldbook.records.tables.job import Job
 from fieldbook.records.values import Value, ValueRefusedError, from_file, from_text, shown
-from fieldbook.units import PRESSURE, RATIO
+from fieldbook.units import PRESSURE, PRICE, RATIO
 
 STATIC = amount("Static pressure", PRESSURE, (0, 300))
 COUNT = whole("Zone", 1, 200)
@@ -143,7 +143,8 @@ def test_every_column_has_a_label_and_every_amount_its_unit() -> None:
                 assert facts[column].label, column
         for column, fact in facts.items():
             if fact.kind == "amount":
-                assert fact.measure is RATIO or column.endswith(units), column
+                unitless = fact.measure is RATIO or fact.measure is PRICE
+                assert unitless or column.endswith(units), column
                 assert fact.low < fact.high
             assert fact.kind != "choice" or fact.choices
 
