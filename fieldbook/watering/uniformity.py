@@ -1,0 +1,65 @@
+"""How much longer a zone runs because it waters unevenly: the run-time multiplier.
+
+Five ways are in use and they differ by half; which one is used is kept and shown.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from fieldbook.watering.figure import Figure
+
+Way = Literal["none", "low quarter", "softened", "low half", "coefficient"]
+WAY_WORDS: Mapping[Way, str] = {
+    "none": "no multiplier: a rule caps the minutes",
+    "low quarter": "1 / DU of the low quarter",
+    "softened": "1 / (0.4 + 0.6 DU of the low quarter)",
+    "low half": "1 / DU of the low half",
+    "coefficient": "the scheduling coefficient",
+}
+WAY_SOURCES: Mapping[Way, str] = {
+    "none": "Common practice where minutes are limited, no source.",
+    "low quarter": "Older practice; Fresno State, adjusted rate.",
+    "softened": "The usual default for turf, from memory.",
+    "low half": "Used where catch cans were measured; read in another text.",
+    "coefficient": "Sports fields and nurseries, from memory.",
+}
+LEAST_WORTH_IT = 0.55
+"""Below this low-quarter uniformity a zone is mended, not run longer (common practice)."""
+
+
+@dataclass(frozen=True)
+class Evenness:
+    """What is known of how evenly a zone waters: parts of 1, and the coefficient, 1 or more."""
+
+    low_quarter: Figure
+    low_half: Figure | None = None
+    coefficient: Figure | None = None
+
+
+def multiplier(evenness: Evenness, way: Way | None = None) -> tuple[Way, float]:
+    """The way that is used and its multiplier, at least 1.
+
+    For None it is the low half where cans gave it, else the softened one. A way whose figure is
+    not known falls back to the softened one, which the answer names.
+    """
+    if way is None:
+        way = "low half" if evenness.low_half is not None else "softened"
+    if way == "none":
+        return way, 1.0
+    if way == "low quarter":
+        return way, _over(evenness.low_quarter.value)
+    if way == "low half" and evenness.low_half is not None:
+        return way, _over(evenness.low_half.value)
+    if way == "coefficient" and evenness.coefficient is not None:
+        return way, max(evenness.coefficient.value, 1.0)
+    return "softened", _over(0.4 + 0.6 * evenness.low_quarter.value)
+
+
+def _over(part: float) -> float:
+    """1 / part. Raises ValueError for a part that is not above zero."""
+    if part <= 0.0:
+        raise ValueError("A uniformity must be above zero.")
+    return max(1.0 / part, 1.0)
