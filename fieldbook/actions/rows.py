@@ -13,7 +13,7 @@ from fieldbook.records.base import Record, facts_of, new_id
 from fieldbook.records.fact import Fact
 from fieldbook.records.ids import head_id
 from fieldbook.records.loaded_job import TABLES, LoadedJob
-from fieldbook.records.tables.change_orders import ChangeOrder
+from fieldbook.records.tables.owner.change_orders import ChangeOrder
 from fieldbook.records.tables.pipe import PipeRun
 from fieldbook.records.values import Value
 from fieldbook.store.changes import Add, Change, Put, Remove

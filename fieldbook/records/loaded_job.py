@@ -18,7 +18,6 @@ from fieldbook.records.conflict import BrokenLink, Conflict
 from fieldbook.records.days import order_of
 from fieldbook.records.tables.attachments import Attachment
 from fieldbook.records.tables.backflow_assembly import BackflowAssembly
-from fieldbook.records.tables.change_orders import ChangeOrder
 from fieldbook.records.tables.controller import (
     Controller,
     OtherController,
@@ -28,6 +27,10 @@ from fieldbook.records.tables.controller import (
 from fieldbook.records.tables.flush_backfill import Backfill, Flush
 from fieldbook.records.tables.job import Job, Note
 from fieldbook.records.tables.local_rules import LocalRules, RuleRow
+from fieldbook.records.tables.owner.change_orders import ChangeOrder
+from fieldbook.records.tables.owner.punch_list import PunchItem
+from fieldbook.records.tables.owner.walk_through import WalkThrough, ZoneShown
+from fieldbook.records.tables.owner.warranties import Warranty
 from fieldbook.records.tables.permits import (
     CrewMember,
     Inspection,
@@ -36,14 +39,11 @@ from fieldbook.records.tables.permits import (
     UtilityAnswer,
 )
 from fieldbook.records.tables.pipe import PipeRun
-from fieldbook.records.tables.punch_list import PunchItem
 from fieldbook.records.tables.sign_offs import SETTLED, SignOff
 from fieldbook.records.tables.supply import FlowTestPoint, IsolationValve, Supply
 from fieldbook.records.tables.tests import BackflowTest, PressureTest
 from fieldbook.records.tables.ties import FixedPoint, Tie
 from fieldbook.records.tables.two_wire import Decoder, TwoWirePath
-from fieldbook.records.tables.walk_through import WalkThrough, ZoneShown
-from fieldbook.records.tables.warranties import Warranty
 from fieldbook.records.tables.wires import Cable, Conductor, Splice, Valve, ValveBox
 from fieldbook.records.tables.zones import Head, Zone
 

@@ -1,4 +1,4 @@
-"""The tables of the job record, one file for each recorded thing.
+"""The tables of the job record, one file for each recorded thing; `owner` has what the owner signs.
 
 A class is a table, a column an attribute whose annotation carries a `Fact`: its label, unit, limits
 and purpose. The names of tables and columns are stored in books and job files and never change.

@@ -61,8 +61,8 @@ def test_a_row_is_found_by_its_id_in_its_own_table_only() -> None:
 
 def test_every_table_is_a_field_of_the_job_and_knows_its_title_and_place() -> None:
     defined = set()
-    for module in pkgutil.iter_modules(tables_package.__path__):
-        held = vars(import_module(f"{tables_package.__name__}.{module.name}")).values()
+    for module in pkgutil.walk_packages(tables_package.__path__, f"{tables_package.__name__}."):
+        held = vars(import_module(module.name)).values()
         defined |= {
             one
             for one in held

@@ -5,10 +5,10 @@ from __future__ import annotations
 from fieldbook.actions.rows import add_change_order
 from fieldbook.records.ids import once_id, zone_shown_id
 from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.records.tables.change_orders import ChangeOrder
-from fieldbook.records.tables.punch_list import PunchItem
-from fieldbook.records.tables.walk_through import WalkThrough, ZoneShown
-from fieldbook.records.tables.warranties import Warranty
+from fieldbook.records.tables.owner.change_orders import ChangeOrder
+from fieldbook.records.tables.owner.punch_list import PunchItem
+from fieldbook.records.tables.owner.walk_through import WalkThrough, ZoneShown
+from fieldbook.records.tables.owner.warranties import Warranty
 from fieldbook.screens.sheets.options import link_cell, zone_label
 from fieldbook.screens.sheets.presses import AddRow
 from fieldbook.screens.sheets.sheet import (
