@@ -141,6 +141,12 @@ ACTIONS: tuple[Action, ...] = (
         "To the row you are on; a copy of the file is kept beside the book.",
     ),
     Action(
+        "papers",
+        ("f11",),
+        "Write the papers",
+        "Handover packet, door card, logs and the others, into a folder; entries go on meanwhile.",
+    ),
+    Action(
         "override",
         ("ctrl+o",),
         "Override a hold",

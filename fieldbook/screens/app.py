@@ -23,7 +23,7 @@ from fieldbook.screens.faults import Faults
 from fieldbook.screens.first_run import FirstRun
 from fieldbook.screens.palette.entries import Entry, entries_of_actions
 from fieldbook.screens.palette.palette_screen import PaletteScreen
-from fieldbook.screens.widgets.dialogs import Read, TypistWanted
+from fieldbook.screens.widgets.dialogs import Read, ScreenTold, TypistWanted
 from fieldbook.screens.widgets.in_browser import BrowserPage
 from fieldbook.screens.widgets.theme import DUSK, GLARE, THEMES
 from fieldbook.screens.widgets.too_small import fit_screen
@@ -267,6 +267,10 @@ class FieldbookApp(App[None]):
         """Ask who makes the entries from now on; no restart is needed."""
         if self._book is not None:
             self._book.ask_who(self, event.changed)
+
+    def on_screen_told(self, event: ScreenTold) -> None:
+        """Show what a thread has done, wherever the crew is by now."""
+        event.show(self.screen)
 
     def on_board_screen_do(self, event: BoardScreen.Do) -> None:
         """Carry out a command of the board, at the latest once the book is open."""

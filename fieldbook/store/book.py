@@ -36,8 +36,8 @@ class Book(BookReader):
     """An open book, with the one connection that writes to it. One thread at a time uses it.
 
     `shared` are the entries that an exchange sends, `places` what is remembered of exchanges,
-    `laptop` the settings of this laptop. A method that reads or writes raises BookError with one
-    sentence when the disk refuses.
+    `laptop` the settings of this laptop, `scratch` whether it is thrown away at the end. A method
+    that reads or writes raises BookError with one sentence when the disk refuses.
     """
 
     def __init__(self, path: Path, *, scratch: bool = False) -> None:
@@ -55,6 +55,7 @@ class Book(BookReader):
         with self._writing():
             self._origin = current_origin(self._connection).id
         self._text = TextJournal(path, self._origin)
+        self.scratch = scratch
         self._origin_claimed, self._backed_up, self._changed = scratch, scratch, False
         self._text.catch_up(self._transactions)
 

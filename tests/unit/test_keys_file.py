@@ -34,13 +34,13 @@ def test_without_a_file_the_usual_keys_hold(keys_file: Path) -> None:
 
 def test_an_action_gets_the_keys_of_the_file(keys_file: Path) -> None:
     keys_file.write_text(
-        '[keys]\nundo = ["Alt+Z", "F11"]\nnext_section = ["ctrl+PgDn"]\nnext_place = ["alt+n"]\n'
+        '[keys]\nundo = ["Alt+Z", "Alt+K"]\nnext_section = ["ctrl+PgDn"]\nnext_place = ["alt+n"]\n'
     )
     read = read_keys(keys_file)
     assert read.faults == ()
     use_keys(read.keys)
     assert key_of("undo") == "Alt+Z"
-    asked = [action_for(key, "place") for key in ("alt+z", "f11", "ctrl+pagedown", "alt+n")]
+    asked = [action_for(key, "place") for key in ("alt+z", "alt+k", "ctrl+pagedown", "alt+n")]
     assert [action.name for action in asked if action] == [
         *("undo", "undo", "next_section", "next_place"),
     ]
@@ -89,7 +89,7 @@ def test_the_printed_file_is_the_usual_keys(keys_file: Path) -> None:
 def test_a_fault_is_one_sentence_and_the_usual_keys_hold(
     keys_file: Path, written: str, words: tuple[str, ...]
 ) -> None:
-    keys_file.write_text(f"[keys]\nflags = ['ctrl+f', 'f11']\n{written}\n", encoding="utf-8")
+    keys_file.write_text(f"[keys]\nflags = ['ctrl+f', 'alt+f11']\n{written}\n", encoding="utf-8")
     read = read_keys(keys_file)
     assert read.keys == {}
     (sentence,) = read.faults
@@ -99,7 +99,7 @@ def test_a_fault_is_one_sentence_and_the_usual_keys_hold(
 
 
 def test_a_key_may_stand_for_one_action_of_the_board_and_one_of_a_place(keys_file: Path) -> None:
-    keys_file.write_text("[keys]\nday = ['f11']\nplan = ['f11']\n")
+    keys_file.write_text("[keys]\nday = ['alt+f11']\nplan = ['alt+f11']\n")
     assert read_keys(keys_file).faults == ()
 
 

@@ -5,14 +5,12 @@ The time and position that a photo holds (EXIF) are read on this laptop; nothing
 
 from __future__ import annotations
 
-import shutil
-import subprocess
-import sys
 from contextlib import suppress
 from pathlib import Path
 
 from fieldbook.actions.files.attached_files import attached_path, copy_checked, state_of
 from fieldbook.actions.files.photos import is_picture_name, photo_facts
+from fieldbook.actions.files.system_viewer import show_outside
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError, disk_errors
 from fieldbook.records.fact import LONGEST_TEXT
@@ -108,13 +106,4 @@ def open_outside(book_path: Path, file: Attachment) -> None:
     state = state_of(book_path, file)
     if state.wrong:
         raise RefusedError(f"The file {file.name} is {state.wrong}: it is not opened.")
-    viewer = {"darwin": "open", "win32": "explorer"}.get(sys.platform, "xdg-open")
-    program = shutil.which(viewer)
-    if program is None:
-        raise RefusedError(f"This system has no viewer ({viewer}): the file is {state.path}.")
-    subprocess.Popen(
-        [program, str(state.path)],
-        stdin=subprocess.DEVNULL,
-        stdout=subprocess.DEVNULL,
-        stderr=subprocess.DEVNULL,
-    )
+    show_outside(state.path)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from pathlib import Path
 
 _LONGEST = 40
 """Characters of a property's address in a file name: long paths are refused by some systems."""
@@ -17,6 +18,12 @@ def file_stem(address: str, what: str = "") -> str:
     if not stem or _RESERVED.fullmatch(stem):
         stem = f"property-{stem}".strip("-")
     return f"{stem}-{_plain(what)}" if what else stem
+
+
+def documents_folder() -> Path:
+    """Where a person looks for documents: the folder Documents, else the home folder."""
+    documents = Path.home() / "Documents"
+    return documents if documents.is_dir() else Path.home()
 
 
 def _plain(words: str) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from fieldbook.actions.files.file_names import file_stem
+from fieldbook.actions.files.file_names import documents_folder, file_stem
 from fieldbook.actions.refused import RefusedError, write_new
 from fieldbook.checks.common.naming import short
 from fieldbook.records.loaded_job import LoadedJob
@@ -30,9 +30,7 @@ def save_svg(job: LoadedJob, what: str, typed: str, svg: Callable[[], str]) -> P
 
 def usual_file(job: LoadedJob, what: str) -> Path:
     """The file that a picture is written to unless another is named: none that is there already."""
-    documents = Path.home() / "Documents"
-    folder = documents if documents.is_dir() else Path.home()
-    first = folder / _name(job, what)
+    first = documents_folder() / _name(job, what)
     path, number = first, 2
     while path.exists():
         path, number = first.with_stem(f"{first.stem}-{number}"), number + 1

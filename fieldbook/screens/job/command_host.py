@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from textual.app import App
 
@@ -11,6 +11,9 @@ from fieldbook.actions.open_job import OpenJob
 from fieldbook.checks.finding import CellRef
 from fieldbook.records.base import Place
 from fieldbook.screens.job.cursor import Cursor
+
+if TYPE_CHECKING:
+    from fieldbook.actions.files.paper_run import PaperRun
 
 
 class CommandHost(Protocol):
@@ -21,6 +24,8 @@ class CommandHost(Protocol):
 
     open_job: OpenJob
     place: Place
+    papers_run: PaperRun | None
+    """The run that writes papers, or wrote them last, since the property was opened."""
 
     @property
     def app(self) -> App[object]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from textual import events
 from textual.app import ComposeResult
@@ -39,6 +39,9 @@ from fieldbook.screens.widgets.action_bindings import action_bindings
 from fieldbook.screens.widgets.edge_lines import KeyLine, TitleLine
 from fieldbook.store.errors import BookError
 
+if TYPE_CHECKING:
+    from fieldbook.actions.files.paper_run import PaperRun
+
 
 class JobScreen(Screen[None]):
     """The tabs of the places, the sheet of one place, the flags, and what the cell is.
@@ -57,6 +60,7 @@ class JobScreen(Screen[None]):
         super().__init__()
         self.open_job = open_job
         self.place: Place = place
+        self.papers_run: PaperRun | None = None
 
     def compose(self) -> ComposeResult:
         """Top to bottom; the flags stand beside the sheet when there is room."""

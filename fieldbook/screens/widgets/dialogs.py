@@ -16,6 +16,7 @@ from textual.binding import BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
 from textual.message import Message
+from textual.screen import Screen
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
@@ -35,6 +36,13 @@ class TypistWanted(Message):
     """
 
     changed: Callable[[str], None]
+
+
+@dataclass
+class ScreenTold(Message):
+    """Work in a thread has something to show. `show` gets the screen that is in front now."""
+
+    show: Callable[[Screen[object]], None]
 
 
 class AskLine(FrontScreen[str | None]):
