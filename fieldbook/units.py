@@ -104,6 +104,24 @@ PRICE = Measure("price", "", "", {"": 1.0}, 2, 2)
 VELOCITY = Measure("velocity", "ft/s", "m/s", {"ft/s": 1.0, "m/s": 1 / _M}, 1, 2)
 VOLUME = Measure("volume", "gal", "L", {"gal": 1.0, "l": 1 / _LITRE, "qt": 0.25}, 2, 1)
 
+AREA = Measure(
+    "area",
+    "ft²",
+    "m²",
+    {"ft²": 1.0, "sqft": 1.0, "acre": 43560.0, "acres": 43560.0, "m²": 1 / _M**2, "sqm": 1 / _M**2},
+    0,
+    1,
+)
+EMITTER_FLOW = Measure(
+    "emitter flow",
+    "gph",
+    "L/h",
+    {"gph": 1.0, "gpm": 60.0, "l/h": 1 / _LITRE, "lph": 1 / _LITRE, "l/min": 60 / _LITRE},
+    2,
+    2,
+)
+WATERING_RATE = Measure("rate", "in/h", "mm/h", {"in/h": 1.0, "mm/h": 1 / 25.4}, 2, 1)
+
 # Both patterns are compiled when first used, by `re` itself: the solver imports this module for a
 # constant, and compiling would take most of its time.
 _PART = (
@@ -132,6 +150,9 @@ def parse(text: str, measure: Measure, system: System = "us") -> float:
         raise UnitError(f"That is too long for {wanted}.")
     if not text.strip():
         raise UnitError(f"Type {wanted}.")
+    if measure is AREA:
+        # A unit ends before a digit elsewhere, as in 12'6.
+        text = text.replace("ft2", "ft²").replace("m2", "m²")
     parts = _parts(text, wanted)
     if len(parts) > 1 and measure not in (LENGTH, SHORT_LENGTH):
         raise UnitError(f"“{text.strip()}” holds more than one number: type {wanted}.")

@@ -30,6 +30,8 @@ def natural_row_id(job_id: str, table: str, values: Mapping[str, Value]) -> str 
         "backfill": lambda: backfill_id(job_id, zone_id or None),
         "zone_shown": lambda: zone_shown_id(zone_id),
         "terminal": lambda: _terminal(job_id, values),
+        "zone_watering": lambda: zone_watering_id(zone_id),
+        "weather_month": lambda: weather_month_id(job_id, _text(values, "month")),
     }
     return made[table]() if table in made else None
 
@@ -85,6 +87,16 @@ def backfill_id(job_id: str, zone_id: str | None) -> str:
 def zone_shown_id(zone_id: str) -> str:
     """The id of the row that says how long a zone was shown to the owner."""
     return natural_id(zone_id, "shown to the owner")
+
+
+def zone_watering_id(zone_id: str) -> str:
+    """The id of what is entered of a zone's watering."""
+    return natural_id(zone_id, "watering")
+
+
+def weather_month_id(job_id: str, month: int | str) -> str:
+    """The id of a month's weather, 1 to 12."""
+    return natural_id(job_id, "weather month", str(month))
 
 
 def once_id(job_id: str, table: str) -> str:

@@ -44,6 +44,13 @@ from fieldbook.records.tables.supply import FlowTestPoint, IsolationValve, Suppl
 from fieldbook.records.tables.tests import BackflowTest, PressureTest
 from fieldbook.records.tables.ties import FixedPoint, Tie
 from fieldbook.records.tables.two_wire import Decoder, TwoWirePath
+from fieldbook.records.tables.watering.watering_site import (
+    RebatePaper,
+    Sensor,
+    WateringSite,
+    WeatherMonth,
+)
+from fieldbook.records.tables.watering.zone_watering import ZoneWatering
 from fieldbook.records.tables.wires import Cable, Conductor, Splice, Valve, ValveBox
 from fieldbook.records.tables.zones import Head, Zone
 
@@ -96,6 +103,11 @@ class LoadedJob:
     walk_through: WalkThrough | None = None
     zones_shown: tuple[ZoneShown, ...] = ()
     warranties: tuple[Warranty, ...] = ()
+    watering_site: WateringSite | None = None
+    weather_months: tuple[WeatherMonth, ...] = ()
+    zone_waterings: tuple[ZoneWatering, ...] = ()
+    sensors: tuple[Sensor, ...] = ()
+    rebate_papers: tuple[RebatePaper, ...] = ()
     attachments: tuple[Attachment, ...] = ()
     sign_offs: tuple[SignOff, ...] = ()
     notes: tuple[Note, ...] = ()
@@ -219,6 +231,10 @@ class LoadedJob:
     def flush_of(self, zone_id: str | None) -> Flush | None:
         """The flush log of a zone, or of the mainline (None); None until the flush is begun."""
         return next((flush for flush in self.flushes if flush.zone_id == zone_id), None)
+
+    def watering_of(self, zone_id: str) -> ZoneWatering | None:
+        """What is entered of a zone's watering; None until something is."""
+        return next((one for one in self.zone_waterings if one.zone_id == zone_id), None)
 
     def backfill_of(self, zone_id: str | None) -> Backfill | None:
         """The backfill of a zone's trenches, or of the mainline (None); None until it is begun."""

@@ -95,6 +95,7 @@ class PlantsAndSoils:
     exposure: Mapping[str, float]
     soils: Mapping[str, SoilRow]
     uniformity: Mapping[str, float]
+    multipliers: Mapping[str, Mapping[str, str]]
     allowances: Mapping[str, AllowanceRow]
     establishment: Mapping[str, tuple[PhaseRow, ...]]
 
@@ -110,6 +111,7 @@ def plants_and_soils() -> PlantsAndSoils:
         exposure=data["exposure"],
         soils={name: _soil(name, row, data["most"]) for name, row in data["soil"].items()},
         uniformity=data["uniformity"],
+        multipliers=data["multiplier"],
         allowances={row["name"]: AllowanceRow(**row) for row in data["allowance"]},
         establishment={
             row["kind"]: tuple(PhaseRow(**phase) for phase in row["phases"])
@@ -155,4 +157,5 @@ PLANTS = tuple(plants_and_soils().plants)
 DENSITIES = tuple(plants_and_soils().density)
 EXPOSURES = tuple(plants_and_soils().exposure)
 NEW_PLANTS = tuple(plants_and_soils().establishment)
+MULTIPLIERS = tuple(plants_and_soils().multipliers)
 ALLOWANCES = tuple(plants_and_soils().allowances)

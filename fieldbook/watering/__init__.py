@@ -8,7 +8,7 @@ months and answer one `MonthNeed` a zone and month: days between waterings, minu
 soak between them, gallons, and the steps that lead there. `water_for_days` answers the same where
 a rule fixes the days between. Below it: `radiation`, `penman_monteith` and `hargreaves` (reference
 ET), `monthly_weather` (which of them a month uses), `plant_water` (factors), `root_zone` (soil),
-`rates` and `uniformity` (how fast the heads water), `cycle_soak` (what the soil takes),
+`rates` and `run_multiplier` (how fast and how evenly), `cycle_soak` (what the soil takes),
 `new_plants` (establishment) and `budgets` (the yearly allowance). When a zone may run is in
 `day_rules`, `season_calendar` and `programme`, which stand on `zone_need`.
 

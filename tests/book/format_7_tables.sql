@@ -540,6 +540,19 @@ CREATE TABLE punch_item (
   FOREIGN KEY(job_id) REFERENCES job (id)
 );
 CREATE INDEX ix_punch_item_job_id ON punch_item (job_id);
+CREATE TABLE rebate_paper (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  paper VARCHAR NOT NULL,
+  due_on VARCHAR,
+  in_hand BOOLEAN,
+  note VARCHAR NOT NULL,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_rebate_paper_job_id ON rebate_paper (job_id);
 CREATE TABLE row_heads (
   row_id VARCHAR NOT NULL,
   "table" VARCHAR NOT NULL,
@@ -559,6 +572,20 @@ CREATE TABLE rule (
   FOREIGN KEY(job_id) REFERENCES job (id)
 );
 CREATE INDEX ix_rule_job_id ON rule (job_id);
+CREATE TABLE sensor (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  kind VARCHAR,
+  "where" VARCHAR NOT NULL,
+  setting VARCHAR NOT NULL,
+  tested_on VARCHAR,
+  stops BOOLEAN,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_sensor_job_id ON sensor (job_id);
 CREATE TABLE sign_off (
   id VARCHAR NOT NULL,
   job_id VARCHAR NOT NULL,
@@ -784,6 +811,41 @@ CREATE TABLE warranty (
   FOREIGN KEY(job_id) REFERENCES job (id)
 );
 CREATE INDEX ix_warranty_job_id ON warranty (job_id);
+CREATE TABLE watering_site (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  latitude_deg FLOAT,
+  elevation_ft FLOAT,
+  et_source VARCHAR NOT NULL,
+  rain_pct INTEGER,
+  multiplier VARCHAR,
+  landscape_ft2 FLOAT,
+  special_ft2 FLOAT,
+  allowance VARCHAR,
+  rain_allowed BOOLEAN,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_watering_site_job_id ON watering_site (job_id);
+CREATE TABLE weather_month (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  month INTEGER,
+  et_in FLOAT,
+  high_deg_f INTEGER,
+  low_deg_f INTEGER,
+  rain_in FLOAT,
+  humidity_pct INTEGER,
+  wind_mph FLOAT,
+  sun_h FLOAT,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_weather_month_job_id ON weather_month (job_id);
 CREATE TABLE wire_test (
   id VARCHAR NOT NULL,
   job_id VARCHAR NOT NULL,
@@ -834,3 +896,31 @@ CREATE TABLE zone_shown (
   FOREIGN KEY(job_id) REFERENCES job (id)
 );
 CREATE INDEX ix_zone_shown_job_id ON zone_shown (job_id);
+CREATE TABLE zone_watering (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  zone_id VARCHAR,
+  area_ft2 FLOAT,
+  planting VARCHAR,
+  plant_factor FLOAT,
+  density VARCHAR,
+  exposure VARCHAR,
+  root_in FLOAT,
+  depletion_pct INTEGER,
+  cover VARCHAR,
+  compact BOOLEAN,
+  runoff_min FLOAT,
+  new_plants VARCHAR,
+  planted_on VARCHAR,
+  spacing_ft FLOAT,
+  rows_ft FLOAT,
+  pattern VARCHAR,
+  emitters INTEGER,
+  emitter_gph FLOAT,
+  plant_count INTEGER,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_zone_watering_job_id ON zone_watering (job_id);

@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from fieldbook import units
 from fieldbook.units import (
+    AREA,
     FLOW,
     LENGTH,
     PRESSURE,
@@ -116,3 +117,25 @@ def test_a_blank_is_shown_as_nothing() -> None:
     assert show(None, PRESSURE) == ""
     assert show(-0.0001, PRESSURE) == "0 psi"
     assert show(62.0, PRESSURE, unit=False) == "62"
+
+
+@pytest.mark.parametrize(
+    ("text", "square_feet"),
+    [
+        ("1200", 1200.0),
+        ("1200 ft2", 1200.0),
+        ("0.25 acre", 10890.0),
+        ("100 m2", 1076.39),
+        ("9 ft²", 9),
+    ],
+)
+def test_an_area_may_be_typed_in_square_feet_acres_or_square_metres(
+    text: str, square_feet: float
+) -> None:
+    """One square metre is 10.7639 ft2 (NIST Special Publication 811)."""
+    assert parse(text, AREA) == pytest.approx(square_feet, rel=1e-5)
+
+
+def test_an_area_is_shown_with_its_unit() -> None:
+    assert show(1200.0, AREA) == "1200 ft²"
+    assert show(1076.39, AREA, "metric") == "100 m²"

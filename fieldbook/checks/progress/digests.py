@@ -17,7 +17,10 @@ from fieldbook.records.tables.zones import Zone
 
 _SIGNATURE = ("kind", "signed_by", "signed_at", "overridden", "override_by", "override_reason")
 _NOT_COVERED = {"id", "entered_by", "entered_at", "signed_by", "signed_at", "job_id"}
-_BESIDE_THE_WORK = ("change_order", "punch_item", "walk_through", "zone_shown", "warranty")
+_BESIDE_THE_WORK = (
+    *("change_order", "punch_item", "walk_through", "zone_shown", "warranty"),
+    *("watering_site", "weather_month", "zone_watering", "sensor", "rebate_paper"),
+)
 """Tables of what goes on after a handover, or is signed by itself: they change no signature."""
 _LEFT_OUT = ("sign_off", "note", "attachment", "rule", *_BESIDE_THE_WORK)
 """What even a handover does not cover."""

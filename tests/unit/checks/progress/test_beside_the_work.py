@@ -1,4 +1,4 @@
-"""What is entered after a handover, such as a warranty, changes no signature of the work."""
+"""What may change after a handover, such as a warranty or the weather, changes no signature."""
 
 from __future__ import annotations
 
@@ -15,6 +15,11 @@ AFTER_HANDOVER: dict[str, dict[str, object]] = {
     "walk_through": {"owner": "O. Wner"},
     "zone_shown": {"zone_id": "zone-1", "shown_min": 6.0},
     "warranty": {"kind": "controller", "from_on": "2026-05-10", "months": 24},
+    "watering_site": {"latitude_deg": 33.5},
+    "weather_month": {"month": 7, "et_in": 7.75},
+    "zone_watering": {"zone_id": "zone-1", "area_ft2": 900.0},
+    "sensor": {"kind": "rain", "tested_on": "2026-05-10"},
+    "rebate_paper": {"paper": "itemised invoice", "in_hand": True},
 }
 
 

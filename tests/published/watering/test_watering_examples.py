@@ -15,7 +15,7 @@ from fieldbook.watering.cycle_soak import cut_in_cycles, soil_intake
 from fieldbook.watering.figure import Figure
 from fieldbook.watering.plant_water import landscape_coefficient, plant_water
 from fieldbook.watering.root_zone import balance, days_between, usable_in
-from fieldbook.watering.uniformity import Evenness, multiplier
+from fieldbook.watering.run_multiplier import Evenness, multiplier
 
 LISTED = plants_and_soils()
 

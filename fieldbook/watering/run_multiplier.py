@@ -1,31 +1,17 @@
 """How much longer a zone runs because it waters unevenly: the run-time multiplier.
 
-Five ways are in use and they differ by half; which one is used is kept and shown.
+Five ways are in use and they differ by half; which one is used is kept and shown. Their words and
+sources are the multipliers of `plants_and_soils.toml`.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
 from fieldbook.watering.figure import Figure
 
 Way = Literal["none", "low quarter", "softened", "low half", "coefficient"]
-WAY_WORDS: Mapping[Way, str] = {
-    "none": "no multiplier: a rule caps the minutes",
-    "low quarter": "1 / DU of the low quarter",
-    "softened": "1 / (0.4 + 0.6 DU of the low quarter)",
-    "low half": "1 / DU of the low half",
-    "coefficient": "the scheduling coefficient",
-}
-WAY_SOURCES: Mapping[Way, str] = {
-    "none": "Common practice where minutes are limited, no source.",
-    "low quarter": "Older practice; Fresno State, adjusted rate.",
-    "softened": "The usual default for turf, from memory.",
-    "low half": "Used where catch cans were measured; read in another text.",
-    "coefficient": "Sports fields and nurseries, from memory.",
-}
 LEAST_WORTH_IT = 0.55
 """Below this low-quarter uniformity a zone is mended, not run longer (common practice)."""
 
