@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
+from fieldbook.languages.catalogue import LANGUAGE_VARIABLE, LANGUAGES, language_named
 from fieldbook.store.errors import BookError
 
 if TYPE_CHECKING:
@@ -20,6 +21,26 @@ if TYPE_CHECKING:
 
 NO_INITIALS = "CLI"
 """Signs what a command enters on a laptop without initials."""
+
+
+def in_language(command: Callable[..., None]) -> Callable[..., None]:
+    """Give a command the option --language; where it is not given, the environment names it."""
+    return click.option(
+        "--language",
+        metavar="CODE",
+        envvar=LANGUAGE_VARIABLE,
+        callback=_language,
+        help=f"{' or '.join(LANGUAGES)}, instead of {LANGUAGE_VARIABLE}.",
+    )(command)
+
+
+def _language(_context: click.Context, _option: click.Parameter, code: str | None) -> str | None:
+    if not code:
+        return None
+    language = language_named(code)
+    if language is None:
+        raise CommandError(f"There is no language {plain(code)}: choose {' or '.join(LANGUAGES)}.")
+    return language
 
 
 class CommandError(click.ClickException):

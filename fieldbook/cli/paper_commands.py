@@ -8,7 +8,8 @@ from pathlib import Path
 
 import click
 
-from fieldbook.cli.common import plain, read_book, refusals, write_file
+from fieldbook.cli.common import in_language, plain, read_book, refusals, write_file
+from fieldbook.languages.catalogue import Language
 
 # Imported inside: the app's first frame comes before the record and the papers are loaded.
 # ruff: noqa: PLC0415
@@ -19,8 +20,17 @@ from fieldbook.cli.common import plain, read_book, refusals, write_file
 @click.argument("folder", type=click.Path(path_type=Path))
 @click.option("--only", multiple=True, metavar="PAPER", help="One paper by name; may be repeated.")
 @click.option("--pdf", is_flag=True, help="Write PDF besides HTML; needs fieldbook[pdf].")
+@in_language
 @click.pass_obj
-def papers(path: Path, job: str, folder: Path, only: tuple[str, ...], *, pdf: bool) -> None:
+def papers(
+    path: Path,
+    job: str,
+    folder: Path,
+    only: tuple[str, ...],
+    language: Language | None,
+    *,
+    pdf: bool,
+) -> None:
     """Write the papers of a property into FOLDER: packet, door card, tags, logs, records.
 
     Each is one file that needs no network. A paper of the same name is written over.
@@ -30,7 +40,7 @@ def papers(path: Path, job: str, folder: Path, only: tuple[str, ...], *, pdf: bo
 
     now = datetime.now().astimezone()
     with read_book(path) as book, refusals():
-        source = paper_source(book, book.load(one_property(book, job).id), now)
+        source = paper_source(book, book.load(one_property(book, job).id), now, language or "en")
         for written in write_papers(source, folder, only, ("html", "pdf") if pdf else ("html",)):
             click.echo(f"Wrote {plain(str(written))}.")
 

@@ -9,6 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from fieldbook.languages.catalogue import Language
+
 
 @dataclass(frozen=True)
 class Swatch:
@@ -152,7 +154,7 @@ class Paper:
     title: str
     lines: tuple[str, ...]
     blocks: tuple[Block, ...]
-    language: str = "en"
+    language: Language = "en"
 
 
 def joined(name: str, title: str, lines: tuple[str, ...], papers: tuple[Paper, ...]) -> Paper:

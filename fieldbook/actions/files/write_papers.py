@@ -14,21 +14,29 @@ from fieldbook.actions.files.photos import is_picture_name, printed_jpeg
 from fieldbook.actions.open_job import verdicts_of
 from fieldbook.actions.refused import RefusedError, disk_errors, write_bytes
 from fieldbook.checks.common.naming import listed, system_of
+from fieldbook.languages.catalogue import Language
+from fieldbook.languages.translator import Translator
 from fieldbook.papers.blocks.paper_source import PaperSource
 from fieldbook.papers.contents.catalogue import PAPERS
 from fieldbook.papers.paper import Paper
 from fieldbook.papers.printing.html_page import html_page
+from fieldbook.papers.printing.in_language import in_language
 from fieldbook.papers.printing.pdf_page import NoTypesettingError, Size, pdf_page
+from fieldbook.records.entered_texts import entered_texts
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.store.book_reader import BookReader
 
 Kind = Literal["html", "pdf"]
 
 
-def paper_source(book: BookReader, job: LoadedJob, now: datetime) -> PaperSource:
+def paper_source(
+    book: BookReader, job: LoadedJob, now: datetime, language: Language = "en"
+) -> PaperSource:
     """All that a paper of a job may show. Raises RefusedError where firm.toml has a fault."""
-    photos = dict(_photos(book.path, job))
-    return PaperSource(job, verdicts_of(book, job, now), now, read_firm(book.path), photos)
+    photos, firm = dict(_photos(book.path, job)), read_firm(book.path)
+    words = Translator(language, entered_texts(job) | {firm.line})
+    answers = verdicts_of(book, job, now)
+    return PaperSource(job, answers, now, firm, photos, language, words.say, words.shown)
 
 
 def _photos(book_path: Path, job: LoadedJob) -> Iterator[tuple[str, bytes]]:
@@ -58,7 +66,7 @@ def write_papers(
     with disk_errors(folder, "made", "its name"):
         folder.mkdir(parents=True, exist_ok=True)
     for name in names or PAPERS:
-        paper = PAPERS[name](source)
+        paper = in_language(PAPERS[name](source), source.shown)
         for kind in kinds:
             path = folder / f"{file_stem(source.job.job.address, paper.name)}.{kind}"
             write_bytes(path, _printed(paper, kind, source), over=True)

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 
 from fieldbook.checks.verdicts import Verdicts
+from fieldbook.languages.catalogue import Language
 from fieldbook.papers.paper import Block, Paper
 from fieldbook.records.loaded_job import LoadedJob
 
@@ -29,7 +30,9 @@ class Firm:
 
 @dataclass(frozen=True)
 class PaperSource:
-    """All that a paper may show. `say` puts a sentence into the language of the paper.
+    """All that a paper may show. `say` puts a sentence of ours into the language of the paper.
+
+    `shown` does so with what may have been entered by a person: that stays as it is.
 
     `now` is the instant, with its offset, at which checks and signatures are asked. `photos` are
     JPEG bytes by the id of the attachment; a file that is missing has none.
@@ -40,8 +43,9 @@ class PaperSource:
     now: datetime
     firm: Firm = Firm()
     photos: Mapping[str, bytes] = field(default_factory=dict)
-    language: str = "en"
+    language: Language = "en"
     say: Callable[[str], str] = str
+    shown: Callable[[str], str] = str
 
     @property
     def today(self) -> date:

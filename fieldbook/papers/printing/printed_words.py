@@ -4,24 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-_WORDS: Mapping[str, Mapping[str, str]] = {
-    "en": {
-        "caution": "Caution",
-        "ticked": "done",
-        "open": "to do",
-        "code": "QR code",
-        "date": "date",
-    },
-    "es": {
-        "caution": "Precaución",
-        "ticked": "hecho",
-        "open": "por hacer",
-        "code": "código QR",
-        "date": "fecha",
-    },
+from fieldbook.languages.catalogue import Language
+from fieldbook.languages.translator import Translator
+
+WORDS: Mapping[str, str] = {
+    "caution": "Caution",
+    "ticked": "done",
+    "open": "to do",
+    "code": "QR code",
+    "date": "date",
 }
 
 
-def printed_words(language: str) -> Mapping[str, str]:
-    """The words by what they are for; English for a language that is not known."""
-    return _WORDS.get(language, _WORDS["en"])
+def printed_words(language: Language) -> Mapping[str, str]:
+    """The words by what they are for."""
+    say = Translator(language).say
+    return {what: say(word) for what, word in WORDS.items()}

@@ -23,7 +23,7 @@ PLACE_NAMES: Mapping[Place, str] = {
     "controller": "Controller",
     "desk": "Desk",
 }
-_SHORT: Mapping[Place, str] = {**PLACE_NAMES, "boxes": "Boxes", "controller": "Contr."}
+SHORT_NAMES: Mapping[Place, str] = {**PLACE_NAMES, "boxes": "Boxes", "controller": "Contr."}
 
 PLACE_KEYS: KeyWords = (
     ("1 to 5", "go there"),
@@ -115,7 +115,7 @@ class PlaceTabs(Static, can_focus=True):
         number, (first, last) = PLACES.index(place) + 1, "[]" if place == self._chosen else "  "
         words = f"{first}{number} {PLACE_NAMES[place]}{last}"
         fits = cell_len(words) <= self._tab_width
-        return words if fits else f"{first}{number} {_SHORT[place]}{last}"
+        return words if fits else f"{first}{number} {SHORT_NAMES[place]}{last}"
 
     def _filled(self, place: Place) -> str:
         """How much is entered, in the longest words that fit under the name."""

@@ -1,0 +1,200 @@
+"""Every text of ours that is shown in the language in use, collected from the program itself."""
+
+from __future__ import annotations
+
+import ast
+import re
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import replace
+from datetime import UTC, datetime
+from functools import cache, partial
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from builders import all_signed, bare_job, sound_job
+
+import fieldbook
+from fieldbook.actions.job_files import import_file
+from fieldbook.actions.keymap import ACTIONS
+from fieldbook.actions.properties import demo_files
+from fieldbook.checks.progress.holds import HOLDS, SIGN_OFFS
+from fieldbook.checks.registry import CHECKS, verdicts
+from fieldbook.languages.catalogue import texts
+from fieldbook.languages.translator import Translator
+from fieldbook.papers.blocks.paper_source import PaperSource
+from fieldbook.papers.contents.catalogue import PAPERS
+from fieldbook.papers.printing.printed_words import WORDS
+from fieldbook.records.base import PLACE_WORDS, facts_of
+from fieldbook.records.loaded_job import RECORDS, LoadedJob
+from fieldbook.screens.job.place_tabs import PLACE_NAMES, SHORT_NAMES
+from fieldbook.store.book import Book
+from fieldbook.trade.cautions import CAUTIONS, MARK_COLOURS
+from fieldbook.trade.rules.keys import RULE_KEYS
+
+ROOT = Path(fieldbook.__file__).parent
+NOW = datetime(2026, 5, 20, 12, 0, tzinfo=UTC)
+_NO_CELL = ("hidden", "when")
+
+
+def is_words(text: str) -> bool:
+    """Whether a text holds a word: sizes, letters of a kind and figures need no translation."""
+    return any(part.isalpha() and part.islower() and len(part) > 1 for part in text.split()) or (
+        len(text) > 3 and text.isalpha() and not text.isupper()
+    )
+
+
+def of_facts() -> Iterator[str]:
+    """Label, purpose, choices and good answer of every column that has a cell."""
+    for record in RECORDS.values():
+        for fact in facts_of(record).values():
+            if fact.kind not in _NO_CELL:
+                yield from (fact.label, fact.why, fact.good, *fact.choices)
+
+
+def of_actions() -> Iterator[str]:
+    for action in ACTIONS:
+        yield from (action.label, action.help)
+
+
+def of_cautions() -> Iterator[str]:
+    for caution in CAUTIONS:
+        yield from (caution.line, caution.text)
+    for colour, what in MARK_COLOURS:
+        yield from (colour, what)
+
+
+def of_places_and_sign_offs() -> Iterator[str]:
+    for names in (PLACE_WORDS, PLACE_NAMES, SHORT_NAMES, SIGN_OFFS):
+        yield from names.values()
+    yield from (hold.title for hold in HOLDS)
+    yield from (check.name for check in CHECKS)
+    yield from (key.label for key in RULE_KEYS.values())
+    yield from (record.title for record in RECORDS.values() if hasattr(record, "title"))
+
+
+@cache
+def demo_jobs() -> tuple[LoadedJob, ...]:
+    """The demo's jobs, a sound one signed for all of its work, and one with nothing in it."""
+    with TemporaryDirectory() as folder, Book(Path(folder, "demo.book")) as book:
+        jobs = [book.load(import_file(book, file, "RO").job_id) for file in demo_files()]
+    return (*jobs, all_signed(sound_job()), sound_job(units="metric"), bare_job())
+
+
+def of_papers() -> Iterator[str]:
+    """What papers pass through `say`: recorded while all are made, and the literals of the code."""
+    said: list[str] = []
+
+    def recording(text: str) -> str:
+        said.append(text)
+        return text
+
+    for job in demo_jobs():
+        source = PaperSource(job, verdicts(job, NOW), NOW)
+        for make in PAPERS.values():
+            make(replace(source, say=recording))
+    yield from said
+    yield from WORDS.values()
+    for file in sorted((ROOT / "papers").rglob("*.py")):
+        for node in ast.walk(ast.parse(file.read_text("utf-8"))):
+            if isinstance(node, ast.Call) and _name(node.func) == "say":
+                yield from (text for one in node.args for text in _constants(one))
+
+
+def _name(node: ast.expr) -> str:
+    return node.attr if isinstance(node, ast.Attribute) else getattr(node, "id", "")
+
+
+def _constants(node: ast.expr) -> Iterator[str]:
+    """The texts that an argument may be: itself, or either side of a condition."""
+    if isinstance(node, ast.Constant) and isinstance(node.value, str):
+        yield node.value
+    elif isinstance(node, ast.IfExp):
+        yield from (*_constants(node.body), *_constants(node.orelse))
+
+
+def of_code(*patterns: str) -> Iterator[str]:
+    """Each phrase of two words or more in these files; what is filled in later as a blank.
+
+    f"Zone {zone.number} takes {flow}" is "Zone {number} takes {flow}".
+    """
+    for pattern in patterns:
+        for file in sorted(ROOT.glob(pattern)):
+            yield from filter(_is_phrase, _strings(ast.parse(file.read_text("utf-8"))))
+
+
+def _strings(tree: ast.Module) -> Iterator[str]:
+    """Every text of a module but its docstrings; of an f-string the whole."""
+    nodes = list(ast.walk(tree))
+    apart = {id(node.value) for node in nodes if isinstance(node, ast.Expr)}
+    apart |= {id(part) for node in nodes if isinstance(node, ast.JoinedStr) for part in node.values}
+    for node in nodes:
+        if isinstance(node, ast.JoinedStr):
+            yield _with_blanks(node)
+        elif isinstance(node, ast.Constant) and id(node) not in apart:
+            yield from _constants(node)
+
+
+def _with_blanks(node: ast.JoinedStr) -> str:
+    """An f-string as a template; the same expression is the same blank."""
+    text, blanks = "", dict[str, str]()
+    for part in node.values:
+        if isinstance(part, ast.FormattedValue):
+            what = ast.dump(part.value)
+            if what not in blanks:
+                name = _name_of(part.value)
+                taken = sum(one.rstrip("_23456789") == name for one in blanks.values())
+                blanks[what] = f"{name}_{taken + 1}" if taken else name
+            text += f"{{{blanks[what]}}}"
+        elif isinstance(part, ast.Constant):
+            text += str(part.value)
+    return text
+
+
+def _name_of(node: ast.expr) -> str:
+    match node:
+        case ast.Name():
+            return node.id.strip("_")
+        case ast.Attribute():
+            return node.attr
+        case ast.Call():
+            return _name_of(node.func).strip("_")
+        case ast.Subscript():
+            return _name_of(node.value)
+        case _:
+            return "words"
+
+
+_WORD = re.compile(r"[A-Za-z][a-z]+")
+
+
+def _is_phrase(text: str) -> bool:
+    """Whether a text of the code is something that a person reads."""
+    given = re.sub(r"\{\w+\}", " ", text)
+    return len(_WORD.findall(given)) > 1 and " " in text.strip() and not _CODE.search(text)
+
+
+_CODE = re.compile(r"[<>=#$\\^]|SELECT |;$")
+"""Signs of a pattern, a style or a statement."""
+
+SOURCES: Mapping[str, Callable[[], Iterator[str]]] = {
+    "facts": of_facts,
+    "actions": of_actions,
+    "cautions": of_cautions,
+    "places and sign-offs": of_places_and_sign_offs,
+    "papers": of_papers,
+    "headlines": partial(of_code, "checks/verdicts.py"),
+}
+"""By the part of the program that the texts are of."""
+
+
+@cache
+def texts_of(part: str) -> tuple[str, ...]:
+    """The texts of a part that need words, each once, in order."""
+    return tuple(sorted({text for text in SOURCES[part]() if is_words(text)}))
+
+
+def lacking(part: str) -> list[str]:
+    """The texts of a part that have no Spanish, neither as an entry nor made of entries."""
+    known = texts("es")
+    spanish = Translator("es")
+    return [text for text in texts_of(part) if text not in known and not spanish.knows(text)]
