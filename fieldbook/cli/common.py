@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from fieldbook.languages.catalogue import LANGUAGE_VARIABLE, LANGUAGES, language_named
+from fieldbook.languages.language_texts import LANGUAGE_VARIABLE, LANGUAGES, language_named
 from fieldbook.store.errors import BookError
 
 if TYPE_CHECKING:

@@ -9,7 +9,7 @@ from pathlib import Path
 import click
 
 from fieldbook.cli.common import in_language, plain, read_book, refusals, write_file
-from fieldbook.languages.catalogue import Language
+from fieldbook.languages.language_texts import Language
 
 # Imported inside: the app's first frame comes before the record and the papers are loaded.
 # ruff: noqa: PLC0415

@@ -1,7 +1,7 @@
 """Languages: what the program says, in English and in Spanish.
 
 The English text is the key. `es.po` is the one catalogue, a gettext text file sorted by its English
-texts; `catalogue` reads it, `template` puts sentences with blanks into words, `translator` finds
+texts; `language_texts` reads it, `template` puts sentences with blanks into words, `translator` finds
 the Spanish of a text that is shown, and `in_use` holds the language of the app. Start at
 `translator`.
 

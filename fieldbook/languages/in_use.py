@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
-from fieldbook.languages.catalogue import Language
+from fieldbook.languages.language_texts import Language
 from fieldbook.languages.translator import Translator
 
 _in_use = Translator("en")

@@ -10,7 +10,7 @@ import re
 from collections.abc import Collection, Mapping
 from functools import lru_cache
 
-from fieldbook.languages.catalogue import Language, texts
+from fieldbook.languages.language_texts import Language, texts
 from fieldbook.languages.template import Template, blanks_of, filled
 
 _DEEPEST = 5

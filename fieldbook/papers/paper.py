@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from fieldbook.languages.catalogue import Language
+from fieldbook.languages.language_texts import Language
 
 
 @dataclass(frozen=True)

@@ -19,7 +19,7 @@ from fieldbook.actions.keymap import ACTIONS
 from fieldbook.actions.properties import demo_files
 from fieldbook.checks.progress.holds import HOLDS, SIGN_OFFS
 from fieldbook.checks.registry import CHECKS, verdicts
-from fieldbook.languages.catalogue import texts
+from fieldbook.languages.language_texts import texts
 from fieldbook.languages.translator import Translator
 from fieldbook.papers.blocks.paper_source import PaperSource
 from fieldbook.papers.contents.catalogue import PAPERS

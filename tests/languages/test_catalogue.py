@@ -12,7 +12,7 @@ import pytest
 from our_texts import SOURCES, lacking, texts_of
 from tidy_catalogue import tidied
 
-from fieldbook.languages.catalogue import catalogue_path, language_named, texts
+from fieldbook.languages.language_texts import catalogue_path, language_named, texts
 from fieldbook.languages.template import Template, blanks_of
 from fieldbook.languages.translator import Translator
 from fieldbook.trade.cautions import CAUTIONS, LONGEST_LINE

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import polib
 
-from fieldbook.languages.catalogue import catalogue_path
+from fieldbook.languages.language_texts import catalogue_path
 
 WIDTH = 100
 HEADER = """Spanish for crews and owners in the United States and Mexico: plain words, usted.

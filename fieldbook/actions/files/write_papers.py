@@ -14,7 +14,7 @@ from fieldbook.actions.files.photos import is_picture_name, printed_jpeg
 from fieldbook.actions.open_job import verdicts_of
 from fieldbook.actions.refused import RefusedError, disk_errors, write_bytes
 from fieldbook.checks.common.naming import listed, system_of
-from fieldbook.languages.catalogue import Language
+from fieldbook.languages.language_texts import Language
 from fieldbook.languages.translator import Translator
 from fieldbook.papers.blocks.paper_source import PaperSource
 from fieldbook.papers.contents.catalogue import PAPERS

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 
 from fieldbook.checks.verdicts import Verdicts
-from fieldbook.languages.catalogue import Language
+from fieldbook.languages.language_texts import Language
 from fieldbook.papers.paper import Block, Paper
 from fieldbook.records.loaded_job import LoadedJob
 

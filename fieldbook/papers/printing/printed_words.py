@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from fieldbook.languages.catalogue import Language
+from fieldbook.languages.language_texts import Language
 from fieldbook.languages.translator import Translator
 
 WORDS: Mapping[str, str] = {
