@@ -3,7 +3,7 @@
 `python tests/count_keys.py` prints the figures; `tests/bulk/test_count_keys.py` holds them. Every
 key goes through the app, from `Ins` on an empty board to the last signature. The crew counted here
 knows its keys: it goes from cell to cell on the shortest way that arrows, Home, End, PgUp, PgDn,
-Ctrl+N and Alt+1 to 5 offer, so that the count is that of the screens and not of wrong turns.
+Ctrl+N and Alt+1 to 6 offer, so that the count is that of the screens and not of wrong turns.
 """
 
 from __future__ import annotations

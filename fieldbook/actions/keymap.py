@@ -175,15 +175,16 @@ ACTIONS: tuple[Action, ...] = (
         "next_place",
         ("ctrl+pagedown",),
         "Next place",
-        "Street, valve boxes, ground, controller, desk.",
+        "Street, valve boxes, ground, controller, desk, service.",
     ),
     Action("previous_place", ("ctrl+pageup",), "Previous place", "The other way round."),
-    Action("places", ("escape",), "Choose a place", "Then 1 to 5, or Esc again for the board."),
+    Action("places", ("escape",), "Choose a place", "Then 1 to 6, or Esc again for the board."),
     _go("street", 1, "Go to the street"),
     _go("boxes", 2, "Go to the valve boxes"),
     _go("ground", 3, "Go to the ground"),
     _go("controller", 4, "Go to the controller"),
     _go("desk", 5, "Go to the desk"),
+    _go("service", 6, "Go to the service"),
     Action(
         "remove_row",
         ("ctrl+d",),
@@ -284,6 +285,7 @@ _SENT_FOR_ALT: Mapping[str, str] = {
     "pound_sign": "alt+3",
     "cent_sign": "alt+4",
     "infinity": "alt+5",
+    "section_sign": "alt+6",
 }
 """Most terminals send Alt and a digit as Esc and the digit, which Textual takes for the sign that a
 keyboard with an Option key would type. No value begins with one of these signs; in a field that is

@@ -12,7 +12,7 @@ from typing import Literal
 
 from fieldbook.checks.verdicts import Verdicts
 from fieldbook.checks.walk import steps_of
-from fieldbook.records.base import PLACES, Place
+from fieldbook.records.base import WORK_PLACES, Place
 from fieldbook.records.loaded_job import TABLES, LoadedJob
 from fieldbook.records.tables.sign_offs import SIGN_OFF_PLACES
 
@@ -20,14 +20,14 @@ Progress = Literal["nothing", "begun", "done"]
 
 
 def place_progress(job: LoadedJob, answers: Verdicts) -> Mapping[Place, Progress]:
-    """How far each place is, in the order of the places; `answers` are those of the job today."""
+    """How far each place is, in the order of the work; `answers` are those of the job today."""
     entered = _places_entered(job)
     unfinished = {step.place for step in steps_of(job)}
     unfinished |= {flag.place for flag in answers.flags if flag.severity != "note"}
     unfinished |= {answer.missing[0].at.place for answer in answers.not_checked}
     if job.signed("handover") is None:
         unfinished.add("desk")
-    return {place: _progress(place in entered, place in unfinished) for place in PLACES}
+    return {place: _progress(place in entered, place in unfinished) for place in WORK_PLACES}
 
 
 def _progress(entered: bool, unfinished: bool) -> Progress:

@@ -11,7 +11,7 @@ from rich.table import Table
 from rich.text import Text
 
 from fieldbook.actions.board.board_row import BoardRow
-from fieldbook.records.base import PLACES
+from fieldbook.records.base import WORK_PLACES
 from fieldbook.records.printable import printable
 
 NO_PROPERTY = "No property yet: fieldbook opens the board."
@@ -46,7 +46,7 @@ def _row_data(row: BoardRow) -> dict[str, object]:
         "flushed": row.flushed,
         "next": row.next,
         "place": row.place,
-        "places": dict(zip(PLACES, row.places, strict=False)),
+        "places": dict(zip(WORK_PLACES, row.places, strict=False)),
         "counts": {"stop": row.stops, "fix": row.fixes, "note": row.notes, "not checked": row.open},
         "runs_out": {"what": runs_out.what, "on": runs_out.on.isoformat()} if runs_out else None,
     }

@@ -1,4 +1,4 @@
-"""What every row has: an id, its job, who entered it and when; and the five places of a job."""
+"""What every row has: an id, its job, who entered it and when; and the places of a job."""
 
 import uuid
 from collections.abc import Callable, Mapping
@@ -21,16 +21,20 @@ from typing import (
 
 from fieldbook.records.fact import Fact, hidden, moment
 
-Place = Literal["street", "boxes", "ground", "controller", "desk"]
+Place = Literal["street", "boxes", "ground", "controller", "desk", "service"]
 PLACE_WORDS: Mapping[Place, str] = {
     "street": "street",
     "boxes": "valve boxes",
     "ground": "ground",
     "controller": "controller",
     "desk": "desk",
+    "service": "service",
 }
-"""The five places of a job along the water and the wire, with what a crew calls each of them."""
+"""The places of a job, with what a crew calls each of them: five along the water and the wire, and
+the service of the years after."""
 PLACES: tuple[Place, ...] = tuple(PLACE_WORDS)
+WORK_PLACES: tuple[Place, ...] = PLACES[:5]
+"""The places of the work until handover, of which the board shows how far each is."""
 _T = TypeVar("_T")
 _NATURAL = uuid.UUID("6f1f6a3e-0d0c-5b9c-9a51-2f7c6b1a9d40")
 

@@ -44,6 +44,7 @@ from fieldbook.records.tables.supply import FlowTestPoint, IsolationValve, Suppl
 from fieldbook.records.tables.tests import BackflowTest, PressureTest
 from fieldbook.records.tables.ties import FixedPoint, Tie
 from fieldbook.records.tables.two_wire import Decoder, TwoWirePath
+from fieldbook.records.tables.visits import Visit, VisitChange, VisitStep
 from fieldbook.records.tables.watering.watering_site import (
     RebatePaper,
     Sensor,
@@ -109,6 +110,9 @@ class LoadedJob:
     sensors: tuple[Sensor, ...] = ()
     rebate_papers: tuple[RebatePaper, ...] = ()
     attachments: tuple[Attachment, ...] = ()
+    visits: tuple[Visit, ...] = ()
+    visit_steps: tuple[VisitStep, ...] = ()
+    visit_changes: tuple[VisitChange, ...] = ()
     sign_offs: tuple[SignOff, ...] = ()
     notes: tuple[Note, ...] = ()
     conflicts: tuple[Conflict, ...] = ()

@@ -1,4 +1,4 @@
-"""The screens, in Textual: the board, a property at its five places, and pages over them.
+"""The screens, in Textual: the board, a property at its places, and pages over them.
 
 `app.py` shows the first frame and opens the book; `open_book.py` carries out the board's commands;
 `board/` is the home screen, `job/` a property at one of its places, `pages/` what opens over them;

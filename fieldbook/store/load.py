@@ -27,6 +27,8 @@ _ORDER = {
     "terminal": ("number", "id"),
     "decoder": ("address", "id"),
     "change_order": ("number", "id"),
+    "visit": ("held_on", "id"),
+    "visit_step": ("number", "id"),
 }
 
 

@@ -773,6 +773,61 @@ CREATE TABLE valve_box (
   FOREIGN KEY(job_id) REFERENCES job (id)
 );
 CREATE INDEX ix_valve_box_job_id ON valve_box (job_id);
+CREATE TABLE visit (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  held_on VARCHAR,
+  reason VARCHAR,
+  who VARCHAR NOT NULL,
+  asked_by VARCHAR NOT NULL,
+  found VARCHAR NOT NULL,
+  done VARCHAR NOT NULL,
+  hours FLOAT,
+  next_due VARCHAR,
+  next_reason VARCHAR,
+  note VARCHAR NOT NULL,
+  ended BOOLEAN,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_visit_job_id ON visit (job_id);
+CREATE TABLE visit_change (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  visit_id VARCHAR,
+  of_table VARCHAR NOT NULL,
+  of_row VARCHAR NOT NULL,
+  of_column VARCHAR NOT NULL,
+  was VARCHAR NOT NULL,
+  became VARCHAR NOT NULL,
+  thing VARCHAR NOT NULL,
+  what VARCHAR,
+  "before" VARCHAR NOT NULL,
+  "after" VARCHAR NOT NULL,
+  why VARCHAR NOT NULL,
+  warranty BOOLEAN,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_visit_change_job_id ON visit_change (job_id);
+CREATE TABLE visit_step (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  visit_id VARCHAR,
+  number INTEGER,
+  step VARCHAR NOT NULL,
+  done BOOLEAN,
+  note VARCHAR NOT NULL,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_visit_step_job_id ON visit_step (job_id);
 CREATE TABLE walk_through (
   id VARCHAR NOT NULL,
   job_id VARCHAR NOT NULL,

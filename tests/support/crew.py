@@ -73,7 +73,7 @@ class Crew:
 
     async def go(self, place: str) -> None:
         """Go to a place by Alt and its number."""
-        number = ("street", "boxes", "ground", "controller", "desk").index(place) + 1
+        number = ("street", "boxes", "ground", "controller", "desk", "service").index(place) + 1
         await self.press(f"alt+{number}")
 
     async def stand_on(self, table: str, column: str, row_id: str = "") -> Cell:

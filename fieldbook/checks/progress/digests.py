@@ -17,15 +17,6 @@ from fieldbook.records.tables.zones import Zone
 
 _SIGNATURE = ("kind", "signed_by", "signed_at", "overridden", "override_by", "override_reason")
 _NOT_COVERED = {"id", "entered_by", "entered_at", "signed_by", "signed_at", "job_id"}
-_BESIDE_THE_WORK = (
-    *("change_order", "punch_item", "walk_through", "zone_shown", "warranty"),
-    *("watering_site", "weather_month", "zone_watering", "sensor", "rebate_paper"),
-)
-"""Tables of what goes on after a handover, or is signed by itself: they change no signature."""
-_LEFT_OUT = ("sign_off", "note", "attachment", "rule", *_BESIDE_THE_WORK)
-"""What even a handover does not cover."""
-
-
 VERSION_KEY = "digest version"
 VERSION = "2"
 """What a sign-off keeps beside its digests. Those without it were made by version 1, which also
@@ -102,7 +93,41 @@ _TABLES: Mapping[str, tuple[str, ...]] = {
     "in service": ("backflow_assembly", "backflow_test"),
     "price": ("supply", "flow_test_point", "zone"),
 }
-"""The tables that some sign-offs cover whole; a handover covers nearly everything."""
+"""The tables that some sign-offs cover whole; a handover covers all of `COVERED_TABLES`."""
+COVERED_TABLES = (
+    "local_rules",
+    "supply",
+    "flow_test_point",
+    "backflow_assembly",
+    "zone",
+    "pipe_run",
+    "head",
+    "valve_box",
+    "cable",
+    "conductor",
+    "splice",
+    "valve",
+    "two_wire_path",
+    "decoder",
+    "controller",
+    "other_controller",
+    "terminal",
+    "wire_test",
+    "flush",
+    "backfill",
+    "permit",
+    "inspection",
+    "locate_ticket",
+    "utility_answer",
+    "crew_member",
+    "pressure_test",
+    "backflow_test",
+    "fixed_point",
+    "tie",
+    "isolation_valve",
+)
+"""What a handover covers: the work as it was handed over. The list is closed: a table that joins
+the record later would make every handover before it look changed, as soon as it has a row."""
 
 
 def _rows(job: LoadedJob, kind: str, zone_id: str | None) -> dict[str, list[Record]]:
@@ -113,7 +138,7 @@ def _rows(job: LoadedJob, kind: str, zone_id: str | None) -> dict[str, list[Reco
     tables = job.tables()
     if kind in _TABLES:
         return {name: list(tables[name]) for name in _TABLES[kind]}
-    return {name: list(rows) for name, rows in tables.items() if name not in _LEFT_OUT and rows}
+    return {name: list(rows) for name in COVERED_TABLES if (rows := tables[name])}
 
 
 def _stretch(job: LoadedJob, zone_id: str | None) -> dict[str, list[Record]]:

@@ -1,4 +1,4 @@
-"""The screen of one property, open at one of its five places."""
+"""The screen of one property, open at one of its places."""
 
 from __future__ import annotations
 

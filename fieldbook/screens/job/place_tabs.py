@@ -1,4 +1,4 @@
-"""The tabs of the five places, each with how much of what it asks for is entered."""
+"""The tabs of the places, each with how much of what it asks for is entered."""
 
 from __future__ import annotations
 
@@ -22,11 +22,17 @@ PLACE_NAMES: Mapping[Place, str] = {
     "ground": "Ground",
     "controller": "Controller",
     "desk": "Desk",
+    "service": "Service",
 }
-SHORT_NAMES: Mapping[Place, str] = {**PLACE_NAMES, "boxes": "Boxes", "controller": "Contr."}
+SHORT_NAMES: Mapping[Place, str] = {
+    **PLACE_NAMES,
+    "boxes": "Boxes",
+    "controller": "Contr.",
+    "service": "Serv.",
+}
 
 PLACE_KEYS: KeyWords = (
-    ("1 to 5", "go there"),
+    ("1 to 6", "go there"),
     ("Esc", "board"),
     ("Left Right", "choose"),
     ("Enter", "go"),
@@ -36,7 +42,7 @@ _NONE = Count()
 
 
 class PlaceTabs(Static, can_focus=True):
-    """The five places: 1 to 5 go there, arrows choose, Enter goes, Esc leaves for the board.
+    """The places: 1 to 6 go there, arrows choose, Enter goes, Esc leaves for the board.
 
     All tabs have one width, whatever they say, so that each stays where the eye and the finger look
     for it.
@@ -79,7 +85,7 @@ class PlaceTabs(Static, can_focus=True):
     def on_key(self, event: events.Key) -> None:
         """Choose a place, go there, or leave."""
         index = PLACES.index(self._chosen)
-        if event.key in ("1", "2", "3", "4", "5"):
+        if event.key in ("1", "2", "3", "4", "5", "6"):
             self.post_message(self.Go(PLACES[int(event.key) - 1]))
         elif event.key in ("left", "right"):
             step = 1 if event.key == "right" else -1
@@ -102,7 +108,7 @@ class PlaceTabs(Static, can_focus=True):
 
     @property
     def _tab_width(self) -> int:
-        return min(((self.size.width or 80) - 2) // len(PLACES), _WIDEST_TAB)
+        return min((self.size.width or 80) // len(PLACES), _WIDEST_TAB)
 
     def _fill(self) -> None:
         names = [self._styled(place, self._heading(place)) for place in PLACES]

@@ -20,6 +20,7 @@ from fieldbook.screens.sheets.boxes_sheet import boxes, open_at_boxes
 from fieldbook.screens.sheets.controller_sheet import controller, open_at_controller
 from fieldbook.screens.sheets.desk_sheet import desk, open_at_desk
 from fieldbook.screens.sheets.ground_sheet import ground, open_at_ground
+from fieldbook.screens.sheets.service.service_sheet import open_at_service, service
 from fieldbook.screens.sheets.sheet import Count, Sheet
 from fieldbook.screens.sheets.sign_off_sections import countersigned_section
 from fieldbook.screens.sheets.street_sheet import open_at_street, street
@@ -31,6 +32,7 @@ _PLACES: Mapping[Place, Callable[[LoadedJob, System], Sheet]] = {
     "ground": ground,
     "controller": controller,
     "desk": desk,
+    "service": service,
 }
 
 
@@ -49,5 +51,6 @@ COUNTS: Mapping[Place, Callable[[LoadedJob], Count]] = {
     "ground": open_at_ground,
     "controller": open_at_controller,
     "desk": open_at_desk,
+    "service": open_at_service,
 }
 """How many cells of a place are open: what its sheet's `count` says, at a fraction of it."""

@@ -15,7 +15,7 @@ from fieldbook.actions.board.board_row import STATES, BoardRow, PlaceState, Runs
 from fieldbook.actions.board.make_row import make_row
 from fieldbook.checks.place_progress import place_progress
 from fieldbook.checks.progress.deadlines import deadlines, nearest_deadline
-from fieldbook.records.base import PLACES
+from fieldbook.records.base import WORK_PLACES
 from fieldbook.records.ids import flush_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.permits import LocateTicket, Permit
@@ -41,7 +41,7 @@ def test_a_new_property_is_begun_nowhere_and_a_finished_one_done_everywhere() ->
     new = bare_job()
     assert set(place_progress(new, checked(new)).values()) == {"nothing"}
     closed = all_signed(sound_job())
-    assert list(place_progress(closed, checked(closed))) == list(PLACES)
+    assert list(place_progress(closed, checked(closed))) == list(WORK_PLACES)
     assert set(place_progress(closed, checked(closed)).values()) == {"done"}
 
 
