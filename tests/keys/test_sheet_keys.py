@@ -216,10 +216,19 @@ async def test_help_says_what_a_cell_is_why_it_is_asked_and_its_source(book_file
 async def test_places_are_reached_in_turn_by_number_and_left_by_escape(book_file: Path) -> None:
     async with at_a_new_property(book_file) as crew:
         seen = []
-        for keys in (*[["ctrl+pagedown"]] * 5, ["ctrl+pageup"], ["escape", "3"]):
+        for keys in (*[["ctrl+pagedown"]] * 6, ["ctrl+pageup"], ["escape", "3"]):
             await crew.press(*keys)
             seen.append(crew.place.place)
-        assert seen == ["boxes", "ground", "controller", "desk", "street", "desk", "ground"]
+        assert seen == [
+            "boxes",
+            "ground",
+            "controller",
+            "desk",
+            "service",
+            "street",
+            "service",
+            "ground",
+        ]
         await crew.press("escape", "escape")
         assert isinstance(crew.app.screen, BoardScreen)
 
