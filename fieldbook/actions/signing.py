@@ -9,11 +9,12 @@ from __future__ import annotations
 import json
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from datetime import datetime
+from datetime import date, datetime
 
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.common.naming import fitting, listed
+from fieldbook.checks.desk.open_punch_items import item_name, open_on
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.ground.flush import flush_steps, missing_steps
 from fieldbook.checks.progress.digests import covered, whole_digest
@@ -132,9 +133,16 @@ def unchecked(open_job: OpenJob, kind: str, zone_id: str | None) -> str:
 
     It keeps no signature back, so whoever signs has to read it.
     """
-    answers = verdicts(open_job.job, None, None, SIGNED_AT[kind]).answers
-    missing = open_before(open_job.job, answers, kind, zone_id)
-    return listed([one.words for one in missing], most=2) if missing else ""
+    job = open_job.job
+    answers = verdicts(job, None, None, SIGNED_AT[kind]).answers
+    missing = [one.words for one in open_before(job, answers, kind, zone_id)]
+    return listed(missing, most=2) if missing else ""
+
+
+def still_to_do(job: LoadedJob, kind: str) -> str:
+    """The punch items that are open as a job is handed over or closed; empty for any other."""
+    left = open_on(job, date.today()) if kind in ("handover", "close") else []
+    return listed([item_name(job, item) for item in left], most=4) if left else ""
 
 
 def why_not(job: LoadedJob, kind: str, zone_id: str | None, at: datetime | None = None) -> str:

@@ -6,9 +6,13 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
+from fieldbook.checks.desk.change_agreements import check_change_orders
 from fieldbook.checks.desk.digging import check_groundwork, groundwork_turns
 from fieldbook.checks.desk.file_states import FileStates, check_files
 from fieldbook.checks.desk.open_conflicts import check_conflicts
+from fieldbook.checks.desk.open_punch_items import check_punch_list
+from fieldbook.checks.desk.owner_shown import check_walk_through
+from fieldbook.checks.desk.warranty_ends import check_warranties
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.ground.backfill import check_backfill
 from fieldbook.checks.ground.flush import check_flush
@@ -108,6 +112,25 @@ CHECKS: tuple[Check, ...] = (
         lambda subject: check_backflow_tests(subject.job, subject.today),
         retest_turns,
     ),
+    Check(
+        "change orders",
+        "desk",
+        "survey",
+        lambda subject: check_change_orders(subject.job, subject.now),
+    ),
+    Check(
+        "punch list",
+        "desk",
+        "survey",
+        lambda subject: check_punch_list(subject.job, subject.today),
+    ),
+    Check(
+        "owner's walk-through",
+        "desk",
+        "handover",
+        lambda subject: check_walk_through(subject.job, subject.now),
+    ),
+    _of_record("warranties", "desk", "survey", check_warranties),
     Check(
         "attached files",
         "desk",

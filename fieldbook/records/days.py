@@ -7,6 +7,7 @@ watch.
 from __future__ import annotations
 
 import re
+from calendar import monthrange
 from datetime import UTC, date, datetime, timedelta
 
 _YEARS = range(1900, 2201)
@@ -88,6 +89,13 @@ def instant_of(text: str | None) -> datetime | None:
 def order_of(text: str | None) -> datetime:
     """A key that sorts kept times as instants; what is no time comes first."""
     return instant_of(text) or datetime.min.replace(tzinfo=UTC)
+
+
+def months_after(day: date, months: int) -> date:
+    """The same day of the month so many months on, or the last day of a shorter month."""
+    count = day.month - 1 + months
+    year, month = day.year + count // 12, count % 12 + 1
+    return date(year, month, min(day.day, monthrange(year, month)[1]))
 
 
 def _month_and_day(word: str, today: date) -> date | None:

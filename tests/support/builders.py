@@ -26,9 +26,11 @@ from job_parts import (
     lateral,
     pressure_tested,
     row,
+    shown_to_owner,
     street,
     terminal,
     valve,
+    walked_through,
     wired_job,
     zone,
 )
@@ -173,6 +175,8 @@ def sound_job(zones: int = 2, units: str = "us") -> LoadedJob:
         flushes=(flushed(None), *(flushed(number) for number in numbers)),
         pressure_tests=(pressure_tested(None),),
         backfills=(buried(None), *(buried(number) for number in numbers)),
+        walk_through=walked_through(),
+        zones_shown=tuple(shown_to_owner(number) for number in numbers),
         **parts,
     )
 
@@ -186,6 +190,7 @@ _BEGINS: Mapping[Stage, tuple[str, ...]] = {
     "bury": ("backfill",),
     "control": ("controller", "terminal"),
     "service": ("backflow_assembly", "backflow_test"),
+    "handover": ("walk_through", "zone_shown"),
 }
 """By stage, the tables of a sound job that are filled as its work is done."""
 
@@ -223,6 +228,7 @@ _DAY_SIGNED = {
     "wire backfill": "2026-05-01",
     "energise": "2026-05-01",
     "in service": "2026-05-03",
+    "walk-through": "2026-05-04",
     "handover": "2026-05-04",
     "close": "2026-05-05",
 }

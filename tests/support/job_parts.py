@@ -15,6 +15,7 @@ from fieldbook.records.ids import (
     pressure_test_id,
     terminal_id,
     valve_id,
+    zone_shown_id,
 )
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.backflow_assembly import BackflowAssembly
@@ -26,6 +27,7 @@ from fieldbook.records.tables.flush_backfill import (
     Flush,
 )
 from fieldbook.records.tables.job import Job
+from fieldbook.records.tables.owner.walk_through import WalkThrough, ZoneShown
 from fieldbook.records.tables.permits import LocateTicket, Permit, UtilityAnswer
 from fieldbook.records.tables.pipe import PipeRun
 from fieldbook.records.tables.supply import FlowTestPoint, Supply
@@ -113,6 +115,20 @@ def flushed(number: int | None, **steps: object) -> Flush:
         **dict.fromkeys(MAINLINE_STEPS if number is None else FLUSH_STEPS, True),
     }
     return row(Flush, flush_id(owner or JOB), zone_id=owner, **{**done, **steps})
+
+
+def walked_through(**values: object) -> WalkThrough:
+    """The walk-through of an owner who was shown and given everything, but for the values given."""
+    done: dict[str, Any] = {"owner": "A. Customer", "held_at": "2026-05-03T15:00"}
+    done |= {"shown_by": "AB", "season_taught": True, "checklist": True, "manual": True}
+    done |= {"schedule": True, "parts_list": True, "drawing": True}
+    return row(WalkThrough, once_id(JOB, "walk_through"), **{**done, **values})
+
+
+def shown_to_owner(number: int, shown_min: float = 5.0) -> ZoneShown:
+    """Zone `number`, that ran for so long while the owner watched."""
+    owner = f"zone-{number}"
+    return row(ZoneShown, zone_shown_id(owner), zone_id=owner, shown_min=shown_min)
 
 
 def pressure_tested(number: int | None, **values: object) -> PressureTest:

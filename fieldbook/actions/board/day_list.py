@@ -9,6 +9,7 @@ from datetime import date, datetime, timedelta
 from fieldbook.actions.open_job import verdicts_of
 from fieldbook.checks.common.naming import listed, sentence, short, stretch_name
 from fieldbook.checks.desk.digging import digging_lacks, ticket_span
+from fieldbook.checks.desk.owner_shown import WALK_THROUGH
 from fieldbook.checks.ground.pressure_test import cured_at
 from fieldbook.checks.next_step import not_dug_by, renewal
 from fieldbook.checks.progress.deadlines import deadlines
@@ -134,7 +135,9 @@ def _unsigned(job: LoadedJob) -> list[tuple[str, str | None]]:
     """Each sign-off that is not signed, with its zone: of every stretch, then of the job."""
     stretches = [*([None] if job.runs_of(None) else []), *(zone.id for zone in job.zones)]
     kinds: list[tuple[str, str | None]] = [(BACKFILL, zone_id) for zone_id in stretches]
-    kinds += [(kind, None) for kind in SIGN_OFFS]
+    # What was handed over without a walk-through needs none any more.
+    over = {WALK_THROUGH} if job.signed("handover") is not None else set()
+    kinds += [(kind, None) for kind in SIGN_OFFS if kind not in over]
     return [one for one in kinds if job.signed(*one) is None]
 
 

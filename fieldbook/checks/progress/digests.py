@@ -92,6 +92,7 @@ _TABLES: Mapping[str, tuple[str, ...]] = {
     "dig": ("permit", "locate_ticket", "utility_answer"),
     "in service": ("backflow_assembly", "backflow_test"),
     "price": ("supply", "flow_test_point", "zone"),
+    "walk-through": ("walk_through", "zone_shown"),
 }
 """The tables that some sign-offs cover whole; a handover covers all of `COVERED_TABLES`."""
 COVERED_TABLES = (

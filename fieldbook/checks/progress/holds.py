@@ -1,6 +1,6 @@
 """The hold points: nothing goes on before what comes first is proven and recorded.
 
-Fourteen holds, as data and pure predicates. A sign-off is refused while one of its holds is not
+Seventeen holds, as data and pure predicates. A sign-off is refused while one of its holds is not
 met; an override needs a name, a reason and a time, and is shown wherever the sign-off is.
 """
 
@@ -14,6 +14,8 @@ from fieldbook.checks.common.job_rules import rain_shutoff, required
 from fieldbook.checks.common.naming import assembly_name, cable_name, short, stretch_name, zone_name
 from fieldbook.checks.common.water_source import flow_test_cell
 from fieldbook.checks.desk.digging import digging_lacks, inspection_lacks
+from fieldbook.checks.desk.open_punch_items import open_items_missing
+from fieldbook.checks.desk.owner_shown import WALK_THROUGH, walk_through_lacks
 from fieldbook.checks.finding import CellRef, Missing
 from fieldbook.checks.ground.flush import missing_steps
 from fieldbook.checks.ground.pressure_test import cemented_runs, cured_at, lacks
@@ -33,6 +35,7 @@ from fieldbook.records.ids import (
     valve_id,
 )
 from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.tables.owner.walk_through import WALK_THROUGH_SOURCE
 from fieldbook.trade.rules.design_limits import COMMON_PRACTICE
 
 Predicate = Callable[[LoadedJob, str | None, datetime], Iterable[Missing]]
@@ -58,6 +61,7 @@ SIGN_OFFS: Mapping[str, str] = {
     "energise": "What energising needs is recorded",
     "wire backfill": "What burying wire needs is recorded",
     "in service": "What service needs is recorded",
+    WALK_THROUGH: "The owner's walk-through is recorded",
     "handover": "Handed over",
     "close": "The job is closed",
 }
@@ -232,6 +236,20 @@ def _handed_over(job: LoadedJob, zone_id: str | None, now: datetime) -> Iterable
     yield from _backflow_tested(job, zone_id, now)
 
 
+def _shown_or_refused(job: LoadedJob, _zone: str | None, _now: datetime) -> Iterable[Missing]:
+    yield from walk_through_lacks(job)
+
+
+def _walked_through(job: LoadedJob, _zone: str | None, now: datetime) -> Iterable[Missing]:
+    if required(job, "walk_through_required"):
+        yield from _signed_before(job, WALK_THROUGH, now)
+
+
+def _punch_list_done(job: LoadedJob, _zone: str | None, now: datetime) -> Iterable[Missing]:
+    if required(job, "punch_list_done"):
+        yield from open_items_missing(job, now.date())
+
+
 HOLDS: tuple[Hold, ...] = (
     Hold(1, "No design priced before a measured flow and pressure", ("price",), _measured),
     Hold(
@@ -282,6 +300,26 @@ HOLDS: tuple[Hold, ...] = (
         "override_service",
     ),
     Hold(14, "No handover before every trench is backfilled and signed", ("handover",), _buried),
+    Hold(
+        15,
+        "No walk-through signed before it is recorded, or its refusal with the hour",
+        (WALK_THROUGH,),
+        _shown_or_refused,
+        WALK_THROUGH_SOURCE,
+    ),
+    Hold(
+        16,
+        "No handover before the owner's walk-through, where a rule asks for it",
+        ("handover",),
+        _walked_through,
+        WALK_THROUGH_SOURCE,
+    ),
+    Hold(
+        17,
+        "No handover with open punch items, where a rule forbids it",
+        ("handover",),
+        _punch_list_done,
+    ),
 )
 
 

@@ -23,6 +23,7 @@ RELIES_ON: Mapping[str, tuple[str, ...]] = {
     "wire backfill": ("wire map", "electrics"),
     "energise": (*_WIRE, "pressure test"),
     "in service": (*_STREET, *_WIRE, *_GROUND),
+    "walk-through": (),
     "handover": _ALL,
     "close": _ALL,
 }
@@ -50,7 +51,7 @@ def open_before(
 ) -> list[Missing]:
     """What the checks lack that a sign-off relies on; for a backfill what that stretch lacks."""
     # Heights are compared for service, but a buried head is not measured again.
-    relied_on = {*RELIES_ON.get(kind, ()), "backflow height"}
+    relied_on = {*held, "backflow height"} if (held := RELIES_ON.get(kind, ())) else set()
     not_checked = (one for one in answers if one.check in relied_on and one.word == "not checked")
     missing = dict.fromkeys(missing for one in not_checked for missing in one.missing)
     if kind != BACKFILL:

@@ -20,6 +20,7 @@ SIGNED_AT: Mapping[str, Stage] = {
     "backfill": "bury",
     "energise": "control",
     "in service": "service",
+    "walk-through": "service",
     "handover": "handover",
     "close": "close",
 }

@@ -12,7 +12,7 @@ from fieldbook.checks.finding import CellRef, Finding, Missing, Number
 from fieldbook.checks.looked import Looked
 from fieldbook.checks.severity import Severity
 from fieldbook.records.column_values import amount
-from fieldbook.records.days import day_of, order_of
+from fieldbook.records.days import day_of, months_after, order_of
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.backflow_assembly import BackflowAssembly
 from fieldbook.records.tables.tests import BackflowTest
@@ -139,14 +139,7 @@ def retest_on(job: LoadedJob, assembly: BackflowAssembly) -> date | None:
     tested = day_of(test.tested_on) if test is not None else None
     if tested is None:
         return None
-    months = int(figure(job, "backflow_retest_months").value) + tested.month - 1
-    year, month = tested.year + months // 12, months % 12 + 1
-    for day in range(tested.day, 27, -1):
-        try:
-            return date(year, month, day)
-        except ValueError:
-            continue
-    return date(year, month, min(tested.day, 28))
+    return months_after(tested, int(figure(job, "backflow_retest_months").value))
 
 
 def retest_turns(job: LoadedJob) -> Iterator[date]:

@@ -16,6 +16,7 @@ SIGN_OFF_PLACES: Mapping[str, Place] = {
     "energise": "controller",
     "wire backfill": "boxes",
     "in service": "street",
+    "walk-through": "desk",
     "handover": "desk",
     "close": "desk",
 }

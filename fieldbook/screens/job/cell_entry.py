@@ -216,6 +216,8 @@ class CellEntry:
             title, answer = f"{name}: sign as {open_job.by}?", f"Sign as {open_job.by}"
             unchecked = signature.unchecked(open_job)
             title += f"\n\nNot checked: {unchecked}." if unchecked else ""
+            left = signature.still_to_do(open_job)
+            title += f"\n\nStill to be put right: {left}." if left else ""
 
         def answered(index: int | None) -> None:
             if index == 1:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
+from fieldbook.checks.desk.owner_shown import WALK_THROUGH
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.water.zone_status import ZoneStatus, zone_statuses
 from fieldbook.records.ids import once_id
@@ -56,7 +57,7 @@ def desk(job: LoadedJob, system: System) -> Sheet:
             _notes(job, system),
             punch_list(job, system),
             *walk_through(job, system),
-            sign_off_section(job, "handover", "close"),
+            sign_off_section(job, WALK_THROUGH, "handover", "close"),
             warranties(job, system),
         )
     )

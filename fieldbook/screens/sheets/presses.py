@@ -242,6 +242,10 @@ class Signature(ABC):
         """What the signature relies on and nobody has entered, in words; "" for nothing."""
         return signing.unchecked(open_job, *self.signs)
 
+    def still_to_do(self, open_job: OpenJob) -> str:
+        """The punch items that stay open though it is signed, in words; "" for none."""
+        return signing.still_to_do(open_job.job, self.signs[0])
+
     def name(self, open_job: OpenJob) -> str:
         """What is signed, in words."""
         kind, zone_id = self.signs

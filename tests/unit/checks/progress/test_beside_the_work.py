@@ -33,7 +33,9 @@ def with_row(job: LoadedJob, table: str) -> LoadedJob:
 def test_a_row_beside_the_work_is_in_no_digest_of_it(table: str) -> None:
     job = all_signed(sound_job())
     later = with_row(job, table)
-    for sign_off in later.sign_offs:
+    of_the_work = [row for row in later.sign_offs if row.kind != "walk-through"]
+    assert len(of_the_work) == len(later.sign_offs) - 1
+    for sign_off in of_the_work:
         assert changed(later, sign_off) == []
         kind, zone_id = sign_off.kind, sign_off.zone_id
         assert covered(later, kind, zone_id) == covered(job, kind, zone_id)

@@ -51,7 +51,10 @@ STOPS: dict[str, Callable[[LoadedJob], LoadedJob]] = {
     ),
 }  # fmt: skip
 """A stop of each check that has stops, made in a sound job."""
-NO_STOPS = {"supply", "sign-offs", "positions", "conflicts", "attached files"}
+NO_STOPS = {
+    *("supply", "sign-offs", "positions", "conflicts", "attached files"),
+    *("change orders", "punch list", "owner's walk-through", "warranties"),
+}
 """Checks that only have fixes and notes."""
 
 
