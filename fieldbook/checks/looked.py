@@ -13,6 +13,7 @@ from fieldbook.records.ids import (
     pressure_test_id,
     terminal_id,
     valve_id,
+    zone_watering_id,
 )
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.zones import Zone
@@ -47,7 +48,7 @@ class Looked:
 
 def zone_rows(job: LoadedJob, zone: Zone) -> frozenset[str]:
     """The ids of every row that belongs to a zone, also of rows that do not exist yet."""
-    found = {zone.id, valve_id(zone.id), flush_id(zone.id)}
+    found = {zone.id, valve_id(zone.id), flush_id(zone.id), zone_watering_id(zone.id)}
     found |= {pressure_test_id(job.job.id, zone.id), backfill_id(job.job.id, zone.id)}
     found |= {run.id for run in job.runs_of(zone.id)}
     found |= {head_id(run.id) for run in job.runs_of(zone.id)}

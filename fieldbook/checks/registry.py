@@ -28,6 +28,7 @@ from fieldbook.checks.street.hazards import check_hazards
 from fieldbook.checks.street.supply_limits import check_supply
 from fieldbook.checks.verdicts import Answer, Verdicts, answers
 from fieldbook.checks.water.hydraulics import check_hydraulics
+from fieldbook.checks.watering.watering_flags import check_watering
 from fieldbook.checks.wire.controller_setup import check_controller
 from fieldbook.checks.wire.electrics import check_electrics
 from fieldbook.checks.wire.wire_colours import check_wiring
@@ -96,6 +97,7 @@ CHECKS: tuple[Check, ...] = (
         "survey",
         lambda subject: check_signatures(subject.job, subject.now),
     ),
+    _of_record("watering", "controller", "handover", check_watering),
     _of_record("positions", "boxes", "handover", check_positions),
     _of_record("conflicts", "desk", "survey", check_conflicts),
     Check(

@@ -7,11 +7,12 @@ sources are the multipliers of `plants_and_soils.toml`.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, get_args
 
 from fieldbook.watering.figure import Figure
 
 Way = Literal["none", "low quarter", "softened", "low half", "coefficient"]
+WAYS: tuple[Way, ...] = get_args(Way)
 LEAST_WORTH_IT = 0.55
 """Below this low-quarter uniformity a zone is mended, not run longer (common practice)."""
 
@@ -23,6 +24,11 @@ class Evenness:
     low_quarter: Figure
     low_half: Figure | None = None
     coefficient: Figure | None = None
+
+
+def way_named(text: str | None) -> Way | None:
+    """The way of this name; None for one that is not known, or none."""
+    return next((way for way in WAYS if way == text), None)
 
 
 def multiplier(evenness: Evenness, way: Way | None = None) -> tuple[Way, float]:

@@ -106,6 +106,8 @@ RULE_KEYS: Mapping[str, RuleKey] = {
     "walk_through_required": RuleKey("The owner's walk-through before handover", "yes or no"),
     "walk_through_zone_min": RuleKey("Each zone is shown to the owner for", "number", "min", 0, 60),
     "punch_list_done": RuleKey("The punch list is done before handover", "yes or no"),
+    "freeze_sensor_required": RuleKey("A freeze sensor", "yes or no"),
+    "soil_sensor_required": RuleKey("A soil moisture sensor", "yes or no"),
     "record_drawing": RuleKey("The record drawing shows", "list", words=DRAWN),
 }
 """Every rule, in the order in which the rules page lists them."""
