@@ -21,7 +21,7 @@ def natural_row_id(job_id: str, table: str, values: Mapping[str, Value]) -> str 
     if TABLES[table].once:
         return once_id(job_id, table)
     zone_id = _text(values, "zone_id")
-    made: Mapping[str, Callable[[], str]] = {
+    made: Mapping[str, Callable[[], str | None]] = {
         "valve": lambda: _valve(job_id, values),
         "head": lambda: head_id(_text(values, "run_id")),
         "flush": lambda: flush_id(zone_id or job_id),
@@ -29,6 +29,7 @@ def natural_row_id(job_id: str, table: str, values: Mapping[str, Value]) -> str 
         "rule": lambda: natural_id(job_id, "rule", _text(values, "key")),
         "backfill": lambda: backfill_id(job_id, zone_id or None),
         "zone_shown": lambda: zone_shown_id(zone_id),
+        "load_item": lambda: _load_item(job_id, values),
         "terminal": lambda: _terminal(job_id, values),
         "zone_watering": lambda: zone_watering_id(zone_id),
         "weather_month": lambda: weather_month_id(job_id, _text(values, "month")),
@@ -47,6 +48,12 @@ def _terminal(job_id: str, values: Mapping[str, Value]) -> str:
     if role == "common":
         return terminal_id(job_id, role, _text(values, "cable_id"), of)
     return terminal_id(job_id, role, _text(values, "number") if role == "zone" else "", of)
+
+
+def _load_item(job_id: str, values: Mapping[str, Value]) -> str | None:
+    """The id of an item of the takeoff; None for one that the crew added."""
+    key = _text(values, "key")
+    return load_item_id(job_id, key) if key else None
 
 
 def _text(values: Mapping[str, Value], column: str) -> str:
@@ -102,6 +109,11 @@ def weather_month_id(job_id: str, month: int | str) -> str:
 def once_id(job_id: str, table: str) -> str:
     """The id of the one row a job has in a table such as its supply."""
     return natural_id(job_id, table)
+
+
+def load_item_id(job_id: str, key: str) -> str:
+    """The id of the line of the load list for an item of the takeoff, by the item's words."""
+    return natural_id(job_id, "load item", key)
 
 
 def terminal_id(

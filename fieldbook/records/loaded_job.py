@@ -26,6 +26,7 @@ from fieldbook.records.tables.controller import (
 )
 from fieldbook.records.tables.flush_backfill import Backfill, Flush
 from fieldbook.records.tables.job import Job, Note
+from fieldbook.records.tables.load_items import LoadItem
 from fieldbook.records.tables.local_rules import LocalRules, RuleRow
 from fieldbook.records.tables.owner.change_orders import ChangeOrder
 from fieldbook.records.tables.owner.punch_list import PunchItem
@@ -109,6 +110,7 @@ class LoadedJob:
     zone_waterings: tuple[ZoneWatering, ...] = ()
     sensors: tuple[Sensor, ...] = ()
     rebate_papers: tuple[RebatePaper, ...] = ()
+    load_items: tuple[LoadItem, ...] = ()
     attachments: tuple[Attachment, ...] = ()
     visits: tuple[Visit, ...] = ()
     visit_steps: tuple[VisitStep, ...] = ()

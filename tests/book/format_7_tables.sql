@@ -376,6 +376,23 @@ CREATE TABLE laptop (
   PRIMARY KEY (id),
   FOREIGN KEY(person_id) REFERENCES person (id)
 );
+CREATE TABLE load_item (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  "key" VARCHAR NOT NULL,
+  item VARCHAR NOT NULL,
+  needed FLOAT,
+  needed_ft FLOAT,
+  loaded FLOAT,
+  loaded_ft FLOAT,
+  used FLOAT,
+  used_ft FLOAT,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_load_item_job_id ON load_item (job_id);
 CREATE TABLE local_rules (
   id VARCHAR NOT NULL,
   job_id VARCHAR NOT NULL,

@@ -8,6 +8,7 @@ from fieldbook.records.base import Record
 from fieldbook.records.loaded_job import TABLES, LoadedJob
 from fieldbook.records.tables.backflow_assembly import BackflowAssembly
 from fieldbook.records.tables.controller import OtherController, Terminal
+from fieldbook.records.tables.load_items import LoadItem
 from fieldbook.records.tables.pipe import PipeRun
 from fieldbook.records.tables.two_wire import Decoder, TwoWirePath
 from fieldbook.records.tables.wires import Cable, Conductor, Valve, ValveBox
@@ -218,6 +219,8 @@ def _other_row_words(job: LoadedJob, table: str, row: Record) -> str:
     if isinstance(row, Head):
         run = job.find(PipeRun, row.run_id)
         return f"the head of {run_name(job, run)}" if run is not None else "a head"
+    if isinstance(row, LoadItem):
+        return f"{title} {short(row.key or row.item)}".rstrip()
     if table in _OF_A_STRETCH:
         zone_id = getattr(row, "zone_id", None)
         stretch = "the mainline" if zone_id is None else zone_word(job.zone(zone_id))

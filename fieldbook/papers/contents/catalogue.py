@@ -10,6 +10,7 @@ from fieldbook.papers.contents.box_tags import box_tags
 from fieldbook.papers.contents.door_card import door_card
 from fieldbook.papers.contents.handover_packet import handover_packet
 from fieldbook.papers.contents.inspector_sheet import inspector_sheet
+from fieldbook.papers.contents.load_list import load_list
 from fieldbook.papers.contents.materials_list import materials_list
 from fieldbook.papers.contents.property_page import property_page
 from fieldbook.papers.contents.season_guide import season_guide
@@ -30,5 +31,6 @@ PAPERS: Mapping[str, Callable[[PaperSource], Paper]] = {
     "inspector-sheet": inspector_sheet,
     "season-guide": season_guide,
     "materials": materials_list,
+    "load-list": load_list,
 }
 """By the name of the paper, which is also its file name."""

@@ -16,6 +16,7 @@ from fieldbook.screens.sheets.presses import (
     Add,
     AnswerNoHazards,
     ChooseRuleSet,
+    CountedPress,
     KeyPress,
     OpenFile,
     OpenZone,
@@ -196,7 +197,7 @@ class CellEntry:
                 host.redraw()
                 host.cursor.go_to(at)
                 host.show_cursor()
-            case TickFlush() | TickBackfill() | AnswerNoHazards():
+            case TickFlush() | TickBackfill() | AnswerNoHazards() | CountedPress():
                 self._done(press.tick(host.open_job))
             case Signature():
                 self._ask_to_sign(press)

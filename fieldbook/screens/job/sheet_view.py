@@ -18,6 +18,7 @@ from fieldbook.screens.job.line_edit import LineEdit
 from fieldbook.screens.job.sheet_canvas import SheetCanvas, SheetHost
 from fieldbook.screens.sheets.presses import (
     Add,
+    CountedPress,
     Signature,
     Step,
     Tick,
@@ -197,6 +198,8 @@ class SheetView(SheetCanvas):
         match cell.press:
             case None if cell.fact.kind == "tick":
                 self._entry.turn_tick(cell)
+            case CountedPress() as counted:
+                self._entry.press(counted)
             case None | TypedPress():
                 return False
             case Add():

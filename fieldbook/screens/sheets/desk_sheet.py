@@ -21,6 +21,7 @@ from fieldbook.screens.sheets.handing_over.owner_sections import (
     walk_through,
     warranties,
 )
+from fieldbook.screens.sheets.handing_over.truck_section import load_list
 from fieldbook.screens.sheets.options import zone_label
 from fieldbook.screens.sheets.presses import AddRow, ChooseRuleSet, OpenZone
 from fieldbook.screens.sheets.sheet import (
@@ -53,6 +54,7 @@ def desk(job: LoadedJob, system: System) -> Sheet:
             *_water(job, system),
             sign_off_section(job, "price"),
             change_orders(job, system),
+            *load_list(job, system),
             files(job, system),
             _notes(job, system),
             punch_list(job, system),

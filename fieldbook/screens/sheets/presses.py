@@ -382,9 +382,19 @@ class TypeOhms(TypedPress):
         return self.at
 
 
+class CountedPress(TypedPress):
+    """A number is typed, or Space counts all of it and takes that back."""
+
+    keys: ClassVar[KeyWords] = (("Space", "all of it"), ("number", "so many"), ("Enter", "edit"))
+
+    @abstractmethod
+    def tick(self, open_job: OpenJob) -> bool:
+        """Count all of it, or clear it; returns whether it is counted now."""
+
+
 OpensPage = OpenZone | OpenFile | ChooseRuleSet
-Tick = TickFlush | TickBackfill | AnswerNoHazards
-"""Presses that answer several ticks at once."""
+Tick = TickFlush | TickBackfill | AnswerNoHazards | CountedPress
+"""Presses that Space ticks, and takes back where they were ticked."""
 KeyPress = Add | Tick | Signature | OpensPage
 """Presses that a key carries out; Enter and Space do the same on them."""
 Press = KeyPress | TypedPress
