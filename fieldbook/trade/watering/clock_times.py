@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 DAY_MIN = 1440
 """Minutes of a day."""
@@ -64,11 +65,13 @@ def windows_text(windows: tuple[Window, ...]) -> str:
     return ", ".join(f"{time_text(first)}-{time_text(last)}" for first, last in windows)
 
 
+@lru_cache(maxsize=256)
 def windows_in_words(windows: tuple[Window, ...]) -> str:
     """Windows as a sentence names them: "6:00 am to 10:00 am and 6:00 pm to 10:00 pm"."""
     return " and ".join(f"{time_in_words(a)} to {time_in_words(b)}" for a, b in windows)
 
 
+@lru_cache(maxsize=256)
 def minutes_of(windows: tuple[Window, ...]) -> int:
     """The minutes that windows cover, as a number whose bit n stands for minute n of the day."""
     found = 0

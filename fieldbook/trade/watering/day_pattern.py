@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from datetime import date
+from functools import lru_cache
 from typing import Literal
 
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
@@ -134,6 +135,7 @@ def days_text(pattern: DayPattern) -> str:
     return words
 
 
+@lru_cache(maxsize=256)
 def days_in_words(pattern: DayPattern) -> str:
     """A pattern as a sentence names it, such as "Wednesday and Saturday"."""
     full = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")

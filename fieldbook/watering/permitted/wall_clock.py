@@ -26,7 +26,7 @@ def stretches(day: date, start_min: int, minutes: float, time_zone: str = "") ->
     """
     day, start_min = day + timedelta(days=start_min // DAY_MIN), start_min % DAY_MIN
     length = ceil(minutes)
-    if not time_zone or not _jumps_between(day, time_zone):
+    if not is_jump_near(day, time_zone):
         return list(_plain(day, start_min, length))
     return list(_jumping(day, start_min, length, ZoneInfo(time_zone)))
 
@@ -37,8 +37,10 @@ def bits(stretch: Stretch) -> int:
 
 
 @lru_cache(maxsize=4096)
-def _jumps_between(day: date, time_zone: str) -> bool:
+def is_jump_near(day: date, time_zone: str) -> bool:
     """Whether the clock jumps on a day, or on the next two: no run is longer."""
+    if not time_zone:
+        return False
     zone = ZoneInfo(time_zone)
     first = datetime(day.year, day.month, day.day, tzinfo=zone)
     return first.utcoffset() != (first + timedelta(days=3)).utcoffset()
@@ -79,7 +81,7 @@ def _exists(wall: datetime) -> bool:
 
 def is_twice_or_never(day: date, start_min: int, time_zone: str) -> bool:
     """Whether the clock shows this start twice on a day, or skips it."""
-    if not time_zone or not _jumps_between(day, time_zone):
+    if not is_jump_near(day, time_zone):
         return False
     zone = ZoneInfo(time_zone)
     wall = datetime(day.year, day.month, day.day, tzinfo=zone) + timedelta(minutes=start_min)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
+from functools import lru_cache
 from typing import Literal
 
 from fieldbook.trade.watering.clock_times import ALL_DAY, minutes_of, windows_in_words
@@ -15,6 +16,7 @@ from fieldbook.trade.watering.watering_law import (
     Exemption,
     Lift,
     WateringLaw,
+    Who,
 )
 from fieldbook.watering.permitted.site_facts import Site, Watered, fits
 
@@ -49,12 +51,34 @@ class Permit:
     site: Site
     watered: Watered
     _kept: dict[date, DayPermit] = field(default_factory=dict, repr=False)
+    _for: dict[int, bool | str] = field(default_factory=dict, repr=False)
+    """Whom each part of the law is for, by the identity of its `Who`, which the law keeps."""
 
     def on(self, day: date) -> DayPermit:
         """What the law says of a day."""
         if day not in self._kept:
             self._kept[day] = self._judge(day)
         return self._kept[day]
+
+    def limits_on(self, day: date) -> tuple[bool, ...]:
+        """Which limits, exemptions and phases hold on a day; between changes the days repeat."""
+        law, zone = self.law, self.site.time_zone
+        seasons = [one.season for one in law.days] + [one.season for one in law.hours]
+        seasons += [one.season for one in law.minutes] + [one.season for one in law.blackouts]
+        seasons += [one.never_in for one in law.exemptions if one.never_in is not None]
+        found = [season.covers(day, zone) for season in seasons]
+        for exemption in law.exemptions:
+            last = self.watered.planted_on or date.max
+            for phase in exemption.phases if last < date.max else ():
+                first, last = last, last + timedelta(days=phase.days)
+                found.append(first <= day < last)
+        return tuple(found)
+
+    def _fits(self, who: Who) -> bool | str:
+        """Whether a part of the law is for this property and zone; the same on every day."""
+        if id(who) not in self._for:
+            self._for[id(who)] = fits(who, self.site, self.watered)
+        return self._for[id(who)]
 
     def _judge(self, day: date) -> DayPermit:
         lifted, phase, terms, unsure = self._lifted(day)
@@ -97,7 +121,7 @@ class Permit:
 
     def _holds(self, exemption: Exemption, day: date) -> tuple[DayCase, ...] | str | None:
         """The cases of an exemption that holds (none without phases); a term; None if it can't."""
-        whom = fits(exemption.who, self.site, self.watered)
+        whom = self._fits(exemption.who)
         cases = self._phase(exemption, day) if exemption.phases else ()
         if whom is False or cases is None:
             return None
@@ -130,7 +154,7 @@ class Permit:
     def _first(self, cases: tuple[DayCase, ...]) -> tuple[DayCase | None, list[str]]:
         """The first case that fits; or what is missing to tell which one does."""
         for case in cases:
-            whom = fits(case.who, self.site, self.watered)
+            whom = self._fits(case.who)
             if isinstance(whom, str):
                 return None, [whom]
             if whom:
@@ -140,7 +164,7 @@ class Permit:
     def _blackouts(self, day: date, out: _Answer) -> None:
         for blackout in self.law.blackouts:
             if blackout.season.covers(day, self.site.time_zone):
-                whom = fits(blackout.who, self.site, self.watered)
+                whom = self._fits(blackout.who)
                 if isinstance(whom, str):
                     out.missing.append(whom)
                 elif whom:
@@ -164,9 +188,7 @@ class Permit:
             out.day_known = False
             return
         if not case.days.covers(day, self.site.assigned):
-            whom = case.who.words()
-            words = days_in_words(case.days)
-            out.bar(f"{before}{whom + ': ' if whom else ''}{words}{_odd_day(case.days, day)}")
+            out.bar(f"{before}{_case_words(case)}{_odd_day(case.days, day)}")
 
     def _hours(self, day: date, out: _Answer) -> None:
         if "hours" in self.law.unread:
@@ -174,7 +196,7 @@ class Permit:
         for limit in self.law.hours:
             if not limit.season.covers(day, self.site.time_zone):
                 continue
-            whom = fits(limit.who, self.site, self.watered)
+            whom = self._fits(limit.who)
             if isinstance(whom, str):
                 out.missing.append(whom)
             elif whom:
@@ -189,7 +211,7 @@ class Permit:
         for limit in self.law.minutes:
             if limit.season.covers(day, self.site.time_zone) and (
                 # A limit whose fact is missing is taken to hold: it is the stricter reading.
-                fits(limit.who, self.site, self.watered) is not False
+                self._fits(limit.who) is not False
             ):
                 out.most_min = min(out.most_min or limit.most_min, limit.most_min)
 
@@ -217,6 +239,12 @@ class _Answer:
         minutes = 0 if self.barred or self.missing else self.minutes
         missing = tuple(dict.fromkeys(self.missing))
         return DayPermit(minutes, day, self.most_min, tuple(self.why), missing, tuple(self.terms))
+
+
+@lru_cache(maxsize=256)
+def _case_words(case: DayCase) -> str:
+    whom = case.who.words()
+    return f"{whom}: {days_in_words(case.days)}" if whom else days_in_words(case.days)
 
 
 def _counted_from(case: DayCase, first: date) -> DayCase:
