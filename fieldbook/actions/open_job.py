@@ -8,6 +8,7 @@ from datetime import date
 
 from fieldbook.actions.files.attached_files import file_states
 from fieldbook.actions.refused import RefusedError
+from fieldbook.actions.visits.on_visit import changes_on_visit
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.registry import verdicts
 from fieldbook.checks.verdicts import Verdicts
@@ -54,8 +55,10 @@ class OpenJob:
     def commit(self, changes: Sequence[Change], what: str) -> bool:
         """Commit the changes as one act that undo calls `what`; False if they change nothing.
 
-        Raises BookError where the book or the disk refuses; nothing is changed then.
+        On a visit after the handover it keeps what they change as changes of that visit. Raises
+        BookError where the book or the disk refuses; nothing is changed then.
         """
+        changes = [*changes, *changes_on_visit(self.job, changes, date.today())]
         changed = self.book.commit(self.job_id, changes, by=self.by, what=what)
         if changed:
             self.refresh()

@@ -19,6 +19,7 @@ from fieldbook.checks.desk.owner_shown import WALK_THROUGH, walk_through_lacks
 from fieldbook.checks.finding import CellRef, Missing
 from fieldbook.checks.ground.flush import missing_steps
 from fieldbook.checks.ground.pressure_test import cemented_runs, cured_at, lacks
+from fieldbook.checks.progress.before_visits import as_signed
 from fieldbook.checks.progress.signature_rows import faultless_row, overrides_of
 from fieldbook.checks.street.backflow_tests import test_lacks, test_passes
 from fieldbook.checks.street.supply_limits import flow_tested
@@ -203,7 +204,8 @@ def _signed_before(job: LoadedJob, kind: str, now: datetime) -> Iterable[Missing
         words = f"the sign-off “{SIGN_OFFS[kind]}”"
         yield Missing(words, CellRef("sign_off", kind, "sign off"))
         return
-    for one in unmet(job, kind, None, time_of(row.signed_at) or now):
+    before = as_signed(job, row, now.astimezone()).job
+    for one in unmet(before, kind, None, time_of(row.signed_at) or now):
         skipped = one.hold.number in overrides_of(row) and may_override(job, one.hold)
         # A hold that was overridden may be proven later than the signature.
         if not skipped or any(one.hold.missing(job, None, now)):
@@ -225,7 +227,8 @@ def _buried(job: LoadedJob, _zone: str | None, now: datetime) -> Iterable[Missin
             words = f"the signed backfill of {stretch_name(job, zone_id)}"
             yield Missing(words, CellRef("backfill", row_id, "sign"))
             continue
-        for one in unmet(job, BACKFILL, zone_id, time_of(row.signed_at) or now):
+        before = as_signed(job, row, now.astimezone()).job
+        for one in unmet(before, BACKFILL, zone_id, time_of(row.signed_at) or now):
             # Any of a backfill's holds may be overridden.
             if one.hold.number not in overrides_of(row):
                 yield from one.missing

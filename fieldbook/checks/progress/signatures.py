@@ -8,12 +8,16 @@ from datetime import datetime
 from fieldbook.checks.common.naming import fitting, listed, sentence, short, stretch_name
 from fieldbook.checks.finding import CellRef, Finding
 from fieldbook.checks.looked import Looked
-from fieldbook.checks.progress.digests import changed
+from fieldbook.checks.progress.before_visits import as_signed
+from fieldbook.checks.progress.digests import changed, covered
 from fieldbook.checks.progress.holds import BACKFILL, SIGN_OFFS
 from fieldbook.checks.progress.standing import Standing, standings
 from fieldbook.records.ids import backfill_id
 from fieldbook.records.loaded_job import TABLES, LoadedJob
 from fieldbook.records.tables.sign_offs import SignOff
+from fieldbook.records.tables.visits import VisitChange
+
+_LONGEST_THING = 60
 
 
 def sign_off_name(job: LoadedJob, sign_off: SignOff) -> str:
@@ -30,8 +34,10 @@ def check_signatures(job: LoadedJob, now: datetime) -> Iterator[Finding | Looked
         at = _cell_of(job, stands.sign_off)
         yield Looked(sign_off_name(job, stands.sign_off), frozenset({at.row_id}))
         yield from _unproven(job, stands, at)
-        yield from _changed(job, stands.sign_off, at)
+        yield from _changed(job, stands.sign_off, at, now)
         yield from _overridden(job, stands, at)
+    if job.visit_changes:
+        yield from _on_visits(job, now)
 
 
 def _signed(job: LoadedJob, sign_off: SignOff) -> str:
@@ -79,14 +85,53 @@ def _unproven(job: LoadedJob, stands: Standing, at: CellRef) -> Iterator[Finding
         )
 
 
-def changed_words(job: LoadedJob, sign_off: SignOff) -> list[str]:
-    """What a sign-off covers that is no longer as it was signed over, as a crew calls it."""
-    return [TABLES[one].title if one in TABLES else one for one in changed(job, sign_off)]
+def changed_words(job: LoadedJob, sign_off: SignOff, now: datetime) -> list[str]:
+    """What a sign-off covers that is no longer as it was signed over, as a crew calls it.
+
+    What visits changed after the handover is left out: `changed_on_visits` names it.
+    """
+    before = as_signed(job, sign_off, now).job
+    return [TABLES[one].title if one in TABLES else one for one in changed(before, sign_off)]
 
 
-def _changed(job: LoadedJob, sign_off: SignOff, at: CellRef) -> Iterator[Finding]:
-    """Rows that are no longer as they were signed over."""
-    words = changed_words(job, sign_off)
+def changed_on_visits(job: LoadedJob, sign_off: SignOff, now: datetime) -> list[VisitChange]:
+    """What visits changed after the handover of all that a sign-off covers, the newest first."""
+    before = as_signed(job, sign_off, now)
+    if not before.taken_back:
+        return []
+    kind, zone_id = sign_off.kind, sign_off.zone_id
+    then, today = covered(before.job, kind, zone_id), covered(job, kind, zone_id)
+    tables = {table for table in {*then, *today} if then.get(table) != today.get(table)}
+    return [change for change in before.taken_back if change.of_table in tables]
+
+
+def _on_visits(job: LoadedJob, now: datetime) -> Iterator[Finding]:
+    """A note on each visit that changed what somebody signed over: no signature is asked for."""
+    found = [
+        change
+        for stands in standings(job, now)
+        for change in changed_on_visits(job, stands.sign_off, now)
+    ]
+    for visit in job.visits:
+        things = dict.fromkeys(
+            short(change.thing, _LONGEST_THING) or TABLES[change.of_table].title
+            for change in found
+            if change.visit_id == visit.id
+        )
+        if things:
+            said = f"The visit of {visit.held_on} changed what was signed over"
+            yield Finding(
+                "changed on a visit",
+                "note",
+                fitting(f"{said}: {listed(list(things))}.", f"{said}."),
+                "Nothing to mend: the visit lists what changed, and no new signature is due.",
+                CellRef("visit", visit.id, "done"),
+            )
+
+
+def _changed(job: LoadedJob, sign_off: SignOff, at: CellRef, now: datetime) -> Iterator[Finding]:
+    """Rows that are no longer as they were signed over, for another reason than a visit."""
+    words = changed_words(job, sign_off, now)
     if words:
         yield Finding(
             "changed after sign-off",

@@ -3,7 +3,8 @@
 A signature counts as proven only when all of this is true of the record as it is now: somebody
 signed it, at a time that is not in the future; every hold was met on that day, or is overridden by
 a named person with a reason where the rules allow it; and no other laptop signed or withdrew the
-same thing without having seen it. It does not matter how the row came into the book.
+same thing without having seen it. It does not matter how the row came into the book. What visits
+changed after the handover does not count against it (`before_visits`).
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
+from fieldbook.checks.progress.before_visits import as_signed
 from fieldbook.checks.progress.holds import BACKFILL, SIGN_OFFS, Unmet, may_override, unmet
 from fieldbook.checks.progress.signature_rows import latest_rows, overrides_of, row_faults
 from fieldbook.records.days import time_of
@@ -62,7 +64,8 @@ def standing(job: LoadedJob, kind: str, zone_id: str | None, now: datetime) -> S
     row, rivals = signed[-1], tuple(one for one in newest if one is not signed[-1])
     # Holds are asked with the wall clock of the laptop that signed: days and cure times are local.
     at = time_of(row.signed_at) or now.replace(tzinfo=None)
-    left = unmet(job, kind, zone_id, at)
+    # After a handover visits change the record; the signature is held to what it was before them.
+    left = unmet(as_signed(job, row, now).job, kind, zone_id, at)
     allowed = _overridden(job, row, left)
     # What was skipped may be proven later than it was signed.
     by_now = {one.hold.number for one in unmet(job, kind, zone_id, now.replace(tzinfo=None))}

@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterator
 
 from fieldbook.checks.progress.holds import HOLDS, SIGN_OFFS
 from fieldbook.checks.progress.signature_rows import overrides_of
-from fieldbook.checks.progress.signatures import changed_words, sign_off_name
+from fieldbook.checks.progress.signatures import changed_on_visits, changed_words, sign_off_name
 from fieldbook.checks.progress.standing import Standing, standings
 from fieldbook.papers.blocks.paper_source import PaperSource
 from fieldbook.papers.paper import Cell, Table
@@ -25,7 +25,7 @@ def signatures_table(source: PaperSource, kinds: Collection[str] = EVERY_KIND) -
             sign_off_name(job, one.sign_off),
             one.sign_off.signed_by,
             one.sign_off.signed_at.replace("T", " ")[:16],
-            "; ".join(_against(source, one)) or say("yes"),
+            "; ".join((*(tuple(_against(source, one)) or (say("yes"),)), *_on_visits(source, one))),
             _let_on(one.sign_off),
         )
         for one in found
@@ -44,7 +44,7 @@ def _against(source: PaperSource, stands: Standing) -> Iterator[str]:
         yield say("not yet: signed without {what}").format(what=hold.words)
     if stands.rivals:
         yield say("no: another laptop signed apart from it")
-    for what in changed_words(source.job, stands.sign_off):
+    for what in changed_words(source.job, stands.sign_off, source.now):
         yield say("changed since: {what}").format(what=what)
 
 
@@ -53,3 +53,12 @@ def _let_on(row: SignOff) -> str:
     numbers = overrides_of(row)
     titles = "; ".join(hold.title for hold in HOLDS if hold.number in numbers)
     return f"{titles} ({row.override_by}: {row.override_reason})" if titles else ""
+
+
+def _on_visits(source: PaperSource, stands: Standing) -> Iterator[str]:
+    """The days of the visits that changed what a signature covers, after the handover."""
+    changes = changed_on_visits(source.job, stands.sign_off, source.now)
+    visits = {visit.id: visit for visit in source.job.visits}
+    days = {str(visits[one.visit_id].held_on) for one in changes if one.visit_id in visits}
+    for day in sorted(days):
+        yield source.say("changed on the visit of {day}").format(day=day)
