@@ -102,6 +102,18 @@ RATIO = Measure("number", "", "", {"": 1.0}, 2, 2)
 PRICE = Measure("price", "", "", {"": 1.0}, 2, 2)
 """Money in the currency of the firm's price list, which names none."""
 VELOCITY = Measure("velocity", "ft/s", "m/s", {"ft/s": 1.0, "m/s": 1 / _M}, 1, 2)
+RATE = Measure("rate", "in/h", "mm/h", {"in/h": 1.0, "mm/h": 1 / 25.4, "cm/h": 1 / 2.54}, 2, 1)
+"""How fast water falls on the ground: precipitation, intake."""
+WIND = Measure(
+    "wind",
+    "mph",
+    "km/h",
+    {"mph": 1.0, "km/h": 1 / 1.609344, "m/s": 3.6 / 1.609344, "kn": 1.852 / 1.609344},
+    1,
+    1,
+)
+CATCH = Measure("catch", "mL", "mL", {"ml": 1.0, "cc": 1.0, "l": 1000.0}, 1, 1)
+"""What a catch can holds; measuring cans are marked in mL everywhere."""
 VOLUME = Measure("volume", "gal", "L", {"gal": 1.0, "l": 1 / _LITRE, "qt": 0.25}, 2, 1)
 
 AREA = Measure(

@@ -19,6 +19,8 @@ from fieldbook.checks.ground.flush import check_flush
 from fieldbook.checks.ground.positions import check_positions
 from fieldbook.checks.ground.pressure_test import check_pressure
 from fieldbook.checks.looked import STAGES, Looked, Stage
+from fieldbook.checks.measured.check_audits import check_audits
+from fieldbook.checks.measured.check_commissioning import check_commissioning
 from fieldbook.checks.progress.signatures import check_signatures
 from fieldbook.checks.progress.stages import stage_of
 from fieldbook.checks.severity import SEVERITIES, Severity
@@ -114,6 +116,8 @@ CHECKS: tuple[Check, ...] = (
         lambda subject: check_backflow_tests(subject.job, subject.today),
         retest_turns,
     ),
+    _of_record("commissioning", "service", "survey", check_commissioning),
+    _of_record("catch-can audit", "service", "survey", check_audits),
     Check(
         "change orders",
         "desk",

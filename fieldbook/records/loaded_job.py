@@ -28,6 +28,12 @@ from fieldbook.records.tables.flush_backfill import Backfill, Flush
 from fieldbook.records.tables.job import Job, Note
 from fieldbook.records.tables.load_items import LoadItem
 from fieldbook.records.tables.local_rules import LocalRules, RuleRow
+from fieldbook.records.tables.measured.audit import CatchAudit, CatchCan
+from fieldbook.records.tables.measured.commissioning import (
+    Commissioning,
+    HeadReading,
+    ZoneMeasurement,
+)
 from fieldbook.records.tables.owner.change_orders import ChangeOrder
 from fieldbook.records.tables.owner.punch_list import PunchItem
 from fieldbook.records.tables.owner.walk_through import WalkThrough, ZoneShown
@@ -115,6 +121,11 @@ class LoadedJob:
     visits: tuple[Visit, ...] = ()
     visit_steps: tuple[VisitStep, ...] = ()
     visit_changes: tuple[VisitChange, ...] = ()
+    commissioning: Commissioning | None = None
+    zone_measurements: tuple[ZoneMeasurement, ...] = ()
+    head_readings: tuple[HeadReading, ...] = ()
+    catch_audits: tuple[CatchAudit, ...] = ()
+    catch_cans: tuple[CatchCan, ...] = ()
     sign_offs: tuple[SignOff, ...] = ()
     notes: tuple[Note, ...] = ()
     conflicts: tuple[Conflict, ...] = ()

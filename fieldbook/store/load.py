@@ -26,6 +26,7 @@ _ORDER = {
     "conductor": ("position", "id"),
     "terminal": ("number", "id"),
     "decoder": ("address", "id"),
+    "catch_can": ("number", "id"),
     "change_order": ("number", "id"),
     "visit": ("held_on", "id"),
     "visit_step": ("number", "id"),

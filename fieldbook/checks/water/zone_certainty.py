@@ -73,7 +73,7 @@ def certainty_of(job: LoadedJob, group: ZoneGroup, zone: Zone) -> Certainty | No
     heads = group.solution.heads
     worst, need = min(needs, key=lambda pair: heads[pair[0]].psi - pair[1])
     try:
-        band = _band(network.network, needs, _others(job, network))
+        band = _band(network.network, needs, other_networks(job, network))
         holds = least_static_psi(network.network, _Least(needs))
     except NetworkError:
         return None
@@ -108,7 +108,7 @@ def band_crosses(job: LoadedJob, group: ZoneGroup, zone: Zone) -> bool:
     if margin < 0.0 or margin > _most_down_psi(network.network, group.solution, psi):
         return False
     try:
-        return _band(network.network, needs, _others(job, network)).low_psi < 0.0
+        return _band(network.network, needs, other_networks(job, network)).low_psi < 0.0
     except NetworkError:
         return False
 
@@ -160,7 +160,7 @@ def _band(network: Network, needs: _Needs, others: tuple[tuple[DoubtName, Networ
     return band_of(network, _Least(needs), doubts)
 
 
-def _others(job: LoadedJob, network: JobNetwork) -> tuple[tuple[DoubtName, Network], ...]:
+def other_networks(job: LoadedJob, network: JobNetwork) -> tuple[tuple[DoubtName, Network], ...]:
     """The network with the other friction law, and with the other bores of its pipe."""
     found = network.network
     darcy = found.law == "darcy-weisbach"

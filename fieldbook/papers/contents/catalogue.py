@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from fieldbook.papers.blocks.paper_source import PaperSource
+from fieldbook.papers.contents.audit_report import audit_report
 from fieldbook.papers.contents.backflow_record import backflow_record
 from fieldbook.papers.contents.box_tags import box_tags
+from fieldbook.papers.contents.commissioning_record import commissioning_record
 from fieldbook.papers.contents.door_card import door_card
 from fieldbook.papers.contents.handover_packet import handover_packet
 from fieldbook.papers.contents.inspector_sheet import inspector_sheet
@@ -27,6 +29,8 @@ PAPERS: Mapping[str, Callable[[PaperSource], Paper]] = {
     "box-tags": box_tags,
     "water-summary": water_summary,
     "backflow-record": backflow_record,
+    "commissioning-record": commissioning_record,
+    "audit-report": audit_report,
     "work-log": work_log,
     "inspector-sheet": inspector_sheet,
     "season-guide": season_guide,

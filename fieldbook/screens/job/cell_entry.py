@@ -18,6 +18,7 @@ from fieldbook.screens.sheets.presses import (
     ChooseRuleSet,
     CountedPress,
     KeyPress,
+    OpenAudit,
     OpenFile,
     OpenZone,
     Signature,
@@ -201,7 +202,7 @@ class CellEntry:
                 self._done(press.tick(host.open_job))
             case Signature():
                 self._ask_to_sign(press)
-            case OpenZone() | OpenFile() | ChooseRuleSet():
+            case OpenZone() | OpenFile() | OpenAudit() | ChooseRuleSet():
                 open_page(host, press)
             case _:
                 assert_never(press)

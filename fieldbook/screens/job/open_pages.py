@@ -19,7 +19,13 @@ from fieldbook.records.loaded_job import TABLES
 from fieldbook.records.tables.attachments import Attachment
 from fieldbook.screens.job.command_host import CommandHost
 from fieldbook.screens.sheets.explain import explain_cell, explain_columns, explain_keys
-from fieldbook.screens.sheets.presses import ChooseRuleSet, OpenFile, OpensPage, OpenZone
+from fieldbook.screens.sheets.presses import (
+    ChooseRuleSet,
+    OpenAudit,
+    OpenFile,
+    OpensPage,
+    OpenZone,
+)
 from fieldbook.screens.widgets.dialogs import AskLine, Choose, Read
 
 if TYPE_CHECKING:
@@ -37,6 +43,8 @@ def open_page(host: CommandHost, press: OpensPage) -> None:
             _open_zone(host, press.zone_id)
         case OpenFile():
             _open_file(host, press.attachment_id)
+        case OpenAudit():
+            _open_audit(host, press.audit_id)
         case ChooseRuleSet():
             _choose_rules(host)
         case _:
@@ -227,6 +235,14 @@ def _open_zone(host: CommandHost, zone_id: str) -> None:
         host.attempt(lambda: enter(found))
 
     host.app.push_screen(ZonePage(job, status, keep))
+
+
+def _open_audit(host: CommandHost, audit_id: str) -> None:
+    from fieldbook.checks.measured.audits import audit_results
+    from fieldbook.screens.pages.audit_page import audit_page
+
+    job = host.open_job.job
+    host.app.push_screen(audit_page(job, audit_results(job)[audit_id]))
 
 
 def _open_file(host: CommandHost, attachment_id: str) -> None:

@@ -27,6 +27,7 @@ from fieldbook.records.base import facts_of
 from fieldbook.records.fact import Fact
 from fieldbook.records.loaded_job import TABLES
 from fieldbook.records.values import Value
+from fieldbook.screens.sheets.service.audit_press import OpenAudit
 
 Step = Literal["next", "left", "right", "up", "down", "stay"]
 """Where the cursor goes after an entry: on, a cell back or on, a row up or down, or nowhere."""
@@ -392,7 +393,7 @@ class CountedPress(TypedPress):
         """Count all of it, or clear it; returns whether it is counted now."""
 
 
-OpensPage = OpenZone | OpenFile | ChooseRuleSet
+OpensPage = OpenZone | OpenFile | OpenAudit | ChooseRuleSet
 Tick = TickFlush | TickBackfill | AnswerNoHazards | CountedPress
 """Presses that Space ticks, and takes back where they were ticked."""
 KeyPress = Add | Tick | Signature | OpensPage

@@ -19,6 +19,7 @@ from fieldbook.water.advice.certainty import (
     band_of,
     halving_test_gpm,
     least_static_psi,
+    shifted,
 )
 from fieldbook.water.advice.evenness import run_time_part, uniformity
 from fieldbook.water.advice.fewer import Trial, like_last, most_heads, nozzle_parts, splits
@@ -58,6 +59,7 @@ __all__ = [
     "most_heads",
     "nozzle_parts",
     "run_time_part",
+    "shifted",
     "splits",
     "uniformity",
 ]
