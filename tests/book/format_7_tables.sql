@@ -117,6 +117,41 @@ CREATE TABLE cable (
   FOREIGN KEY(job_id) REFERENCES job (id)
 );
 CREATE INDEX ix_cable_job_id ON cable (job_id);
+CREATE TABLE catch_audit (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  visit_id VARCHAR,
+  zone_id VARCHAR,
+  zone_2_id VARCHAR,
+  zone_3_id VARCHAR,
+  held_on VARCHAR,
+  run_min FLOAT,
+  wind_mph FLOAT,
+  caught_as VARCHAR,
+  throat_in FLOAT,
+  quarter_rule VARCHAR,
+  note VARCHAR NOT NULL,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_catch_audit_job_id ON catch_audit (job_id);
+CREATE TABLE catch_can (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  audit_id VARCHAR NOT NULL,
+  number INTEGER,
+  caught_ml FLOAT,
+  depth_in FLOAT,
+  along_ft FLOAT,
+  out_ft FLOAT,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_catch_can_job_id ON catch_can (job_id);
 CREATE TABLE change_order (
   id VARCHAR NOT NULL,
   job_id VARCHAR NOT NULL,
@@ -135,6 +170,33 @@ CREATE TABLE change_order (
   FOREIGN KEY(job_id) REFERENCES job (id)
 );
 CREATE INDEX ix_change_order_job_id ON change_order (job_id);
+CREATE TABLE commissioning (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  visit_id VARCHAR,
+  held_on VARCHAR,
+  held_by VARCHAR NOT NULL,
+  static_psi FLOAT,
+  static_after_psi FLOAT,
+  meter_still BOOLEAN,
+  flushed BOOLEAN,
+  heads_at_pressure BOOLEAN,
+  radius_set BOOLEAN,
+  none_on_paving BOOLEAN,
+  sensors_work BOOLEAN,
+  no_leaks BOOLEAN,
+  user_taught BOOLEAN,
+  valves_shut BOOLEAN,
+  filter_clean BOOLEAN,
+  clock_set BOOLEAN,
+  battery_works BOOLEAN,
+  note VARCHAR NOT NULL,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_commissioning_job_id ON commissioning (job_id);
 CREATE TABLE conductor (
   id VARCHAR NOT NULL,
   job_id VARCHAR NOT NULL,
@@ -300,6 +362,23 @@ CREATE TABLE head (
   FOREIGN KEY(job_id) REFERENCES job (id)
 );
 CREATE INDEX ix_head_job_id ON head (job_id);
+CREATE TABLE head_reading (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  visit_id VARCHAR,
+  measurement_id VARCHAR,
+  run_id VARCHAR,
+  psi FLOAT,
+  gauge_at VARCHAR,
+  above_ft FLOAT,
+  gauge_span_psi FLOAT,
+  gauge_grade VARCHAR,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_head_reading_job_id ON head_reading (job_id);
 CREATE TABLE inspection (
   id VARCHAR NOT NULL,
   job_id VARCHAR NOT NULL,
@@ -957,6 +1036,30 @@ CREATE TABLE zone (
   FOREIGN KEY(job_id) REFERENCES job (id)
 );
 CREATE INDEX ix_zone_job_id ON zone (job_id);
+CREATE TABLE zone_measurement (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  visit_id VARCHAR,
+  zone_id VARCHAR,
+  measured_on VARCHAR,
+  static_psi FLOAT,
+  dial VARCHAR,
+  dial_start FLOAT,
+  dial_stop FLOAT,
+  dial_s FLOAT,
+  flow_gpm FLOAT,
+  read_by VARCHAR,
+  flow_off_pct FLOAT,
+  dial_read_to FLOAT,
+  meter_off_pct FLOAT,
+  gauge_span_psi FLOAT,
+  gauge_grade VARCHAR,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_zone_measurement_job_id ON zone_measurement (job_id);
 CREATE TABLE zone_shown (
   id VARCHAR NOT NULL,
   job_id VARCHAR NOT NULL,

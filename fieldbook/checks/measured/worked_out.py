@@ -1,7 +1,8 @@
 """A zone worked out as it was when it was measured: by itself, at the static that was read then.
 
 Each figure comes with how far it may be off: the gauge at static, the flow test, the friction law,
-the bore, and the losses that nobody entered. The doubts are independent and add as squares.
+the bore, the nozzles, and the losses that nobody entered. The doubts are independent and add as
+squares.
 """
 
 from __future__ import annotations
@@ -18,10 +19,11 @@ from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.zones import Zone
 from fieldbook.trade.rules.design_limits import (
     GAUGE_ERROR,
+    NOZZLE_ERROR,
     TESTED_FLOW_ERROR,
     USUAL_LOSS_ERROR,
 )
-from fieldbook.water import Network, NetworkError, Solution, Supply, WhatIf, solve
+from fieldbook.water import Head, Network, NetworkError, Solution, Supply, WhatIf, solve
 from fieldbook.water.advice import shifted
 
 _LEAST_DROP_PSI = 0.01
@@ -82,8 +84,16 @@ def _figures(
         for low, high in _supplies(network.supply, by_psi, *offs[1:])
     ]
     doubts += [[solve(other._replace(supply=then))] for other in others]
+    off = NOZZLE_ERROR.value
+    doubts.append([what_if.solve(heads=_nozzles(network, 1.0 + by)) for by in (-off, off)])
     heads = {name: _banded(now, doubts, _psi_of(name)) for name in now.heads}
     return _banded(now, doubts, lambda solution: solution.supply_gpm), heads
+
+
+def _nozzles(network: Network, part: float) -> dict[str, Head | None]:
+    """Every head with so many times its flow."""
+    heads = (head for node in network.nodes for head in node.heads)
+    return {head.name: head._replace(k=head.k * part) for head in heads}
 
 
 def _psi_of(name: str) -> Callable[[Solution], float]:

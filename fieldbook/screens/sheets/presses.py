@@ -3,8 +3,7 @@
 `Cell.press` is None for a plain column; every other cell carries an object of one of the classes
 below. A class says which keys the foot of the screen names, and does what its key asks for.
 
-To add a press, write its class here and put it on a cell in a sheet. A press that opens a page also
-belongs in `OpensPage`; the type checker then asks for its case in `job/open_pages.py`.
+A new press is a class here. One that opens a page is in `OpensPage` and in `job/open_pages.py`.
 """
 
 from __future__ import annotations

@@ -39,5 +39,7 @@ TESTED_FLOW_ERROR = Rule(0.05, "of the flow tested", COMMON_PRACTICE)
 """How far the flow of a test may be off: a bucket, a stop watch, a meter's sweep hand."""
 HOUR_PART = Rule(0.05, "of static", COMMON_PRACTICE)
 """How far the street's pressure may be off at another hour than it was read."""
+NOZZLE_ERROR = Rule(0.05, "of flow", COMMON_PRACTICE)
+"""How far nozzles, or what a body regulates to, may be off from what is printed of them."""
 USUAL_LOSS_ERROR = Rule(3.0, "psi", COMMON_PRACTICE)
 """How far a loss that was not entered, and so is taken as usual, may be off."""

@@ -5,11 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 
 from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.screens.sheets.service.audit_sections import audit_sections
+from fieldbook.screens.sheets.service.commissioning_sections import commissioning_sections
 from fieldbook.screens.sheets.service.visit_sections import visit_sections
 from fieldbook.screens.sheets.sheet import Count, Section, Sheet
 from fieldbook.units import System
 
-SECTIONS: tuple[Callable[[LoadedJob, System], Iterable[Section]], ...] = (visit_sections,)
+SECTIONS: tuple[Callable[[LoadedJob, System], Iterable[Section]], ...] = (
+    visit_sections,
+    commissioning_sections,
+    audit_sections,
+)
 """What builds the sections of the place, from top to bottom."""
 _COUNTS: tuple[Callable[[LoadedJob], Count], ...] = ()
 """What counts the cells that those sections ask for, where they ask for any."""

@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from builders import checked, codes, only, sound_job
+from builders import checked, codes, only, put, sound_job
 from measured_jobs import audited
 
 from fieldbook.checks.measured.audits import audit_results, audited_uniformity
@@ -54,7 +54,7 @@ def test_a_bad_audit_is_said_and_feeds_nothing(
 
 @pytest.mark.parametrize("blank", ["zone_id", "held_on", "run_min", "wind_mph", "caught_as"])
 def test_an_audit_that_lacks_an_entry_feeds_nothing(blank: str) -> None:
-    job = audited(EVEN, **{blank: None})
+    job = put(audited(EVEN), "catch_audit", "audit-1", **{blank: None})
     assert audited_uniformity(job, "zone-1") is None
     (answer,) = (one for one in checked(job).answers if one.check == "catch-can audit")
     assert [missing.at.column for missing in answer.missing] == [blank]
