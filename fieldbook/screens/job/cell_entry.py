@@ -18,7 +18,6 @@ from fieldbook.screens.sheets.presses import (
     ChooseRuleSet,
     CountedPress,
     KeyPress,
-    OpenAudit,
     OpenFile,
     OpenZone,
     Signature,
@@ -26,6 +25,7 @@ from fieldbook.screens.sheets.presses import (
     TickBackfill,
     TickFlush,
 )
+from fieldbook.screens.sheets.service.audit_press import OpenAudit
 from fieldbook.screens.sheets.sheet import Cell, Option
 from fieldbook.screens.sheets.typed_cells import keep_typed, put_option, where_typed, why_none
 from fieldbook.screens.widgets.dialogs import Choose, Typing

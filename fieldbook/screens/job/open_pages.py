@@ -21,11 +21,11 @@ from fieldbook.screens.job.command_host import CommandHost
 from fieldbook.screens.sheets.explain import explain_cell, explain_columns, explain_keys
 from fieldbook.screens.sheets.presses import (
     ChooseRuleSet,
-    OpenAudit,
     OpenFile,
     OpensPage,
     OpenZone,
 )
+from fieldbook.screens.sheets.service.audit_press import OpenAudit
 from fieldbook.screens.widgets.dialogs import AskLine, Choose, Read
 
 if TYPE_CHECKING:

@@ -25,7 +25,8 @@ from fieldbook.records.fact import Fact
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.measured.audit import CatchAudit, CatchCan
 from fieldbook.screens.sheets.options import link_cell
-from fieldbook.screens.sheets.presses import AddRow, OpenAudit
+from fieldbook.screens.sheets.presses import AddRow
+from fieldbook.screens.sheets.service.audit_press import OpenAudit
 from fieldbook.screens.sheets.sheet import CellMaker, Mood, Row, Section, add_line, press_cell
 from fieldbook.units import System
 
