@@ -30,6 +30,10 @@ from fieldbook.checks.street.hazards import check_hazards
 from fieldbook.checks.street.supply_limits import check_supply
 from fieldbook.checks.verdicts import Answer, Verdicts, answers
 from fieldbook.checks.water.hydraulics import check_hydraulics
+from fieldbook.checks.watering.controller.programme_flags import (
+    check_programmes,
+    programme_turns,
+)
 from fieldbook.checks.watering.watering_flags import check_watering
 from fieldbook.checks.wire.controller_setup import check_controller
 from fieldbook.checks.wire.electrics import check_electrics
@@ -100,6 +104,13 @@ CHECKS: tuple[Check, ...] = (
         lambda subject: check_signatures(subject.job, subject.now),
     ),
     _of_record("watering", "controller", "handover", check_watering),
+    Check(
+        "programmes",
+        "controller",
+        "handover",
+        lambda subject: check_programmes(subject.job, subject.today),
+        programme_turns,
+    ),
     _of_record("positions", "boxes", "handover", check_positions),
     _of_record("conflicts", "desk", "survey", check_conflicts),
     Check(

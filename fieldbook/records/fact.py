@@ -24,6 +24,8 @@ Kind = Literal[
     "colours",
     "link",
     "when",
+    "days",
+    "times",
     "hidden",
 ]
 
@@ -40,7 +42,8 @@ class Fact:
     `kind` says what the column holds: amount: a float in the unit of `measure`, from `low` to
     `high`. whole: an int. choice: one of `choices`. tick: True, False (seen, and not so) or None
     (not looked at). colour: a conductor colour. curve: pairs of flow and loss, as text in gpm and
-    psi. link: the id of a row in table `links_to`. day, clock: a date, a local time. when: a time
+    psi. days, times: days of the week or month, times of the day, as `trade.watering` writes them.
+    link: the id of a row in table `links_to`. day, clock: a date, a local time. when: a time
     with its offset in ISO 8601 that an action stamps. hidden: what the program fills in.
     `wanted`: the sheet asks for it. `why` says what it is for, `source` where its figures come
     from, `good` what a tick should find. `either`: a tick for which no is as good as yes, such as
@@ -137,6 +140,16 @@ def day(label: str, why: str = "", *, wanted: bool = False) -> Fact:
 def clock(label: str, why: str = "", *, wanted: bool = False) -> Fact:
     """A local time on a day, in ISO 8601."""
     return Fact("clock", label, why, wanted=wanted)
+
+
+def run_days(label: str, why: str = "") -> Fact:
+    """Days on which something runs, kept as text such as "Mon Wed" or "odd not 31"."""
+    return Fact("days", label, why)
+
+
+def start_times(label: str, why: str = "") -> Fact:
+    """Times of the day, kept as text such as "05:00, 08:30"."""
+    return Fact("times", label, why)
 
 
 def moment(label: str) -> Fact:

@@ -32,6 +32,9 @@ def natural_row_id(job_id: str, table: str, values: Mapping[str, Value]) -> str 
         "load_item": lambda: _load_item(job_id, values),
         "terminal": lambda: _terminal(job_id, values),
         "zone_watering": lambda: zone_watering_id(zone_id),
+        "programme_minutes": lambda: programme_minutes_id(
+            _text(values, "programme_id"), _text(values, "terminal_id")
+        ),
         "weather_month": lambda: weather_month_id(job_id, _text(values, "month")),
     }
     return made[table]() if table in made else None
@@ -125,3 +128,8 @@ def terminal_id(
     """
     other = [controller_id] if controller_id else []
     return natural_id(job_id, "terminal", role, str(number), *other)
+
+
+def programme_minutes_id(programme_id: str, terminal_id: str) -> str:
+    """The id of the minutes of a terminal in a programme."""
+    return natural_id(programme_id, "minutes", terminal_id)

@@ -52,6 +52,11 @@ from fieldbook.records.tables.tests import BackflowTest, PressureTest
 from fieldbook.records.tables.ties import FixedPoint, Tie
 from fieldbook.records.tables.two_wire import Decoder, TwoWirePath
 from fieldbook.records.tables.visits import Visit, VisitChange, VisitStep
+from fieldbook.records.tables.watering.programmes import (
+    ProgrammeMinutes,
+    ProgrammeRow,
+    WateringFacts,
+)
 from fieldbook.records.tables.watering.watering_site import (
     RebatePaper,
     Sensor,
@@ -128,6 +133,9 @@ class LoadedJob:
     catch_cans: tuple[CatchCan, ...] = ()
     sign_offs: tuple[SignOff, ...] = ()
     notes: tuple[Note, ...] = ()
+    watering_facts: WateringFacts | None = None
+    programmes: tuple[ProgrammeRow, ...] = ()
+    programme_minutes: tuple[ProgrammeMinutes, ...] = ()
     conflicts: tuple[Conflict, ...] = ()
     _rows: Mapping[str, Record] = field(init=False, compare=False, repr=False)
     """Every row by its id."""

@@ -16,6 +16,8 @@ from fieldbook.records.printable import is_obeyed, printable
 from fieldbook.trade.colours import parse_colour
 from fieldbook.trade.pipe_words import class_among
 from fieldbook.trade.shorthand import size_among
+from fieldbook.trade.watering.clock_times import read_times, time_in_words, times_text
+from fieldbook.trade.watering.day_pattern import days_text, read_days
 from fieldbook.units import FLOW, PRESSURE, System, UnitError, finite, parse, show
 
 Value = str | int | float | bool | None
@@ -25,6 +27,8 @@ MOST_POINTS = 40
 """Points of a curve at most."""
 _T = TypeVar("_T")
 
+_TEXTS = ("text", "curve", "days", "times")
+"""Kinds whose column holds text, empty where nothing is entered."""
 _EXAMPLE = "5 3.5, 10 4, 20 6.1"
 _PAIR = re.compile(r"([\d.]+\s*[^\d\s,:;.]*(?:\d/h)?)[\s:]+([\d.]+\s*[^\d,;]*)")
 """A flow and a loss, each with or without its unit, between them a blank or a colon."""
@@ -42,7 +46,7 @@ def from_text(fact: Fact, text: str, system: System = "us") -> Value:
     """
     text = printable(text).strip()
     if not text:
-        return "" if fact.kind in ("text", "curve") else None
+        return "" if fact.kind in _TEXTS else None
     if fact.kind in ("amount", "curve"):
         return (_amount if fact.kind == "amount" else _curve)(fact, text, system)
     if fact.kind == "whole":
@@ -63,7 +67,7 @@ def from_file(fact: Fact, value: object, system: System = "us") -> Value:
     Raises ValueRefusedError with one sentence.
     """
     if value is None:
-        return "" if fact.kind in ("text", "curve") else None
+        return "" if fact.kind in _TEXTS else None
     if fact.kind == "tick":
         return _of_type(fact, value, bool, "true or false")
     if fact.kind == "whole":
@@ -83,11 +87,21 @@ def shown(fact: Fact, value: Value, system: System = "us") -> str:
         return show_curve(str(value), system)
     if fact.kind == "amount" and fact.measure is not None and isinstance(value, int | float):
         return show(float(value), fact.measure, system)
-    if fact.kind == "clock":
-        return str(value).replace("T", " ")[:16]
+    if fact.kind in ("clock", "times"):
+        return _clock_shown(fact, str(value))
     if isinstance(value, bool):
         return "yes" if value else "no" if fact.either else "NO"
     return str(value)
+
+
+def _clock_shown(fact: Fact, value: str) -> str:
+    if fact.kind == "clock":
+        return value.replace("T", " ")[:16]
+    try:
+        return ", ".join(map(time_in_words, read_times(value)))
+    except ValueError:
+        # Text of another laptop that is no time is shown as it is.
+        return value
 
 
 def _refuse_hostile(fact: Fact, text: str) -> None:
@@ -113,12 +127,22 @@ def _text(fact: Fact, text: str) -> str:
         return _when_typed(fact, text)
     if fact.kind == "curve":
         return str(_curve(fact, text, "us")) if text else ""
+    if fact.kind in ("days", "times"):
+        return _run_times(fact, text) if text else ""
     if fact.kind == "colour":
         try:
             return parse_colour(text)
         except ValueError as error:
             raise ValueRefusedError(str(error)) from error
     return text
+
+
+def _run_times(fact: Fact, text: str) -> str:
+    """The days or start times of a typed or stored text, in one way of writing them."""
+    try:
+        return days_text(read_days(text)) if fact.kind == "days" else times_text(read_times(text))
+    except ValueError as error:
+        raise ValueRefusedError(f"{fact.label} takes {error}.") from error
 
 
 def _curve(fact: Fact, text: str, system: System) -> Value:

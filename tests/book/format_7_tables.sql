@@ -620,6 +620,37 @@ CREATE TABLE pressure_test (
   FOREIGN KEY(job_id) REFERENCES job (id)
 );
 CREATE INDEX ix_pressure_test_job_id ON pressure_test (job_id);
+CREATE TABLE programme (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  name VARCHAR NOT NULL,
+  controller_id VARCHAR,
+  days VARCHAR NOT NULL,
+  starts VARCHAR NOT NULL,
+  percent INTEGER,
+  percent_by_month VARCHAR NOT NULL,
+  cycle_min FLOAT,
+  soak_min FLOAT,
+  first_day VARCHAR,
+  last_day VARCHAR,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_programme_job_id ON programme (job_id);
+CREATE TABLE programme_minutes (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  programme_id VARCHAR,
+  terminal_id VARCHAR,
+  minutes FLOAT,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_programme_minutes_job_id ON programme_minutes (job_id);
 CREATE TABLE punch_item (
   id VARCHAR NOT NULL,
   job_id VARCHAR NOT NULL,
@@ -962,6 +993,27 @@ CREATE TABLE warranty (
   FOREIGN KEY(job_id) REFERENCES job (id)
 );
 CREATE INDEX ix_warranty_job_id ON warranty (job_id);
+CREATE TABLE watering_facts (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  house_number INTEGER,
+  no_number BOOLEAN,
+  watering_group VARCHAR NOT NULL,
+  assigned_days VARCHAR NOT NULL,
+  street_side VARCHAR,
+  property_kind VARCHAR,
+  lot_ft2 FLOAT,
+  water VARCHAR,
+  time_zone VARCHAR NOT NULL,
+  new_part_pct INTEGER,
+  new_paper BOOLEAN,
+  overlap VARCHAR,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_watering_facts_job_id ON watering_facts (job_id);
 CREATE TABLE watering_site (
   id VARCHAR NOT NULL,
   job_id VARCHAR NOT NULL,

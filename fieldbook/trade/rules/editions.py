@@ -9,8 +9,9 @@
     value = 14
     source = "City code 15.01.840"
 
-Every rule has a value and its source; `keys` says what each takes. Nothing here is law: the
-authority having jurisdiction decides.
+Every rule has a value and its source; `keys` says what each takes. The days and hours of watering
+are a table of their own, [watering], which `fieldbook.trade.watering.law_reading` explains. Nothing
+here is law: the authority having jurisdiction decides.
 """
 
 from __future__ import annotations
@@ -24,10 +25,18 @@ from difflib import get_close_matches
 from functools import lru_cache
 from importlib import resources
 
-from fieldbook.trade.rules.keys import REMOVED_KEYS, RULE_KEYS, RuleKey, RuleValue, value_of
+from fieldbook.trade.rules.keys import (
+    REMOVED_KEYS,
+    RULE_KEYS,
+    WATERING,
+    RuleKey,
+    RuleValue,
+    value_of,
+)
+from fieldbook.trade.watering.law_reading import law_of, text_of
 
 GENERIC = "generic"
-_TOP = {"name", "effective", "inherits", "authority", "rules"}
+_TOP = {"name", "effective", "inherits", "authority", "rules", WATERING}
 _LONGEST = 400
 
 
@@ -75,6 +84,8 @@ def parse_rules(text: str) -> RuleSet:
     if not isinstance(tables, dict):
         raise _error(text, "rules", 'rules are tables: write [rules."cover_in.mainline"]')
     rules = {key: _rule(text, name, key, table) for key, table in tables.items()}
+    if WATERING in document:
+        rules[WATERING] = _watering(text, name, document[WATERING])
     return RuleSet(name.strip(), effective, inherits, authority, rules)
 
 
@@ -87,6 +98,14 @@ def _parse_toml(text: str) -> dict[str, object]:
         found = re.search(r"at line (\d+)", str(error))
         line = found[1] if found else str(text.count("\n") + 1)
         raise RuleFileError(f"Line {line}: {words[:1].lower()}{words[1:]}.") from error
+
+
+def _watering(text: str, name: str, table: object) -> LocalRule:
+    """The watering rule of a set: its whole table is one value, since its limits hold together."""
+    try:
+        return LocalRule(WATERING, text_of(table), law_of(table).source, name)
+    except ValueError as error:
+        raise _error(text, WATERING, f"{WATERING} {error}") from error
 
 
 def _rule(text: str, name: str, key: str, table: object) -> LocalRule:
@@ -122,7 +141,7 @@ def _check_words(rule: RuleKey, value: RuleValue) -> None:
 
 def _error(text: str, key: str, words: str) -> RuleFileError:
     """The error, with the number of the line that names the key."""
-    begins = (f'[rules."{key}"]', f"[rules.{key}]", f"{key} ", f"{key}=", f'"{key}"')
+    begins = (f'[rules."{key}"]', f"[rules.{key}]", f"[{key}]", f"{key} ", f"{key}=", f'"{key}"')
     for number, line in enumerate(text.splitlines(), start=1):
         if line.strip().startswith(begins):
             return RuleFileError(f"Line {number}: {words}.")

@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from typing import Literal
 
 from fieldbook.trade.backflow import BACKFLOW_KINDS
+from fieldbook.trade.watering.law_reading import law_from_text
 
-RuleKind = Literal["number", "yes or no", "words", "list"]
+RuleKind = Literal["number", "yes or no", "words", "list", "watering"]
 RuleValue = float | bool | str | tuple[str, ...]
 
 
@@ -17,7 +18,8 @@ RuleValue = float | bool | str | tuple[str, ...]
 class RuleKey:
     """One rule. A number is in `unit`, from `low` to `high`.
 
-    Words, or a list of them, are limited to `words` where any are given.
+    Words, or a list of them, are limited to `words` where any are given. Watering is the JSON text
+    of a whole [watering] table, since its limits hold together.
     """
 
     label: str
@@ -56,6 +58,7 @@ DRAWN = (
     "quick couplers",
 )
 """What a record drawing can be asked to show."""
+WATERING = "watering"
 REMOVED_KEYS = ("watering_days", "watering_hours", "hardscape_in")
 """Keys of older rule files: no check used them. Rows of them in older books are not read."""
 
@@ -108,6 +111,7 @@ RULE_KEYS: Mapping[str, RuleKey] = {
     "punch_list_done": RuleKey("The punch list is done before handover", "yes or no"),
     "freeze_sensor_required": RuleKey("A freeze sensor", "yes or no"),
     "soil_sensor_required": RuleKey("A soil moisture sensor", "yes or no"),
+    WATERING: RuleKey("Watering days and hours", "watering"),
     "record_drawing": RuleKey("The record drawing shows", "list", words=DRAWN),
 }
 """Every rule, in the order in which the rules page lists them."""
@@ -131,6 +135,9 @@ def value_of(rule: RuleKey, raw: object) -> RuleValue:
         return tuple(raw)
     if not isinstance(raw, str):
         raise ValueError("takes words")
+    if rule.kind == "watering":
+        # Refuses what is no watering rule; jobs keep and compare the text itself.
+        law_from_text(raw)
     return raw
 
 
@@ -169,5 +176,5 @@ def value_in_words(key: str, value: RuleValue) -> str:
     if isinstance(value, tuple):
         return ", ".join(value) or "none"
     if isinstance(value, str):
-        return value
+        return "; ".join(law_from_text(value).lines()) if key == WATERING else value
     return f"{value:g} {RULE_KEYS[key].unit}".rstrip()

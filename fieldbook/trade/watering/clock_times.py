@@ -12,6 +12,8 @@ Window = tuple[int, int]
 _TIME = re.compile(r"(\d{1,2})(?::?(\d{2}))?\s*(am|pm|a|p)?")
 _NAMED = {"midnight": 0, "noon": 720, "24:00": DAY_MIN}
 _HOURS, _HALF = 24, 12
+_MOST_TIMES = 24
+"""More starts than any controller takes."""
 
 
 def read_time(text: str) -> int:
@@ -33,6 +35,20 @@ def read_time(text: str) -> int:
     if hour >= _HOURS or minute >= 60:
         raise ValueError("a time of the day such as 5:30, 5:30 am or 21:00")
     return hour * 60 + minute
+
+
+def read_times(text: str) -> tuple[int, ...]:
+    """The times of "5:00, 8:30" or "5:00 am 8:30 am", in order and each once. Raises ValueError."""
+    joined = re.sub(r"\s+(am|pm|a|p)\b", r"\1", text.casefold().replace(".", ""))
+    found = {read_time(part) % DAY_MIN for part in re.split(r"[,;\s]+", joined) if part}
+    if len(found) > _MOST_TIMES:
+        raise ValueError(f"at most {_MOST_TIMES} times of the day")
+    return tuple(sorted(found))
+
+
+def times_text(times: tuple[int, ...]) -> str:
+    """Times as they are stored."""
+    return ", ".join(map(time_text, times))
 
 
 def time_text(at_min: int) -> str:

@@ -43,9 +43,12 @@ class DayPermit:
     terms: tuple[str, ...] = ()
 
 
-@dataclass
+@dataclass(eq=False)
 class Permit:
-    """A law held against one property and one zone; ask `on` for a day. Answers are kept by day."""
+    """A law held against one property and one zone; ask `on` for a day. Answers are kept by day.
+
+    Two permits are the same only where they are one object: get one from `permit_for`.
+    """
 
     law: WateringLaw
     site: Site
@@ -214,6 +217,12 @@ class Permit:
                 self._fits(limit.who) is not False
             ):
                 out.most_min = min(out.most_min or limit.most_min, limit.most_min)
+
+
+@lru_cache(maxsize=64)
+def permit_for(law: WateringLaw, site: Site, watered: Watered) -> Permit:
+    """The permit of a law, a property and a zone: the same object for the same facts."""
+    return Permit(law, site, watered)
 
 
 @dataclass

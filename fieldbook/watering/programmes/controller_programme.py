@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
@@ -12,6 +11,8 @@ from fieldbook.trade.watering.day_pattern import DayPattern
 
 Overlap = Literal["one after the other", "at once"]
 """What a controller does with a start that comes while another programme runs."""
+MonthPercents = tuple[tuple[int, float], ...]
+"""A month from 1 to 12 and its percentage, in the order of the months."""
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 _MONTH_PCT = re.compile(r"([a-z]{3,9})\.?\s*(\d{1,3})\s*%?")
 _MOST_PCT = 300
@@ -44,7 +45,7 @@ class Programme:
     starts: tuple[int, ...]
     stations: tuple[StationTime, ...]
     percent: float = 100.0
-    percent_by_month: Mapping[int, float] = field(default_factory=dict)
+    percent_by_month: MonthPercents = ()
     first_day: date | None = None
     last_day: date | None = None
 
@@ -58,10 +59,10 @@ class Programme:
 
     def percent_on(self, day: date) -> float:
         """The seasonal percentage of a day."""
-        return self.percent_by_month.get(day.month, self.percent)
+        return dict(self.percent_by_month).get(day.month, self.percent)
 
 
-def read_months(text: str) -> dict[int, float]:
+def read_months(text: str) -> MonthPercents:
     """The percentages of "Apr 51, May 68". Raises ValueError that says what it takes."""
     found: dict[int, float] = {}
     for part in filter(None, (part.strip().casefold() for part in text.split(","))):
@@ -70,9 +71,9 @@ def read_months(text: str) -> dict[int, float]:
         if match is None or not month or int(match[2]) > _MOST_PCT:
             raise ValueError(f"months with a percentage up to {_MOST_PCT}: Apr 51, May 68, Jul 100")
         found[month] = float(match[2])
-    return found
+    return tuple(sorted(found.items()))
 
 
-def months_text(months: Mapping[int, float]) -> str:
+def months_text(months: MonthPercents) -> str:
     """Percentages by month as they are typed."""
-    return ", ".join(f"{_MONTHS[at - 1].capitalize()} {months[at]:.0f}" for at in sorted(months))
+    return ", ".join(f"{_MONTHS[at - 1].capitalize()} {percent:.0f}" for at, percent in months)

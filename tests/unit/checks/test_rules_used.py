@@ -63,6 +63,7 @@ def many_jobs() -> Iterator[LoadedJob]:
     yield put(base, "cable", "cable-1", under_driveway=True)
     yield put(base, "locate_ticket", "ticket-1", clear_on=None)
     yield put(base, "locate_ticket", "ticket-1", dug_from="2026-04-10")
+    yield put(base, "programme", "A", name="A", days="Mon", starts="05:00")
     signed = all_signed(without(base, "backflow_test", "utility_answer"))
     override = {"override_by": "Al Boss", "override_reason": "seen by me"}
     rows = [

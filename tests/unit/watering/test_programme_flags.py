@@ -1,0 +1,167 @@
+"""What is typed at the controller against what the rules permit, the supply carries, zones need."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from datetime import date
+
+from builders import JOB, checked, put, ruled, sound_job
+
+from fieldbook.checks.finding import Finding
+from fieldbook.checks.looked import Looked
+from fieldbook.checks.watering.controller.job_programmes import calendar_of, outlets
+from fieldbook.checks.watering.controller.programme_flags import check_programmes
+from fieldbook.records.ids import once_id, programme_minutes_id, terminal_id
+from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.values import Value
+from fieldbook.trade.rules.keys import WATERING
+from fieldbook.trade.watering.place_laws import places
+
+TODAY = date(2027, 6, 1)
+MELBOURNE = places()["Melbourne, Florida"]
+
+
+def programmed(
+    job: LoadedJob, minutes: Mapping[int, float], name: str = "A", **columns: Value
+) -> LoadedJob:
+    """The job with a programme of these minutes by terminal."""
+    job = put(job, "programme", name, name=name, **columns)
+    for number, held in minutes.items():
+        at = terminal_id(JOB, "zone", number)
+        row_id = programme_minutes_id(name, at)
+        job = put(job, "programme_minutes", row_id, programme_id=name, terminal_id=at, minutes=held)
+    return job
+
+
+def odd_home(zones: int = 2, **facts: str) -> LoadedJob:
+    """A sound property at 12 Elm Street, with 17 as its number, under the rule of Melbourne."""
+    job = ruled(sound_job(zones), WATERING, MELBOURNE)
+    held: dict[str, Value] = {
+        "house_number": 17,
+        "property_kind": "home",
+        "water": "public",
+        **facts,
+    }
+    return put(job, "watering_facts", once_id(JOB, "watering_facts"), **held)
+
+
+def flags(job: LoadedJob) -> list[Finding]:
+    return [one for one in check_programmes(job, TODAY) if isinstance(one, Finding)]
+
+
+def lacking(job: LoadedJob) -> list[str]:
+    looked = [one for one in check_programmes(job, TODAY) if isinstance(one, Looked)]
+    return [lack.words for one in looked for lack in one.missing]
+
+
+def test_a_programme_on_the_right_days_and_hours_is_sound() -> None:
+    job = programmed(
+        odd_home(),
+        {1: 20, 2: 25},
+        days="Wed Sat",
+        starts="05:00",
+        first_day="2027-03-14",
+        last_day="2027-11-06",
+    )
+    assert flags(job) == []
+    assert lacking(job) == []
+    day = calendar_of(job, None, date(2027, 6, 2), date(2027, 6, 2)).days[0]
+    assert [run.minutes for run in day.runs] == [20, 25]
+    assert day.gallons is not None
+    assert day.gallons > 0
+
+
+def test_a_barred_day_and_a_barred_hour_are_flagged_with_the_rule() -> None:
+    wrong_day = programmed(odd_home(), {1: 20}, days="Mon", starts="05:00")
+    (found,) = flags(wrong_day)
+    assert found.code == "watering not allowed"
+    assert "Mon 2027-01-04" in found.sentence
+    assert found.at.column == "days"
+    assert len(found.sentence) <= 200
+    season = {"first_day": "2027-03-14", "last_day": "2027-11-06"}
+    late = programmed(odd_home(), {1: 20}, days="Wed", starts="09:50", **season)
+    (found,) = flags(late)
+    assert found.at.column == "starts"
+    long = programmed(odd_home(), {1: 61}, days="Wed", starts="05:00", **season)
+    assert "at most 60 min a zone" in flags(long)[0].sentence
+
+
+def test_a_rule_that_nobody_looked_up_is_not_checked_and_never_free() -> None:
+    job = programmed(sound_job(1), {1: 20}, days="Wed", starts="05:00")
+    assert flags(job) == []
+    assert lacking(job) == ["the local watering days", "the local watering hours"]
+    # Nor is a rule whose fact about the property is missing.
+    job = programmed(
+        ruled(sound_job(1), WATERING, MELBOURNE),
+        {1: 20},
+        days="Thu Sun",
+        starts="05:00",
+        first_day="2027-03-14",
+        last_day="2027-11-06",
+    )
+    assert lacking(job) == ["the kind of property"]
+
+
+def test_a_programme_without_days_starts_or_minutes_is_not_checked() -> None:
+    assert lacking(programmed(odd_home(), {})) == [
+        "the days of programme A",
+        "the starts of programme A",
+        "the minutes of programme A",
+    ]
+    unread = programmed(odd_home(), {1: 5}, percent_by_month="often")
+    assert [one.code for one in flags(unread)] == ["percentages not read"]
+
+
+def test_starts_that_meet_are_asked_about_or_put_off() -> None:
+    season: dict[str, str] = {"first_day": "2027-03-14", "last_day": "2027-11-06"}
+
+    def both(overlap: str = "") -> LoadedJob:
+        facts = {"overlap": overlap} if overlap else {}
+        job = programmed(odd_home(2, **facts), {1: 40}, days="Wed", starts="05:00", **season)
+        return programmed(job, {2: 10}, "B", days="Wed", starts="05:30", **season)
+
+    (found,) = flags(both())
+    assert (found.code, found.severity) == ("starts meet", "fix")
+    assert "10 min before" in found.sentence
+    (found,) = flags(both(overlap="one after the other"))
+    assert found.severity == "note"
+
+
+def test_zones_that_run_at_once_are_solved_jointly_and_held_against_the_transformer() -> None:
+    season: dict[str, str] = {"first_day": "2027-03-14", "last_day": "2027-11-06"}
+    job = odd_home(overlap="at once")
+    for number, name in ((1, "A"), (2, "B")):
+        job = programmed(job, {number: 20}, name, days="Wed", starts="05:00", **season)
+    assert flags(job) == []
+    assert job.controller is not None
+    weak = replace(job, controller=job.controller.with_values(transformer_va=12))
+    assert [one.code for one in flags(weak)] == ["programmes overload transformer"]
+    many = odd_home(8, overlap="at once")
+    for number in range(1, 9):
+        many = programmed(many, {number: 20}, f"P{number}", days="Wed", starts="05:00", **season)
+    assert "too much at once" in {one.code for one in flags(many)}
+
+
+def test_a_swapped_wire_shows_in_the_programme() -> None:
+    job = odd_home()
+    first, second = (one for one in job.terminals if one.role == "zone")
+    swapped = tuple(
+        one.with_values(colour={first.id: second, second.id: first}[one.id].colour)
+        if one.role == "zone"
+        else one
+        for one in job.terminals
+    )
+    season: dict[str, str] = {"first_day": "2027-03-14", "last_day": "2027-11-06"}
+    crossed = programmed(
+        replace(job, terminals=swapped), {1: 20}, days="Wed", starts="05:00", **season
+    )
+    assert [one.crossed for one in outlets(crossed)] == [True, True]
+    (found,) = flags(crossed)
+    assert found.code == "programme runs another zone"
+    assert "zone 2" in found.sentence
+
+
+def test_a_property_without_programmes_says_nothing() -> None:
+    assert list(check_programmes(sound_job(2), TODAY)) == []
+    assert "programmes" not in {one.check for one in checked(sound_job(1)).not_checked}
