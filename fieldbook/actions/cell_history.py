@@ -6,8 +6,10 @@ from dataclasses import dataclass
 
 from fieldbook.actions.cells import fact_at
 from fieldbook.actions.open_job import OpenJob
+from fieldbook.checks.common.naming import system_of
 from fieldbook.checks.finding import CellRef
 from fieldbook.records.fact import Fact
+from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.values import Value, shown
 
 BLANK, REMOVED = "blank", "row removed"
@@ -30,7 +32,7 @@ def cell_history(open_job: OpenJob, at: CellRef) -> list[Turn]:
     turns: list[Turn] = []
     was = BLANK
     for held in open_job.book.past_values(open_job.job_id, at.row_id, at.column):
-        became = REMOVED if held.removed else _words(open_job, fact, held.value)
+        became = REMOVED if held.removed else value_words(open_job.job, fact, held.value)
         if became == was:
             continue
         laptop = laptop_word(held.origin, open_job.book.origin)
@@ -39,14 +41,14 @@ def cell_history(open_job: OpenJob, at: CellRef) -> list[Turn]:
     return turns[::-1]
 
 
-def _words(open_job: OpenJob, fact: Fact, value: Value) -> str:
+def value_words(job: LoadedJob, fact: Fact, value: Value) -> str:
     """A value in words; a link as the title and number of the row it leads to."""
     if value is None or value == "":
         return BLANK
     if not fact.links_to:
-        return shown(fact, value, open_job.system)
+        return shown(fact, value, system_of(job))
     title = fact.links_to.replace("_", " ")
-    row = open_job.job.row(str(value))
+    row = job.row(str(value))
     if row is None:
         return f"a {title} since removed"
     number = getattr(row, "number", None) or getattr(row, "name", None)

@@ -22,7 +22,7 @@ from fieldbook.cli.common import (
 from fieldbook.cli.document_commands import schema, solve
 from fieldbook.cli.exchange_commands import bundle, exchange, take
 from fieldbook.cli.office_commands import hub
-from fieldbook.cli.paper_commands import materials, papers, tables
+from fieldbook.cli.paper_commands import dispute, materials, papers, tables
 from fieldbook.cli.picture_command import picture
 from fieldbook.cli.serve_command import serve
 from fieldbook.cli.zones_command import zones
@@ -250,6 +250,7 @@ for _command in (
     schema,
     papers,
     materials,
+    dispute,
     zones,
     tables,
 ):

@@ -93,3 +93,47 @@ def tables(path: Path, job: str, folder: Path) -> None:
     with read_book(path) as book, refusals():
         for written in write_tables(book.load(one_property(book, job).id), folder):
             click.echo(f"Wrote {plain(str(written))}.")
+
+
+@click.command()
+@click.argument("job")
+@click.argument("claim")
+@click.argument("file", required=False, type=click.Path(path_type=Path))
+@click.option(
+    "--about",
+    multiple=True,
+    required=True,
+    metavar="THING",
+    help="zone:2, stretch:mainline, sign-off:backfill:2, box:A, row:ID, or a cell such as "
+    "supply.static_psi; may be repeated.",
+)
+@in_language
+@click.pass_obj
+def dispute(
+    path: Path,
+    job: str,
+    claim: str,
+    file: Path | None,
+    about: tuple[str, ...],
+    language: Language | None,
+) -> None:
+    """Show every journal entry that bears on a CLAIM, or write the sheet to FILE: .html or .pdf.
+
+    Who entered what and when, before and after, its hash and whether its chain holds. How to get in
+    and the crew's own notes are never on it. A file of that name is written over.
+    """
+    from fieldbook.actions.disputes.claim_entries import claim_of
+    from fieldbook.actions.disputes.write_dispute import claim_lines, write_dispute
+    from fieldbook.actions.files.write_papers import paper_source
+    from fieldbook.actions.properties import one_property
+
+    now = datetime.now().astimezone()
+    with read_book(path) as book, refusals():
+        loaded = book.load(one_property(book, job).id)
+        found = claim_of(book, loaded, claim, about)
+        source = paper_source(book, loaded, now, language or "en")
+        if file is None:
+            click.echo("\n".join(plain(line) for line in claim_lines(source, found)))
+            return
+        write_dispute(source, found, file)
+        click.echo(f"Wrote {plain(str(file))}.")

@@ -9,6 +9,7 @@ from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.attachments import Attachment
 from fieldbook.records.tables.job import Job
 from fieldbook.store.board.stored_board import StoredBoard
+from fieldbook.store.journal.chain import Link, links_of_job
 from fieldbook.store.load import list_attachments, list_jobs, load_job
 from fieldbook.store.sqlite.transactions import Transactions
 
@@ -42,3 +43,14 @@ class BookReader:
         """Every row of one job. Raises BookError when it is not in the book."""
         with self._reading():
             return load_job(self._connection, job_id)
+
+    def links_of_job(self, job_id: str) -> list[Link]:
+        """Every journal entry of one job by its clock, each with what is wrong with it, if any."""
+        with self._reading():
+            return links_of_job(self._connection, job_id)
+
+    def origin_in_use(self) -> str:
+        """The origin under which this book wrote last; "" where it never wrote."""
+        with self._reading():
+            query = "SELECT id FROM origin ORDER BY no DESC LIMIT 1"
+            return str(self._connection.run(query).value() or "")

@@ -23,6 +23,7 @@ from fieldbook.languages.language_texts import texts
 from fieldbook.languages.translator import Translator
 from fieldbook.papers.blocks.paper_source import PaperSource
 from fieldbook.papers.contents.catalogue import PAPERS
+from fieldbook.papers.contents.dispute_sheet import Claim, ClaimPhoto, dispute_sheet
 from fieldbook.papers.printing.printed_words import WORDS
 from fieldbook.records.base import PLACE_WORDS, facts_of
 from fieldbook.records.loaded_job import RECORDS, LoadedJob
@@ -33,6 +34,9 @@ from fieldbook.trade.rules.keys import RULE_KEYS
 
 ROOT = Path(fieldbook.__file__).parent
 NOW = datetime(2026, 5, 20, 12, 0, tzinfo=UTC)
+A_CLAIM = Claim(
+    "x", ("x",), (), (("this laptop", "x"),), (ClaimPhoto("x", "x", "00", ""),), frozenset()
+)
 _NO_CELL = ("hidden", "when")
 
 
@@ -92,6 +96,7 @@ def of_papers() -> Iterator[str]:
         source = PaperSource(job, verdicts(job, NOW), NOW)
         for make in PAPERS.values():
             make(replace(source, say=recording))
+        dispute_sheet(replace(source, say=recording), A_CLAIM)
     yield from said
     yield from WORDS.values()
     for file in sorted((ROOT / "papers").rglob("*.py")):

@@ -12,6 +12,7 @@ from fieldbook.actions.files.file_names import documents_folder, file_stem
 from fieldbook.actions.files.write_papers import Kind, paper_source, write_papers
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
+from fieldbook.languages.in_use import language_in_use
 from fieldbook.papers.contents.catalogue import PAPERS
 from fieldbook.store.errors import BookError
 
@@ -49,7 +50,9 @@ def can_write_pdf() -> bool:
 
 
 class PaperRun:
-    """The papers of a property as it is when the run is made. One thread calls `write`.
+    """The papers of a property as it is when the run is made, in the language then in use.
+
+    One thread calls `write`.
 
     What the run has done is read by another thread: each attribute is only ever set whole.
     `doing` names the paper that is being written, `written` are the files so far, `fault` is the
@@ -64,7 +67,7 @@ class PaperRun:
         self._kinds = tuple(kinds)
         # The thread must not touch the book's connection: it reads this job and files beside it.
         self._book, self._job = open_job.book, open_job.job
-        self._stop = Event()
+        self._language, self._stop = language_in_use(), Event()
         self.done, self.doing = 0, ""
         self.written: tuple[Path, ...] = ()
         self.fault, self.over = "", False
@@ -96,7 +99,8 @@ class PaperRun:
         told()
 
     def _write(self, told: Callable[[], object], given_up: Callable[[], bool]) -> None:
-        source = paper_source(self._book, self._job, datetime.now().astimezone())
+        now = datetime.now().astimezone()
+        source = paper_source(self._book, self._job, now, self._language)
         for name in self.names:
             if self.stopped or given_up():
                 return

@@ -69,11 +69,15 @@ def write_papers(
         paper = in_language(PAPERS[name](source), source.shown)
         for kind in kinds:
             path = folder / f"{file_stem(source.job.job.address, paper.name)}.{kind}"
-            write_bytes(path, _printed(paper, kind, source), over=True)
+            write_bytes(path, printed(paper, kind, source), over=True)
             yield path
 
 
-def _printed(paper: Paper, kind: Kind, source: PaperSource) -> bytes:
+def printed(paper: Paper, kind: Kind, source: PaperSource) -> bytes:
+    """A paper as HTML or as PDF, on the paper size of the property's units.
+
+    Raises RefusedError for PDF where typst is not installed.
+    """
     if kind == "html":
         return html_page(paper).encode()
     size: Mapping[str, Size] = {"us": "us-letter", "metric": "a4"}

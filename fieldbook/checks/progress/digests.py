@@ -29,7 +29,7 @@ def covered(
     job: LoadedJob, kind: str, zone_id: str | None, version: str = VERSION
 ) -> dict[str, str]:
     """The digest of each table's rows that a sign-off of this kind and stretch covers."""
-    rows = _rows(job, kind, zone_id)
+    rows = covered_rows(job, kind, zone_id)
     found = {table: digest(job, table, held, version) for table, held in rows.items()}
     if version == "1":
         # Version 1 knew no utility answers.
@@ -131,7 +131,8 @@ COVERED_TABLES = (
 the record later would make every handover before it look changed, as soon as it has a row."""
 
 
-def _rows(job: LoadedJob, kind: str, zone_id: str | None) -> dict[str, list[Record]]:
+def covered_rows(job: LoadedJob, kind: str, zone_id: str | None) -> dict[str, list[Record]]:
+    """The rows that a sign-off of this kind and stretch covers, by table."""
     if kind == "backfill":
         return _stretch(job, zone_id)
     if kind in ("pressurise", "energise"):

@@ -15,10 +15,21 @@ from fieldbook.records.tables.sign_offs import SignOff
 EVERY_KIND = (*SIGN_OFFS, "backfill")
 
 
-def signatures_table(source: PaperSource, kinds: Collection[str] = EVERY_KIND) -> Table:
-    """The signatures of these kinds in the order of time; one that is not borne out says why."""
+def signatures_table(
+    source: PaperSource,
+    kinds: Collection[str] = EVERY_KIND,
+    of_rows: Collection[str] | None = None,
+) -> Table:
+    """The signatures of these kinds in the order of time; one that is not borne out says why.
+
+    `of_rows` leaves only those whose rows have these ids.
+    """
     say, job = source.say, source.job
-    found = [one for one in standings(job, source.now) if one.sign_off.kind in kinds]
+    found = [
+        one
+        for one in standings(job, source.now)
+        if one.sign_off.kind in kinds and (of_rows is None or one.sign_off.id in of_rows)
+    ]
     found.sort(key=lambda one: (one.sign_off.signed_at, one.sign_off.id))
     rows: list[tuple[Cell, ...]] = [
         (

@@ -10,14 +10,8 @@ from pathlib import Path
 from fieldbook.records.column_values import column_accepts
 from fieldbook.records.loaded_job import RECORDS
 from fieldbook.store.errors import BookError
-from fieldbook.store.journal.entry import (
-    FIELDS,
-    FORMAT,
-    SELECT_ENTRIES,
-    Entry,
-    from_row,
-    make_entry,
-)
+from fieldbook.store.journal.chain import is_whole, links
+from fieldbook.store.journal.entry import FORMAT, SELECT_ENTRIES, Entry, from_row
 from fieldbook.store.journal.merge import merge_row
 from fieldbook.store.journal.receive import table_row
 from fieldbook.store.journal.text_journal import journal_path, valid_entries
@@ -75,7 +69,7 @@ def _verify(book: sqlite3.Connection, path: Path) -> Report:
     wrong += _broken_chain(entries, set(own))
     unready = _unready(book, path)
     # A damaged entry is reported above; what it says can't be made into a row.
-    whole = [entry for entry in entries if _is_whole(entry)]
+    whole = [entry for entry in entries if is_whole(entry)]
     wrong += [unready] if unready else _differing_rows(book, whole)
     wrong += _missing_text(path, own[-1] if own else "", entries)
     wrong += [
@@ -87,25 +81,13 @@ def _verify(book: sqlite3.Connection, path: Path) -> Report:
 
 
 def _broken_chain(entries: list[Entry], own: set[str]) -> Iterator[str]:
-    """Entries whose id is not the hash of their content, or that do not follow the one before.
-
-    Of another laptop's entries some may not have come yet. Of this book's own none may be missing.
-    """
-    ids: dict[tuple[str, int], set[str]] = {}
-    for entry in entries:
-        ids.setdefault((entry.origin, entry.seq), set()).add(entry.id)
-    for entry in entries:
-        before = ids.get((entry.origin, entry.seq - 1), set())
-        missing = entry.seq > 1 and not before
-        if not _is_whole(entry):
-            yield f"Entry {entry.seq} of the journal is not what was sealed: {_REBUILD}."
-        elif (before and entry.prev not in before) or (missing and entry.origin in own):
-            yield f"Entry {entry.seq} of the journal does not follow entry {entry.seq - 1}."
-
-
-def _is_whole(entry: Entry) -> bool:
-    """Whether the id of an entry is the hash of its content."""
-    return make_entry({name: getattr(entry, name) for name in FIELDS}).id == entry.id
+    """A sentence for each entry that is not what was sealed, or does not follow the one before."""
+    for link in links(entries, own):
+        seq = link.entry.seq
+        if link.fault == "altered":
+            yield f"Entry {seq} of the journal is not what was sealed: {_REBUILD}."
+        elif link.fault is not None:
+            yield f"Entry {seq} of the journal does not follow entry {seq - 1}."
 
 
 def _unready(book: sqlite3.Connection, path: Path) -> str:
