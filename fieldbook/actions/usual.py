@@ -20,6 +20,13 @@ USUAL_UTILITIES = ("power", "gas", "water", "sewer", "communication")
 """Who marks lines, in the order of the uniform colour code (common practice, no source)."""
 
 
+REBATE_PAPERS = (
+    *("pre-approval, before the work", "itemised invoice with make and model", "proof of payment"),
+    *("copy of the label, with serial", "photos before and after", "number of stations"),
+)
+"""What water agencies ask for (Contra Costa, Tracy, Eden Prairie, San Juan water districts)."""
+
+
 TICKS_OF_ZONE = ("rock_free", "heads_plumb", "heads_at_grade")
 """What is ticked of a zone's backfill that is as usual."""
 
@@ -129,4 +136,20 @@ def add_utilities(open_job: OpenJob, ticket_id: str) -> str:
         for row_id, name in zip(ids, names, strict=True)
     ]
     open_job.commit(changes, "usual utilities added")
+    return ids[0]
+
+
+def add_rebate_papers(open_job: OpenJob) -> str:
+    """Add a row for each paper of a rebate that is not listed, as one act; returns the first's id.
+
+    Raises RefusedError where all of them are listed.
+    """
+    held = {one.paper.casefold() for one in open_job.job.rebate_papers}
+    papers = [name for name in REBATE_PAPERS if name.casefold() not in held]
+    if not papers:
+        raise RefusedError("The usual papers are listed already: add another one below.")
+    ids = [new_id() for _ in papers]
+    rows = zip(ids, papers, strict=True)
+    changes = [Add("rebate_paper", row_id, {"paper": name}) for row_id, name in rows]
+    open_job.commit(changes, "usual rebate papers added")
     return ids[0]

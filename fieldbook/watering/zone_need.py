@@ -8,7 +8,7 @@ new_plants_need(zone, weather[7], phase)       while plants are not established
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from fieldbook.trade.plants_and_soils import PhaseRow
@@ -153,9 +153,7 @@ def _need_steps(zone: ZoneWater, weather: MonthWeather, need: float) -> tuple[St
     return (
         Step("Reference ET", et, "in/day", f"{MONTH_NAMES[weather.month - 1]}, {weather.words}"),
         Step("Plant factor", factor, "", zone.plants.words),
-        Step(
-            "Need", need, "in/day", f"{et:.3f} x {factor:.2f} - {rain:.3f} in of rain that counts"
-        ),
+        Step("Need", need, "in/day", f"{et:.4f} x {factor:.2f} - {rain:.4f} in, rain that counts"),
         Step("Soil holds for use", zone.usable.value, "in", zone.usable.words),
     )
 
@@ -188,6 +186,18 @@ def seasonal_percent(needs: Mapping[int, MonthNeed]) -> Mapping[int, int]:
     if most <= 0.0:
         return dict.fromkeys(needs, 0)
     return {month: round(100.0 * need.need_in_day / most) for month, need in needs.items()}
+
+
+def property_percent(zones: Sequence[Mapping[int, MonthNeed]]) -> Mapping[int, int]:
+    """Each month's minutes of all zones as a percentage of the greatest month's.
+
+    A month counts where every zone that is known at all has it.
+    """
+    known = [needs for needs in zones if needs]
+    months = set.intersection(*(set(needs) for needs in known)) if known else set()
+    minutes = {month: sum(needs[month].minutes_week for needs in known) for month in months}
+    most = max(minutes.values(), default=0.0)
+    return {month: round(100.0 * one / most) if most > 0.0 else 0 for month, one in minutes.items()}
 
 
 SEASONS: Mapping[str, tuple[int, ...]] = {

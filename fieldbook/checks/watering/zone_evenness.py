@@ -32,7 +32,7 @@ def zone_evenness(job: LoadedJob, zone: Zone) -> Evenness:
         return Evenness(Figure(usual, "stated default", f"{kind}: {UNIFORMITY_SOURCE}"))
     if kind in _NO_PATTERN:
         return Evenness(Figure(flows, "solved", "low quarter of the solved flows"))
-    words = f"{usual:g} of {kind} ({UNIFORMITY_SOURCE}) x {flows:.2f} of the solved flows"
+    words = f"{usual:g} for {kind} ({UNIFORMITY_SOURCE}) x {flows:.2f} by the solved flows"
     return Evenness(Figure(usual * flows, "stated default", words))
 
 

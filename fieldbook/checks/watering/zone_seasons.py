@@ -91,10 +91,10 @@ def _used(way: Way, more: float, evenness: Evenness) -> Figure:
     by = {"low half": evenness.low_half, "coefficient": evenness.coefficient}
     figure = by.get(way) or evenness.low_quarter
     row = plants_and_soils().multipliers[way]
-    words = f"{row['words']}, {figure.value:.2f} {figure.words}"
     if way == "none":
         return Figure(more, "entered", row["words"])
-    return Figure(more, figure.origin, f"{words}; {row['source']}")
+    words = f"{row['words']}, which is {figure.value:.2f}: {figure.source}; {row['source']}"
+    return Figure(more, figure.origin, words)
 
 
 def _lacks(

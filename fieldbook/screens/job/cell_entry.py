@@ -20,6 +20,7 @@ from fieldbook.screens.sheets.presses import (
     KeyPress,
     OpenFile,
     OpenZone,
+    ShowSteps,
     Signature,
     Step,
     TickBackfill,
@@ -202,7 +203,7 @@ class CellEntry:
                 self._done(press.tick(host.open_job))
             case Signature():
                 self._ask_to_sign(press)
-            case OpenZone() | OpenFile() | OpenAudit() | ChooseRuleSet():
+            case OpenZone() | OpenFile() | OpenAudit() | ChooseRuleSet() | ShowSteps():
                 open_page(host, press)
             case _:
                 assert_never(press)

@@ -24,6 +24,7 @@ from fieldbook.screens.sheets.presses import (
     OpenFile,
     OpensPage,
     OpenZone,
+    ShowSteps,
 )
 from fieldbook.screens.sheets.service.audit_press import OpenAudit
 from fieldbook.screens.widgets.dialogs import AskLine, Choose, Read
@@ -47,6 +48,8 @@ def open_page(host: CommandHost, press: OpensPage) -> None:
             _open_audit(host, press.audit_id)
         case ChooseRuleSet():
             _choose_rules(host)
+        case ShowSteps():
+            host.app.push_screen(Read(press.title, press.text))
         case _:
             assert_never(press)
 

@@ -23,6 +23,7 @@ from fieldbook.screens.sheets.sheet import (
 )
 from fieldbook.screens.sheets.sign_off_sections import sign_off_section
 from fieldbook.screens.sheets.terminal_rows import open_terminals, terminal_sections, test_sections
+from fieldbook.screens.sheets.watering.need_sections import needs, sensors
 from fieldbook.trade.cautions import cautions_at
 from fieldbook.units import System
 
@@ -44,6 +45,8 @@ def controller(job: LoadedJob, system: System) -> Sheet:
             _others(job, system),
             sign_off_section(job, "energise"),
             *test_sections(job, system),
+            sensors(job, system),
+            *needs(job, system),
         )
     )
 

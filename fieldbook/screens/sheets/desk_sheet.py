@@ -36,6 +36,7 @@ from fieldbook.screens.sheets.sheet import (
     press_cell,
 )
 from fieldbook.screens.sheets.sign_off_sections import sign_off_section
+from fieldbook.screens.sheets.watering.weather_sections import rebate_papers, weather
 from fieldbook.screens.widgets.terminal_cells import right
 from fieldbook.units import FLOW, PRESSURE, Measure, System, show
 
@@ -61,6 +62,8 @@ def desk(job: LoadedJob, system: System) -> Sheet:
             *walk_through(job, system),
             sign_off_section(job, WALK_THROUGH, "handover", "close"),
             warranties(job, system),
+            *weather(job, system),
+            rebate_papers(job, system),
         )
     )
 

@@ -11,7 +11,7 @@ from fieldbook.actions.open_job import OpenJob
 from fieldbook.records.fact import Kind
 from fieldbook.records.values import shown
 from fieldbook.screens.sheets.options import countersigned_by
-from fieldbook.screens.sheets.presses import Signature, SignJob
+from fieldbook.screens.sheets.presses import ShowSteps, Signature, SignJob
 from fieldbook.screens.sheets.sheet import Cell, Section
 from fieldbook.trade.cautions import MARK_COLOURS, MARK_SOURCE, Caution
 from fieldbook.trade.pipe_words import CLASS_EXAMPLE, class_among
@@ -42,6 +42,8 @@ def how_to_type(kind: Kind) -> str:
 def explain_cell(open_job: OpenJob, cell: Cell, cautions: Sequence[Caution] = ()) -> str:
     """The help on one cell, in paragraphs; `cautions` are those of its section."""
     parts = [cell.fact.why]
+    if isinstance(cell.press, ShowSteps):
+        parts.append(cell.press.text)
     if isinstance(cell.press, Signature):
         parts.append(countersigned_by(open_job.job, *cell.press.signs))
         parts.append(_held_back(cell.press.reasons(open_job)))

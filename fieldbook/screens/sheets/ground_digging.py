@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
+from fieldbook.actions import usual
+from fieldbook.actions.open_job import OpenJob
+from fieldbook.actions.refused import RefusedError
 from fieldbook.actions.usual import utilities_wanted
 from fieldbook.checks.common.job_rules import figure
 from fieldbook.checks.common.naming import quantity
+from fieldbook.checks.finding import CellRef
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.permits import LocateTicket, Permit, UtilityAnswer
 from fieldbook.screens.sheets.options import link_cell
-from fieldbook.screens.sheets.presses import AddRow, AddUtilities
+from fieldbook.screens.sheets.presses import Add, AddRow
 from fieldbook.screens.sheets.sheet import (
     CellMaker,
     Count,
@@ -27,6 +33,26 @@ _COLUMNS = (
     *("clear_on", "expires_on", "renewed_on", "dug_from", "dug_until"),
 )
 _COLOURS_A_LINE = 3
+
+
+@dataclass(frozen=True)
+class AddUtilities(Add):
+    """Adds the utilities that usually answer a locate ticket, each without its answer yet."""
+
+    ticket_id: str
+
+    @property
+    def at(self) -> CellRef:
+        """The address of the first line that adds answers."""
+        return CellRef("utility_answer", "", "add utility answer")
+
+    def add(self, open_job: OpenJob) -> CellRef:
+        """Add them: the first one's answer is asked for first."""
+        return CellRef("utility_answer", usual.add_utilities(open_job, self.ticket_id), "answer")
+
+    def add_typed(self, open_job: OpenJob, text: str) -> CellRef:
+        """Nothing is typed here: several rows are added at once."""
+        raise RefusedError("Press Enter to add them, then answer each.")
 
 
 def before_digging(job: LoadedJob, system: System) -> tuple[Section, ...]:

@@ -27,6 +27,7 @@ from fieldbook.screens.sheets.sheet import (
     add_line,
     blanks,
 )
+from fieldbook.screens.sheets.watering.zone_water_sections import zone_watering
 from fieldbook.trade.cautions import cautions_at
 from fieldbook.trade.pipes import rated_psi
 from fieldbook.units import PRESSURE, System, show
@@ -69,6 +70,7 @@ def ground(job: LoadedJob, system: System) -> Sheet:
             _runs(job, system, None),
             *(_runs(job, system, zone) for zone in job.zones),
             *proofs(job, system),
+            zone_watering(job, system),
         )
     )
 

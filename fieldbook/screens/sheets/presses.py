@@ -18,7 +18,6 @@ from fieldbook.actions.bulk.draft import DraftJob
 from fieldbook.actions.cells import enter, enter_text
 from fieldbook.actions.keymap import KeyWords
 from fieldbook.actions.open_job import OpenJob
-from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.common.naming import stretch_name
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.progress.holds import BACKFILL, SIGN_OFFS
@@ -142,26 +141,6 @@ class AddRun(Add):
         """Add the run: its size is asked for first, of a repeated one its length."""
         first = "length_ft" if open_job.job.runs_of(self.zone_id) else "size"
         return CellRef("pipe_run", rows.repeat_run(open_job, self.zone_id), first)
-
-
-@dataclass(frozen=True)
-class AddUtilities(Add):
-    """Adds the utilities that usually answer a locate ticket, each without its answer yet."""
-
-    ticket_id: str
-
-    @property
-    def at(self) -> CellRef:
-        """The address of the first line that adds answers."""
-        return CellRef("utility_answer", "", "add utility answer")
-
-    def add(self, open_job: OpenJob) -> CellRef:
-        """Add them: the first one's answer is asked for first."""
-        return CellRef("utility_answer", usual.add_utilities(open_job, self.ticket_id), "answer")
-
-    def add_typed(self, open_job: OpenJob, text: str) -> CellRef:
-        """Nothing is typed here: several rows are added at once."""
-        raise RefusedError("Press Enter to add them, then answer each.")
 
 
 @dataclass(frozen=True)
@@ -321,6 +300,15 @@ class ChooseRuleSet:
     keys: ClassVar[KeyWords] = (("Enter", "choose"),)
 
 
+@dataclass(frozen=True)
+class ShowSteps:
+    """Enter shows how a figure came about, a step on each line."""
+
+    title: str
+    text: str
+    keys: ClassVar[KeyWords] = (("Enter", "how so"),)
+
+
 class TypedPress(ABC):
     """The cell is typed into, but what is typed is not the value of one column."""
 
@@ -392,7 +380,7 @@ class CountedPress(TypedPress):
         """Count all of it, or clear it; returns whether it is counted now."""
 
 
-OpensPage = OpenZone | OpenFile | OpenAudit | ChooseRuleSet
+OpensPage = OpenZone | OpenFile | OpenAudit | ChooseRuleSet | ShowSteps
 Tick = TickFlush | TickBackfill | AnswerNoHazards | CountedPress
 """Presses that Space ticks, and takes back where they were ticked."""
 KeyPress = Add | Tick | Signature | OpensPage

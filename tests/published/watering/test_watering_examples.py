@@ -68,7 +68,7 @@ def test_monthly_factors_of_california_turf() -> None:
 
 def test_landscape_coefficient_is_a_product() -> None:
     assert landscape_coefficient(0.5, 1.2, 1.3) == pytest.approx(0.78)
-    paved = plant_water("shrubs and ground cover, dry climate", None, "by paving or walls, windy")
+    paved = plant_water("shrubs, dry climate", None, "by paving or walls, windy")
     assert paved.factor(7) == pytest.approx(0.5 * LISTED.exposure["by paving or walls, windy"])
     # A lawn is whole, whatever its density is called.
     assert plant_water("warm-season lawn", "sparse").factor(1) == 0.6

@@ -1,0 +1,100 @@
+"""The sensors, and what each zone needs by month, as sections of the controller's sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from fieldbook.checks.finding import CellRef
+from fieldbook.checks.watering.weather_rows import job_weather
+from fieldbook.checks.watering.zone_seasons import ZoneSeason, zone_seasons
+from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.tables.watering.watering_site import Sensor
+from fieldbook.screens.sheets.options import zone_label
+from fieldbook.screens.sheets.presses import AddRow, ShowSteps
+from fieldbook.screens.sheets.sheet import Cell, Row, Section, press_cell, table_section
+from fieldbook.units import MINUTES, VOLUME, WATERING_RATE, System, show
+from fieldbook.watering.monthly_weather import MONTH_NAMES
+from fieldbook.watering.zone_need import MonthNeed, property_percent
+
+_PEAK_HEADS = ("Month", "Every", "Run time", "Cycles", "Soak", "Rate", "Longer", "Water")
+_LABEL = 20
+_NOTHING = "Nothing is needed: rain and the plants' small use leave no deficit."
+
+
+def sensors(job: LoadedJob, system: System) -> Section:
+    """The sensors that stop the watering."""
+    columns = (("kind", 13), ("where", 28), ("setting", 14), ("tested_on", 10), ("stops", 5))
+    adds = AddRow("sensor", "sensor", "kind")
+    return table_section(job.sensors, Sensor, system, "Sensors", columns, adds)
+
+
+def needs(job: LoadedJob, system: System) -> Iterator[Section]:
+    """What each zone needs: in the month that needs most, and in every month that is known.
+
+    Nothing of it is shown before anything of the watering is entered.
+    """
+    if not job.zone_waterings and not job.weather_months:
+        return
+    seasons = zone_seasons(job)
+    peak = tuple(_peak(season, system) for season in seasons)
+    yield Section("What each zone needs at its peak (Enter: how so)", peak, _PEAK_HEADS, _LABEL)
+    if any(season.needs for season in seasons):
+        yield _by_month(job, seasons)
+
+
+def _peak(season: ZoneSeason, system: System) -> Row:
+    label, peak, water = zone_label(season.zone), season.peak, season.water
+    if peak is None or water is None:
+        missing = ", ".join(one.words for one in season.missing[:2])
+        return Row(label, tail=f"- not checked: {missing}")
+    sign = "~ " if water.multiplier.is_default or water.plants.is_default else ""
+    texts = {
+        "peak month": MONTH_NAMES[peak.month - 1][:3],
+        "every": f"{peak.days_between:g} d" if peak.waters else "-",
+        "run time": show(round(peak.minutes, 1), MINUTES, system),
+        "cycles": _cycles(peak),
+        "soak": f"{peak.cycles.soak_min:.0f} min" if peak.cycles.count > 1 else "-",
+        "rate": show(water.rate.value, WATERING_RATE, system),
+        "multiplier": f"{sign}{water.multiplier.value:.2f}",
+        "water": show(round(peak.gallons), VOLUME, system) if peak.gallons is not None else "-",
+    }
+    return Row(label, tuple(_shows(season, peak, at, text, 8) for at, text in texts.items()))
+
+
+def _cycles(need: MonthNeed) -> str:
+    return f"{need.cycles.count} x {need.cycles.whole_min}" if need.waters else "-"
+
+
+def _by_month(job: LoadedJob, seasons: tuple[ZoneSeason, ...]) -> Section:
+    """Minutes of one watering and the days between, and the season's percentage."""
+    months = sorted(job_weather(job))
+    rows = [_months(season, months) for season in seasons if season.needs]
+    percent = property_percent([season.needs for season in seasons])
+    how = "Each month's minutes of all zones as a percentage of the greatest month's."
+    shows = ShowSteps("Seasonal adjustment", how)
+    cells = []
+    for month in months:
+        at = CellRef("zone_watering", f"month {month}", "seasonal percent")
+        text = f"{percent[month]} %" if month in percent else "-"
+        cells.append(press_cell(shows, at, text, 6, how))
+    heads = tuple(MONTH_NAMES[month - 1][:3] for month in months)
+    title = "Minutes of a watering / days between, by month"
+    return Section(title, (*rows, Row("Seasonal %", tuple(cells))), heads, _LABEL)
+
+
+def _months(season: ZoneSeason, months: list[int]) -> Row:
+    cells = []
+    for month in months:
+        need = season.needs[month]
+        text = f"{need.minutes:.0f}/{need.days_between:g}" if need.waters else "-"
+        cells.append(_shows(season, need, f"month {month}", text, 6))
+    return Row(zone_label(season.zone), tuple(cells))
+
+
+def _shows(season: ZoneSeason, need: MonthNeed, column: str, text: str, width: int) -> Cell:
+    """A figure whose Enter shows how it came about."""
+    month = MONTH_NAMES[need.month - 1]
+    lines = [step.words for step in need.steps] if need.waters else [_NOTHING]
+    shows = ShowSteps(f"{zone_label(season.zone)}, {month}", "\n".join(lines))
+    at = CellRef("zone_watering", season.zone.id, column)
+    return press_cell(shows, at, text, width, "Worked out from what is entered; ~ has a default.")
