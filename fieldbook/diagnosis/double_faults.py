@@ -88,7 +88,7 @@ def _sketches(
 def _effects(
     bench: Bench, noise: Noise, one: Weighed, points: Sequence[Point]
 ) -> list[tuple[float, list[float]]]:
-    """By severity, how much likelier the signs are (log), and the shift of the readings in units of sigma."""
+    """By severity, how much likelier the signs are (log), and the readings' shift in sigmas."""
     _, cause = one.faults[0]
     base = whitened(bench, noise, bench.zone.base)
     usual = _signs(bench, one, Point(0.0, Changed(), bench.zone.base), plain=True)

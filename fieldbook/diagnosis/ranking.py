@@ -32,8 +32,9 @@ from fieldbook.diagnosis.zone_parts import ZoneParts, ZoneReadings
 from fieldbook.trade.water_faults import WaterFaults, water_faults
 
 Verdict = Literal["sound", "found", "can't tell", "unexplained"]
-SOUND_FROM = 0.5
-"""From this chance on that nothing is wrong, nothing is called wrong."""
+SOUND_FROM = 0.33
+"""From this chance on nothing is called wrong, where no group of faults is likelier: below it many
+places together may be likelier to be at fault than the zone is to be sound."""
 FOUND_FROM = 0.6
 """From this chance on the likeliest group is called what is wrong."""
 _UNCHANGED = Changed()
@@ -181,7 +182,7 @@ def _verdict(ranked: Sequence[RankedFault], misfit: float, signs: float, count: 
     if misfit - signs > _most_by_chance(count) + 2.0 * 6.0:
         return "unexplained"
     sound = next((one.chance for one in ranked if one.sound), 0.0)
-    if sound >= SOUND_FROM:
+    if first.sound and sound >= SOUND_FROM:
         return "sound"
     return "found" if not first.sound and first.chance >= FOUND_FROM else "can't tell"
 

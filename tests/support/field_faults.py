@@ -10,8 +10,9 @@ those of section "Commissioning and measuring" of the published rules named in `
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from random import Random
 from typing import NamedTuple
 
@@ -32,10 +33,12 @@ from fieldbook.water import (
     Node,
     Pipe,
     Regulator,
+    Solution,
     Supply,
     Valve,
     solve,
 )
+from fieldbook.water import Kind as Part
 
 BORES = {"1/2": 0.622, "3/4": 0.804, "1": 1.029, "1-1/4": 1.36}
 """PVC bores in inches (1/2 in and 3/4 in: Schedule 40; the others average, ASTM D1785)."""
@@ -140,53 +143,112 @@ in gpm at 1 psi; of losses psi at the recorded flow; of pressures the part lost.
 
 def broken(parts: ZoneParts, faults: tuple[Fault, ...]) -> Network:
     """The recorded network with faults built into it."""
-    network = parts.network
-    recorded = solve(network)
+    network, recorded = parts.network, _recorded(parts.network)
+    pipe_gpm = {name: max(abs(link.gpm), 0.1) for name, link in recorded.links.items()}
+    ground = _Ground(parts, recorded.supply_gpm, pipe_gpm)
     for fault in faults:
-        network = _with_fault(parts, network, fault, recorded.supply_gpm, recorded.links)
+        if fault.kind in _MAKE:
+            network = _MAKE[fault.kind](ground, network, fault)
     return network
 
 
-def _with_fault(parts, network, fault, zone_gpm, flows):  # type: ignore[no-untyped-def]
-    kind, place, bad = fault
-    if kind in ("blocked", "too_small"):
-        return _with_nozzle(network, place, 1.0 - bad)
-    if kind == "too_large":
-        return _with_nozzle(network, place, 1.0 + bad)
-    if kind in ("missing", "leak"):
-        nodes = {link.name: link.end for link in network.links}
-        standing = {head.name: node.name for node in network.nodes for head in node.heads}
-        return _with_leak(network, standing.get(place) or nodes[place], bad)
-    if kind == "main_leak":
-        return _with_leak(network, _start(network, parts.valve), bad)
-    if kind == "kink":
-        return _with_loss(network, place, bad, max(abs(flows[place].gpm), 0.1))
-    if kind == "undersized":
-        return _with_kind(network, place, _smaller)
-    if kind in ("valve_part_closed", "filter"):
-        return _with_loss(network, parts.valve, bad, zone_gpm)
-    if kind in ("isolation", "assembly"):
-        return _with_loss(network, parts.before[0], bad, zone_gpm)
-    if kind == "street_valve":
-        curb = Link("curb stop", "main street", network.source, Valve.rated(bad, zone_gpm))
-        return network._replace(
-            source="main street",
-            nodes=(Node("main street"), *network.nodes),
-            links=(curb, *network.links),
-        )
-    if kind == "supply_fallen":
-        fallen = network.supply.static_psi * bad
-        residual = network.supply.residual_psi
-        return network._replace(
-            supply=network.supply._replace(
-                static_psi=network.supply.static_psi - fallen,
-                residual_psi=None if residual is None else residual - fallen,
-            )
-        )
-    if kind in ("regulator_low", "regulator_open"):
-        part = 1.0 - bad if kind == "regulator_low" else 20.0
-        return _with_kind(network, parts.regulator, lambda one: Regulator(one.set_psi * part))
-    return network
+@lru_cache(maxsize=16)
+def _recorded(network: Network) -> Solution:
+    return solve(network)
+
+
+_Make = Callable[["_Ground", Network, Fault], Network]
+
+
+class _Ground(NamedTuple):
+    """The zone as recorded, with its flow and that of each pipe in gpm."""
+
+    parts: ZoneParts
+    zone_gpm: float
+    pipe_gpm: Mapping[str, float]
+
+
+def _leaking(_: _Ground, network: Network, fault: Fault) -> Network:
+    nodes = {link.name: link.end for link in network.links}
+    standing = {head.name: node.name for node in network.nodes for head in node.heads}
+    return _with_leak(network, standing.get(fault.place) or nodes[fault.place], fault.severity)
+
+
+def _main_leaking(ground: _Ground, network: Network, fault: Fault) -> Network:
+    start = next(link.start for link in network.links if link.name == ground.parts.valve)
+    return _with_leak(network, start, fault.severity)
+
+
+def _kinked(ground: _Ground, network: Network, fault: Fault) -> Network:
+    return _with_loss(network, fault.place, fault.severity, ground.pipe_gpm[fault.place])
+
+
+def _valve_losing(ground: _Ground, network: Network, fault: Fault) -> Network:
+    return _with_loss(network, ground.parts.valve, fault.severity, ground.zone_gpm)
+
+
+def _shared_losing(ground: _Ground, network: Network, fault: Fault) -> Network:
+    return _with_loss(network, ground.parts.before[0], fault.severity, ground.zone_gpm)
+
+
+def _street_losing(ground: _Ground, network: Network, fault: Fault) -> Network:
+    curb = Valve.rated(fault.severity, ground.zone_gpm)
+    return network._replace(
+        source="main street",
+        nodes=(Node("main street"), *network.nodes),
+        links=(Link("curb stop", "main street", network.source, curb), *network.links),
+    )
+
+
+def _fallen(_: _Ground, network: Network, fault: Fault) -> Network:
+    static, residual = network.supply.static_psi, network.supply.residual_psi
+    lost = static * fault.severity
+    assert residual is not None
+    supply = network.supply._replace(
+        static_psi=static - lost, residual_psi=max(residual - lost, 0.0)
+    )
+    return network._replace(supply=supply)
+
+
+def _set_to(network: Network, part: float) -> Network:
+    links = tuple(
+        link._replace(kind=Regulator(link.kind.set_psi * part))
+        if isinstance(link.kind, Regulator)
+        else link
+        for link in network.links
+    )
+    return network._replace(links=links)
+
+
+def _smaller_pipe(_: _Ground, network: Network, fault: Fault) -> Network:
+    links = tuple(
+        link._replace(kind=_smaller(link.kind))
+        if link.name == fault.place and isinstance(link.kind, Pipe)
+        else link
+        for link in network.links
+    )
+    return network._replace(links=links)
+
+
+_MAKE: Mapping[Kind, _Make] = {
+    "blocked": lambda _, network, fault: _with_nozzle(network, fault.place, 1.0 - fault.severity),
+    "too_small": lambda _, network, fault: _with_nozzle(network, fault.place, 1.0 - fault.severity),
+    "too_large": lambda _, network, fault: _with_nozzle(network, fault.place, 1.0 + fault.severity),
+    "missing": _leaking,
+    "leak": _leaking,
+    "main_leak": _main_leaking,
+    "kink": _kinked,
+    "undersized": _smaller_pipe,
+    "valve_part_closed": _valve_losing,
+    "filter": _valve_losing,
+    "isolation": _shared_losing,
+    "assembly": _shared_losing,
+    "street_valve": _street_losing,
+    "supply_fallen": _fallen,
+    "regulator_low": lambda _, network, fault: _set_to(network, 1.0 - fault.severity),
+    "regulator_open": lambda _ground, network, _: _set_to(network, 20.0),
+}
+"""How a fault is built into the network; those that change nothing while it runs are not here."""
 
 
 def _smaller(pipe: Pipe) -> Pipe:
@@ -214,18 +276,6 @@ def _with_leak(network: Network, at: str, k: float) -> Network:
     return network._replace(nodes=nodes)
 
 
-def _start(network: Network, name: str) -> str:
-    return next(link.start for link in network.links if link.name == name)
-
-
-def _with_kind(network, name, change):  # type: ignore[no-untyped-def]
-    links = tuple(
-        link._replace(kind=change(link.kind)) if link.name == name else link
-        for link in network.links
-    )
-    return network._replace(links=links)
-
-
 def _with_loss(network: Network, name: str, psi: float, gpm: float) -> Network:
     """A valve that loses `psi` at `gpm`, behind the link."""
     links: list[Link] = []
@@ -248,7 +298,7 @@ def as_dug(pick: Random, network: Network) -> Network:
 
     friction, nozzles, devices = off(0.05), off(0.02), off(0.12)
 
-    def kind(one):  # type: ignore[no-untyped-def]
+    def kind(one: Part) -> Part:
         if isinstance(one, Pipe):
             rough = one.length_ft * friction
             return one._replace(length_ft=rough, bore_in=one.bore_in * off(0.008))
@@ -340,7 +390,7 @@ def read(pick: Random, parts: ZoneParts, faults: tuple[Fault, ...], what: Round)
     signs = seen_signs(pick, parts, faults, true) if what.walked else {}
     wet = {one.place for one in faults if one.kind in ("leak", "missing") and pick.random() < 0.55}
     shared = any(one.kind in SHARED for one in faults)
-    runs_on = any(one.kind in ("main_leak", "seat") for one in faults)
+    runs_on = any(one.kind in RUNS_ON for one in faults)
     return ZoneReadings(
         gauge(true["static"]),
         gauge(true["running"]) if what.running else None,
@@ -360,7 +410,17 @@ def read(pick: Random, parts: ZoneParts, faults: tuple[Fault, ...], what: Round)
 
 
 SHARED = ("isolation", "assembly", "street_valve", "supply_fallen", "main_leak")
-_MISSEEN = 0.03
+RUNS_ON = ("main_leak", "seat")
+_MISSEEN: Mapping[Sign, float] = {
+    "misting": 0.003,
+    "weak": 0.005,
+    "low": 0.005,
+    "short": 0.005,
+    "dry": 0.0005,
+    "gush": 0.0005,
+    "fine": 0.01,
+}
+"""How often each is noted of a head where something else is there."""
 
 
 def seen_signs(
@@ -383,10 +443,9 @@ def sign_chances(
     seen = _at_fault(there) if there is not None else None
     if seen is None:
         seen = _by_pressure(psi / max(usual, 1.0), psi / parts.rated_psi[head])
-    chances: dict[Sign, float] = dict.fromkeys(SIGNS, _MISSEEN / 10)
-    chances["fine"] += _MISSEEN * 0.3
+    chances = dict(_MISSEEN)
     for sign, part in seen.items():
-        chances[sign] += (1.0 - _MISSEEN) * part
+        chances[sign] += (1.0 - sum(_MISSEEN.values())) * part
     total = sum(chances.values())
     return {sign: chance / total for sign, chance in chances.items()}
 
@@ -438,7 +497,7 @@ def severities_of(cause: Cause) -> list[float]:
     low, high = low / 1.5, high if cause.kind == "blocked" else high * 1.5
     if cause.kind in ("too_small", "regulator_low", "supply_fallen"):
         high = min(high, 0.9)
-    return [low * (high / low) ** (step / 9) for step in range(10)]
+    return [low * (high / low) ** (step / 6) for step in range(7)]
 
 
 def without_readings(readings: ZoneReadings) -> ZoneReadings:
