@@ -19,6 +19,7 @@ from fieldbook.cli.common import (
     refusals,
     write_file,
 )
+from fieldbook.cli.diagnose_command import diagnose
 from fieldbook.cli.document_commands import schema, solve
 from fieldbook.cli.exchange_commands import bundle, exchange, take
 from fieldbook.cli.office_commands import hub
@@ -252,6 +253,7 @@ for _command in (
     materials,
     dispute,
     zones,
+    diagnose,
     tables,
 ):
     main.add_command(_command)

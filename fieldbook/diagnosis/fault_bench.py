@@ -72,6 +72,8 @@ class FaultBench:
 
         Raises NetworkError for a network that can't be solved as it is.
         """
+        if not parts.heads:
+            raise NetworkError("The zone has no head, so no water would run.")
         self.parts, self.solves = parts, 0
         self.recorded = parts.network.supply
         self.static_read = static_psi is not None

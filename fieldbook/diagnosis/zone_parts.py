@@ -80,24 +80,3 @@ class ZoneReadings:
     def empty(self) -> bool:
         """Whether nothing was read or seen."""
         return self == ZoneReadings()
-
-
-def gauge_error_psi(psi: float, span_psi: float = 100.0) -> float:
-    """How far a gauge of grade B may be off: 2 % of its span in the middle half, 3 % outside.
-
-    ASME B40.100 (from memory).
-    """
-    part = 0.02 if 0.25 <= psi / span_psi <= 0.75 else 0.03
-    return part * span_psi
-
-
-def timed_flow_error(gallons: float, seconds: float, read_gal: float = 0.1) -> float:
-    """How far a flow timed at the meter may be off, as a part of it.
-
-    sqrt((dV / V)^2 + (dt / t)^2 + m^2) with 1 s on the watch and a meter within 1.5 % (COMAR
-    20.70.06.04). `read_gal` is how finely the dial is read. Raises ValueError unless both are
-    above zero.
-    """
-    if gallons <= 0 or seconds <= 0:
-        raise ValueError("A timed flow needs a volume and a time above zero.")
-    return float(((read_gal / gallons) ** 2 + (1.0 / seconds) ** 2 + 0.015**2) ** 0.5)

@@ -52,7 +52,9 @@ def loaded_by(modules: list[str]) -> set[str]:
     return {name.partition(".")[0] for name in modules_loaded_by(modules)}
 
 
-@pytest.mark.parametrize("name", ["units", "trade", "water", "watering", "wiring", "audit"])
+@pytest.mark.parametrize(
+    "name", ["units", "trade", "water", "watering", "wiring", "audit", "diagnosis"]
+)
 def test_a_pure_package_needs_the_standard_library_only(name: str) -> None:
     modules = modules_of(name)
     assert modules

@@ -15,21 +15,13 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from random import Random
 
-from field_faults import (
-    RUNS_ON,
-    SHARED,
-    Fault,
-    Round,
-    as_dug,
-    broken,
-    group_of,
-    severities_of,
-    sign_chances,
-    true_values,
-)
+from crew_rounds import RUNS_ON, SHARED, Round, sign_chances, true_values
+from field_faults import Fault, broken, group_of, severities_of
+from laid_zones import as_dug
 
+from fieldbook.audit import gauge_error_psi, timed_gpm
 from fieldbook.diagnosis.fault_axes import axes_of
-from fieldbook.diagnosis.zone_parts import ZoneParts, gauge_error_psi, timed_flow_error
+from fieldbook.diagnosis.zone_parts import ZoneParts
 from fieldbook.trade.water_faults import SIGNS
 
 APART = 3.0
@@ -95,7 +87,7 @@ def _covariance(
     for number, place in enumerate(places):
         if place == "flow":
             seconds = 60.0 * what.gallons / max(means[number], 0.2)
-            error = means[number] * timed_flow_error(what.gallons, seconds)
+            error = timed_gpm(what.gallons, seconds, 0.1).up
         else:
             error = math.hypot(gauge_error_psi(means[number]), 0.5)
         rows[number][number] += (error / 1.96) ** 2 + 1e-6
