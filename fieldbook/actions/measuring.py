@@ -9,6 +9,7 @@ from datetime import date
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.rows import add_row
 from fieldbook.checks.measured.audits import cans_of
+from fieldbook.checks.progress.before_visits import visit_under_way
 from fieldbook.records.base import Record
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.measured.audit import CatchAudit
@@ -31,7 +32,7 @@ def add_measurement(open_job: OpenJob) -> str:
         # The static of another day says nothing of today.
         same = _copied(last, _SAME_METER[1:])
     values: dict[str, Value] = {"zone_id": _next_zone(job, done), "measured_on": today, **same}
-    return add_row(open_job, "zone_measurement", **values)
+    return add_row(open_job, "zone_measurement", visit_id=_visit(job), **values)
 
 
 def add_reading(open_job: OpenJob, measurement: ZoneMeasurement) -> str:
@@ -48,7 +49,7 @@ def add_reading(open_job: OpenJob, measurement: ZoneMeasurement) -> str:
         "head_reading",
         measurement_id=measurement.id,
         run_id=run.id if run is not None and measurement.zone_id else None,
-        visit_id=measurement.visit_id,
+        visit_id=_visit(job),
         **same,
     )
 
@@ -62,7 +63,7 @@ def add_audit(open_job: OpenJob) -> str:
     if last is not None:
         columns = _SAME_CANS if last.held_on == today else _SAME_CANS[2:]
         values |= _copied(last, columns)
-    return add_row(open_job, "catch_audit", **values)
+    return add_row(open_job, "catch_audit", visit_id=_visit(job), **values)
 
 
 def add_can(open_job: OpenJob, audit: CatchAudit) -> str:
@@ -84,6 +85,12 @@ def catches(typed: str) -> list[str]:
 
 def _copied(row: Record | None, columns: Sequence[str]) -> dict[str, Value]:
     return {column: getattr(row, column) for column in columns} if row is not None else {}
+
+
+def _visit(job: LoadedJob) -> str | None:
+    """The visit under way, to which a reading of today belongs."""
+    visit = visit_under_way(job, date.today())
+    return visit.id if visit is not None else None
 
 
 def _next_zone(job: LoadedJob, done: set[str | None]) -> str | None:

@@ -143,9 +143,15 @@ def _result(job: LoadedJob, audit: CatchAudit) -> AuditResult:
         cans,
         even,
         _rate(audit, even, minutes),
-        audit_faults(len(cans), minutes, wind),
+        _faults(len(cans), minutes, wind),
         tuple(_missing(job, audit, zones, len(cans))),
     )
+
+
+def _faults(cans: int, minutes: float | None, wind: float | None) -> tuple[AuditFault, ...]:
+    """What stands against an audit; one of which no can is read yet lacks its cans, not some."""
+    found = audit_faults(cans, minutes, wind)
+    return found if cans else tuple(fault for fault in found if fault.name != "cans")
 
 
 def _rate(audit: CatchAudit, even: Evenness | None, minutes: float | None) -> float | None:

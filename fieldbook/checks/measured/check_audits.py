@@ -39,8 +39,6 @@ def _audit(job: LoadedJob, result: AuditResult) -> Iterator[Finding | Looked]:
         missing.append(Missing(f"an audit of {result.where} that counts", at))
     yield Looked(f"audit of {result.where}", rows, tuple(missing))
     for fault in result.faults:
-        if fault.name == "cans" and not result.cans:
-            continue
         yield Finding(
             "audit does not count",
             "note",

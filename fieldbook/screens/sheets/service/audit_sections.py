@@ -11,6 +11,7 @@ from fieldbook.actions.cells import enter_text
 from fieldbook.actions.keymap import KeyWords
 from fieldbook.actions.measuring import add_audit, add_can, catches
 from fieldbook.actions.open_job import OpenJob
+from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.measured.audits import (
     AuditResult,
@@ -57,7 +58,12 @@ class AddCan(AddRow):
         return CellRef(self.table, self.audit_id, "add can")
 
     def add(self, open_job: OpenJob) -> CellRef:
-        """Add the next can."""
+        """Add the next can, of a table or of what was typed.
+
+        Enter alone is refused: pressed once too often it would leave a can that nobody read.
+        """
+        if not isinstance(open_job, DraftJob):
+            raise RefusedError("Type what the can holds, then press Enter; 0 for a dry one.")
         audit = open_job.job.find(CatchAudit, self.audit_id)
         assert audit is not None
         return CellRef(self.table, add_can(open_job, audit), self.first)
@@ -135,7 +141,9 @@ def _cans(job: LoadedJob, system: System, result: AuditResult) -> Section:
         cells = (make.cell(column, 9), make.cell("along_ft", 9), make.cell("out_ft", 9))
         rows.append(Row(str(can.number or "?"), cells, removable=("catch_can", can.id)))
     adds = AddCan(first=column, audit_id=result.audit.id)
-    rows.append(add_line(adds, "+ what the next can caught; several with blanks between"))
+    words = "+ what the next can caught; several with blanks between"
+    why = "Type what each can holds; Enter keeps it and waits for the next."
+    rows.append(Row("", (press_cell(adds, adds.at, words, len(words), why),)))
     facts = facts_of(CatchCan)
     heads = tuple(facts[name].label for name in (column, "along_ft", "out_ft"))
     title = f"Cans of {result.where}, {result.audit.held_on or 'no day yet'}"
