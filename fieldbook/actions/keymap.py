@@ -241,6 +241,13 @@ ACTIONS: tuple[Action, ...] = (
         _BOTH,
     ),
     Action(
+        "language",
+        ("alt+l",),
+        "English or Spanish (español)",
+        "What was entered stays as it is; this laptop remembers.",
+        _BOTH,
+    ),
+    Action(
         "palette",
         ("ctrl+p",),
         "Find any action or place",

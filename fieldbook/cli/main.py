@@ -13,6 +13,7 @@ from fieldbook import __version__
 from fieldbook.cli.common import (
     NO_INITIALS,
     CommandError,
+    in_language,
     open_book,
     plain,
     read_book,
@@ -27,6 +28,7 @@ from fieldbook.cli.paper_commands import dispute, materials, papers, tables
 from fieldbook.cli.picture_command import picture
 from fieldbook.cli.serve_command import serve
 from fieldbook.cli.zones_command import zones
+from fieldbook.languages.language_texts import Language
 from fieldbook.store.paths import BOOK_VARIABLE, book_path
 
 # Each command imports what it uses: the app's first frame comes before the record is loaded.
@@ -40,8 +42,9 @@ from fieldbook.store.paths import BOOK_VARIABLE, book_path
     metavar="PATH",
     help=f"The book to use, instead of {BOOK_VARIABLE} or the one in the data folder.",
 )
+@in_language
 @click.pass_context
-def main(context: click.Context, book: str | None) -> None:
+def main(context: click.Context, book: str | None, language: Language | None) -> None:
     """The job record of an irrigation installer: one property from street to controller, checked.
 
     Without a command it opens the book. fieldbook records and checks; it certifies nothing.
@@ -52,7 +55,7 @@ def main(context: click.Context, book: str | None) -> None:
             raise CommandError(
                 "There is no terminal to open on: use fieldbook check or fieldbook jobs."
             )
-        _open_app(context.obj)
+        _open_app(context.obj, language)
 
 
 def _has_screen() -> bool:
@@ -60,23 +63,24 @@ def _has_screen() -> bool:
     return sys.stdout.isatty() or "TEXTUAL_DRIVER" in os.environ
 
 
-def _open_app(path: Path | None, *, guided: bool = False) -> None:
+def _open_app(path: Path | None, language: Language | None, *, guided: bool = False) -> None:
     """Run the app on the book at `path`, or on a scratch copy of the demo (None)."""
     from fieldbook.actions.keys_file import KEYS_FILE
     from fieldbook.screens.app import FieldbookApp
 
     keys = (path or book_path()).parent / KEYS_FILE
-    app = FieldbookApp(path, guided=guided, keys_file=keys)
+    app = FieldbookApp(path, guided=guided, keys_file=keys, language=language)
     app.run()
     sys.exit(app.return_code or 0)
 
 
 @main.command()
 @click.option("--guided", is_flag=True, help="Begin with a guided first job of two minutes.")
-def demo(*, guided: bool) -> None:
+@in_language
+def demo(language: Language | None, *, guided: bool) -> None:
     """Open a scratch copy of invented properties; without a terminal, print their checks."""
     if _has_screen():
-        _open_app(None, guided=guided)
+        _open_app(None, language, guided=guided)
         return
     from fieldbook.actions.board.board import Board
     from fieldbook.actions.open_job import check_jobs

@@ -15,9 +15,14 @@ from fieldbook.languages.template import Template, blanks_of, filled
 
 _DEEPEST = 5
 """How deep phrases stand in phrases, such as a zone's name in the name of its valve in a flag."""
-_SENTENCES = re.compile(r"(?<=[.!?]) (?=[A-Z0-9“])|(?<=[:;]) |(?<=\S) \| |\n+")
-_ENDS = ".:;!"
-"""What may stand behind a phrase that is an entry without it."""
+_PARTS = tuple(map(re.compile, (r"\n+", r" \| ", r"(?<=[.!?]) +(?=[A-Z0-9“])", r"(?<=[:;]) ")))
+"""Where a text is divided, the widest first: lines, columns, sentences, what follows a colon."""
+_LONGEST = 400
+"""Most characters that are compared with templates: a page of help is looked up by its lines."""
+_BEGIN = re.compile(r"([!?+=~-] )?(-?[0-9.]+ [A-Za-z/]{2,5} )?")
+"""What may stand before a phrase: a sign, and a figure with its unit, as in "+ 40 psi good"."""
+_END = re.compile(r"[.:;!]$| [A-Z]{2}(/[A-Z]{2})?$")
+"""What may stand behind a phrase that is an entry without it: also the letters of a colour."""
 _AND = {"en": " and ", "es": " y "}
 
 
@@ -34,6 +39,13 @@ class Translator:
         self._texts = texts(language)
         self._entered = frozenset(entered)
         self._found = lru_cache(maxsize=4096)(self._find)
+
+    def keep_as_entered(self, texts: Collection[str]) -> None:
+        """Take these for the texts that a person entered, in place of those before."""
+        before, self._entered = self._entered, frozenset(texts)
+        # What was found of other texts stays right, so that a key press looks nothing up again.
+        if any(text in self._texts for text in self._entered ^ before):
+            self._found.cache_clear()
 
     def shown(self, text: str) -> str:
         """A text of ours, or one that a person entered, which stays as it is."""
@@ -60,9 +72,12 @@ class Translator:
             or self._in_parts(core, depth)
             or self._whole(core, depth, several=True)
         )
-        if found is None and core[-1] in _ENDS:
-            found = self._find(core[:-1], depth + 1)
-            found = found and found + core[-1]
+        if found is None and (begun := _BEGIN.match(core)) and begun.end():
+            found = self._find(core[begun.end() :], depth + 1)
+            found = found and begun[0] + found
+        if found is None and (end := _END.search(core)) and end.start():
+            found = self._find(core[: end.start()], depth + 1)
+            found = found and found + end[0]
         if found is None:
             return None
         begins = text.index(core)
@@ -81,7 +96,7 @@ class Translator:
         return found[:1].upper() + found[1:] if found else None
 
     def _template(self, text: str, depth: int, *, several: bool) -> str | None:
-        for template in _templates(self.language):
+        for template in _templates(self.language) if len(text) <= _LONGEST else ():
             values = template.fits(text)
             if values is None or not (several or all(map(_is_one, values.values()))):
                 continue
@@ -90,22 +105,23 @@ class Translator:
         return None
 
     def _phrase(self, value: str, depth: int) -> str:
+        if value in self._entered:
+            return value
         return self._texts.get(value, "") or self._find(value, depth + 1) or value
 
     def _in_parts(self, text: str, depth: int) -> str | None:
-        """Sentences one by one, or a list of which every part is known."""
-        parts = _SENTENCES.split(text)
-        if len(parts) > 1:
-            gaps = _SENTENCES.findall(text)
-            said = [self._phrase(part, depth) for part in parts]
-            if said == parts:
-                return None
-            return "".join(part + gap for part, gap in zip(said, [*gaps, ""], strict=True))
+        """Lines or sentences one by one, or a list of which every part is known."""
+        for between in _PARTS:
+            parts, gaps = between.split(text), between.findall(text)
+            if gaps:
+                said = [self._phrase(part, depth - 1) for part in parts]
+                whole = "".join(part + gap for part, gap in zip(said, [*gaps, ""], strict=True))
+                return whole if said != parts else None
         return self._list(text, depth)
 
     def _list(self, text: str, depth: int) -> str | None:
-        """A list such as "a, b and c", where each of its parts is known or was entered."""
-        parts = re.split(r"(, | and )", text)
+        """A list such as "a, b and c", or "red/black", where each part is known or was entered."""
+        parts = re.split(r"(, | and |/)", text)
         if len(parts) < 3:
             return None
         said: list[str] = []
@@ -123,7 +139,7 @@ class Translator:
 
 def _is_one(value: str) -> bool:
     """Whether a text in a blank is no more than one sentence."""
-    return _SENTENCES.search(value) is None
+    return not any(between.search(value) for between in _PARTS[:3])
 
 
 @lru_cache

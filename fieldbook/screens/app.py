@@ -18,12 +18,14 @@ from textual.screen import Screen
 from fieldbook.actions.board.board_row import FirstPage
 from fieldbook.actions.keymap import in_keys_in_use, offered, use_keys
 from fieldbook.actions.keys_file import KeysRead, read_keys
+from fieldbook.languages.in_use import language_after, language_in_use, use_language
+from fieldbook.languages.language_texts import Language, language_named
 from fieldbook.screens.board.board_screen import BoardScreen
 from fieldbook.screens.faults import Faults
 from fieldbook.screens.first_run import FirstRun
 from fieldbook.screens.palette.entries import Entry, entries_of_actions
 from fieldbook.screens.palette.palette_screen import PaletteScreen
-from fieldbook.screens.widgets.dialogs import Read, ScreenTold, TypistWanted
+from fieldbook.screens.widgets.dialogs import InLanguage, Read, ScreenTold, TypistWanted
 from fieldbook.screens.widgets.in_browser import BrowserPage
 from fieldbook.screens.widgets.theme import DUSK, GLARE, THEMES
 from fieldbook.screens.widgets.too_small import fit_screen
@@ -63,13 +65,20 @@ class FieldbookApp(App[None]):
     """The palette is an action of the keymap, and a screen of our own."""
 
     def __init__(
-        self, path: Path | None, *, guided: bool = False, keys_file: Path | None = None
+        self,
+        path: Path | None,
+        *,
+        guided: bool = False,
+        keys_file: Path | None = None,
+        language: Language | None = None,
     ) -> None:
         """Nothing is opened before the first frame. `guided`: the guide begins on the board.
 
-        `keys_file` gives actions other keys.
+        `keys_file` gives actions other keys. Without a `language` it is the laptop's own.
         """
         super().__init__()
+        self._language_asked = language
+        use_language(language or "en")
         read = read_keys(keys_file) if keys_file is not None else KeysRead({})
         use_keys(read.keys)
         self.set_keymap({name: ",".join(keys) for name, keys in read.keys.items()})
@@ -137,6 +146,9 @@ class FieldbookApp(App[None]):
         self._book = event.opened
         chosen = self._book.book.laptop.theme()
         self.theme = chosen if chosen in {theme.name for theme in THEMES} else DUSK.name
+        own = language_named(self._book.book.laptop.language())
+        if self._language_asked is None and own is not None:
+            self._use(own)
         self._show_board()
         if not self._book.by:
             self.push_screen(FirstRun())
@@ -262,6 +274,20 @@ class FieldbookApp(App[None]):
         self.theme = GLARE.name if self.theme == DUSK.name else DUSK.name
         if self._book is not None:
             self._book.book.laptop.set_theme(self.theme)
+
+    def on_language_wanted(self) -> None:
+        """Change to the next language; this laptop remembers it."""
+        self._use(language_after())
+        if self._book is not None:
+            self._book.book.laptop.set_language(language_in_use())
+            self._show_board()
+
+    def _use(self, language: Language) -> None:
+        """Show every screen in this language."""
+        use_language(language)
+        for screen in self.screen_stack:
+            if isinstance(screen, InLanguage):
+                screen.say_again()
 
     def on_typist_wanted(self, event: TypistWanted) -> None:
         """Ask who makes the entries from now on; no restart is needed."""

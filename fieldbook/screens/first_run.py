@@ -12,6 +12,7 @@ from textual.content import Content
 from textual.message import Message
 from textual.widgets import Input, Static
 
+from fieldbook.languages.in_use import say, shown
 from fieldbook.screens.widgets.edge_lines import KeyLine
 from fieldbook.screens.widgets.front_screen import FrontScreen
 
@@ -43,10 +44,10 @@ class FirstRun(FrontScreen[None]):
         """What fieldbook is, the line for the initials, the keys."""
         with Vertical(classes="dialog"):
             yield Static("fieldbook", classes="dialog-title")
-            yield Static(Content(_WHAT))
-            yield Static(Content(_ASK), id="hint", classes="faint")
-            yield Input(id="answer", max_length=20, placeholder="initials")
-            yield Static(Content(_DEMO))
+            yield Static(Content(say(_WHAT)))
+            yield Static(Content(say(_ASK)), id="hint", classes="faint")
+            yield Input(id="answer", max_length=20, placeholder=say("initials"))
+            yield Static(Content(say(_DEMO)))
             yield KeyLine()
 
     def on_mount(self) -> None:
@@ -69,4 +70,4 @@ class FirstRun(FrontScreen[None]):
         """Say why the initials are refused."""
         hint = self.query_one("#hint", Static)
         hint.add_class("bad")
-        hint.update(Content(why))
+        hint.update(Content(shown(why)))

@@ -19,12 +19,13 @@ from fieldbook.actions.keymap import in_keys_in_use
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import fill_demo
 from fieldbook.actions.refused import RefusedError
+from fieldbook.languages.in_use import say
 from fieldbook.records.base import Place
 from fieldbook.screens.board.progress_bar import COLUMN_HELP
 from fieldbook.screens.job.job_screen import JobScreen
 from fieldbook.screens.palette.entries import Entry
 from fieldbook.screens.sheets.explain import explain_keys
-from fieldbook.screens.widgets.dialogs import AskLine, Choose, Read, TypistWanted
+from fieldbook.screens.widgets.dialogs import AskLine, Choose, LanguageWanted, Read, TypistWanted
 from fieldbook.screens.widgets.theme import ThemeWanted
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
@@ -124,10 +125,13 @@ class OpenBook:
 
     def _title(self) -> str:
         if self.scratch:
-            return f"fieldbook - demo copy, nothing here is kept. {in_keys_in_use(_GUIDED)}"
+            kept_not = say("fieldbook - demo copy, nothing here is kept.")
+            return f"{kept_not} {in_keys_in_use(say(_GUIDED))}"
         count, stale = self.book.board.count(), self.board.stale_count()
         what = "1 property" if count == 1 else f"{count} properties"
-        return f"fieldbook - {what}" + (f", {stale} still to be read" if stale else "")
+        return f"fieldbook - {say(what)}" + (
+            f", {say(f'{stale} still to be read')}" if stale else ""
+        )
 
     def do(self, screen: BoardScreen, name: str, row: BoardRow | None) -> None:
         """Run a command of the board on the property highlighted."""
@@ -284,6 +288,10 @@ def _ask_who(opened: OpenBook, screen: BoardScreen, _row: BoardRow | None) -> No
     screen.app.post_message(TypistWanted(lambda _initials: opened.show_on(screen)))
 
 
+def _change_language(_opened: OpenBook, screen: BoardScreen, _row: BoardRow | None) -> None:
+    screen.app.post_message(LanguageWanted())
+
+
 def _change_theme(_opened: OpenBook, screen: BoardScreen, _row: BoardRow | None) -> None:
     screen.app.post_message(ThemeWanted())
 
@@ -299,6 +307,7 @@ BOARD_COMMANDS: Mapping[str, Callable[[OpenBook, BoardScreen, BoardRow | None], 
     "exchange": _exchange,
     "who": _ask_who,
     "theme": _change_theme,
+    "language": _change_language,
     "palette": lambda _opened, screen, _row: screen.app.action_command_palette(),
     "quit": lambda _opened, screen, _row: screen.app.exit(),
 }

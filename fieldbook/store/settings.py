@@ -1,4 +1,4 @@
-"""The settings of the laptop a book is on: whose initials its entries carry, and its theme."""
+"""The settings of the laptop a book is on: whose initials its entries carry, theme, language."""
 
 from __future__ import annotations
 
@@ -29,11 +29,12 @@ class LaptopSettings:
     def set_initials(self, initials: str) -> None:
         """Set the initials that entries made on this laptop carry from now on."""
         with self._writing():
-            at, person_id, look = now(), new_id(), self._look()
+            at, person_id = now(), new_id()
+            kept = {"look": self._look(), "language": self._language() or None}
             person = {"id": person_id, "initials": initials, "entered_at": at}
             insert_row(self._connection, "person", person)
             self._connection.run("DELETE FROM laptop")
-            laptop = {"id": new_id(), "person_id": person_id, "since": at, "look": look}
+            laptop = {"id": new_id(), "person_id": person_id, "since": at, **kept}
             insert_row(self._connection, "laptop", laptop)
 
     def theme(self) -> str:
@@ -45,6 +46,19 @@ class LaptopSettings:
         """Store the theme chosen on this laptop, by name; not before initials are set."""
         with self._writing():
             self._connection.run("UPDATE laptop SET look = ?", (theme,))
+
+    def language(self) -> str:
+        """The code of the language chosen on this laptop, or nothing."""
+        with self._reading():
+            return self._language()
+
+    def set_language(self, language: str) -> None:
+        """Store the language chosen on this laptop; not before initials are set."""
+        with self._writing():
+            self._connection.run("UPDATE laptop SET language = ?", (language,))
+
+    def _language(self) -> str:
+        return str(self._connection.run("SELECT language FROM laptop").value() or "")
 
     def _look(self) -> str:
         return str(self._connection.run("SELECT look FROM laptop").value() or "")

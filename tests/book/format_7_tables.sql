@@ -452,6 +452,7 @@ CREATE TABLE laptop (
   person_id VARCHAR NOT NULL,
   since VARCHAR NOT NULL,
   look VARCHAR NOT NULL,
+  language VARCHAR,
   PRIMARY KEY (id),
   FOREIGN KEY(person_id) REFERENCES person (id)
 );

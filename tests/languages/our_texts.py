@@ -10,6 +10,7 @@ from datetime import UTC, datetime
 from functools import cache, partial
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import get_args
 
 from builders import all_signed, bare_job, sound_job
 
@@ -26,11 +27,17 @@ from fieldbook.papers.contents.catalogue import PAPERS
 from fieldbook.papers.contents.dispute_sheet import Claim, ClaimPhoto, dispute_sheet
 from fieldbook.papers.printing.printed_words import WORDS
 from fieldbook.records.base import PLACE_WORDS, facts_of
+from fieldbook.records.entered_texts import entered_texts
 from fieldbook.records.loaded_job import RECORDS, LoadedJob
 from fieldbook.screens.job.place_tabs import PLACE_NAMES, SHORT_NAMES
+from fieldbook.screens.sheets import BUILDERS
+from fieldbook.screens.sheets.presses import KeyPress
+from fieldbook.screens.sheets.sheet import Sheet
 from fieldbook.store.book import Book
 from fieldbook.trade.cautions import CAUTIONS, MARK_COLOURS
+from fieldbook.trade.colours import BASE_COLOURS
 from fieldbook.trade.rules.keys import RULE_KEYS
+from fieldbook.units import System
 
 ROOT = Path(fieldbook.__file__).parent
 NOW = datetime(2026, 5, 20, 12, 0, tzinfo=UTC)
@@ -40,11 +47,19 @@ A_CLAIM = Claim(
 _NO_CELL = ("hidden", "when")
 
 
+_NEVER_SHOWN = (
+    *("$success bold", "$warning bold", "$secondary", "gauge awg", "Demo town (invented)"),
+    *("5 Harbor View", "Birch Terrace (invented)", "Ctrl+K", "Ctrl+O", "Ctrl+S", "Ctrl+U"),
+    *("Ctrl+Z", "Tab"),
+)
+"""Styles, a head that is read and not written, what the demo's invented things are called, keys."""
+
+
 def is_words(text: str) -> bool:
     """Whether a text holds a word: sizes, letters of a kind and figures need no translation."""
-    return any(part.isalpha() and part.islower() and len(part) > 1 for part in text.split()) or (
-        len(text) > 3 and text.isalpha() and not text.isupper()
-    )
+    if text in _NEVER_SHOWN:
+        return False
+    return re.search("[a-z]{3}", text) is not None or text in ("no", "us")
 
 
 def of_facts() -> Iterator[str]:
@@ -103,6 +118,51 @@ def of_papers() -> Iterator[str]:
         for node in ast.walk(ast.parse(file.read_text("utf-8"))):
             if isinstance(node, ast.Call) and _name(node.func) == "say":
                 yield from (text for one in node.args for text in _constants(one))
+
+
+def of_sheets() -> Iterator[str]:
+    """What the sheets of every place say: titles, heads, labels, lines that add a row."""
+    for job in demo_jobs():
+        entered = [text for text in entered_texts(job) if len(text) > 2]
+        for build in BUILDERS.values():
+            for system in get_args(System):
+                texts = _of_sheet(build(job, system))
+                # What holds a figure is made from a text of the code, which is asked for there.
+                ours = (one for one in texts if not any(map(str.isdigit, one)))
+                yield from (one for one in ours if not any(text in one for text in entered))
+
+
+def _of_sheet(sheet: Sheet) -> Iterator[str]:
+    for section in sheet.sections:
+        yield section.title
+        yield from section.heads
+        for row in section.rows:
+            yield from (row.label, row.beside, row.tail)
+            yield from (cell.text for cell in row.cells if isinstance(cell.press, KeyPress))
+
+
+def of_keys() -> Iterator[str]:
+    """The words of keys at the foot of screens: ("Enter", "keep"), (key_of("flags"), "flags")."""
+    for file in sorted((ROOT / "screens").rglob("*.py")):
+        for node in ast.walk(ast.parse(file.read_text("utf-8"))):
+            if isinstance(node, ast.Tuple) and len(node.elts) == 2 and _is_key(node.elts[0]):
+                yield from (text for one in node.elts for text in _constants(one))
+            elif isinstance(node, ast.Dict) and node.keys:
+                keys = [one.value for one in node.keys if isinstance(one, ast.Constant)]
+                if all(key in _ACTION_NAMES for key in keys):
+                    yield from (text for one in node.values for text in _constants(one))
+
+
+_ACTION_NAMES = {action.name for action in ACTIONS}
+_KEY = re.compile(
+    r"(Ctrl|Alt)\+.|F[0-9]+|.|.*(Enter|Esc|Space|Tab|Up|Right|letter|type|to 5|y n).*"
+)
+
+
+def _is_key(node: ast.expr) -> bool:
+    if isinstance(node, ast.Call):
+        return _name(node.func) == "key_of"
+    return any(_KEY.fullmatch(text) for text in _constants(node))
 
 
 def _name(node: ast.expr) -> str:
@@ -178,8 +238,19 @@ def _is_phrase(text: str) -> bool:
     return len(_WORD.findall(given)) > 1 and " " in text.strip() and not _CODE.search(text)
 
 
-_CODE = re.compile(r"[<>=#$\\^]|SELECT |;$")
+_CODE = re.compile(r"[<>=#$\\^]|SELECT |;$|^dialog ")
 """Signs of a pattern, a style or a statement."""
+
+_SINGLE = (
+    *("Property", "Customer", "Flushed", "Places", "Next", "Runs out", "Flags", "Open", "none"),
+    *("Not checked", "initials", "not entered", "not now", "override", "unproven", "Keys", "Done"),
+    *("Begun", "test", "ticket", "permit", "licence", "here", "street", "boxes", "stop", "fix"),
+    *("note", "today", "tomorrow", "{n} of {all}", "{n} open", "{n} of {all} entered", "row"),
+    *BASE_COLOURS,
+    *(f"{colour} {what}" for colour, what in MARK_COLOURS),
+    *("purple reclaimed", "water", "Undo", "Next {where}"),
+)
+"""Words that stand alone: the board's heads, words under a signature, colours."""
 
 SOURCES: Mapping[str, Callable[[], Iterator[str]]] = {
     "facts": of_facts,
@@ -187,7 +258,14 @@ SOURCES: Mapping[str, Callable[[], Iterator[str]]] = {
     "cautions": of_cautions,
     "places and sign-offs": of_places_and_sign_offs,
     "papers": of_papers,
-    "headlines": partial(of_code, "checks/verdicts.py"),
+    "sheets": of_sheets,
+    "keys": of_keys,
+    "screens": partial(of_code, "screens/**/*.py"),
+    "single words of screens": lambda: iter(_SINGLE),
+    "what actions say": partial(of_code, "actions/**/*.py"),
+    "what checks say": partial(of_code, "checks/*.py", "checks/[!w]*/**/*.py"),
+    "what checks of the water say": partial(of_code, "checks/water/**/*.py"),
+    "what checks of the wire say": partial(of_code, "checks/wire/**/*.py"),
 }
 """By the part of the program that the texts are of."""
 

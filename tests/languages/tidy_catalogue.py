@@ -1,4 +1,4 @@
-"""Put the Spanish catalogue in order, and add an empty entry for each text that lacks one.
+"""Put the Spanish catalogue in order: drop what nothing uses, add what is missing as empty entries.
 
 Run it after adding a text, fill in the empty entries, then run it again:
 python tests/languages/tidy_catalogue.py
@@ -79,9 +79,12 @@ def tidied(path: Path) -> polib.POFile:
 if __name__ == "__main__":
     tests = Path(__file__).parents[1]
     sys.path[:0] = [str(tests), str(tests / "support"), str(tests / "languages")]
-    from our_texts import SOURCES, lacking
+    from our_texts import SOURCES, lacking, texts_of
 
     es = tidied(catalogue_path("es"))
+    used = {text for part in SOURCES for text in texts_of(part)}
+    for left in [entry for entry in es if entry.msgid not in used]:
+        es.remove(left)
     have = {entry.msgid for entry in es}
     new = {text for part in SOURCES for text in lacking(part)} - have
     es.extend(polib.POEntry(msgid=text) for text in new)

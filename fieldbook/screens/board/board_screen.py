@@ -15,6 +15,7 @@ from textual.screen import Screen
 from textual.widgets import Static
 
 from fieldbook.actions.keymap import in_keys_in_use, key_of
+from fieldbook.languages.in_use import say, shown
 from fieldbook.screens.board.board_list import BoardList, Listing
 from fieldbook.screens.board.columns import board_room, heads
 from fieldbook.screens.board.progress_bar import in_words
@@ -78,7 +79,7 @@ class BoardScreen(Screen[None]):
         """The title, the column heads, the list, a line about the one highlighted, the keys."""
         yield TitleLine()
         yield Static(id="board-heads", markup=False)
-        yield Static("Opening the book ...", id="board-empty", markup=False)
+        yield Static(say("Opening the book ..."), id="board-empty", markup=False)
         yield BoardList()
         yield Static(id="hint-line", markup=False)
         yield KeyLine()
@@ -106,9 +107,17 @@ class BoardScreen(Screen[None]):
 
     # showing
 
+    def say_again(self) -> None:
+        """Show everything in the language in use now."""
+        if self.is_there:
+            self.query_one(KeyLine).say_again()
+            self.on_resize()
+            self.query_one(BoardList).refresh()
+            self.on_board_list_moved(BoardList.Moved(self.query_one(BoardList).row))
+
     def show_first(self, listing: Listing) -> None:
         """Show rows as the book stored them, while it is still being opened."""
-        self.query_one(TitleLine).show("fieldbook - opening the book ...", "")
+        self.query_one(TitleLine).show(say("fieldbook - opening the book ..."), "")
         self.query_one("#board-heads", Static).display = True
         board = self.query_one(BoardList)
         board.display, self.query_one("#board-empty", Static).display = True, False
@@ -157,7 +166,7 @@ class BoardScreen(Screen[None]):
         """Show a sentence about what was done, or why it was refused (`bad`)."""
         hint = self.query_one("#hint-line", Static)
         hint.set_class(bad, "bad")
-        hint.update(Content(in_keys_in_use(text)))
+        hint.update(Content(in_keys_in_use(shown(text))))
 
     def _list(self, job_id: str | None, *, stay: bool = True) -> None:
         listing = self._found if self._found is not None else self._listing
@@ -169,9 +178,9 @@ class BoardScreen(Screen[None]):
         typed = self._found.typed if self._found is not None else ""
         empty.update(
             Content(
-                f"No property matches “{typed}”. Esc shows all."
+                shown(f"No property matches “{typed}”. Esc shows all.")
                 if typed
-                else in_keys_in_use(_EMPTY)
+                else in_keys_in_use(say(_EMPTY))
             )
         )
         self.query_one("#board-heads", Static).display = any_row
@@ -194,9 +203,9 @@ class BoardScreen(Screen[None]):
             return
         width = max(self.size.width - 2, 20)
         lines = (
-            f"Next: {row.next}" if row.known and row.next else "",
-            known or "Customer and access are entered at the street (1).",
-            in_words(row, date.today()),
+            shown(f"Next: {row.next}") if row.known and row.next else "",
+            known or say("Customer and access are entered at the street (1)."),
+            shown(in_words(row, date.today())),
         )
         self.say("\n".join(fit(line, width).rstrip() for line in lines if line))
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from textual.content import Content
 
+from fieldbook.languages.in_use import say, shown
 from fieldbook.screens.board.progress_bar import BAR_WIDTH, WIDE_BAR, bar, runs_out
 from fieldbook.screens.widgets.terminal_cells import fit, right
 
@@ -85,7 +86,7 @@ def heads(room: int) -> str:
         ("Flags", widths.flags),
         (_OPEN_WIDE if widths.open > len(_OPEN) else _OPEN, widths.open),
     )
-    return _GAP.join(fit(text, width) for text, width in cells if width).rstrip()
+    return _GAP.join(fit(say(text), width) for text, width in cells if width).rstrip()
 
 
 def row_content(row: BoardRow, room: int, *, here: bool = False) -> Content:
@@ -94,7 +95,7 @@ def row_content(row: BoardRow, room: int, *, here: bool = False) -> Content:
     `here`: the row is highlighted, and its words have the highlight's one colour.
     """
     widths = _widths(room)
-    flushed = f"{row.flushed} of {row.zones}" if row.zones else "-"
+    flushed = say(f"{row.flushed} of {row.zones}") if row.zones else "-"
     flags = _flags(row, counted=bool(widths.open))
     ends, ends_style = runs_out(row, date.today(), named=widths.says_what_runs_out)
     cells = (
@@ -102,7 +103,7 @@ def row_content(row: BoardRow, room: int, *, here: bool = False) -> Content:
         (row.customer, widths.customer, ""),
         (flushed if row.known else _UNKNOWN, widths.flushed, ""),
         (bar(row, widths.places), widths.places, ""),
-        (row.next if row.known else "Being read ...", widths.next, ""),
+        (shown(row.next) if row.known else say("Being read ..."), widths.next, ""),
         (ends, widths.runs_out, ends_style),
         (flags if row.known else _UNKNOWN, widths.flags, _flag_style(row)),
         (right(str(row.open or "-") if row.known else _UNKNOWN, widths.open), widths.open, ""),
@@ -123,8 +124,8 @@ def _flags(row: BoardRow, *, counted: bool) -> str:
     `counted`: the open checks have a column of their own.
     """
     if row.flags != "-":
-        return f"{'!' if row.stops or row.fixes else '-'} {row.flags}"
-    return f"? {row.unchecked}" if row.open and not counted else "none"
+        return f"{'!' if row.stops or row.fixes else '-'} {say(row.flags)}"
+    return f"? {say(row.unchecked)}" if row.open and not counted else say("none")
 
 
 def _flag_style(row: BoardRow) -> str:

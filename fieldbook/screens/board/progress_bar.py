@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING
 
 from textual.content import Content
 
+from fieldbook.languages.in_use import say
+
 if TYPE_CHECKING:
     from fieldbook.actions.board.board_row import BoardRow, PlaceState
 
@@ -60,7 +62,8 @@ def runs_out(row: BoardRow, today: date, *, named: bool) -> tuple[str, str]:
     days = ends.days(today)
     style = "$error bold" if days < 0 else "$warning bold" if days <= _SOON_DAYS else ""
     what = "test" if ends.is_test else ends.what
-    return f"{what} {ends.when(today)}" if named else ends.when(today), style
+    when = say(ends.when(today))
+    return f"{say(what)} {when}" if named else when, style
 
 
 def in_words(row: BoardRow, today: date) -> str:

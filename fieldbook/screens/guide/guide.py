@@ -9,6 +9,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from fieldbook.actions.keymap import in_keys_in_use
+from fieldbook.languages.in_use import say
 from fieldbook.screens.board.board_screen import BoardScreen
 from fieldbook.screens.guide.steps import END, STEPS
 from fieldbook.screens.job.job_screen import JobScreen
@@ -39,8 +40,9 @@ class Guide:
     def sentence(self) -> str:
         """What the line says."""
         if self.number >= len(STEPS):
-            return in_keys_in_use(END)
-        return in_keys_in_use(f"{self.number + 1}/{len(STEPS)} {STEPS[self.number].say}")
+            return in_keys_in_use(say(END))
+        step = say(STEPS[self.number].say)
+        return in_keys_in_use(f"{self.number + 1}/{len(STEPS)} {step}")
 
     def look(self) -> None:
         """Go on past every step that was done, and keep the line on the screen in front."""
@@ -72,7 +74,7 @@ class Guide:
         lines = screen.query(GuideLine)
         # Said only where it is so: over a page Esc closes the page, and the end says it itself.
         leaves = self.leaves() and self.number < len(STEPS)
-        tail = "  Esc leaves the guide." if leaves else ""
+        tail = f"  {say('Esc leaves the guide.')}" if leaves else ""
         text = Content(f"{self.sentence}{tail}")
         if not lines:
             line = GuideLine()

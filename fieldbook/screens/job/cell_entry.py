@@ -10,6 +10,7 @@ from typing import assert_never
 from fieldbook.actions.cells import enter, meant_by, turn_tick, value_at
 from fieldbook.actions.refused import RefusedError
 from fieldbook.actions.taken_wires import where_taken, where_zone_runs
+from fieldbook.languages.in_use import shown
 from fieldbook.screens.job.command_host import CommandHost
 from fieldbook.screens.job.open_pages import open_page
 from fieldbook.screens.sheets.presses import (
@@ -128,7 +129,8 @@ class CellEntry:
         `begun` is what was typed: it narrows the list.
         """
         words = list(cell.words)
-        current = words.index(cell.text) if cell.text in words else 0
+        said = [shown(word) for word in words]
+        current = said.index(cell.text) if cell.text in said else 0
 
         def opened() -> None:
             if not words:

@@ -18,7 +18,7 @@ from fieldbook.screens.job.command_host import CommandHost
 from fieldbook.screens.job.open_papers import write_papers
 from fieldbook.screens.job.where_undone import go_to_act, place_of
 from fieldbook.screens.sheets.presses import Signature
-from fieldbook.screens.widgets.dialogs import Choose, TypistWanted
+from fieldbook.screens.widgets.dialogs import Choose, LanguageWanted, TypistWanted
 from fieldbook.screens.widgets.theme import ThemeWanted
 from fieldbook.store.journal.history import NextAct
 
@@ -199,6 +199,10 @@ def _ask_who(host: CommandHost) -> None:
     host.app.post_message(TypistWanted(changed))
 
 
+def _change_language(host: CommandHost) -> None:
+    host.app.post_message(LanguageWanted())
+
+
 def _change_theme(host: CommandHost) -> None:
     host.app.post_message(ThemeWanted())
 
@@ -235,6 +239,7 @@ COMMANDS: Mapping[str, Command] = {
     "repeat_nozzle": _repeat_nozzle,
     "who": _ask_who,
     "theme": _change_theme,
+    "language": _change_language,
     "palette": lambda host: host.app.action_command_palette(),
     "quit": lambda host: host.app.exit(),
 }

@@ -16,6 +16,7 @@ from fieldbook.checks.finding import CellRef, Finding
 from fieldbook.checks.registry import counts
 from fieldbook.checks.severity import tally
 from fieldbook.checks.verdicts import Answer, Verdicts
+from fieldbook.languages.in_use import say, shown
 from fieldbook.screens.widgets.line_list import LineList
 
 FLAG_KEYS: KeyWords = (("Enter", "go to its cell"), ("Esc", "back"), ("Up Down", "choose"))
@@ -28,12 +29,12 @@ _SIGN = {"stop": "!", "fix": "!", "note": "-"}
 def flag_text(finding: Finding, *, whole: bool) -> Content:
     """A flag in words: how grave it is and what is wrong; `whole` adds what mends it."""
     text = Content.assemble(
-        (f"{_SIGN[finding.severity]} {finding.severity.upper()}", _STYLE[finding.severity]),
+        (f"{_SIGN[finding.severity]} {say(finding.severity).upper()}", _STYLE[finding.severity]),
         " ",
-        Content(finding.sentence),
+        Content(shown(finding.sentence)),
     )
     if whole:
-        text = Content.assemble(text, "\n", Content(f"{in_keys_in_use(finding.mend)}\n"))
+        text = Content.assemble(text, "\n", Content(f"{in_keys_in_use(shown(finding.mend))}\n"))
     return text
 
 
@@ -42,7 +43,8 @@ def open_text(answer: Answer) -> Content:
     words = ", ".join(missing.words for missing in answer.missing)
     # One lack often names the thing already, as "the ohms of zone 5" does "ohms of zone 5".
     said = words if answer.thing in words else f"{answer.thing}: {words}"
-    return Content.assemble(("? NOT CHECKED", "$foreground bold"), " ", Content(said))
+    word = f"? {say('not checked').upper()}"
+    return Content.assemble((word, "$foreground bold"), " ", Content(shown(said)))
 
 
 def step_to(answer: Answer) -> Target:
@@ -90,9 +92,13 @@ class FlagList(LineList):
         self.clear_options()
         options = [Option(flag_text(flag, whole=True)) for flag in verdicts.flags]
         options += [Option(open_text(answer)) for answer in verdicts.not_checked]
-        self.add_options(options or [Option(Content(verdicts.headline), disabled=True)])
+        self.add_options(options or [Option(Content(shown(verdicts.headline)), disabled=True)])
         if self._targets:
             self.highlighted = min(here or 0, len(self._targets) - 1)
+
+    def forget(self) -> None:
+        """List everything again at the next `show`: the language is another one."""
+        self._shown = None
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Enter: go to the cell."""
@@ -123,11 +129,11 @@ class FlagLine(Static):
         """The tally, the open checks and the worst flag; without a flag, what is open."""
         if not verdicts.flags:
             style = "" if verdicts.not_checked or not verdicts.of("sound") else "$success"
-            self.update(Content.styled(verdicts.headline, style), layout=False)
+            self.update(Content.styled(shown(verdicts.headline), style), layout=False)
             return
         count = verdicts.open_count
-        more = f", {count} not checked" if count else ""
-        words = Content(f"{tally(counts(verdicts.flags))}{more} | ")
+        more = f", {say(f'{count} not checked')}" if count else ""
+        words = Content(f"{say(tally(counts(verdicts.flags)))}{more} | ")
         self.update(
             Content.assemble(words, flag_text(verdicts.flags[0], whole=False)), layout=False
         )

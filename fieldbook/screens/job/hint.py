@@ -11,6 +11,7 @@ from textual.style import Style
 from textual.widgets import Static
 
 from fieldbook.actions.keymap import KeyWords, in_keys_in_use, key_of
+from fieldbook.languages.in_use import say, shown
 from fieldbook.screens.sheets.sheet import Cell, Option
 from fieldbook.screens.widgets.terminal_cells import blocks
 from fieldbook.trade.colours import letter_code
@@ -54,7 +55,8 @@ class HintLine(Static):
         elif cell.fact.kind == "colour" and cell.options:
             self._show(_picker(cell.options, (self.size.width or 80) - 2))
         else:
-            label, why, choices = cell.fact.label, cell.fact.why, ", ".join(cell.words)
+            label, why = say(cell.fact.label), say(cell.fact.why)
+            choices = ", ".join(map(shown, cell.words))
             text = in_keys_in_use(f"{label}: {why}" if why else label)
             if choices:
                 room = 2 * ((self.size.width or 80) - 8)
@@ -65,20 +67,22 @@ class HintLine(Static):
 
     def about_row(self, name: str) -> None:
         """Say what the name of a row is for."""
-        self._show(Content(f"{name}: Enter shows every field of the row, whole."))
+        does = say("Enter shows every field of the row, whole.")
+        self._show(Content(f"{name}: {does}"))
 
     def _in_two_lines(self, text: str) -> str:
         """The text, or what of it has room, with the key that shows the rest."""
         # Blanks are drawn as one here: wrapping would drop those at the ends of lines anyway.
-        return "\n".join(wrap(text, (self.size.width or 80) - 2, max_lines=2, placeholder=_MORE))
+        room, more = (self.size.width or 80) - 2, say(_MORE)
+        return "\n".join(wrap(text, room, max_lines=2, placeholder=more))
 
     def refuse(self, why: str) -> None:
         """Say why something was not done, whole however long it is."""
-        self._show(Content(in_keys_in_use(why)), bad=True, whole=True)
+        self._show(Content(in_keys_in_use(shown(why))), bad=True, whole=True)
 
     def say(self, what: str) -> None:
         """Say what was done, or is to be done, whole however long it is."""
-        self._show(Content(in_keys_in_use(what)), whole=True)
+        self._show(Content(in_keys_in_use(shown(what))), whole=True)
 
     def _show(self, text: Content, *, bad: bool = False, whole: bool = False) -> None:
         self._about = None
@@ -101,7 +105,7 @@ def _picker(options: tuple[Option, ...], width: int) -> Content:
         drawn = blocks(option.swatch or ("#888888", None))
         shown = [(char, f"{fore} on {back}") for char, fore, back in drawn]
         key = (option.key, "$accent bold")
-        word = Content(f"{option.word} {letter_code(option.word)}".rstrip())
+        word = Content(f"{say(option.word)} {letter_code(option.word)}".rstrip())
         pointed = Style.from_meta({_POINTED: option.key})
         part = Content.assemble(key, " ", *shown, " ", word).stylize(pointed)
         if lines[-1] and part.cell_length > room:

@@ -19,7 +19,9 @@ from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.desk.open_conflicts import has_conflicts
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.next_step import next_step_from
+from fieldbook.languages.in_use import keep_as_entered, language_in_use, say, shown
 from fieldbook.records.base import PLACE_WORDS, Place
+from fieldbook.records.entered_texts import entered_texts
 from fieldbook.screens.job import bulk_commands
 from fieldbook.screens.job.cell_entry import CellEntry
 from fieldbook.screens.job.commands import COMMANDS
@@ -30,6 +32,7 @@ from fieldbook.screens.job.hint import TYPING_KEYS, HintLine, cell_keys
 from fieldbook.screens.job.not_now import why_not
 from fieldbook.screens.job.place_tabs import PLACE_KEYS, PlaceTabs
 from fieldbook.screens.job.sheet_view import SheetView
+from fieldbook.screens.job.sheet_words import in_language
 from fieldbook.screens.job.to_sign import to_sign
 from fieldbook.screens.palette.entries import Entry, entries_of_actions
 from fieldbook.screens.sheets import BUILDERS, COUNTS
@@ -115,16 +118,28 @@ class JobScreen(Screen[None]):
     def redraw(self) -> None:
         """Show the job as it is now in the book. Only the sheet in sight is built."""
         open_job, job = self.open_job, self.open_job.job
-        self.sheet.show(BUILDERS[self.place](job, open_job.system))
+        if language_in_use() != "en":
+            keep_as_entered(entered_texts(job))
+        self.sheet.show(in_language(BUILDERS[self.place](job, open_job.system)))
         customer = f" - {job.job.customer}" if job.job.customer else ""
         step = next_step_from(job, open_job.verdicts, self.place)
         where = "here" if step.place == self.place else f"at the {PLACE_WORDS[step.place]}"
-        title = f"{job.job.address}{customer} | Next {where}: {step.sentence}"
+        next_words = f"{say(f'Next {where}')}: {shown(step.sentence)}"
+        title = f"{job.job.address}{customer} | {next_words}"
         self.query_one(TitleLine).show(title, open_job.by)
         counts = {place: count(job) for place, count in COUNTS.items()}
         self.query_one(PlaceTabs).show(self.place, counts)
         self.query_one(FlagList).show(open_job.verdicts)
         self.query_one(FlagLine).show(open_job.verdicts)
+
+    def say_again(self) -> None:
+        """Show everything in the language in use now."""
+        if not self.is_mounted:
+            return
+        self.query_one(FlagList).forget()
+        self.redraw()
+        self.show_cursor()
+        self.query_one(KeyLine).say_again()
 
     def show_cursor(self) -> None:
         """Bring the cursor into view and describe its cell."""
@@ -150,8 +165,9 @@ class JobScreen(Screen[None]):
         """Say beside the sheet what the cell is, below the flags."""
         about = Content("")
         if cell is not None:
-            text = in_keys_in_use(about_cell(cell, self.open_job.system))
-            about = Content.assemble((cell.fact.label, "$accent bold"), "\n", Content(text))
+            text = in_keys_in_use(shown(about_cell(cell, self.open_job.system)))
+            label = say(cell.fact.label)
+            about = Content.assemble((label, "$accent bold"), "\n", Content(text))
         self.query_one("#about-cell", Static).update(about, layout=False)
 
     def on_resize(self) -> None:
@@ -192,7 +208,8 @@ class JobScreen(Screen[None]):
             self.do(action.name)
         on_board = action_for(event.key, "board")
         if action is None and on_board is not None and event.key in FUNCTION_KEYS:
-            self.say(f"“{on_board.label}” works on the board: {key_of('board')} goes there.")
+            label = say(on_board.label)
+            self.say(f"“{label}” works on the board: {key_of('board')} goes there.")
 
     def action_do(self, name: str) -> None:
         """Do the same for a key that the sheet did not take."""

@@ -12,6 +12,7 @@ from textual.message import Message
 from textual.widgets import Static
 
 from fieldbook.actions.keymap import KeyWords
+from fieldbook.languages.in_use import say
 from fieldbook.records.base import PLACES, Place
 from fieldbook.screens.sheets.sheet import Count
 from fieldbook.screens.widgets.terminal_cells import fit
@@ -119,17 +120,18 @@ class PlaceTabs(Static, can_focus=True):
     def _heading(self, place: Place) -> str:
         """The place and its key; the one shown is in brackets, so that no colour is needed."""
         number, (first, last) = PLACES.index(place) + 1, "[]" if place == self._chosen else "  "
-        words = f"{first}{number} {PLACE_NAMES[place]}{last}"
+        words = f"{first}{number} {say(PLACE_NAMES[place])}{last}"
         fits = cell_len(words) <= self._tab_width
-        return words if fits else f"{first}{number} {SHORT_NAMES[place]}{last}"
+        return words if fits else f"{first}{number} {say(SHORT_NAMES[place])}{last}"
 
     def _filled(self, place: Place) -> str:
         """How much is entered, in the longest words that fit under the name."""
         count = self._counts.get(place, _NONE)
-        ways = [f"  {count.words}", f" {count.words}", f" {count.open} open"]
+        words, still_open = say(count.words), say(f"{count.open} open")
+        ways = [f"  {words}", f" {words}", f" {still_open}"]
         if count.asked:
-            ways.insert(0, f"  {count.words} entered")
-        return next((words for words in ways if cell_len(words) < self._tab_width), ways[-1])
+            ways.insert(0, f"  {say(f'{count.words} entered')}")
+        return next((way for way in ways if cell_len(way) < self._tab_width), ways[-1])
 
     def _styled(self, place: Place, text: str) -> Content:
         text = fit(text, self._tab_width)

@@ -12,6 +12,8 @@ from textual import events
 
 from fieldbook.actions.bulk.pasted_text import is_table
 from fieldbook.actions.keymap import action_for
+from fieldbook.languages.in_use import language_in_use
+from fieldbook.languages.language_texts import Language
 from fieldbook.records.printable import printable
 from fieldbook.screens.job.cell_entry import CellEntry
 from fieldbook.screens.job.line_edit import LineEdit
@@ -37,7 +39,10 @@ _KEEPS: Mapping[str, Step] = {
 """Keys that keep what is typed, and where the cursor then goes."""
 _LISTED = ("choice", "link", "colour")
 """Kinds whose values are chosen from a list."""
-_TICKS = {"y": True, "n": False}
+_TICKS: Mapping[Language, Mapping[str, bool]] = {
+    "en": {"y": True, "n": False},
+    "es": {"y": True, "s": True, "n": False},
+}
 """The letters that answer a tick."""
 
 
@@ -223,8 +228,8 @@ class SheetView(SheetCanvas):
         elif cell.fact.kind != "tick":
             self._open(cell, char.strip())
             self._entry.say_taken(cell, letter)
-        elif letter in _TICKS:
-            self._entry.set_tick(cell, _TICKS[letter])
+        elif letter in _TICKS[language_in_use()]:
+            self._entry.set_tick(cell, _TICKS[language_in_use()][letter])
         else:
             self._host.say("Space turns the tick: yes, no, blank. y is yes, n is no.")
 

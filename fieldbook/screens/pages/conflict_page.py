@@ -20,6 +20,7 @@ from fieldbook.actions.keymap import FUNCTION_KEYS, in_keys_in_use
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.finding import CellRef
+from fieldbook.languages.in_use import say, shown
 from fieldbook.screens.pages.question_lines import (
     MOST_KEYS,
     POINTED,
@@ -91,11 +92,11 @@ class ConflictPage(FrontScreen[Settled]):
         width, height = page_width(self.app.size.width), self.app.size.height
         count = len(self._questions)
         self.query_one("#asked", Static).update(
-            Content(f"Entered differently: {self._no + 1} of {count}")
+            Content(say(f"Entered differently: {self._no + 1} of {count}"))
         )
         lines = list(question_lines(self.question, width))
         self.query_one("#question", Static).update(Content("\n").join(lines))
-        said = Content(in_keys_in_use(self._said)).wrap(width) if self._said else []
+        said = Content(in_keys_in_use(shown(self._said))).wrap(width) if self._said else []
         done = self.query_one("#done", Static)
         done.display = bool(said)
         done.set_class(self._bad, "bad")

@@ -13,6 +13,7 @@ from textual.widgets import Static
 
 from fieldbook.actions.exchange.folder_exchange import FolderExchange
 from fieldbook.actions.refused import RefusedError
+from fieldbook.languages.in_use import say, shown
 from fieldbook.screens.widgets.edge_lines import KeyLine
 from fieldbook.screens.widgets.front_screen import FrontScreen
 from fieldbook.store.errors import BookError
@@ -36,9 +37,9 @@ class ExchangePage(FrontScreen[None]):
     def compose(self) -> ComposeResult:
         """The folder, how far the exchange is, how to stop it."""
         with VerticalScroll(classes="dialog reading"):
-            yield Static(Content(f"Exchange through {self._where}"), classes="dialog-title")
+            yield Static(Content(say(f"Exchange through {self._where}")), classes="dialog-title")
             yield Static(id="progress", markup=False)
-            yield Static(Content(_STOPS), id="hint")
+            yield Static(Content(say(_STOPS)), id="hint")
             yield KeyLine()
 
     def on_mount(self) -> None:
@@ -70,4 +71,4 @@ class ExchangePage(FrontScreen[None]):
         self.query_one(KeyLine).show((("Esc", "close"),))
 
     def _show(self, text: str) -> None:
-        self.query_one("#progress", Static).update(Content(text))
+        self.query_one("#progress", Static).update(Content(shown(text)))

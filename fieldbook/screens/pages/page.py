@@ -12,6 +12,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from fieldbook.actions.keymap import FUNCTION_KEYS
+from fieldbook.languages.in_use import shown
 from fieldbook.papers.picture import Line, Piece, Role
 from fieldbook.screens.widgets.dialogs import CLOSE_KEYS
 from fieldbook.screens.widgets.edge_lines import KeyLine
@@ -67,8 +68,16 @@ def title(text: str) -> Content:
 
 
 def joined(lines: Iterable[Content]) -> Content:
-    """The lines one under the other, as one text for a widget."""
-    return Content("\n").join(list(lines))
+    """The lines one under the other in the language in use, as one text for a widget."""
+    return Content("\n").join([_said(line) for line in lines])
+
+
+def _said(line: Content) -> Content:
+    """A line in one style in the language in use; a line of a picture keeps its columns."""
+    if len(line.spans) > 1:
+        return line
+    text = shown(line.plain)
+    return Content.assemble((text, line.spans[0].style)) if line.spans else Content(text)
 
 
 def styled(line: Line) -> Content:

@@ -12,6 +12,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from fieldbook.actions.keymap import in_keys_in_use
+from fieldbook.languages.in_use import say, shown
 from fieldbook.screens.widgets.edge_lines import KeyLine
 from fieldbook.screens.widgets.front_screen import FrontScreen
 
@@ -36,10 +37,10 @@ class PastePage(FrontScreen[bool]):
     def compose(self) -> ComposeResult:
         """The count and the keys first, so that they are in sight however long the list is."""
         with VerticalScroll(classes="dialog page"):
-            yield Static(Content(self._title), classes="dialog-title")
-            yield Static(Content(in_keys_in_use(_UNDONE)))
+            yield Static(Content(say(self._title)), classes="dialog-title")
+            yield Static(Content(in_keys_in_use(say(_UNDONE))))
             yield KeyLine()
-            yield Static(Content("\n".join(self._lines)), id="pasted", classes="faint")
+            yield Static(Content("\n".join(map(shown, self._lines))), id="pasted", classes="faint")
 
     def on_mount(self) -> None:
         """Name the keys."""

@@ -17,6 +17,7 @@ from textual.widgets import Static
 
 from fieldbook.actions.files.photos import Pixel, thumbnail
 from fieldbook.checks.desk.file_states import FileState
+from fieldbook.languages.in_use import shown
 from fieldbook.records.tables.attachments import Attachment
 from fieldbook.screens.widgets.edge_lines import KeyLine
 from fieldbook.screens.widgets.front_screen import FrontScreen
@@ -67,7 +68,7 @@ class PhotoPage(FrontScreen[None]):
             yield Static(Content(file.name), classes="dialog-title")
             if not self._state.wrong:
                 yield Thumbnail(thumbnail(self._state.path, _COLUMNS, _ROWS))
-            yield Static(Content("\n".join(self._words())))
+            yield Static(Content("\n".join(map(shown, self._words()))))
             yield Static(id="photo-refused", classes="bad", markup=False)
             yield KeyLine()
 
@@ -93,4 +94,4 @@ class PhotoPage(FrontScreen[None]):
         if why:
             refused = self.query_one("#photo-refused", Static)
             refused.display = True
-            refused.update(Content(why))
+            refused.update(Content(shown(why)))

@@ -17,6 +17,7 @@ from textual.widgets import Static
 from fieldbook.actions.files.svg_files import save_svg, usual_file
 from fieldbook.actions.keymap import FUNCTION_KEYS
 from fieldbook.actions.refused import RefusedError
+from fieldbook.languages.in_use import shown
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.screens.pages.page import joined
 from fieldbook.screens.widgets.dialogs import AskLine, Read
@@ -119,7 +120,7 @@ def ask_file(page: Screen[None], usual: Path, save: Callable[[str], Path]) -> No
         if typed is not None:
             said = page.query_one("#written", Static)
             said.display = True
-            said.update(Content(f"Wrote {written}"))
+            said.update(Content(shown(f"Wrote {written}")))
 
     hint = f"Enter alone writes {usual}"
     page.app.push_screen(AskLine("Write as SVG to which file?", hint, refuse), closed)

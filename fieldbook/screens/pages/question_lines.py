@@ -9,6 +9,7 @@ from textual.style import Style
 
 from fieldbook.actions.conflicts.question import Option, Question
 from fieldbook.actions.keymap import KeyWords
+from fieldbook.languages.in_use import say, shown
 from fieldbook.screens.pages.page import CAUTION, FAINT, title
 
 _KEY = "$accent bold"
@@ -20,25 +21,25 @@ MOST_KEYS = 9
 
 def question_lines(question: Question, width: int) -> Iterator[Content]:
     """A question for a width in cells; a line that is too long goes on under its own beginning."""
-    yield from title(f"{question.title}, {question.where}").wrap(width)
-    yield from Content(question.explanation).wrap(width)
+    yield from title(f"{shown(question.title)}, {shown(question.where)}").wrap(width)
+    yield from Content(shown(question.explanation)).wrap(width)
     for number, option in enumerate(question.options[:MOST_KEYS], start=1):
         yield Content("")
         yield from _option(number, option, width)
     if question.notes:
         yield Content("")
     for note in question.notes:
-        yield from hanging("-", Content.styled(note, CAUTION), width)
+        yield from hanging("-", Content.styled(shown(note), CAUTION), width)
     if question.typed:
         yield Content("")
         another = "type another value" if question.options else "type a value"
-        yield from hanging("t", Content(another), width)
+        yield from hanging("t", Content(say(another)), width)
 
 
 def _option(number: int, option: Option, width: int) -> Iterator[Content]:
-    lines = list(hanging(str(number), Content.styled(option.words, "bold"), width))
+    lines = list(hanging(str(number), Content.styled(shown(option.words), "bold"), width))
     for line in option.by:
-        lines += hanging("", Content.styled(line, FAINT), width)
+        lines += hanging("", Content.styled(shown(line), FAINT), width)
     pointed = Style.from_meta({POINTED: number})
     yield from (line.stylize(pointed) for line in lines)
 

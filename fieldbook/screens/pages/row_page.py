@@ -18,6 +18,7 @@ from textual.widgets.option_list import Option
 
 from fieldbook.actions.keymap import FUNCTION_KEYS, in_keys_in_use
 from fieldbook.checks.finding import CellRef
+from fieldbook.languages.in_use import say, shown
 from fieldbook.screens.sheets.presses import Add
 from fieldbook.screens.sheets.sheet import Cell, Row, Section
 from fieldbook.screens.widgets.edge_lines import KeyLine
@@ -54,7 +55,9 @@ def fields_of(section: Section, row: Row) -> Iterator[Field]:
                 continue
             name = _name(section, each, no)
             yield Field(
-                name.strip(), cell.text.strip() or ("not entered" if cell.asked else "-"), cell
+                shown(name.strip()),
+                cell.text.strip() or (say("not entered") if cell.asked else "-"),
+                cell,
             )
 
 
@@ -127,7 +130,7 @@ class RowPage(FrontScreen[CellRef | None]):
         """Say what the field is that is highlighted."""
         field = self._fields[event.option_index]
         why = field.cell.fact.why or "Enter goes to it."
-        self.query_one("#about", Static).update(Content(in_keys_in_use(why)))
+        self.query_one("#about", Static).update(Content(in_keys_in_use(say(why))))
 
 
 def _line(field: Field, width: int) -> Content:

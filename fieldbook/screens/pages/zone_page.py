@@ -18,6 +18,7 @@ from fieldbook.checks.common.naming import zone_word
 from fieldbook.checks.water.advice.lateral_sizes import LateralSizes, size_laterals
 from fieldbook.checks.water.advice.zone_report import ZoneReport, report_of
 from fieldbook.checks.water.zone_status import ZoneStatus
+from fieldbook.languages.in_use import shown
 from fieldbook.papers.zone_water.zone_sheet import zone_sheet, zone_svg
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.screens.pages.page import joined, styled
@@ -87,7 +88,7 @@ class ZonePage(PicturePage):
         if isinstance(found, str):
             said = self.query_one("#written", Static)
             said.display = True
-            said.update(Content(found))
+            said.update(Content(shown(found)))
             return
         sizes = found
 

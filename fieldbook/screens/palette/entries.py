@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from fieldbook.actions.keymap import Action, key_name
+from fieldbook.languages.in_use import shown
 
 _WHOLE, _BEGINS, _WORD_BEGINS, _INSIDE = 1.0, 0.9, 0.8, 0.7
 _LESS_IF_NOT_NOW = 0.05
@@ -26,6 +27,12 @@ class Entry:
     run: Callable[[], object]
     not_now: str = ""
     key: str = ""
+
+    @property
+    def said(self) -> Entry:
+        """The entry in the language in use: it is found by its words there."""
+        label, about, not_now = map(shown, (self.label, self.about, self.not_now))
+        return replace(self, label=label, about=about, not_now=not_now)
 
 
 def score(typed: str, entry: Entry) -> float:

@@ -14,6 +14,7 @@ from textual.screen import Screen
 from textual.widgets import Input, OptionList
 from textual.worker import WorkerCancelled, WorkerFailed
 
+from fieldbook.languages.in_use import say
 from fieldbook.screens.palette.entries import Entry, score
 
 
@@ -33,7 +34,7 @@ class Everything(Provider):
 
     async def startup(self) -> None:
         """Ask for the entries once: nothing changes while the palette is open."""
-        self._entries = self._of_app().palette_entries(self.screen)
+        self._entries = [entry.said for entry in self._of_app().palette_entries(self.screen)]
 
     def _of_app(self) -> HasEntries:
         app = self.app
@@ -62,7 +63,7 @@ class PaletteScreen(CommandPalette):
 
     def __init__(self) -> None:
         """With our provider alone."""
-        super().__init__([Everything], placeholder="Type what to do, or where to go")
+        super().__init__([Everything], placeholder=say("Type what to do, or where to go"))
 
     def dismiss(self, result: None = None) -> AwaitComplete:
         """Leave, unless it was left already by a key typed ahead."""
@@ -109,5 +110,5 @@ def _drawn(entry: Entry, typed: str) -> Content:
     if entry.key:
         label = Content.assemble(label, f"  {entry.key}")
     if entry.not_now:
-        return Content.assemble(label, f"\n  not now: {entry.not_now}")
+        return Content.assemble(label, f"\n  {say('not now')}: {entry.not_now}")
     return Content.assemble(label, f"\n  {entry.about}")

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import ClassVar, Protocol, runtime_checkable
 
 from textual import events
 from textual.app import ComposeResult
@@ -21,6 +21,7 @@ from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from fieldbook.actions.keymap import KeyWords, in_keys_in_use
+from fieldbook.languages.in_use import shown
 from fieldbook.screens.widgets.edge_lines import KeyLine
 from fieldbook.screens.widgets.front_screen import FrontScreen
 from fieldbook.screens.widgets.line_list import LineList, Reads, fitting_lines
@@ -45,6 +46,18 @@ class ScreenTold(Message):
     show: Callable[[Screen[object]], None]
 
 
+class LanguageWanted(Message):
+    """The next language is wanted."""
+
+
+@runtime_checkable
+class InLanguage(Protocol):
+    """A screen that can be shown in another language while it is open."""
+
+    def say_again(self) -> None:
+        """Show everything again, in the language in use now."""
+
+
 class AskLine(FrontScreen[str | None]):
     """Asks for a line of text; dismisses with it, or with None on Esc."""
 
@@ -59,7 +72,8 @@ class AskLine(FrontScreen[str | None]):
         in the line already.
         """
         super().__init__()
-        self._title, self._hint, self._refuse, self._begun = title, hint, refuse, begun
+        self._title, self._hint = shown(title), shown(hint)
+        self._refuse, self._begun = refuse, begun
 
     def compose(self) -> ComposeResult:
         """The title, the line, the hint."""
@@ -92,7 +106,7 @@ class AskLine(FrontScreen[str | None]):
         else:
             hint = self.query_one("#hint", Static)
             hint.add_class("bad")
-            hint.update(Content(reason))
+            hint.update(Content(shown(reason)))
 
 
 def _no_such(typed: str) -> str:
@@ -125,7 +139,8 @@ class Choose(FrontScreen[int | None]):
     ) -> None:
         """`words` are what to choose from, `current` is highlighted."""
         super().__init__()
-        self._title, self._words, self._current = title, words, current or 0
+        self._title, self._current = shown(title), current or 0
+        self._words = list(map(shown, words))
         self._typing, self._typed = typing, typing.begun
         self._fitting = list(range(len(words)))
 
@@ -165,15 +180,20 @@ class Choose(FrontScreen[int | None]):
 
     def _narrow(self) -> None:
         """List the words that fit what is typed, the likeliest highlighted."""
-        self._fitting = fitting_lines(self._words, self._typed, self._typing.reads)
+        self._fitting = fitting_lines(self._words, self._typed, self._reads)
         lines, typed = self.query_one(LineList), self.query_one("#typed", Static)
         lines.clear_options()
         lines.add_options(Option(Content(self._words[no])) for no in self._fitting)
         lines.highlighted = 0 if self._fitting else None
         typed.display = bool(self._typed)
         typed.set_class(not self._fitting, "bad")
-        why_none = self._typing.why_none(self._typed)
+        why_none = shown(self._typing.why_none(self._typed))
         typed.update(Content(f"{self._typed}_" if self._fitting else why_none))
+
+    def _reads(self, typed: str) -> str | None:
+        """The word of the list, as it is shown, that is meant by what is typed."""
+        meant = self._typing.reads(typed) if self._typing.reads is not None else None
+        return shown(meant) if meant is not None else None
 
     def _take(self, line: int | None) -> None:
         if line is not None and line < len(self._fitting):
@@ -190,7 +210,7 @@ class Read(FrontScreen[None]):
     def __init__(self, title: str, text: str) -> None:
         """`text` is shown literally."""
         super().__init__()
-        self._title, self._text = title, text
+        self._title, self._text = shown(title), shown(text)
 
     def compose(self) -> ComposeResult:
         """The title and the text."""

@@ -8,6 +8,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from fieldbook.actions.keymap import KeyWords, in_keys_in_use, key_named
+from fieldbook.languages.in_use import say
 from fieldbook.screens.widgets.terminal_cells import fit
 
 
@@ -69,17 +70,22 @@ class KeyLine(Static):
         """Fit the keys to the new width."""
         self._fill()
 
+    def say_again(self) -> None:
+        """Show the keys in the language in use now."""
+        self._fill()
+
     def _fill(self) -> None:
         room = (self.size.width or 80) - 2
         shown: list[Content] = []
         self._spans, begins = [], 0
-        for usual, word in self._keys:
-            key = in_keys_in_use(usual)
+        for usual, meaning in self._keys:
+            in_use = in_keys_in_use(usual)
+            key, word = say(in_use), say(meaning)
             width = cell_len(key) + cell_len(word) + 3
             if width > room:
                 continue
             room -= width
-            if (named := key_named(key)) is not None:
+            if (named := key_named(in_use)) is not None:
                 self._spans.append((begins, begins + width - 2, named))
             begins += width
             shown.append(Content.assemble((key, "$accent bold"), " ", Content(word), "  "))

@@ -7,6 +7,8 @@ from textual.geometry import Size
 from textual.screen import Screen
 from textual.widgets import Static
 
+from fieldbook.languages.in_use import say
+
 LEAST = Size(60, 18)
 """Columns and lines for which every screen is laid out and tested."""
 
@@ -27,6 +29,7 @@ def fit_screen(screen: Screen[object], size: Size) -> None:
         return
     cover = covers.first() if covers else TooSmall()
     needs = f"{LEAST.width}x{LEAST.height}"
-    cover.update(Content(f"fieldbook needs {needs}; this is {size.width}x{size.height}."))
+    needed = f"fieldbook needs {needs}; this is {size.width}x{size.height}."
+    cover.update(Content(say(needed)))
     if not covers:
         screen.mount(cover)

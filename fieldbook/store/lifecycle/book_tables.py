@@ -144,7 +144,7 @@ class Person(SQLModel, table=True):
 
 
 class Laptop(SQLModel, table=True):
-    """This laptop, in one row: whose initials its entries carry, and its theme (`look`)."""
+    """This laptop, in one row: whose initials entries carry, its theme (`look`) and language."""
 
     __tablename__ = "laptop"
 
@@ -152,6 +152,7 @@ class Laptop(SQLModel, table=True):
     person_id: str = Field(foreign_key="person.id")
     since: str = ""
     look: str = ""
+    language: str | None = None
 
 
 class ExchangePlace(SQLModel, table=True):
