@@ -53,7 +53,7 @@ def loaded_by(modules: list[str]) -> set[str]:
 
 
 @pytest.mark.parametrize(
-    "name", ["units", "trade", "water", "watering", "wiring", "audit", "diagnosis"]
+    "name", ["units", "trade", "water", "watering", "wiring", "audit", "season", "diagnosis"]
 )
 def test_a_pure_package_needs_the_standard_library_only(name: str) -> None:
     modules = modules_of(name)
