@@ -99,6 +99,9 @@ ANGLE = Measure("angle", "deg", "deg", {"deg": 1.0, "°": 1.0}, 0, 0)
 COORDINATE = Measure("coordinate", "deg", "deg", {"deg": 1.0, "°": 1.0}, 6, 6)
 """Latitude or longitude: a sixth decimal is about 4 in."""
 RATIO = Measure("number", "", "", {"": 1.0}, 2, 2)
+_CFM = {"cfm": 1.0, "scfm": 1.0, "l/s": 1 / 0.4719474, "m3/h": 0.5885778}
+AIR_FLOW = Measure("flow of air", "cfm", "L/s", _CFM, 1, 1)
+"""Free air: 1 ft3/min is 0.4719474 L/s (NIST Special Publication 811)."""
 PRICE = Measure("price", "", "", {"": 1.0}, 2, 2)
 """Money in the currency of the firm's price list, which names none."""
 VELOCITY = Measure("velocity", "ft/s", "m/s", {"ft/s": 1.0, "m/s": 1 / _M}, 1, 2)

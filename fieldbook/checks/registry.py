@@ -23,6 +23,7 @@ from fieldbook.checks.measured.check_audits import check_audits
 from fieldbook.checks.measured.check_commissioning import check_commissioning
 from fieldbook.checks.progress.signatures import check_signatures
 from fieldbook.checks.progress.stages import stage_of
+from fieldbook.checks.season.season_check import check_season
 from fieldbook.checks.severity import SEVERITIES, Severity
 from fieldbook.checks.street.backflow_height import check_backflow
 from fieldbook.checks.street.backflow_tests import check_backflow_tests, retest_turns
@@ -148,6 +149,7 @@ CHECKS: tuple[Check, ...] = (
         lambda subject: check_walk_through(subject.job, subject.now),
     ),
     _of_record("warranties", "desk", "survey", check_warranties),
+    _of_record("season", "service", "survey", check_season),
     Check(
         "attached files",
         "desk",

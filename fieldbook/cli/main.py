@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 
 import click
@@ -215,14 +215,22 @@ def rebuild(path: Path, new: Path) -> None:
 
 @main.command()
 @click.option("--json", "as_json", is_flag=True, help="Print the lists as JSON.")
+@click.option(
+    "--days",
+    type=click.IntRange(0, 366),
+    default=7,
+    show_default=True,
+    help="How many days ahead what runs out is named.",
+)
 @click.pass_obj
-def day(path: Path, *, as_json: bool) -> None:
+def day(path: Path, days: int, *, as_json: bool) -> None:
     """The day across all properties: what can be done now, what waits, what runs out this week."""
     from fieldbook.actions.board.day_list import day_list
     from fieldbook.cli.output import print_day, print_day_as_json
 
     with read_book(path) as book:
-        (print_day_as_json if as_json else print_day)(day_list(book))
+        found = day_list(book, within=timedelta(days=days))
+        (print_day_as_json if as_json else print_day)(found)
 
 
 @main.command()

@@ -29,6 +29,8 @@ def natural_row_id(job_id: str, table: str, values: Mapping[str, Value]) -> str 
         "rule": lambda: natural_id(job_id, "rule", _text(values, "key")),
         "backfill": lambda: backfill_id(job_id, zone_id or None),
         "zone_shown": lambda: zone_shown_id(zone_id),
+        "season_work": lambda: season_work_id(_text(values, "visit_id")),
+        "season_zone": lambda: season_zone_id(_text(values, "visit_id"), zone_id or None),
         "load_item": lambda: _load_item(job_id, values),
         "terminal": lambda: _terminal(job_id, values),
         "zone_watering": lambda: zone_watering_id(zone_id),
@@ -107,6 +109,16 @@ def zone_watering_id(zone_id: str) -> str:
 def weather_month_id(job_id: str, month: int | str) -> str:
     """The id of a month's weather, 1 to 12."""
     return natural_id(job_id, "weather month", str(month))
+
+
+def season_work_id(visit_id: str) -> str:
+    """The id of what a visit did to close or open the system."""
+    return natural_id(visit_id, "season work")
+
+
+def season_zone_id(visit_id: str, zone_id: str | None) -> str:
+    """The id of what a visit did to a zone, or to the mainline (None)."""
+    return natural_id(visit_id, "season zone", zone_id or "")
 
 
 def once_id(job_id: str, table: str) -> str:

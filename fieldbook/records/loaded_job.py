@@ -46,6 +46,8 @@ from fieldbook.records.tables.permits import (
     UtilityAnswer,
 )
 from fieldbook.records.tables.pipe import PipeRun
+from fieldbook.records.tables.season.season_plan import DrainPoint, SeasonPlan
+from fieldbook.records.tables.season.season_work import SeasonWork, SeasonZone
 from fieldbook.records.tables.sign_offs import SETTLED, SignOff
 from fieldbook.records.tables.supply import FlowTestPoint, IsolationValve, Supply
 from fieldbook.records.tables.tests import BackflowTest, PressureTest
@@ -122,6 +124,10 @@ class LoadedJob:
     sensors: tuple[Sensor, ...] = ()
     rebate_papers: tuple[RebatePaper, ...] = ()
     load_items: tuple[LoadItem, ...] = ()
+    season_plan: SeasonPlan | None = None
+    drain_points: tuple[DrainPoint, ...] = ()
+    season_works: tuple[SeasonWork, ...] = ()
+    season_zones: tuple[SeasonZone, ...] = ()
     attachments: tuple[Attachment, ...] = ()
     visits: tuple[Visit, ...] = ()
     visit_steps: tuple[VisitStep, ...] = ()

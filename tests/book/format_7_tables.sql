@@ -278,6 +278,19 @@ CREATE TABLE decoder (
   FOREIGN KEY(job_id) REFERENCES job (id)
 );
 CREATE INDEX ix_decoder_job_id ON decoder (job_id);
+CREATE TABLE drain_point (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  "where" VARCHAR NOT NULL,
+  zone_id VARCHAR,
+  how VARCHAR,
+  note VARCHAR NOT NULL,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_drain_point_job_id ON drain_point (job_id);
 CREATE TABLE exchange_file (
   name VARCHAR NOT NULL,
   upto INTEGER NOT NULL,
@@ -700,6 +713,69 @@ CREATE TABLE rule (
   FOREIGN KEY(job_id) REFERENCES job (id)
 );
 CREATE INDEX ix_rule_job_id ON rule (job_id);
+CREATE TABLE season_plan (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  frost_on VARCHAR,
+  spring_on VARCHAR,
+  way VARCHAR,
+  blow_order VARCHAR,
+  compressor_cfm FLOAT,
+  air_port VARCHAR NOT NULL,
+  shut_off VARCHAR NOT NULL,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_season_plan_job_id ON season_plan (job_id);
+CREATE TABLE season_work (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  visit_id VARCHAR,
+  supply_shut BOOLEAN,
+  way VARCHAR,
+  drains_open BOOLEAN,
+  breaker_off BOOLEAN,
+  air_enters VARCHAR,
+  regulator_psi FLOAT,
+  compressor_cfm FLOAT,
+  air_deg_f INTEGER,
+  blow_order VARCHAR,
+  eyes_covered BOOLEAN,
+  half_open BOOLEAN,
+  controller_off BOOLEAN,
+  drains_shut BOOLEAN,
+  breaker_on BOOLEAN,
+  far_open BOOLEAN,
+  filled_slowly BOOLEAN,
+  meter_still BOOLEAN,
+  filters_clean BOOLEAN,
+  battery_good BOOLEAN,
+  damage VARCHAR NOT NULL,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_season_work_job_id ON season_work (job_id);
+CREATE TABLE season_zone (
+  id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  entered_by VARCHAR NOT NULL,
+  entered_at VARCHAR NOT NULL,
+  visit_id VARCHAR,
+  zone_id VARCHAR,
+  way VARCHAR,
+  emptied BOOLEAN,
+  ran_well BOOLEAN,
+  done_on VARCHAR,
+  done_by VARCHAR NOT NULL,
+  note VARCHAR NOT NULL,
+  PRIMARY KEY (id),
+  FOREIGN KEY(job_id) REFERENCES job (id)
+);
+CREATE INDEX ix_season_zone_job_id ON season_zone (job_id);
 CREATE TABLE sensor (
   id VARCHAR NOT NULL,
   job_id VARCHAR NOT NULL,

@@ -12,7 +12,7 @@ from fieldbook.checks.desk.digging import digging_lacks, ticket_span
 from fieldbook.checks.desk.owner_shown import WALK_THROUGH
 from fieldbook.checks.ground.pressure_test import cured_at
 from fieldbook.checks.next_step import not_dug_by, renewal
-from fieldbook.checks.progress.deadlines import deadlines
+from fieldbook.checks.progress.deadlines import dates_of
 from fieldbook.checks.progress.holds import BACKFILL, SIGN_OFFS, unmet
 from fieldbook.checks.progress.reliance import stops_against
 from fieldbook.checks.progress.stages import is_due, stage_of
@@ -54,19 +54,24 @@ class DayList:
     waits: tuple[Due, ...]
     runs_out: tuple[Due, ...]
     flags: tuple[Due, ...]
+    days: int = _WEEK.days
 
     def sections(self) -> tuple[tuple[str, tuple[Due, ...], str], ...]:
         """The four lists: heading, things due, and the sentence for an empty list."""
+        span = "a week" if self.days == _WEEK.days else f"{self.days} days"
         return (
             ("Can be done now", self.can, "Nothing: no property is on the board."),
             ("Waits", self.waits, "Nothing waits."),
-            ("Runs out within a week, or has", self.runs_out, "Nothing runs out."),
+            (f"Runs out within {span}, or has", self.runs_out, "Nothing runs out."),
             ("Flags and open checks", self.flags, "Nothing is wrong or open."),
         )
 
 
-def day_list(book: BookReader, now: datetime | None = None) -> DayList:
-    """The day list of every property on the board, derived from the record alone."""
+def day_list(book: BookReader, now: datetime | None = None, within: timedelta = _WEEK) -> DayList:
+    """The day list of every property on the board, derived from the record alone.
+
+    What runs out is named from `within` before its day on.
+    """
     at = now or datetime.now()
     can: list[Due] = []
     waits: list[Due] = []
@@ -78,13 +83,13 @@ def day_list(book: BookReader, now: datetime | None = None) -> DayList:
         found = answers.flags
         can += _can_be_done(loaded, answers, at)
         waits += _waits(loaded, answers, at)
-        runs_out += _runs_out(loaded, at.date())
+        runs_out += _runs_out(loaded, at.date(), within)
         words = [tally(counts(found))] if found else []
         words += [f"{answers.open_count} not checked"] if answers.open_count else []
         if words:
             flags.append(Due(job.address, ", ".join(words)))
     runs_out.sort(key=lambda due: str(due.on))
-    return DayList(tuple(can), tuple(waits), tuple(runs_out), tuple(flags))
+    return DayList(tuple(can), tuple(waits), tuple(runs_out), tuple(flags), within.days)
 
 
 def _can_be_done(job: LoadedJob, answers: Verdicts, now: datetime) -> Iterator[Due]:
@@ -180,8 +185,8 @@ def _backfill(job: LoadedJob, zone_id: str | None) -> str:
     return f"Backfill of {stretch_name(job, zone_id)}"
 
 
-def _runs_out(job: LoadedJob, today: date) -> Iterator[Due]:
-    """What runs out within a week, or has: marks, permits, licences, tests; failed inspections."""
-    for found in deadlines(job, today):
-        if found.on <= today + _WEEK:
+def _runs_out(job: LoadedJob, today: date, within: timedelta) -> Iterator[Due]:
+    """What runs out within the days asked, or has: marks, tests, warranties, seasons, visits."""
+    for found in dates_of(job, today):
+        if found.on <= today + within:
             yield Due(job.job.address, found.thing, found.on)

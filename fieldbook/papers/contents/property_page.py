@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fieldbook.checks.common.naming import sentence
-from fieldbook.checks.progress.deadlines import deadlines
+from fieldbook.checks.progress.deadlines import dates_of
 from fieldbook.papers.blocks.paper_source import PaperSource
 from fieldbook.papers.blocks.record_blocks import NOT_RECORDED, cell_of
 from fieldbook.papers.blocks.verdict_blocks import open_table
@@ -47,7 +47,7 @@ def _blocks(source: PaperSource) -> Iterator[Block]:
     yield Table(headers, rows, frozenset({3}), say("No zone is recorded."))
     yield Heading(say("What was not checked, and what is still to be mended"))
     yield open_table(source)
-    dated = sorted(deadlines(job, source.today), key=lambda one: (one.on, one.thing))
+    dated = dates_of(job, source.today)
     if dated:
         yield Heading(say("Dates"))
         lines = tuple((sentence(one.thing), one.on.isoformat()) for one in dated)

@@ -7,7 +7,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from icalendar import Alarm, Calendar, Event
 
 from fieldbook.checks.common.naming import sentence
-from fieldbook.checks.progress.deadlines import deadlines
+from fieldbook.checks.progress.deadlines import dates_of
 from fieldbook.records.base import natural_id
 from fieldbook.records.loaded_job import LoadedJob
 
@@ -23,7 +23,7 @@ def as_calendar(job: LoadedJob, today: date) -> bytes:
     calendar = Calendar()
     calendar.add("prodid", "-//fieldbook//EN")
     calendar.add("version", "2.0")
-    for due in sorted(deadlines(job, today), key=lambda one: (one.on, one.thing)):
+    for due in dates_of(job, today):
         event = Event()
         event.add("uid", natural_id(job.job.id, due.kind, due.group, due.thing))
         event.add("dtstamp", datetime.combine(today, time(), UTC))

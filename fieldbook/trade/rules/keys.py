@@ -106,6 +106,7 @@ RULE_KEYS: Mapping[str, RuleKey] = {
     "pressure_test_min": RuleKey("Pressure test for", "number", "min", 0, 10000),
     "pressure_test_drop_psi": RuleKey("Pressure test may drop", "number", "psi", 0, 100),
     "rain_shutoff_required": RuleKey("A rain shut-off", "yes or no"),
+    "breaker_removed_for_air": RuleKey("A vacuum breaker comes off before air", "yes or no"),
     "walk_through_required": RuleKey("The owner's walk-through before handover", "yes or no"),
     "walk_through_zone_min": RuleKey("Each zone is shown to the owner for", "number", "min", 0, 60),
     "punch_list_done": RuleKey("The punch list is done before handover", "yes or no"),

@@ -18,6 +18,7 @@ from builders import (
     sound_job,
     without,
 )
+from season_jobs import closed
 
 from fieldbook.checks.common import job_rules
 from fieldbook.checks.progress.holds import SIGN_OFFS, unmet
@@ -61,6 +62,7 @@ def many_jobs() -> Iterator[LoadedJob]:
         yield put(base, "supply", base.supply.id, **{hazard: True})
     yield put(base, "supply", base.supply.id, pump=True, pump_side="before the assembly")
     yield put(base, "cable", "cable-1", under_driveway=True)
+    yield closed(base, breaker_off=None)
     yield put(base, "locate_ticket", "ticket-1", clear_on=None)
     yield put(base, "locate_ticket", "ticket-1", dug_from="2026-04-10")
     yield put(base, "programme", "A", name="A", days="Mon", starts="05:00")
