@@ -135,8 +135,8 @@ def test_markup_is_kept_as_text() -> None:
 
 def test_every_column_has_a_label_and_every_amount_its_unit() -> None:
     units = (
-        *("_psi", "_gpm", "_gph", "_ft", "_ft2", "_in", "_ohm", "_v", "_a", "_min", "_h"),
-        *("_deg", "_gal", "_s", "_cfm", "hours"),
+        *("psi", "_gpm", "_gph", "_ft", "_ft2", "_in", "_ohm", "_v", "_a", "_min", "_h"),
+        *("_deg", "_gal", "_s", "_cfm", "_mph", "_ml", "hours"),
     )
     records: tuple[type[Row], ...] = (Job, *TABLES.values())
     for record in records:
