@@ -37,6 +37,15 @@ class NewPlanting:
         last = max((phase.last_day for phase in self.phases), default=0)
         return self.planted_on + timedelta(days=last)
 
+    def spans(self) -> list[tuple[date, date, PhaseRow]]:
+        """The first and the last day of each phase, in order."""
+        found, first = [], self.planted_on
+        for phase in self.phases:
+            last = self.planted_on + timedelta(days=phase.last_day - 1)
+            found.append((first, last, phase))
+            first = last + timedelta(days=1)
+        return found
+
     def waters_on(self, day: date) -> int:
         """How many times it is watered on a day; 0 on a day between, or of no phase."""
         phase = self.phase_on(day)

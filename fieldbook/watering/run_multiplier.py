@@ -41,17 +41,11 @@ def multiplier(evenness: Evenness, way: Way | None = None) -> tuple[Way, float]:
         way = "low half" if evenness.low_half is not None else "softened"
     if way == "none":
         return way, 1.0
-    if way == "low quarter":
-        return way, _over(evenness.low_quarter.value)
-    if way == "low half" and evenness.low_half is not None:
-        return way, _over(evenness.low_half.value)
     if way == "coefficient" and evenness.coefficient is not None:
         return way, max(evenness.coefficient.value, 1.0)
-    return "softened", _over(0.4 + 0.6 * evenness.low_quarter.value)
-
-
-def _over(part: float) -> float:
-    """1 / part. Raises ValueError for a part that is not above zero."""
-    if part <= 0.0:
-        raise ValueError("A uniformity must be above zero.")
-    return max(1.0 / part, 1.0)
+    parts = {"low quarter": evenness.low_quarter, "low half": evenness.low_half}
+    part = parts.get(way)
+    # Cans that stayed dry give a part of 0, by which nothing can be divided.
+    if part is not None and part.value > 0.0:
+        return way, max(1.0 / part.value, 1.0)
+    return "softened", max(1.0 / (0.4 + 0.6 * evenness.low_quarter.value), 1.0)

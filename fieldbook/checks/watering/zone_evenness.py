@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fieldbook.checks.measured.audits import AuditedUniformity, audited_uniformity
 from fieldbook.checks.water.zone_flow import nozzle_pressure_psi
 from fieldbook.checks.watering.zone_rates import group_of
 from fieldbook.records.column_values import amount
@@ -19,11 +20,29 @@ _NO_PATTERN = ("drip", "bubbler")
 
 
 def zone_evenness(job: LoadedJob, zone: Zone) -> Evenness:
-    """How evenly a zone waters.
+    """How evenly a zone waters: by its newest audit that counts, else by solved flows.
 
     Solved flows tell of the pressures alone. What drips is as even as its flows; what is thrown is
     as even as its pattern besides, for which a default is stated.
     """
+    audited = audited_uniformity(job, zone.id)
+    return _solved(job, zone) if audited is None else _measured(audited)
+
+
+def _measured(audited: AuditedUniformity) -> Evenness:
+    """The figures of an audit, with the count that its low quarter was taken of."""
+    cans = f"{audited.cans} cans, {audited.on}".rstrip(", ")
+    quarter = f"low quarter of {cans}: {audited.quarter_cans:g} counted, {audited.rule}"
+    most = audited.most_scheduling
+    return Evenness(
+        Figure(audited.low_quarter, "measured", quarter),
+        Figure(audited.low_half, "measured", f"low half of {cans}"),
+        None if most is None else Figure(most, "measured", f"mean over the driest of {cans}"),
+    )
+
+
+def _solved(job: LoadedJob, zone: Zone) -> Evenness:
+    """The solved flows, and the default of the pattern where water is thrown."""
     kind = zone.head_kind or _USUAL_KIND
     listed = plants_and_soils().uniformity
     usual = listed.get(kind, listed[_USUAL_KIND])

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from fieldbook.checks.measured.audits import audited_uniformity
+from fieldbook.checks.measured.compared import measured_flow
 from fieldbook.checks.water.zone_flow import zone_flow_gpm
 from fieldbook.checks.water.zone_solutions import ZoneGroup, zone_groups
 from fieldbook.records.column_values import amount
@@ -23,7 +25,10 @@ def group_of(job: LoadedJob, zone: Zone) -> ZoneGroup | None:
 
 
 def zone_gpm(job: LoadedJob, zone: Zone) -> Figure | None:
-    """The flow of a zone while it runs: solved, else of its emitters, else by design."""
+    """The flow of a zone while it runs: measured, solved, of its emitters, or by design."""
+    measured = measured_flow(job, zone.id)
+    if measured is not None:
+        return Figure(measured.gpm, "measured", f"by {measured.by} {measured.on}".rstrip())
     group = group_of(job, zone)
     if group is not None:
         gpm = sum(result.gpm for _, result in group.heads_of(zone))
@@ -55,8 +60,12 @@ def plant_gph(row: ZoneWatering | None) -> float | None:
 def zone_rate(job: LoadedJob, zone: Zone) -> Figure | None:
     """The rate of a zone in in/h; None while its area, or the spacing of its heads, is missing.
 
-    The area wins: it is the ground that is really watered.
+    What cans caught wins, then the area: it is the ground that is really watered.
     """
+    audited = audited_uniformity(job, zone.id)
+    if audited is not None and audited.rate_in_h:
+        words = f"caught by {audited.cans} cans {audited.on}".rstrip()
+        return Figure(audited.rate_in_h, "measured", words)
     row, gpm = job.watering_of(zone.id), zone_gpm(job, zone)
     area_ft2 = amount(row, "area_ft2")
     if area_ft2 is not None and gpm is not None:

@@ -13,9 +13,11 @@ from fieldbook.trade.plants_and_soils import plants_and_soils
 from fieldbook.watering import budgets, rates
 from fieldbook.watering.cycle_soak import cut_in_cycles, soil_intake
 from fieldbook.watering.figure import Figure
-from fieldbook.watering.plant_water import landscape_coefficient, plant_water
+from fieldbook.watering.monthly_weather import MonthWeather
+from fieldbook.watering.plant_water import entered_plant_water, landscape_coefficient, plant_water
 from fieldbook.watering.root_zone import balance, days_between, usable_in
 from fieldbook.watering.run_multiplier import Evenness, multiplier
+from fieldbook.watering.zone_need import ZoneWater, season_needs, seasonal_percent
 
 LISTED = plants_and_soils()
 
@@ -219,3 +221,21 @@ def test_peak_month_budget_of_the_epa() -> None:
     assert month.allowed_gal == pytest.approx(11_344.0, abs=2.0)
     assert month.passes
     assert budgets.peak_budget(7.0, 0.0, 5000.0, []).allowed_gal == pytest.approx(15_271.0, abs=2)
+
+
+WSU_PERCENT = {4: 51, 5: 68, 6: 79, 7: 100, 8: 92, 9: 63, 10: 31}
+
+
+def test_seasonal_adjustment_of_a_july_base() -> None:
+    """WSU Extension, Colville: percent of July's base; a 20-minute zone runs 12.6 in September."""
+    days = {
+        month: MonthWeather(month, 0.2 * pct / 100, 0.0, "") for month, pct in WSU_PERCENT.items()
+    }
+    zone = ZoneWater(
+        "z", "lawn", Figure(1.5), Figure(1.0), entered_plant_water(Figure(0.8)), Figure(0.5)
+    )
+    found = seasonal_percent(season_needs(zone, days))
+    assert found == WSU_PERCENT
+    assert [20.0 * pct / 100 for pct in found.values()] == pytest.approx(
+        [10.2, 13.6, 15.8, 20.0, 18.4, 12.6, 6.2]
+    )

@@ -12,11 +12,13 @@ from fieldbook.records.tables.watering.watering_site import Sensor
 from fieldbook.screens.sheets.options import zone_label
 from fieldbook.screens.sheets.presses import AddRow, ShowSteps
 from fieldbook.screens.sheets.sheet import Cell, Row, Section, press_cell, table_section
+from fieldbook.trade.plants_and_soils import ESTABLISHMENT_SOURCE
 from fieldbook.units import MINUTES, VOLUME, WATERING_RATE, System, show
 from fieldbook.watering.monthly_weather import MONTH_NAMES
-from fieldbook.watering.zone_need import MonthNeed, property_percent
+from fieldbook.watering.zone_need import MonthNeed, new_plants_need, property_percent
 
 _PEAK_HEADS = ("Month", "Every", "Run time", "Cycles", "Soak", "Rate", "Longer", "Water")
+_NEW_HEADS = ("Planted", "From", "Until", "Times a day", "Every", "Run time", "Cycles")
 _LABEL = 20
 _NOTHING = "Nothing is needed: rain and the plants' small use leave no deficit."
 
@@ -40,6 +42,10 @@ def needs(job: LoadedJob, system: System) -> Iterator[Section]:
     yield Section("What each zone needs at its peak (Enter: how so)", peak, _PEAK_HEADS, _LABEL)
     if any(season.needs for season in seasons):
         yield _by_month(job, seasons)
+    new = [row for season in seasons for row in _new_plants(job, season, system)]
+    if new:
+        title = "New plants: watered so until they are established"
+        yield Section(title, tuple(new), _NEW_HEADS, _LABEL)
 
 
 def _peak(season: ZoneSeason, system: System) -> Row:
@@ -98,3 +104,36 @@ def _shows(season: ZoneSeason, need: MonthNeed, column: str, text: str, width: i
     shows = ShowSteps(f"{zone_label(season.zone)}, {month}", "\n".join(lines))
     at = CellRef("zone_watering", season.zone.id, column)
     return press_cell(shows, at, text, width, "Worked out from what is entered; ~ has a default.")
+
+
+def _new_plants(job: LoadedJob, season: ZoneSeason, system: System) -> Iterator[Row]:
+    """The phases of a zone that was planted anew, with the run time where the month is known."""
+    if season.new is None:
+        return
+    for first, last, phase in season.new.spans():
+        weather, need = job_weather(job).get(first.month), None
+        if season.water is not None and weather is not None:
+            need = new_plants_need(season.water, weather, phase)
+        texts = {
+            "planted": season.new.kind,
+            "from": first.isoformat(),
+            "until": last.isoformat(),
+            "times": f"{phase.times_a_day}",
+            "every": f"{phase.every_days} d",
+            "run": show(round(need.minutes, 1), MINUTES, system) if need is not None else "-",
+            "cycles": _cycles(need) if need is not None else "-",
+        }
+        shows = ShowSteps(f"{zone_label(season.zone)}, new plants", _new_words(need))
+        key, why = f"{season.zone.id} {phase.last_day}", "Day 1 is the day of planting."
+        cells = [
+            press_cell(shows, CellRef("zone_watering", key, at), text, 11, why)
+            for at, text in texts.items()
+        ]
+        yield Row(zone_label(season.zone), tuple(cells))
+
+
+def _new_words(need: MonthNeed | None) -> str:
+    """How the minutes of new plants came about."""
+    if need is None:
+        return "Not checked: the zone's watering or the month's weather is not entered."
+    return "\n".join([*(step.words for step in need.steps), ESTABLISHMENT_SOURCE])

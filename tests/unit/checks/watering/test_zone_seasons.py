@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from builders import JOB, open_words, put, sound_job, with_rows, words_of
+from builders import JOB, codes, only, open_words, put, sound_job, with_rows, words_of
+from measured_jobs import audited, measured
 
+from fieldbook.checks.measured.audits import audited_uniformity
 from fieldbook.checks.watering.zone_rates import plant_gph, zone_gpm, zone_rate
 from fieldbook.checks.watering.zone_seasons import ZoneSeason, season_of, zone_seasons
 from fieldbook.records.ids import once_id, weather_month_id, zone_watering_id
@@ -151,3 +153,43 @@ def test_absurd_figures_are_no_figures() -> None:
     assert first(odd).water is None
     assert first(odd).new is None
     assert len(zone_seasons(put(odd, "zone", "zone-1", soil="moon dust"))) == 1
+
+
+EVEN = [20.0, 21.0, 22.0, 24.0] * 6
+DRY = [0.0] * 14 + [60.0] * 10
+
+
+def test_an_audit_that_counts_gives_the_rate_and_the_multiplier() -> None:
+    job = audited(EVEN, entered())
+    season = first(job)
+    assert season.water is not None
+    found = audited_uniformity(job, job.zones[0].id)
+    assert found is not None
+    assert season.water.rate.origin == "measured"
+    assert season.water.rate.value == found.rate_in_h
+    assert (season.way, season.water.multiplier.origin) == ("low half", "measured")
+    assert season.water.multiplier.value == pytest.approx(1 / found.low_half)
+    windy = audited(EVEN, entered(), wind_mph=12.0)
+    assert first(windy).evenness.low_quarter.is_default
+
+
+def test_cans_that_stayed_dry_divide_nothing_and_are_a_fix() -> None:
+    job = audited(DRY, entered())
+    season = first(job)
+    assert season.evenness.low_quarter.value == 0.0
+    assert season.way == "softened"
+    assert season.water is not None
+    assert season.water.multiplier.value == pytest.approx(2.5)
+    assert only(job, "zone too uneven").severity == "fix"
+    assert "zone too uneven" not in codes(audited(EVEN, entered()))
+
+
+def test_a_measured_flow_wins_over_the_solved_one() -> None:
+    job = measured(entered(), gpm=6.3)
+    gpm = zone_gpm(job, job.zones[0])
+    assert gpm is not None
+    assert gpm.origin == "measured"
+    assert gpm.value == pytest.approx(6.3)
+    water = first(job).water
+    assert water is not None
+    assert water.rate.value == pytest.approx(96.25 * gpm.value / 400.0)
