@@ -71,6 +71,8 @@ def _open_app(path: Path | None, language: Language | None, *, guided: bool = Fa
     keys = (path or book_path()).parent / KEYS_FILE
     app = FieldbookApp(path, guided=guided, keys_file=keys, language=language)
     app.run()
+    if app.last_words:
+        click.echo(plain(app.last_words), err=True)
     sys.exit(app.return_code or 0)
 
 
@@ -190,25 +192,37 @@ def export(path: Path, job: str, file: Path | None, *, over: bool) -> None:
 @click.pass_obj
 def verify(path: Path) -> None:
     """Look the book over: file, journal, rows, text, backups; exit 1 if a thing is wrong."""
-    from fieldbook.store.lifecycle.verify import verify as verify_book
+    from fieldbook.store.mending.verify import verify as verify_book
 
     with refusals():
         found = verify_book(path)
     for sentence in found.wrong:
         click.echo(plain(sentence))
+    if found.held:
+        click.echo(plain(f"It is open in {found.held}: this is how it was a moment ago."))
     if found.wrong:
         sys.exit(1)
     click.echo(f"The book is sound: {found.entries} entries sealed.")
 
 
 @main.command()
-@click.argument("new", type=click.Path(path_type=Path))
+@click.argument("new", required=False, type=click.Path(path_type=Path))
+@click.option("--in-place", is_flag=True, help="Put it where the damaged book is, kept beside it.")
 @click.pass_obj
-def rebuild(path: Path, new: Path) -> None:
-    """Make a new book at NEW from the text journal beside the book, which stays as it is."""
-    from fieldbook.store.rebuild import rebuild as rebuild_book
+def rebuild(path: Path, new: Path | None, *, in_place: bool) -> None:
+    """Make the book anew from every sound entry in its text journal, its backups and itself.
 
+    With NEW it becomes a new book there, and the old one stays as it is.
+    """
+    from fieldbook.store.mending.in_place import rebuild_in_place
+    from fieldbook.store.mending.rebuild import rebuild as rebuild_book
+
+    if (new is None) != in_place:
+        raise CommandError("Name the new book, or say --in-place to replace the damaged one.")
     with refusals():
+        if new is None:
+            click.echo(plain(rebuild_in_place(path).sentence))
+            return
         count = rebuild_book(path, new)
     click.echo(f"Rebuilt {new} from {count} entries.")
 

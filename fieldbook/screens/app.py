@@ -6,7 +6,6 @@ import gc
 import time
 from collections.abc import Sequence
 from contextlib import suppress
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -21,38 +20,28 @@ from fieldbook.actions.keys_file import KeysRead, read_keys
 from fieldbook.languages.in_use import language_after, language_in_use, use_language
 from fieldbook.languages.language_texts import Language, language_named
 from fieldbook.screens.board.board_screen import BoardScreen
+from fieldbook.screens.book_messages import BookFailed, BookOpened, BookRebuilt, as_sentence
+from fieldbook.screens.closing import heed_signals
 from fieldbook.screens.faults import Faults
 from fieldbook.screens.first_run import FirstRun
 from fieldbook.screens.palette.entries import Entry, entries_of_actions
 from fieldbook.screens.palette.palette_screen import PaletteScreen
-from fieldbook.screens.widgets.dialogs import InLanguage, Read, ScreenTold, TypistWanted
+from fieldbook.screens.widgets.dialogs import Choose, InLanguage, Read, ScreenTold, TypistWanted
 from fieldbook.screens.widgets.in_browser import BrowserPage
 from fieldbook.screens.widgets.theme import DUSK, GLARE, THEMES
 from fieldbook.screens.widgets.too_small import fit_screen
+from fieldbook.store.errors import DamagedBookError
 
 if TYPE_CHECKING:
     from fieldbook.screens.guide.guide import Guide
     from fieldbook.screens.open_book import OpenBook
 
 _GUIDE = "About two minutes on the demo: a line at the top says which key to press, and why."
+_LOST = ("Leave fieldbook; nothing is changed", "Make the book anew; a damaged one is kept")
 _BETWEEN_SLICES_S = 0.01
 """Time for keys between two slices of rows that are made anew."""
 _QUIET_S = 0.2
 """So long after a key no row is made anew that is not in view: typing is not held up."""
-
-
-@dataclass
-class BookOpened(Message):
-    """The book is open and its board is read."""
-
-    opened: OpenBook
-
-
-@dataclass
-class BookFailed(Message):
-    """The book can't be opened; one sentence says why."""
-
-    sentence: str
 
 
 class FieldbookApp(App[None]):
@@ -94,6 +83,9 @@ class FieldbookApp(App[None]):
         self._faults = Faults(path.parent if path is not None else None)
         self._recovering = False
         self._page = BrowserPage(self)
+        self._rebuilt = ""
+        self.last_words = ""
+        """A sentence for the shell, on what could not be written as the book was closed."""
         self.stops_on_fault = False
         """Whether a fault ends the app with its traceback, as tests want it."""
 
@@ -106,6 +98,7 @@ class FieldbookApp(App[None]):
         self.push_screen(self._board)
         if self._path is not None and (first := FirstPage(self._path)):
             self.call_later(self._show_first, first)
+        heed_signals(self._close_at_once)
         self.call_after_refresh(self.open_book, demo=self._path is None)
 
     def on_resize(self, event: events.Resize) -> None:
@@ -131,7 +124,7 @@ class FieldbookApp(App[None]):
             opened = OpenBook.demo() if path is None else OpenBook(path)
         except Exception as why:
             # A worker that fails ends the app with a traceback: every fault becomes a sentence.
-            self.post_message(BookFailed(_sentence(why)))
+            self.post_message(BookFailed(as_sentence(why), isinstance(why, DamagedBookError)))
         else:
             self.post_message(BookOpened(opened))
         finally:
@@ -159,6 +152,8 @@ class FieldbookApp(App[None]):
             self._key_faults = ()
         if self._guided and self._book.scratch:
             self.start_guide()
+        if self._rebuilt:
+            self._board.say(self._rebuilt)
         early, self._early = self._early, None
         if early is not None and self.screen is self._board:
             self._book.do(self._board, early.name, early.row)
@@ -191,6 +186,8 @@ class FieldbookApp(App[None]):
                 self._guide.leave()
                 return
         await super().on_event(event)
+        if isinstance(event, events.Key):
+            self.call_after_refresh(self._say_unwritten)
         if self.is_web and isinstance(event, (events.Key, events.MouseUp)):
             # Only then is it known what the key or the tap has opened.
             self.call_after_refresh(self._page.show_keyboard)
@@ -247,9 +244,41 @@ class FieldbookApp(App[None]):
         return in_keys_in_use(why)
 
     def on_book_failed(self, event: BookFailed) -> None:
-        """Leave, and say why in one sentence."""
-        self._page.say_last(event.sentence)
-        self.exit(return_code=2, message=event.sentence)
+        """Leave, and say why in one sentence; a book that can be made anew is asked about first."""
+
+        def answered(index: int | None) -> None:
+            if index == 1:
+                self._board.say("The book is being made anew ...")
+                self.rebuild_book()
+            else:
+                self._leave(event.sentence)
+
+        if event.lost and not self._rebuilt:
+            self.push_screen(Choose(event.sentence, _LOST), answered)
+        else:
+            self._leave(event.sentence)
+
+    @work(thread=True, exclusive=True, exit_on_error=False)
+    def rebuild_book(self) -> None:
+        """Make the book anew in a thread; a message says how it went."""
+        try:
+            from fieldbook.store.mending.in_place import rebuild_in_place  # noqa: PLC0415
+
+            assert self._path is not None
+            rebuilt = rebuild_in_place(self._path)
+        except Exception as why:
+            self.post_message(BookFailed(as_sentence(why)))
+        else:
+            self.post_message(BookRebuilt(rebuilt.sentence))
+
+    def on_book_rebuilt(self, event: BookRebuilt) -> None:
+        """Open the book that was made anew."""
+        self._rebuilt = event.sentence
+        self.open_book(demo=False)
+
+    def _leave(self, sentence: str) -> None:
+        self._page.say_last(sentence)
+        self.exit(return_code=2, message=sentence)
 
     def on_first_run_initials_given(self, event: FirstRun.InitialsGiven) -> None:
         """Keep the initials, or say why they are refused."""
@@ -259,7 +288,7 @@ class FieldbookApp(App[None]):
             self._book.set_initials(event.typed)
         except Exception as why:
             if isinstance(self.screen, FirstRun):
-                self.screen.refuse(_sentence(why))
+                self.screen.refuse(as_sentence(why))
             return
         if isinstance(self.screen, FirstRun):
             self.pop_screen()
@@ -324,10 +353,27 @@ class FieldbookApp(App[None]):
 
     def on_unmount(self) -> None:
         """Close the book; everything is on disk already."""
+        self._close_book()
+
+    def _close_book(self) -> None:
         # A message of the board that is still waiting then finds no book, not a closed one.
         book, self._book = self._book, None
         if book is not None:
             book.close()
+            self.last_words = book.book.unwritten()
+
+    def _close_at_once(self) -> None:
+        """The window was closed: what is being typed is kept, and the book is backed up."""
+        for screen in reversed(self.screen_stack):
+            self._keep_typing(screen)
+        self._close_book()
+        self.exit()
+
+    def _say_unwritten(self) -> None:
+        """Say once that a copy beside the book could not be written, where the crew looks."""
+        said = self._book.book.unwritten() if self._book is not None else ""
+        if said:
+            self.push_screen(Read("A copy could not be written", said))
 
     # faults
 
@@ -375,9 +421,3 @@ class FieldbookApp(App[None]):
         if keep is not None:
             with suppress(Exception):
                 keep()
-
-
-def _sentence(why: Exception) -> str:
-    """An error as a person reads it: our own errors are sentences, others are wrapped in one."""
-    known = type(why).__module__.startswith("fieldbook.")
-    return str(why) if known else f"The book could not be opened ({why})."

@@ -17,6 +17,21 @@ def is_hash(word: object) -> bool:
     return isinstance(word, str) and len(word) == 64 and set(word) <= _HEX
 
 
+def attached_folder(book_path: Path) -> Path:
+    """The folder of a book's attached files: "book.sqlite.files" beside "book.sqlite"."""
+    return book_path.with_name(f"{book_path.name}.files")
+
+
+def attached_path(book_path: Path, sha256: str) -> Path:
+    """Where the attached file with this hash lies, or would lie."""
+    return path_in(attached_folder(book_path), sha256)
+
+
+def path_in(folder: Path, sha256: str) -> Path:
+    """Where the file with this hash lies in a folder of files, such as "ab/ab12..."."""
+    return folder / sha256[:2] / sha256
+
+
 def hash_of(path: Path) -> str:
     """The SHA-256 of a file's content. Raises OSError."""
     with path.open("rb") as file:

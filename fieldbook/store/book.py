@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from contextlib import contextmanager, suppress
+from contextlib import contextmanager
 from pathlib import Path
 from types import TracebackType
 
@@ -24,11 +24,11 @@ from fieldbook.store.journal.receive import Received, rebuild_rows, receive
 from fieldbook.store.journal.text_journal import TextJournal
 from fieldbook.store.journal.undo import reversing_changes
 from fieldbook.store.lifecycle.connect import append_foreign, connect
+from fieldbook.store.lifecycle.copies import back_up_changes, backed_up_today
 from fieldbook.store.lifecycle.migrate import OldEntry, append_old_log
 from fieldbook.store.places import Places, PullCursor, record_bundle, save_cursor
 from fieldbook.store.settings import LaptopSettings
 from fieldbook.store.sharing import Shared
-from fieldbook.store.sqlite.backup import back_up, has_recent_backup
 from fieldbook.store.sqlite.transactions import Transactions
 
 
@@ -57,6 +57,7 @@ class Book(BookReader):
         self._text = TextJournal(path, self._origin)
         self.scratch = scratch
         self._origin_claimed, self._backed_up, self._changed = scratch, scratch, False
+        self._scratch, self._backup_refused, self._told = scratch, "", ""
         self._text.catch_up(self._transactions)
 
     def __enter__(self) -> Book:
@@ -73,10 +74,36 @@ class Book(BookReader):
     def close(self) -> None:
         """Back the book up if it was changed, and release its file."""
         if not self._connection.closed:
-            if self._changed:
+            if self._changed and not self._scratch:
                 self._back_up("closed")
             self._connection.close()
             self._lock.release()
+
+    def unwritten(self) -> str:
+        """One sentence on a copy beside the book that could not be written; each is said once.
+
+        Empty while the text journal and the backups are written. No entry is lost by it.
+        """
+        said = ""
+        if self._backup_refused:
+            said = f"The book could not be backed up ({self._backup_refused}): look at the disk."
+        elif self._text.refused:
+            said = (
+                f"The text journal beside the book can't be written ({self._text.refused}): "
+                "every entry is in the book; make room on the disk."
+            )
+        told, self._told = self._told, said
+        return said if said != told else ""
+
+    def count_missing(self) -> int:
+        """How many entries of its own origins are missing before the last that it has of each."""
+        query = (
+            "SELECT coalesce(sum(last - held), 0) FROM (SELECT max(seq) AS last, "
+            "count(DISTINCT seq) AS held FROM journal WHERE origin IN (SELECT id FROM origin) "
+            "GROUP BY origin)"
+        )
+        with self._reading():
+            return int(self._connection.run(query).value())
 
     def commit(self, job_id: str, changes: Sequence[Change], *, by: str, what: str) -> bool:
         """Write the changes of one act, which is on the disk when this returns.
@@ -216,11 +243,14 @@ class Book(BookReader):
         self._text.catch_up(self._transactions)
 
     def _back_up(self, why: str) -> None:
-        """Back the book up beside it. A failure is ignored: the book itself is none the worse."""
-        with suppress(OSError, sqlite3.Error):
-            back_up(self._connection.raw, self.path, why)
+        """Back the book up beside it. A failure is told; the book is none the worse for it."""
+        try:
+            back_up_changes(self._connection, self.path, why)
+        except (OSError, sqlite3.Error) as error:
+            reason = (error.strerror if isinstance(error, OSError) else None) or str(error)
+            self._backup_refused = reason
 
     def _back_up_before_receiving(self) -> None:
-        if not self._backed_up and not has_recent_backup(self.path):
+        if not self._backed_up and not backed_up_today(self.path):
             self._back_up("before-exchange")
         self._backed_up = True

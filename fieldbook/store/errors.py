@@ -9,3 +9,7 @@ class BookError(Exception):
 
 class BookHeldError(BookError):
     """Another program has this book open."""
+
+
+class DamagedBookError(BookError):
+    """The book is damaged, empty or gone, and what is beside it is enough to make it anew."""

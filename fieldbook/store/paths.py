@@ -23,9 +23,10 @@ _OFFICE_SCHEMES = ("postgresql://", "postgres://")
 def book_path(chosen: str | None = None, environ: Mapping[str, str] | None = None) -> Path:
     """The book chosen by option, else by FIELDBOOK_BOOK, else the one in the data folder."""
     named = chosen or (os.environ if environ is None else environ).get(BOOK_VARIABLE)
-    if named:
-        return Path(named).expanduser()
-    return platformdirs.user_data_path("fieldbook") / BOOK_NAME
+    path = Path(named).expanduser() if named else None
+    path = path or platformdirs.user_data_path("fieldbook") / BOOK_NAME
+    # A link is followed once: journal, backups and lock then lie beside the book itself.
+    return path.resolve() if path.is_symlink() else path
 
 
 def is_office(place: str) -> bool:

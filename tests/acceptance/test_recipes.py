@@ -36,7 +36,7 @@ from fieldbook.actions.open_job import OpenJob
 from fieldbook.checks.finding import CellRef
 from fieldbook.screens.sheets import BUILDERS
 from fieldbook.store.book import Book
-from fieldbook.store.lifecycle.verify import verify
+from fieldbook.store.mending.verify import verify
 
 book_file, job_file = map(Path, sys.argv[1:])
 with Book(book_file) as book:

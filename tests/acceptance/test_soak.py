@@ -16,7 +16,7 @@ from hostile import HOSTILE, fill_hostile
 from textual import events
 
 from fieldbook.actions.keymap import ACTIONS
-from fieldbook.store.lifecycle.verify import verify
+from fieldbook.store.mending.verify import verify
 
 SIZES = ((80, 24), (60, 18), (120, 40), (200, 60), (20, 5), (40, 10))
 KEYS = sorted({key for action in ACTIONS for key in action.keys} - {"ctrl+q"})

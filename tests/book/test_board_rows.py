@@ -27,7 +27,7 @@ from fieldbook.records.ids import flush_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.store.board.stored_row import StoredRow
 from fieldbook.store.book import Book
-from fieldbook.store.lifecycle.verify import verify
+from fieldbook.store.mending.verify import verify
 
 MANY = 300
 ADDRESSES = st.lists(st.text("aZäÉß日 1'", min_size=1, max_size=4), min_size=1, max_size=12)

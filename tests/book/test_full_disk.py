@@ -27,7 +27,7 @@ from fieldbook.store.journal.text_journal import (
     last_complete,
     valid_entries,
 )
-from fieldbook.store.lifecycle.verify import verify
+from fieldbook.store.mending.verify import verify
 
 _KIB = 1024
 

@@ -31,9 +31,9 @@ from fieldbook.store.journal.text_journal import (
     last_complete,
     valid_entries,
 )
-from fieldbook.store.lifecycle.verify import verify
-from fieldbook.store.rebuild import rebuild
-from fieldbook.store.sqlite.backup import KEPT, backups
+from fieldbook.store.mending.rebuild import rebuild
+from fieldbook.store.mending.verify import verify
+from fieldbook.store.sqlite.backup import backup_folder
 
 
 def busy(path: Path) -> str:
@@ -159,21 +159,6 @@ def test_verify_finds_a_changed_line_of_the_text_journal(book_file: Path) -> Non
     assert verify(book_file).wrong == ()
 
 
-def test_a_backup_is_made_on_closing_and_the_oldest_are_deleted(book_file: Path) -> None:
-    busy(book_file)
-    assert len(backups(book_file)) == 1
-    Book(book_file).close()
-    assert len(backups(book_file)) == 1
-    for no in range(KEPT + 2):
-        with Book(book_file) as book:
-            open_job = OpenJob(book, book.jobs()[0].id, "AB")
-            entering.enter_text(open_job, CellRef("job", open_job.job_id, "customer"), f"C {no}")
-    assert len(backups(book_file)) == KEPT
-    newest = backups(book_file)[0]
-    assert newest.stat().st_mode & 0o777 == 0o600
-    assert exported(newest) == exported(book_file)
-
-
 @pytest.mark.parametrize(
     "line",
     [
@@ -217,8 +202,7 @@ def test_a_rebuild_joins_the_newest_backup_and_the_text_journal(
     with Book(book_file) as book:
         open_job = OpenJob(book, job_id, "AB")
         entering.enter_text(open_job, CellRef("job", job_id, "customer"), "Told to the text alone")
-        copy = backups(book_file)
-    for newer in set(backups(book_file)) - set(copy):
+    for newer in backup_folder(book_file).glob("*.later.jsonl"):
         newer.unlink()
     before, sealed = exported(book_file), verify(book_file).entries
     text = text_of(book_file)

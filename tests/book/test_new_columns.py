@@ -22,8 +22,8 @@ from fieldbook.store.changes import Put
 from fieldbook.store.errors import BookError
 from fieldbook.store.lifecycle.book_tables import MODEL
 from fieldbook.store.lifecycle.layout import difference
-from fieldbook.store.lifecycle.verify import verify
-from fieldbook.store.sqlite.backup import backup_folder, backups
+from fieldbook.store.mending.verify import verify
+from fieldbook.store.sqlite.backup import backup_files, backup_folder
 from fieldbook.store.sqlite.row_statements import select_rows
 
 JOB = "72d403ca-149d-5110-bfe7-a1397e2c8804"
@@ -57,11 +57,11 @@ def take_away(raw: sqlite3.Connection, table: str, columns: list[str]) -> None:
 
 def untouched(book_file: Path, said: str) -> str:
     """The sentence with which the book is refused; not a byte of it has changed then."""
-    before, copies = book_file.read_bytes(), backups(book_file)
+    before, copies = book_file.read_bytes(), backup_files(book_file)
     with pytest.raises(BookError, match=said) as why:
         Book(book_file)
     assert book_file.read_bytes() == before
-    assert backups(book_file) == copies
+    assert backup_files(book_file) == copies
     assert "\n" not in str(why.value)
     return str(why.value)
 
@@ -78,7 +78,7 @@ def test_columns_that_a_file_lacks_come_back_with_what_the_journal_tells(
     assert exported(book_file) == before
     assert not difference(raw).missing
     assert verify(book_file).wrong == ()
-    assert backups(book_file)[-1].name.endswith("-before-new-columns.sqlite")
+    assert backup_files(book_file)[-1].name.endswith("-before-new-columns.sqlite")
 
 
 def test_a_table_that_a_file_lacks_comes_back_with_what_the_journal_tells(

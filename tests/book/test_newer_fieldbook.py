@@ -25,8 +25,8 @@ from fieldbook.cli.main import main
 from fieldbook.store.book import Book
 from fieldbook.store.changes import Put, Remove
 from fieldbook.store.errors import BookError
-from fieldbook.store.lifecycle.verify import verify
-from fieldbook.store.rebuild import rebuild
+from fieldbook.store.mending.rebuild import rebuild
+from fieldbook.store.mending.verify import verify
 
 JOB = "72d403ca-149d-5110-bfe7-a1397e2c8804"
 """The property of the book of format 7."""
@@ -67,7 +67,7 @@ class Frost(Record, table="frost"):
 
 TABLES["frost"] = RECORDS["frost"] = Frost
 from fieldbook.store.book import Book
-from fieldbook.store.lifecycle.verify import verify
+from fieldbook.store.mending.verify import verify
 
 path = Path(sys.argv[1])
 Book(path).close()

@@ -27,8 +27,8 @@ from fieldbook.store.changes import Add, Put
 from fieldbook.store.journal.entry import FORMAT
 from fieldbook.store.journal.text_journal import journal_folder
 from fieldbook.store.lifecycle.layout import difference
-from fieldbook.store.lifecycle.verify import verify
-from fieldbook.store.rebuild import rebuild
+from fieldbook.store.mending.rebuild import rebuild
+from fieldbook.store.mending.verify import verify
 
 EXPORTED = sorted(FOLDER.glob("*.job.json"))
 DAY = date(2026, 8, 20)

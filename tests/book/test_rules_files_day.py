@@ -14,7 +14,7 @@ from fieldbook.actions import rules
 from fieldbook.actions.board.day_list import day_list
 from fieldbook.actions.files import attach as files
 from fieldbook.actions.files import photos
-from fieldbook.actions.files.attached_files import attached_path, state_of
+from fieldbook.actions.files.attached_files import state_of
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import fill_demo, new_property
 from fieldbook.actions.refused import RefusedError
@@ -22,6 +22,7 @@ from fieldbook.checks.common.job_rules import cover_minimum
 from fieldbook.cli.main import main
 from fieldbook.papers.site_plan.plan_picture import plan_lines
 from fieldbook.papers.site_plan.plan_sheet import plan_svg
+from fieldbook.store.attached import attached_path
 from fieldbook.store.book import Book
 
 TOWN = """name = "Springfield"

@@ -21,17 +21,17 @@ from fieldbook.actions import rows
 from fieldbook.actions import signing as proofs
 from fieldbook.actions.exchange.bundles import receive_bundle, write_job_bundle
 from fieldbook.actions.files import attach as files
-from fieldbook.actions.files.attached_files import attached_path
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.registry import check
 from fieldbook.cli.main import main
 from fieldbook.records.ids import once_id
+from fieldbook.store.attached import attached_path
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
 from fieldbook.store.exchange.bundle_reader import BundleError, read_bundle
 from fieldbook.store.exchange.bundle_writer import write_bundle
 from fieldbook.store.journal.entry import FIELDS, Entry, as_dict, make_entry
-from fieldbook.store.lifecycle.verify import verify
+from fieldbook.store.mending.verify import verify
 
 
 @pytest.fixture

@@ -19,12 +19,12 @@ from fieldbook.actions import signing as proofs
 from fieldbook.actions.exchange.exchange_report import ExchangeReport
 from fieldbook.actions.exchange.folder_exchange import exchange_through_folder
 from fieldbook.actions.files import attach as files
-from fieldbook.actions.files.attached_files import attached_path
 from fieldbook.checks.finding import CellRef
 from fieldbook.cli.main import main
+from fieldbook.store.attached import attached_path
 from fieldbook.store.exchange.folder import NAME
-from fieldbook.store.lifecycle.verify import verify
-from fieldbook.store.sqlite.backup import backups
+from fieldbook.store.mending.verify import verify
+from fieldbook.store.sqlite.backup import backup_files
 
 
 @pytest.fixture
@@ -186,11 +186,13 @@ def test_the_book_is_backed_up_before_the_first_exchange_of_a_day(
     one, other = trucks
     one.begin("12 Elm Street")
     through(one, stick)
-    for copy in backups(other.path):
+    for copy in backup_files(other.path):
         copy.unlink()
     with other.open() as book:
         exchange_through_folder(book, stick, lambda _done, _total: None)
-        assert [copy.stem.endswith("before-exchange") for copy in backups(other.path)] == [True]
+        assert [copy.stem.endswith("before-exchange") for copy in backup_files(other.path)] == [
+            True
+        ]
 
 
 def test_a_restored_book_starts_an_origin_and_receives_its_own_entries_again(

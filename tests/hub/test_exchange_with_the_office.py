@@ -11,9 +11,9 @@ from an_office import Office
 from made_entries import entry
 from office_trucks import OfficeTruck
 
-from fieldbook.store.lifecycle.verify import verify
+from fieldbook.store.mending.rebuild import rebuild
+from fieldbook.store.mending.verify import verify
 from fieldbook.store.office.setup import let_send
-from fieldbook.store.rebuild import rebuild
 
 
 @pytest.fixture

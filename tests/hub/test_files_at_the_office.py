@@ -13,7 +13,7 @@ from office_trucks import OfficeTruck
 from psycopg import errors
 
 from fieldbook.actions.files.attach import attach
-from fieldbook.actions.files.attached_files import attached_path
+from fieldbook.store.attached import attached_path
 from fieldbook.store.office.files import _ADD, _ADD_PART
 from fieldbook.store.office.office_tables import PART_BYTES
 

@@ -10,7 +10,7 @@ from an_office import Office
 from office_trucks import OfficeTruck
 
 from fieldbook.store.errors import BookError
-from fieldbook.store.lifecycle.verify import verify
+from fieldbook.store.mending.verify import verify
 from fieldbook.store.office.office_tables import ENTRY_COLUMNS
 
 

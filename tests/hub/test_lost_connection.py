@@ -18,7 +18,7 @@ from office_trucks import OfficeTruck
 from fieldbook.actions.exchange.office import exchange_with_office
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
-from fieldbook.store.lifecycle.verify import verify
+from fieldbook.store.mending.verify import verify
 from fieldbook.store.office.connection import tls_warning
 
 SMALL = ((3, 4), (3, 4), (3, 4))

@@ -13,11 +13,11 @@ from crew import at_the_truck
 from fieldbook.actions.board.board import Board
 from fieldbook.actions.board.day_list import day_list
 from fieldbook.actions.files.attach import attach
-from fieldbook.actions.files.attached_files import attached_path
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import new_property
 from fieldbook.checks.registry import counts
 from fieldbook.cli.main import main
+from fieldbook.store.attached import attached_path
 from fieldbook.store.book import Book
 
 ADDRESS, OTHER = "12 Elm Street", "3 Oak Court"

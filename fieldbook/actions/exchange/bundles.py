@@ -7,9 +7,9 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from fieldbook.actions.exchange.exchange_report import ExchangeReport
-from fieldbook.actions.files.attached_files import attached_folder, attached_path, put_in_place
+from fieldbook.actions.files.attached_files import put_in_place
 from fieldbook.actions.refused import disk_errors, refuse_existing
-from fieldbook.store.attached import is_hash
+from fieldbook.store.attached import attached_folder, attached_path, is_hash
 from fieldbook.store.book import Book
 from fieldbook.store.exchange.bundle_reader import read_bundle
 from fieldbook.store.exchange.bundle_writer import write_bundle

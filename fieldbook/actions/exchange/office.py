@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fieldbook.actions.exchange.exchange_report import ExchangeReport, ShowProgress
-from fieldbook.actions.files.attached_files import attached_path
+from fieldbook.store.attached import attached_path
 from fieldbook.store.book import Book
 from fieldbook.store.office.connection import tls_warning
 from fieldbook.store.office.office_exchange import exchange

@@ -8,7 +8,7 @@ from __future__ import annotations
 from contextlib import suppress
 from pathlib import Path
 
-from fieldbook.actions.files.attached_files import attached_path, copy_checked, state_of
+from fieldbook.actions.files.attached_files import copy_checked, state_of
 from fieldbook.actions.files.photos import is_picture_name, photo_facts
 from fieldbook.actions.files.system_viewer import show_outside
 from fieldbook.actions.open_job import OpenJob
@@ -17,7 +17,7 @@ from fieldbook.records.fact import LONGEST_TEXT
 from fieldbook.records.printable import printable
 from fieldbook.records.tables.attachments import Attachment
 from fieldbook.records.values import Value
-from fieldbook.store.attached import LARGEST_ATTACHED, hash_of
+from fieldbook.store.attached import LARGEST_ATTACHED, attached_path, hash_of
 
 
 def attach(open_job: OpenJob, table: str, row_id: str, typed: str, shows: str = "") -> str:

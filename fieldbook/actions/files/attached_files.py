@@ -11,26 +11,18 @@ from pathlib import Path
 from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.desk.file_states import FileState
 from fieldbook.records.tables.attachments import Attachment
-from fieldbook.store.attached import LARGEST_ATTACHED, hash_of, is_hash
+from fieldbook.store.attached import (
+    LARGEST_ATTACHED,
+    attached_folder,
+    attached_path,
+    hash_of,
+    is_hash,
+    path_in,
+)
 from fieldbook.store.book import Book
 from fieldbook.store.journal.entry import Entry
 
 _CHUNK = 1 << 20
-
-
-def attached_folder(book_path: Path) -> Path:
-    """The folder of a book's attached files: "book.sqlite.files" beside "book.sqlite"."""
-    return book_path.with_name(f"{book_path.name}.files")
-
-
-def attached_path(book_path: Path, sha256: str) -> Path:
-    """Where the attached file with this hash lies, or would lie."""
-    return path_in(attached_folder(book_path), sha256)
-
-
-def path_in(folder: Path, sha256: str) -> Path:
-    """Where the file with this hash lies in a folder of files, such as "ab/ab12..."."""
-    return folder / sha256[:2] / sha256
 
 
 def state_of(book_path: Path, file: Attachment) -> FileState:

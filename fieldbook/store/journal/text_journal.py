@@ -10,7 +10,8 @@ from __future__ import annotations
 
 import json
 import os
-from collections.abc import Iterable, Iterator
+import re
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import suppress
 from pathlib import Path
 from typing import Any
@@ -21,6 +22,8 @@ from fieldbook.store.sqlite.transactions import Transactions
 
 _FIRST_LINE = {"fieldbook journal": 2}
 _TAIL_BYTES = 1 << 16
+JOURNAL_LINE = re.compile(rb'\{"n":(\d{1,18}),')
+"""The start of a line that holds an entry, with the entry's number."""
 
 
 def journal_folder(book: Path) -> Path:
@@ -40,18 +43,23 @@ class TextJournal:
         """Read the end of the file, if there is one."""
         self._path = journal_path(book, origin)
         self._written = 0
+        self.refused = ""
+        """Why the newest entries could not be written; empty once they are."""
         with suppress(OSError):
             self._written = last_complete(self._path)
 
     def catch_up(self, transactions: Transactions) -> None:
         """Write the entries that the file lacks. What a full disk refuses is written next time."""
-        with suppress(OSError):
+        try:
             more = True
             while more:
                 with transactions.reading():
                     batch = batch_after(transactions.connection, self._written, [])
                 self._written = append_lines(self._path, batch) or self._written
                 more = len(batch) == BATCH
+            self.refused = ""
+        except OSError as why:
+            self.refused = why.strerror or str(why)
 
 
 def append_lines(path: Path, entries: Iterable[tuple[int, Entry]]) -> int | None:
@@ -60,9 +68,9 @@ def append_lines(path: Path, entries: Iterable[tuple[int, Entry]]) -> int | None
     Raises OSError; the file is then as it was.
     """
     new = not path.exists() or path.stat().st_size == 0
-    lines, last = [_line(_FIRST_LINE)] if new else [], None
+    lines, last = [line_of(_FIRST_LINE)] if new else [], None
     for number, entry in entries:
-        lines.append(_line({"n": number, **as_dict(entry)}))
+        lines.append(line_of({"n": number, **as_dict(entry)}))
         last = number
     if last is None:
         return None
@@ -88,7 +96,8 @@ def _write_all(descriptor: int, data: bytes) -> None:
         raise
 
 
-def _line(content: dict[str, Any]) -> str:
+def line_of(content: Mapping[str, Any]) -> str:
+    """One line of a text journal."""
     return json.dumps(content, ensure_ascii=False, separators=(",", ":")) + "\n"
 
 
@@ -131,10 +140,16 @@ def _last_number(tail: bytes, *, from_start: bool) -> int | None:
 
 def valid_entries(path: Path) -> Iterator[Entry]:
     """Every valid entry of a file; other lines are passed over."""
-    for content in readable_lines(path):
-        content.pop("n", None)
-        with suppress(EntryError):
-            yield from_dict(content)
+    return (entry for entry in map(valid_entry, readable_lines(path)) if entry is not None)
+
+
+def valid_entry(line: dict[str, Any]) -> Entry | None:
+    """The entry of a line, or None if its content does not have its id."""
+    content = {name: value for name, value in line.items() if name != "n"}
+    try:
+        return from_dict(content)
+    except EntryError:
+        return None
 
 
 def readable_lines(path: Path) -> Iterator[dict[str, Any]]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import os
 import sqlite3
+from contextlib import suppress
 from pathlib import Path
 
 from fieldbook.store.board.board_table import make_board
@@ -19,7 +20,14 @@ from fieldbook.store.journal.append import append_outbox
 from fieldbook.store.journal.entry import FORMAT
 from fieldbook.store.journal.receive import rebuild_rows
 from fieldbook.store.journal.triggers import GUARDED, guard, make_triggers
-from fieldbook.store.lifecycle.known_layout import APPLICATION_ID, check_header, has_known_layout
+from fieldbook.store.lifecycle.known_layout import (
+    APPLICATION_ID,
+    check_header,
+    format_of,
+    has_known_layout,
+    is_ours,
+)
+from fieldbook.store.lifecycle.lost import damaged, refuse_lost
 from fieldbook.store.lifecycle.migrate import (
     DROPPED,
     FIRST_WITH_JOURNAL,
@@ -42,6 +50,8 @@ _SETTINGS = (
     "PRAGMA synchronous=EXTRA",
     "PRAGMA foreign_keys=ON",
 )
+_MOST_FORMATS = 100
+"""A book of a higher format than this has a spoilt header; it is of no newer fieldbook."""
 
 
 def connect(path: Path) -> tuple[Connection, WriterLock]:
@@ -52,7 +62,7 @@ def connect(path: Path) -> tuple[Connection, WriterLock]:
     """
     _make_file(path)
     try:
-        check_header(path)
+        _check_header(path)
         lock = WriterLock(path)
         try:
             return _open(path), lock
@@ -66,7 +76,7 @@ def connect(path: Path) -> tuple[Connection, WriterLock]:
             raise BookError(
                 f"The book {path} can't be opened ({why}): check the disk that holds it."
             ) from why
-        raise BookError(
+        raise damaged(path, why) or BookError(
             f"{path} is not a fieldbook book ({why}): name another with --book."
         ) from why
 
@@ -85,16 +95,43 @@ def _open(path: Path) -> Connection:
 
 
 def _make_file(path: Path) -> None:
-    """Create the folder, and an empty file that only its owner reads."""
+    """Create the folder, and an empty file that only its owner reads.
+
+    Raises DamagedBookError where there was a book once, BookError where the path is no plain file.
+    """
     try:
+        if path.exists() and not path.is_file():
+            raise BookError(f"{path} is no file: name another book with --book.")
+        refuse_lost(path)
         path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
         os.close(os.open(path, os.O_RDWR | os.O_CREAT, 0o600))
-        if path.stat().st_mode & 0o077:
-            path.chmod(0o600)
     except OSError as why:
         raise BookError(
             f"The book {path} can't be opened ({why.strerror}): name another with --book."
         ) from why
+
+
+def _check_header(path: Path) -> None:
+    """Check whose file it is, and only then make it readable for its owner alone.
+
+    Where text journal or backups are beside it, the file is this book, whatever its header says.
+    """
+    try:
+        check_header(path)
+    except BookError as why:
+        raise _spoilt_header(path) or why from why
+    with suppress(OSError):
+        if path.stat().st_mode & 0o077:
+            path.chmod(0o600)
+
+
+def _spoilt_header(path: Path) -> BookError | None:
+    """The error for a header that names another program or a format no fieldbook has had."""
+    with path.open("rb") as file:
+        header = file.read(100)
+    if is_ours(header) and format_of(header) < _MOST_FORMATS:
+        return None
+    return damaged(path, "its first page is spoilt")
 
 
 def _prepare(connection: Connection, path: Path) -> None:

@@ -25,6 +25,8 @@ PartFields = tuple[str, str, str, int]
 """A column or index: its table, its name, its declared type or INDEX, and 1 for NOT NULL."""
 _KINDS: dict[type, str] = {str: "VARCHAR", int: "INTEGER", float: "FLOAT", bool: "BOOLEAN"}
 _MAGIC = b"SQLite format 3\x00"
+# SQLite file format, section 1.3: the user version at byte 60, the application id at byte 68.
+_FORMAT, _OWNER = slice(60, 64), slice(68, 72)
 # Tables of SQLite itself, and those behind the full-text table, are none of the model's.
 _PARTS = f"""
 SELECT m.name, p.name, p.type, p."notnull"
@@ -74,15 +76,24 @@ def check_header(path: Path) -> None:
         return
     if len(header) < 100 or not header.startswith(_MAGIC):
         raise sqlite3.DatabaseError("file is not a database")
-    # SQLite file format, section 1.3: the user version at byte 60, the application id at byte 68.
-    found = int.from_bytes(header[60:64], "big")
-    owner = int.from_bytes(header[68:72], "big")
+    found = format_of(header)
     # The power may have died while the book was made; SQLite then empties it on opening.
-    unfinished = owner == 0 and path.with_name(f"{path.name}-journal").exists()
-    if owner != APPLICATION_ID and not unfinished:
+    blank = not any(header[_OWNER])
+    unfinished = blank and path.with_name(f"{path.name}-journal").exists()
+    if not is_ours(header) and not unfinished:
         raise BookError(f"{path} belongs to another program: name another book with --book.")
     if found > FORMAT:
         raise BookError(
             f"The book {path} has format {found} and this fieldbook reads up to {FORMAT}: "
             "update fieldbook; the book was not touched."
         )
+
+
+def format_of(header: bytes) -> int:
+    """The format of the book whose first 100 bytes these are."""
+    return int.from_bytes(header[_FORMAT], "big")
+
+
+def is_ours(header: bytes) -> bool:
+    """Whether a file that begins with these 100 bytes is a book."""
+    return int.from_bytes(header[_OWNER], "big") == APPLICATION_ID

@@ -1,16 +1,12 @@
-"""Backups of a book, made by SQLite's backup API and checked before they count; the newest stay."""
+"""One whole copy of a book, made by SQLite's backup API and checked before it counts."""
 
 from __future__ import annotations
 
 import os
 import sqlite3
-import time
+from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
-
-KEPT = 7
-"""How many backups stay; older ones are deleted."""
-_DAY_S = 24 * 3600
 
 
 def backup_folder(book: Path) -> Path:
@@ -18,18 +14,9 @@ def backup_folder(book: Path) -> Path:
     return book.with_name(f"{book.name}.backups")
 
 
-def backups(book: Path) -> list[Path]:
-    """The backups of a book, newest first."""
-    return sorted(backup_folder(book).glob("*.sqlite"), reverse=True)
-
-
-def has_recent_backup(book: Path) -> bool:
-    """Whether the newest backup is less than a day old."""
-    newest = next(iter(backups(book)), None)
-    try:
-        return newest is not None and time.time() - newest.stat().st_mtime < _DAY_S
-    except OSError:
-        return False
+def backup_files(book: Path) -> list[Path]:
+    """Every whole copy of a book."""
+    return sorted(backup_folder(book).glob("*.sqlite"))
 
 
 def back_up(source: sqlite3.Connection, book: Path, why: str) -> Path:
@@ -39,6 +26,10 @@ def back_up(source: sqlite3.Connection, book: Path, why: str) -> Path:
     """
     folder = backup_folder(book)
     folder.mkdir(parents=True, exist_ok=True, mode=0o700)
+    # What an earlier program left when it was killed: only the writer of the book makes copies.
+    for left in folder.glob("*.part*"):
+        with suppress(OSError):
+            left.unlink()
     stamp = datetime.now().strftime("%Y%m%d-%H%M%S-%f")
     part = folder / f"{stamp}.part"
     try:
@@ -56,6 +47,4 @@ def back_up(source: sqlite3.Connection, book: Path, why: str) -> Path:
         part.replace(whole)
     finally:
         part.unlink(missing_ok=True)
-    for old in backups(book)[KEPT:]:
-        old.unlink(missing_ok=True)
     return whole

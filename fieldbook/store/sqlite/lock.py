@@ -72,6 +72,11 @@ def is_held(book: Path) -> bool:
     return False
 
 
+def is_held_beside(book: Path) -> bool:
+    """The same without making a lock file where there is none."""
+    return _beside(book, "lock").exists() and is_held(book)
+
+
 def _beside(book: Path, ending: str) -> Path:
     return book.with_name(f"{book.name}.{ending}")
 

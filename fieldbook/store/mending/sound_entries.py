@@ -1,0 +1,85 @@
+"""Every entry that is still what was sealed, from a file that may be damaged anywhere.
+
+An entry counts only when its id is the hash of its content, whatever file it comes from: a spoilt
+letter in a backup never replaces what the text journal holds.
+"""
+
+from __future__ import annotations
+
+import json
+import sqlite3
+from collections.abc import Iterator, Sequence
+from contextlib import closing, suppress
+from pathlib import Path
+from typing import Any
+
+from fieldbook.store.journal.entry import FIELDS, SELECT_ENTRIES, Entry, EntryError, from_dict
+from fieldbook.store.lifecycle.migrate import FIRST_WITH_JOURNAL
+
+_BATCH = 500
+_MOST_EMPTY = 20
+"""So many batches in a row without a readable entry end the search: a spoilt number may be huge."""
+_PARENTS = FIELDS.index("parents") + 1
+
+
+def open_damaged(path: Path) -> sqlite3.Connection:
+    """A book's file for reading alone. Text that is no UTF-8 is read too, and fails its hash."""
+    book = sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True, timeout=5)
+    book.text_factory = lambda raw: raw.decode("utf-8", "surrogateescape")
+    return book
+
+
+def entry_of(row: Sequence[Any]) -> Entry | None:
+    """The entry of a row that SELECT_ENTRIES read, or None if it is not what was sealed."""
+    content = dict(zip(("id", *FIELDS), row, strict=True))
+    try:
+        content["parents"] = json.loads(row[_PARENTS])
+        return from_dict(content)
+    except (EntryError, ValueError, TypeError, RecursionError):
+        return None
+
+
+def entries_of_book(path: Path) -> Iterator[Entry]:
+    """Every sound entry of a book or a backup, in the order in which they arrived.
+
+    Pages that can't be read are passed over. A file that is no book at all has none.
+    """
+    with suppress(sqlite3.Error, OSError), closing(open_damaged(path)) as book:
+        if book.execute("PRAGMA user_version").fetchone()[0] < FIRST_WITH_JOURNAL:
+            return
+        yield from _in_batches(book)
+
+
+def _in_batches(book: sqlite3.Connection) -> Iterator[Entry]:
+    """Batches by number; of a batch that can't be read, each entry alone."""
+    # Where even this fails the file's own list of tables is spoilt, and no entry can be read.
+    book.execute("SELECT 1 FROM journal LIMIT 0")
+    last, empty = _last_number(book), 0
+    first = 1
+    while first <= last and empty < _MOST_EMPTY:
+        rows = _read(book, first, first + _BATCH - 1)
+        if rows is None:
+            rows = [
+                row
+                for number in range(first, first + _BATCH)
+                for row in _read(book, number, number) or ()
+            ]
+        empty = 0 if rows else empty + 1
+        yield from (entry for entry in map(entry_of, rows) if entry is not None)
+        first += _BATCH
+
+
+def _read(book: sqlite3.Connection, first: int, last: int) -> list[tuple[Any, ...]] | None:
+    try:
+        query = f"{SELECT_ENTRIES} WHERE n BETWEEN ? AND ? ORDER BY n"
+        return book.execute(query, (first, last)).fetchall()
+    except sqlite3.Error:
+        return None
+
+
+def _last_number(book: sqlite3.Connection) -> int:
+    """The highest number; where its page can't be read, more than any book has."""
+    try:
+        return int(book.execute("SELECT coalesce(max(n), 0) FROM journal").fetchone()[0])
+    except (sqlite3.Error, TypeError, ValueError):
+        return 1 << 40

@@ -1,0 +1,125 @@
+"""Verify the journal of a book: each entry against its hash, the chains, and the text journal."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import sqlite3
+from collections.abc import Iterator, Sequence
+from contextlib import suppress
+from pathlib import Path
+from typing import Any, BinaryIO
+
+from fieldbook.store.journal.entry import FIELDS, SELECT_ENTRIES
+from fieldbook.store.journal.text_journal import JOURNAL_LINE, journal_path, line_of
+
+REBUILD = "make the book anew with fieldbook rebuild --in-place"
+_NUMBERED = SELECT_ENTRIES.replace("SELECT ", "SELECT n, ", 1)
+_PARENTS = FIELDS.index("parents")
+_SEQ = FIELDS.index("seq")
+# Of another laptop's entries some may not have come yet; of this book's own none may be missing.
+_UNCHAINED = """
+SELECT a.seq FROM journal a
+LEFT JOIN journal b ON b.origin = a.origin AND b.seq = a.seq - 1 AND b.id = a.prev
+WHERE a.seq > 1 AND b.id IS NULL AND (
+    a.origin IN (SELECT id FROM origin)
+    OR EXISTS (SELECT 1 FROM journal c WHERE c.origin = a.origin AND c.seq = a.seq - 1)
+)
+ORDER BY a.n LIMIT 5
+"""
+
+
+class JournalRead:
+    """One reading of the whole journal, beside the text journal of the origin in use.
+
+    After `faults` is exhausted, `entries` says how many there are and `unsealed` holds the numbers
+    of those that are not what was sealed; they are few, or the book is lost anyway.
+    """
+
+    def __init__(self, book: sqlite3.Connection, path: Path, origin: str) -> None:
+        self._book = book
+        self._text = journal_path(path, origin)
+        self.entries = 0
+        self.unsealed: set[int] = set()
+
+    def faults(self) -> Iterator[str]:
+        """A sentence for each thing that is wrong."""
+        text = _TextBeside(self._text)
+        try:
+            for number, *row in self._book.execute(f"{_NUMBERED} ORDER BY n"):
+                self.entries += 1
+                sealed = sealed_list(row)
+                if sealed is None:
+                    self.unsealed.add(number)
+                    yield (
+                        f"Entry {row[_SEQ + 1]} of the journal is not what was sealed: {REBUILD}."
+                    )
+                    continue
+                text.expect(number, row[0], sealed)
+        finally:
+            text.close()
+        sound = self.entries - len(self.unsealed) - text.lacking
+        if text.lacking or self.unsealed:
+            yield (
+                f"The text journal {self._text.name} holds {sound} sound entries of "
+                f"{self.entries}: move it away and open the book once, and it is written anew."
+            )
+        for (seq,) in self._book.execute(_UNCHAINED):
+            yield f"Entry {seq} of the journal does not follow entry {seq - 1}: {REBUILD}."
+
+
+def sealed_list(row: Sequence[Any]) -> list[Any] | None:
+    """The fields of a row (id, then FIELDS) if the id is their hash, else None.
+
+    This is `make_entry` without the entry: it is done once for each entry of the book.
+    """
+    listed = list(row[1:])
+    try:
+        listed[_PARENTS] = json.loads(listed[_PARENTS])
+        text = json.dumps(listed, ensure_ascii=False, separators=(",", ":"))
+        sealed = hashlib.sha256(text.encode("utf-8")).hexdigest() == row[0]
+    except (ValueError, TypeError, RecursionError):
+        return None
+    return listed if sealed and isinstance(listed[_PARENTS], list) else None
+
+
+class _TextBeside:
+    """The lines of a text journal, read in step with the book: both are in the order of arrival."""
+
+    def __init__(self, path: Path) -> None:
+        self._file: BinaryIO | None = None
+        with suppress(OSError):
+            self._file = path.open("rb")
+        self._line = self._next()
+        self.lacking = 0
+        """How many entries of the book no line holds as they were sealed."""
+
+    def expect(self, number: int, entry_id: str, listed: list[Any]) -> None:
+        """Look for the line of an entry; lines of entries before it are passed over."""
+        wanted = line_of({"n": number, "id": entry_id, **dict(zip(FIELDS, listed, strict=True))})
+        line = wanted.encode("utf-8")
+        if self._line == line:
+            self._line = self._next()
+            return
+        while self._line and _number_of(self._line) < number:
+            self._line = self._next()
+        if self._line == line:
+            self._line = self._next()
+            return
+        self.lacking += 1
+        if self._line and _number_of(self._line) == number:
+            self._line = self._next()
+
+    def close(self) -> None:
+        """Close the file."""
+        if self._file is not None:
+            self._file.close()
+
+    def _next(self) -> bytes:
+        return self._file.readline() if self._file is not None else b""
+
+
+def _number_of(line: bytes) -> int:
+    """The number at the start of a line; -1 where it has none, so that the line is passed over."""
+    found = JOURNAL_LINE.match(line)
+    return int(found.group(1)) if found else -1
