@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sqlite3
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
@@ -29,6 +28,7 @@ from fieldbook.store.lifecycle.migrate import OldEntry, append_old_log
 from fieldbook.store.places import Places, PullCursor, record_bundle, save_cursor
 from fieldbook.store.settings import LaptopSettings
 from fieldbook.store.sharing import Shared
+from fieldbook.store.sqlite.book_connection import UNREADABLE
 from fieldbook.store.sqlite.transactions import Transactions
 
 
@@ -246,7 +246,7 @@ class Book(BookReader):
         """Back the book up beside it. A failure is told; the book is none the worse for it."""
         try:
             back_up_changes(self._connection, self.path, why)
-        except (OSError, sqlite3.Error) as error:
+        except (OSError, *UNREADABLE) as error:
             reason = (error.strerror if isinstance(error, OSError) else None) or str(error)
             self._backup_refused = reason
 

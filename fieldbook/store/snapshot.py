@@ -18,7 +18,7 @@ from fieldbook.store.book_reader import BookReader
 from fieldbook.store.errors import BookHeldError
 from fieldbook.store.journal.entry import FORMAT
 from fieldbook.store.lifecycle.known_layout import check_header, has_known_layout
-from fieldbook.store.sqlite.book_connection import Connection
+from fieldbook.store.sqlite.book_connection import UNREADABLE, Connection
 from fieldbook.store.sqlite.lock import holder, is_held
 from fieldbook.store.sqlite.transactions import Transactions
 
@@ -68,7 +68,7 @@ def _snapshot(path: Path) -> Connection | None:
         if _is_current(copy.raw, path):
             return copy
         why = _OUTDATED
-    except (OSError, sqlite3.DatabaseError) as error:
+    except (OSError, *UNREADABLE) as error:
         why = str(error)
         # Read-only, SQLite can't take back what a power cut interrupted.
         if path.with_name(f"{path.name}-journal").exists():

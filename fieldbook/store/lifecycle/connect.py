@@ -36,7 +36,7 @@ from fieldbook.store.lifecycle.migrate import (
     read_log,
 )
 from fieldbook.store.sqlite.backup import back_up
-from fieldbook.store.sqlite.book_connection import Connection
+from fieldbook.store.sqlite.book_connection import UNREADABLE, Connection
 from fieldbook.store.sqlite.lock import WriterLock, holder_sentence
 
 # What compares a book with the model imports SQLModel, and so is imported where it is needed.
@@ -50,6 +50,8 @@ _SETTINGS = (
     "PRAGMA synchronous=EXTRA",
     "PRAGMA foreign_keys=ON",
 )
+_DISK = ("disk I/O", "full", "unable to open", "readonly")
+"""Words in what SQLite says of a disk, not of the file."""
 _MOST_FORMATS = 100
 """A book of a higher format than this has a spoilt header; it is of no newer fieldbook."""
 
@@ -69,16 +71,20 @@ def connect(path: Path) -> tuple[Connection, WriterLock]:
         except BaseException:
             lock.release()
             raise
-    except sqlite3.DatabaseError as why:
-        if "locked" in str(why):
-            raise BookHeldError(holder_sentence(path)) from why
-        if isinstance(why, sqlite3.OperationalError):
-            raise BookError(
-                f"The book {path} can't be opened ({why}): check the disk that holds it."
-            ) from why
-        raise damaged(path, why) or BookError(
-            f"{path} is not a fieldbook book ({why}): name another with --book."
-        ) from why
+    except UNREADABLE as why:
+        raise _refusal(path, why) from why
+
+
+def _refusal(path: Path, why: Exception) -> BookError:
+    """The sentence for a file that SQLite refuses."""
+    said = str(why)
+    if "locked" in said:
+        return BookHeldError(holder_sentence(path))
+    if any(word in said for word in _DISK):
+        return BookError(f"The book {path} can't be opened ({why}): check the disk that holds it.")
+    return damaged(path, why) or BookError(
+        f"{path} is not a fieldbook book ({why}): name another with --book."
+    )
 
 
 def _open(path: Path) -> Connection:

@@ -22,7 +22,7 @@ from fieldbook.store.journal.append import batch_after
 from fieldbook.store.journal.entry import Entry
 from fieldbook.store.journal.text_journal import append_lines, last_complete
 from fieldbook.store.sqlite.backup import back_up, backup_files, backup_folder
-from fieldbook.store.sqlite.book_connection import Connection
+from fieldbook.store.sqlite.book_connection import UNREADABLE, Connection
 
 KEPT = 3
 """How many whole copies stay, each with the entries after it."""
@@ -106,7 +106,7 @@ def _is_of(connection: Connection, copy: Copy) -> bool:
 
 def _read_copy(path: Path) -> Copy:
     uri = f"{path.absolute().as_uri()}?mode=ro"
-    with suppress(sqlite3.Error, TypeError), closing(sqlite3.connect(uri, uri=True)) as copy:
+    with suppress(*UNREADABLE, TypeError), closing(sqlite3.connect(uri, uri=True)) as copy:
         row = copy.execute("SELECT n, id FROM journal ORDER BY n DESC LIMIT 1").fetchone()
         if row is not None:
             return Copy(int(row[0]), path, str(row[1]))

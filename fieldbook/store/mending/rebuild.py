@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 import shutil
-import sqlite3
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import closing, suppress
 from pathlib import Path
@@ -20,6 +19,7 @@ from fieldbook.store.lifecycle.migrate import OldEntry, from_old_text
 from fieldbook.store.mending.sound_entries import entries_of_book, open_damaged
 from fieldbook.store.mending.staging import Staging
 from fieldbook.store.sqlite.backup import backup_folder
+from fieldbook.store.sqlite.book_connection import UNREADABLE
 
 _CAME_FROM = "rebuilt"
 """The place that the entries of a rebuilt book came from."""
@@ -113,7 +113,7 @@ def _old_entries(file: Path) -> Iterator[OldEntry]:
 def _carry_settings(path: Path, book: Book) -> None:
     """Take over initials and theme from the old book, or a copy; they are no part of the record."""
     for source in [path, *(copy.path for copy in copies(path))]:
-        with suppress(sqlite3.Error, OSError), closing(open_damaged(source)) as old:
+        with suppress(*UNREADABLE, OSError), closing(open_damaged(source)) as old:
             query = "SELECT initials FROM person ORDER BY id"
             people = [str(row[0]) for row in old.execute(query) if row[0]]
             for initials in people:

@@ -15,6 +15,7 @@ from typing import Any
 
 from fieldbook.store.journal.entry import FIELDS, SELECT_ENTRIES, Entry, EntryError, from_dict
 from fieldbook.store.lifecycle.migrate import FIRST_WITH_JOURNAL
+from fieldbook.store.sqlite.book_connection import UNREADABLE
 
 _BATCH = 500
 _MOST_EMPTY = 20
@@ -44,7 +45,7 @@ def entries_of_book(path: Path) -> Iterator[Entry]:
 
     Pages that can't be read are passed over. A file that is no book at all has none.
     """
-    with suppress(sqlite3.Error, OSError), closing(open_damaged(path)) as book:
+    with suppress(*UNREADABLE, OSError), closing(open_damaged(path)) as book:
         if book.execute("PRAGMA user_version").fetchone()[0] < FIRST_WITH_JOURNAL:
             return
         yield from _in_batches(book)
@@ -73,7 +74,7 @@ def _read(book: sqlite3.Connection, first: int, last: int) -> list[tuple[Any, ..
     try:
         query = f"{SELECT_ENTRIES} WHERE n BETWEEN ? AND ? ORDER BY n"
         return book.execute(query, (first, last)).fetchall()
-    except sqlite3.Error:
+    except UNREADABLE:
         return None
 
 
@@ -81,5 +82,5 @@ def _last_number(book: sqlite3.Connection) -> int:
     """The highest number; where its page can't be read, more than any book has."""
     try:
         return int(book.execute("SELECT coalesce(max(n), 0) FROM journal").fetchone()[0])
-    except (sqlite3.Error, TypeError, ValueError):
+    except (*UNREADABLE, TypeError, ValueError):
         return 1 << 40

@@ -19,6 +19,7 @@ from fieldbook.store.mending.sound_entries import open_damaged
 from fieldbook.store.mending.verify_copies import differing_copies, differing_files
 from fieldbook.store.mending.verify_journal import REBUILD, JournalRead
 from fieldbook.store.mending.verify_rows import differing_rows
+from fieldbook.store.sqlite.book_connection import UNREADABLE
 from fieldbook.store.sqlite.lock import holder, is_held_beside
 
 _MOST = 30
@@ -55,7 +56,7 @@ def verify(path: Path) -> Report:
                 book.backup(copy)
             with closing(open_damaged(copied)) as book:
                 return _verify(book, path, held)
-    except sqlite3.Error as why:
+    except UNREADABLE as why:
         # Read-only, SQLite can't roll back what a power cut interrupted.
         if path.with_name(f"{path.name}-journal").exists() and not held:
             return Report(0, ("An entry was cut off: open the book once, and it is whole.",))
@@ -90,7 +91,7 @@ def _guarded(sentences: Iterator[str]) -> list[str]:
     found: list[str] = []
     try:
         found.extend(islice(sentences, _MOST))
-    except sqlite3.Error as why:
+    except UNREADABLE as why:
         found.append(f"A part of the book's file can't be read ({why}): {REBUILD}.")
     return found
 

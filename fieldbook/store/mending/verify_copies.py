@@ -15,6 +15,7 @@ from fieldbook.store.journal.text_journal import readable_lines, valid_entry
 from fieldbook.store.lifecycle.copies import Copy, copies
 from fieldbook.store.mending.sound_entries import entry_of
 from fieldbook.store.mending.verify_journal import REBUILD
+from fieldbook.store.sqlite.book_connection import UNREADABLE
 
 _SAME = " AND ".join(f'b."{name}" IS j."{name}"' for name in FIELDS)
 # The book's own entries were compared with their hashes before: what equals them is sound too.
@@ -78,7 +79,7 @@ def is_readable(path: Path) -> bool:
     try:
         with closing(sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True)) as copy:
             return bool(copy.execute("PRAGMA quick_check(1)").fetchone()[0] == "ok")
-    except sqlite3.Error:
+    except UNREADABLE:
         return False
 
 

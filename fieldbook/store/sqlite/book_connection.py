@@ -11,6 +11,9 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from typing import Any
 
+UNREADABLE = (sqlite3.Error, UnicodeDecodeError)
+"""What a statement on a damaged file may raise; the second where a name or text is no UTF-8."""
+
 
 class Connection:
     """A connection whose statements outside `begin` are each kept at once.

@@ -8,7 +8,9 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from fieldbook.store.errors import BookError
-from fieldbook.store.sqlite.book_connection import Connection
+from fieldbook.store.sqlite.book_connection import UNREADABLE, Connection
+
+_DAMAGED = "leave fieldbook, then make the book anew with fieldbook rebuild --in-place"
 
 
 class Transactions:
@@ -23,13 +25,13 @@ class Transactions:
         try:
             with self.connection.begin():
                 yield
-        except sqlite3.Error as why:
+        except UNREADABLE as why:
             # SQLite reports the disk as an OperationalError; what a table refuses is another.
             mend = f"check the disk that holds {self._path}"
             if "locked" in str(why):
                 mend = "another program reads the book, enter it again"
             if not isinstance(why, sqlite3.OperationalError):
-                mend = "nothing was changed"
+                mend = _DAMAGED if _is_damage(why) else "nothing was changed"
             raise BookError(f"The entry was not kept ({why}): {mend}.") from why
 
     @contextmanager
@@ -38,5 +40,11 @@ class Transactions:
         try:
             with self.connection.begin():
                 yield
-        except sqlite3.Error as why:
-            raise BookError(f"The book {self._path} can't be read ({why}).") from why
+        except UNREADABLE as why:
+            mend = f": {_DAMAGED}" if _is_damage(why) else ""
+            raise BookError(f"The book {self._path} can't be read ({why}){mend}.") from why
+
+
+def _is_damage(why: Exception) -> bool:
+    """Whether the file is spoilt, rather than refused by the disk or by a table."""
+    return "malformed" in str(why) or isinstance(why, UnicodeDecodeError)
