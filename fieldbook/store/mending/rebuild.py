@@ -4,27 +4,28 @@ from __future__ import annotations
 
 import os
 import shutil
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import closing, suppress
 from pathlib import Path
-from typing import Any
 
 from fieldbook.store.attached import attached_folder, hash_of, is_hash, path_in
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
-from fieldbook.store.journal.entry import Entry
-from fieldbook.store.journal.text_journal import journal_folder, readable_lines, valid_entry
+from fieldbook.store.journal.text_journal import journal_folder, readable_lines
 from fieldbook.store.lifecycle.copies import copies
 from fieldbook.store.lifecycle.migrate import OldEntry, from_old_text
-from fieldbook.store.mending.sound_entries import entries_of_book, open_damaged
+from fieldbook.store.mending.sound_entries import (
+    Found,
+    entries_of_book,
+    entries_of_text,
+    open_damaged,
+)
 from fieldbook.store.mending.staging import Staging
 from fieldbook.store.sqlite.backup import backup_folder
 from fieldbook.store.sqlite.book_connection import UNREADABLE
 
 _CAME_FROM = "rebuilt"
 """The place that the entries of a rebuilt book came from."""
-_Found = tuple[str, Callable[[], Entry | None]]
-"""The id that an entry claims, and a function that gives the entry if its hash is right."""
 
 
 def rebuild(path: Path, new: Path) -> int:
@@ -80,25 +81,17 @@ def _texts(path: Path) -> list[Path]:
     return sorted(sizes, key=lambda file: (-sizes[file], file.name))
 
 
-def _all_found(path: Path, files: Iterable[Path]) -> Iterator[_Found]:
+def _all_found(path: Path, files: Iterable[Path]) -> Iterator[Found]:
     """What every source holds. Most is in the first; a later one only adds what that lacks."""
     for file in files:
-        yield from map(_of_line, readable_lines(file))
+        yield from entries_of_text(file)
     for copy in copies(path):
-        yield from map(_of_entry, entries_of_book(copy.path))
+        yield from entries_of_book(copy.path)
     # Of a whole copy that was lost the lines after it are still there.
     for later in sorted(backup_folder(path).glob("*.later.jsonl")):
-        yield from map(_of_line, readable_lines(later))
+        yield from entries_of_text(later)
     if path.is_file():
-        yield from map(_of_entry, entries_of_book(path))
-
-
-def _of_line(line: dict[str, Any]) -> _Found:
-    return str(line.get("id", "")), lambda: valid_entry(line)
-
-
-def _of_entry(entry: Entry) -> _Found:
-    return entry.id, lambda: entry
+        yield from entries_of_book(path)
 
 
 def _old_entries(file: Path) -> Iterator[OldEntry]:

@@ -8,15 +8,22 @@ from __future__ import annotations
 
 import json
 import sqlite3
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import closing, suppress
+from functools import partial
 from pathlib import Path
 from typing import Any
 
 from fieldbook.store.journal.entry import FIELDS, SELECT_ENTRIES, Entry, EntryError, from_dict
+from fieldbook.store.journal.text_journal import readable_lines, valid_entry
 from fieldbook.store.lifecycle.migrate import FIRST_WITH_JOURNAL
 from fieldbook.store.sqlite.book_connection import UNREADABLE
 
+Found = tuple[str, Callable[[], Entry | None]]
+"""The id that an entry claims, and a function that gives the entry if its hash is right.
+
+So only what is lacking is hashed: of several sources most hold what the first one held.
+"""
 _BATCH = 500
 _MOST_EMPTY = 20
 """So many batches in a row without a readable entry end the search: a spoilt number may be huge."""
@@ -40,8 +47,8 @@ def entry_of(row: Sequence[Any]) -> Entry | None:
         return None
 
 
-def entries_of_book(path: Path) -> Iterator[Entry]:
-    """Every sound entry of a book or a backup, in the order in which they arrived.
+def entries_of_book(path: Path) -> Iterator[Found]:
+    """Every entry of a book or a backup, in the order in which they arrived.
 
     Pages that can't be read are passed over. A file that is no book at all has none.
     """
@@ -51,7 +58,13 @@ def entries_of_book(path: Path) -> Iterator[Entry]:
         yield from _in_batches(book)
 
 
-def _in_batches(book: sqlite3.Connection) -> Iterator[Entry]:
+def entries_of_text(path: Path) -> Iterator[Found]:
+    """Every entry of a text journal, in the order of its lines."""
+    for line in readable_lines(path):
+        yield str(line.get("id", "")), partial(valid_entry, line)
+
+
+def _in_batches(book: sqlite3.Connection) -> Iterator[Found]:
     """Batches by number; of a batch that can't be read, each entry alone."""
     # Where even this fails the file's own list of tables is spoilt, and no entry can be read.
     book.execute("SELECT 1 FROM journal LIMIT 0")
@@ -66,7 +79,7 @@ def _in_batches(book: sqlite3.Connection) -> Iterator[Entry]:
                 for row in _read(book, number, number) or ()
             ]
         empty = 0 if rows else empty + 1
-        yield from (entry for entry in map(entry_of, rows) if entry is not None)
+        yield from ((str(row[0]), partial(entry_of, row)) for row in rows)
         first += _BATCH
 
 

@@ -14,7 +14,7 @@ from itertools import islice
 from pathlib import Path
 from types import TracebackType
 
-from fieldbook.store.journal.entry import Entry, as_dict, from_dict
+from fieldbook.store.journal.entry import Entry, as_dict
 from fieldbook.store.journal.text_journal import line_of
 
 _BATCH = 5_000
@@ -61,4 +61,11 @@ class Staging:
         self._file.execute("COMMIT")
         rows = self._file.execute("SELECT line FROM entry ORDER BY clock, id")
         while batch := list(islice(rows, _BATCH)):
-            yield [from_dict(json.loads(line)) for (line,) in batch]
+            yield [_entry(line) for (line,) in batch]
+
+
+def _entry(line: str) -> Entry:
+    """The entry of a line that was written here: its hash was compared before."""
+    content = json.loads(line)
+    content["parents"] = tuple(content["parents"])
+    return Entry(**content)

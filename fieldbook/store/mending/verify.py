@@ -80,7 +80,7 @@ def _verify(book: sqlite3.Connection, path: Path, held: str) -> Report:
     journal = JournalRead(book, path, origin[0] if origin else "")
     wrong = [*damage, *_guarded(journal.faults())]
     unready = _unready(book, path)
-    wrong += [unready] if unready else _guarded(differing_rows(book))
+    wrong += [unready] if unready else _guarded(differing_rows(book, journal.unsealed))
     wrong += _guarded(differing_copies(book, path))
     wrong += _guarded(differing_files(book, path))
     return Report(journal.entries, tuple(wrong), held)

@@ -3,36 +3,36 @@
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Container, Iterator
 from itertools import groupby
 
 from fieldbook.records.column_values import column_accepts
 from fieldbook.records.loaded_job import RECORDS
-from fieldbook.store.journal.entry import SELECT_ENTRIES, Entry
+from fieldbook.store.journal.entry import FIELDS, SELECT_ENTRIES, Entry, from_row
 from fieldbook.store.journal.merge import merge_row
 from fieldbook.store.journal.receive import table_row
-from fieldbook.store.mending.sound_entries import entry_of
 from fieldbook.store.mending.verify_journal import REBUILD
 from fieldbook.store.sqlite.row_statements import column_list
 
-_BY_ROW = f"{SELECT_ENTRIES} ORDER BY row_id"
+_BY_ROW = SELECT_ENTRIES.replace("SELECT ", "SELECT n, ", 1) + " ORDER BY row_id"
 """The journal's index gives this order: nothing is sorted, and one row is held at a time."""
+_ROW_ID = 2 + FIELDS.index("row_id")
 _WITHOUT_ENTRY = """
 SELECT id FROM "{table}" WHERE NOT EXISTS (
     SELECT 1 FROM journal WHERE row_id = "{table}".id AND "table" = '{table}')
 """
 
 
-def differing_rows(book: sqlite3.Connection) -> Iterator[str]:
+def differing_rows(book: sqlite3.Connection, unsealed: Container[int]) -> Iterator[str]:
     """A sentence for each row that is not what its entries make it.
 
-    Entries that are not what was sealed are passed over: they are reported elsewhere.
+    Entries with a number in `unsealed` are not what was sealed: they are passed over here.
     """
     jobs = {row[0] for row in book.execute("SELECT id FROM job")}
     finds = {name: _find(book, name) for name in RECORDS}
     rows = book.execute(_BY_ROW)
     for row_id, group in groupby(rows, key=lambda row: row[_ROW_ID]):
-        entries = [entry for entry in map(entry_of, group) if entry is not None]
+        entries = [from_row(row[1:]) for row in group if row[0] not in unsealed]
         for table in dict.fromkeys(entry.table for entry in entries):
             if table not in RECORDS:
                 continue
@@ -42,9 +42,6 @@ def differing_rows(book: sqlite3.Connection) -> Iterator[str]:
     for table in RECORDS:
         for (row_id,) in book.execute(_WITHOUT_ENTRY.format(table=table)):
             yield _sentence(table, row_id)
-
-
-_ROW_ID = 1 + [field for field in Entry.__dataclass_fields__ if field != "id"].index("row_id")
 
 
 def _expected(
