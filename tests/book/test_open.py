@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sqlite3
 import subprocess
 import sys
@@ -87,7 +88,9 @@ def test_a_closed_book_can_be_opened_again(book_file: Path) -> None:
             lambda path: sqlite3.connect(path).execute("CREATE TABLE t (a)").connection.close(),
             "other",
         ),
-        (lambda path: path.mkdir(), "can't be opened"),
+        (lambda path: path.mkdir(), "is no file"),
+        (lambda path: os.mkfifo(path, 0o644), "is no file"),
+        (lambda path: path.symlink_to("/dev/null"), "is no file"),
     ],
 )
 def test_a_file_that_is_no_book_is_refused_and_left_alone(
