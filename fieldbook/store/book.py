@@ -57,7 +57,7 @@ class Book(BookReader):
         self._text = TextJournal(path, self._origin)
         self.scratch = scratch
         self._origin_claimed, self._backed_up, self._changed = scratch, scratch, False
-        self._scratch, self._backup_refused, self._told = scratch, "", ""
+        self._backup_refused = self._told = ""
         self._text.catch_up(self._transactions)
 
     def __enter__(self) -> Book:
@@ -74,7 +74,7 @@ class Book(BookReader):
     def close(self) -> None:
         """Back the book up if it was changed, and release its file."""
         if not self._connection.closed:
-            if self._changed and not self._scratch:
+            if self._changed and not self.scratch:
                 self._back_up("closed")
             self._connection.close()
             self._lock.release()

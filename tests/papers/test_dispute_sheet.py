@@ -17,7 +17,6 @@ from fieldbook.actions.cells import enter, enter_text
 from fieldbook.actions.disputes.claim_entries import claim_of
 from fieldbook.actions.disputes.write_dispute import write_dispute
 from fieldbook.actions.files.attach import attach
-from fieldbook.actions.files.attached_files import attached_path
 from fieldbook.actions.files.write_papers import paper_source
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
@@ -25,6 +24,7 @@ from fieldbook.actions.rows import remove_row
 from fieldbook.checks.finding import CellRef
 from fieldbook.cli.main import main
 from fieldbook.papers.contents.dispute_sheet import Claim, ClaimEntry, grouped
+from fieldbook.store.attached import attached_path
 from fieldbook.store.book import Book
 from fieldbook.store.journal.entry import FIELDS, Entry
 
