@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-import gc
 import time
 from collections.abc import Sequence
-from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from textual import events, work
-from textual.app import App
+from textual import events
 from textual.message import Message
 from textual.screen import Screen
 
@@ -20,31 +17,28 @@ from fieldbook.actions.keys_file import KeysRead, read_keys
 from fieldbook.languages.in_use import language_after, language_in_use, use_language
 from fieldbook.languages.language_texts import Language, language_named
 from fieldbook.screens.board.board_screen import BoardScreen
-from fieldbook.screens.book_messages import BookFailed, BookOpened, BookRebuilt, as_sentence
+from fieldbook.screens.book_messages import BookOpened, as_sentence
 from fieldbook.screens.closing import heed_signals
 from fieldbook.screens.faults import Faults
 from fieldbook.screens.first_run import FirstRun
+from fieldbook.screens.opening_app import OpeningApp
 from fieldbook.screens.palette.entries import Entry, entries_of_actions
 from fieldbook.screens.palette.palette_screen import PaletteScreen
-from fieldbook.screens.widgets.dialogs import Choose, InLanguage, Read, ScreenTold, TypistWanted
-from fieldbook.screens.widgets.in_browser import BrowserPage
+from fieldbook.screens.widgets.dialogs import InLanguage, Read, ScreenTold, TypistWanted
 from fieldbook.screens.widgets.theme import DUSK, GLARE, THEMES
 from fieldbook.screens.widgets.too_small import fit_screen
-from fieldbook.store.errors import DamagedBookError
 
 if TYPE_CHECKING:
     from fieldbook.screens.guide.guide import Guide
-    from fieldbook.screens.open_book import OpenBook
 
 _GUIDE = "About two minutes on the demo: a line at the top says which key to press, and why."
-_LOST = ("Leave fieldbook; nothing is changed", "Make the book anew; a damaged one is kept")
 _BETWEEN_SLICES_S = 0.01
 """Time for keys between two slices of rows that are made anew."""
 _QUIET_S = 0.2
 """So long after a key no row is made anew that is not in view: typing is not held up."""
 
 
-class FieldbookApp(App[None]):
+class FieldbookApp(OpeningApp):
     """Opens the book at `path`, or a scratch copy of the demo when `path` is None."""
 
     CSS_PATH = "style.tcss"
@@ -65,16 +59,15 @@ class FieldbookApp(App[None]):
 
         `keys_file` gives actions other keys. Without a `language` it is the laptop's own.
         """
-        super().__init__()
+        super().__init__(path)
         self._language_asked = language
         use_language(language or "en")
         read = read_keys(keys_file) if keys_file is not None else KeysRead({})
         use_keys(read.keys)
         self.set_keymap({name: ",".join(keys) for name, keys in read.keys.items()})
         self._key_faults = read.faults
-        self._path, self._guided = path, guided
+        self._guided = guided
         self._guide: Guide | None = None
-        self._book: OpenBook | None = None
         self._board = BoardScreen()
         self._early: BoardScreen.Do | None = None
         """What was asked for while the book was still being opened."""
@@ -82,10 +75,6 @@ class FieldbookApp(App[None]):
         self._key_at = 0.0
         self._faults = Faults(path.parent if path is not None else None)
         self._recovering = False
-        self._page = BrowserPage(self)
-        self._rebuilt = ""
-        self.last_words = ""
-        """A sentence for the shell, on what could not be written as the book was closed."""
         self.stops_on_fault = False
         """Whether a fault ends the app with its traceback, as tests want it."""
 
@@ -98,7 +87,7 @@ class FieldbookApp(App[None]):
         self.push_screen(self._board)
         if self._path is not None and (first := FirstPage(self._path)):
             self.call_later(self._show_first, first)
-        heed_signals(self._close_at_once)
+        heed_signals(self.close_at_once)
         self.call_after_refresh(self.open_book, demo=self._path is None)
 
     def on_resize(self, event: events.Resize) -> None:
@@ -110,27 +99,6 @@ class FieldbookApp(App[None]):
         """Show the first page of rows, unless the whole board came before it."""
         if self._book is None:
             self._board.show_first(first)
-
-    @work(thread=True, exclusive=True, exit_on_error=False)
-    def open_book(self, *, demo: bool) -> None:
-        """Open the book in a thread; a message says how it went."""
-        # What is imported stays: to look for garbage in it meanwhile takes a tenth as long again.
-        gc.disable()
-        try:
-            # Imported here: the record and the store take longer to import than the first frame.
-            from fieldbook.screens.open_book import OpenBook  # noqa: PLC0415
-
-            path = None if demo else self._path
-            opened = OpenBook.demo() if path is None else OpenBook(path)
-        except Exception as why:
-            # A worker that fails ends the app with a traceback: every fault becomes a sentence.
-            self.post_message(BookFailed(as_sentence(why), isinstance(why, DamagedBookError)))
-        else:
-            self.post_message(BookOpened(opened))
-        finally:
-            # Nor is it looked through later, which would hold up a key now and then.
-            gc.freeze()
-            gc.enable()
 
     def on_book_opened(self, event: BookOpened) -> None:
         """Show the board, and on first run ask for initials."""
@@ -243,43 +211,6 @@ class FieldbookApp(App[None]):
         why = "The guide works on the demo: leave with Ctrl+Q, then fieldbook demo --guided."
         return in_keys_in_use(why)
 
-    def on_book_failed(self, event: BookFailed) -> None:
-        """Leave, and say why in one sentence; a book that can be made anew is asked about first."""
-
-        def answered(index: int | None) -> None:
-            if index == 1:
-                self._board.say("The book is being made anew ...")
-                self.rebuild_book()
-            else:
-                self._leave(event.sentence)
-
-        if event.lost and not self._rebuilt:
-            self.push_screen(Choose(event.sentence, _LOST), answered)
-        else:
-            self._leave(event.sentence)
-
-    @work(thread=True, exclusive=True, exit_on_error=False)
-    def rebuild_book(self) -> None:
-        """Make the book anew in a thread; a message says how it went."""
-        try:
-            from fieldbook.store.mending.in_place import rebuild_in_place  # noqa: PLC0415
-
-            assert self._path is not None
-            rebuilt = rebuild_in_place(self._path)
-        except Exception as why:
-            self.post_message(BookFailed(as_sentence(why)))
-        else:
-            self.post_message(BookRebuilt(rebuilt.sentence))
-
-    def on_book_rebuilt(self, event: BookRebuilt) -> None:
-        """Open the book that was made anew."""
-        self._rebuilt = event.sentence
-        self.open_book(demo=False)
-
-    def _leave(self, sentence: str) -> None:
-        self._page.say_last(sentence)
-        self.exit(return_code=2, message=sentence)
-
     def on_first_run_initials_given(self, event: FirstRun.InitialsGiven) -> None:
         """Keep the initials, or say why they are refused."""
         if self._book is None:
@@ -351,24 +282,6 @@ class FieldbookApp(App[None]):
         if self._book is not None:
             self._show_board()
 
-    def on_unmount(self) -> None:
-        """Close the book; everything is on disk already."""
-        self._close_book()
-
-    def _close_book(self) -> None:
-        # A message of the board that is still waiting then finds no book, not a closed one.
-        book, self._book = self._book, None
-        if book is not None:
-            book.close()
-            self.last_words = book.book.unwritten()
-
-    def _close_at_once(self) -> None:
-        """The window was closed: what is being typed is kept, and the book is backed up."""
-        for screen in reversed(self.screen_stack):
-            self._keep_typing(screen)
-        self._close_book()
-        self.exit()
-
     def _say_unwritten(self) -> None:
         """Say once that a copy beside the book could not be written, where the crew looks."""
         said = self._book.book.unwritten() if self._book is not None else ""
@@ -406,7 +319,7 @@ class FieldbookApp(App[None]):
             if self._guide is not None:
                 self._guide.leave()
             while len(self.screen_stack) > 1:
-                self._keep_typing(self.screen)
+                self.keep_typing(self.screen)
                 self.pop_screen()
             self._board, self._catching_up = BoardScreen(), False
             await self.push_screen(self._board)
@@ -414,10 +327,3 @@ class FieldbookApp(App[None]):
             self.push_screen(Read("Something went wrong", sentence))
         finally:
             self._recovering = False
-
-    def _keep_typing(self, screen: Screen[object]) -> None:
-        """Keep what is in the open field of a screen that is given up."""
-        keep = getattr(screen, "keep_typing", None)
-        if keep is not None:
-            with suppress(Exception):
-                keep()
