@@ -15,6 +15,7 @@ from fieldbook.checks.measured.flow_readings import (
     FlowReading,
     flow_lacks,
     flow_reading,
+    in_order,
     newest_first,
 )
 from fieldbook.checks.measured.worked_out import WorkedOut, worked_out
@@ -68,8 +69,8 @@ class ZoneCompared:
 
 @once_per_job
 def compared(job: LoadedJob) -> dict[str, ZoneCompared]:
-    """Every measurement of a zone that is in the record, by the id of its row."""
-    zones = ((row, job.zone(row.zone_id)) for row in job.zone_measurements)
+    """Every measurement of a zone that is in the record, in order, by the id of its row."""
+    zones = ((row, job.zone(row.zone_id)) for row in in_order(job))
     return {row.id: _compared(job, zone, row) for row, zone in zones if zone is not None}
 
 

@@ -84,6 +84,16 @@ def flow_lacks(job: LoadedJob, row: ZoneMeasurement) -> tuple[Missing, ...]:
     )
 
 
+def in_order(job: LoadedJob) -> list[ZoneMeasurement]:
+    """Every measurement, day by day, of one day by the number of the zone."""
+
+    def key(row: ZoneMeasurement) -> tuple[str, int, str]:
+        zone = job.zone(row.zone_id)
+        return row.measured_on or "", (zone.number if zone is not None else None) or 0, row.id
+
+    return sorted(job.zone_measurements, key=key)
+
+
 def newest_first(job: LoadedJob, zone_id: str) -> list[ZoneMeasurement]:
     """The measurements of a zone, the newest first; those without a day last."""
     found = [row for row in job.zone_measurements if row.zone_id == zone_id]

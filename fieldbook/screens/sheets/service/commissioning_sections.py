@@ -12,7 +12,7 @@ from fieldbook.actions.open_job import OpenJob
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.measured.check_commissioning import START_UP_TICKS
 from fieldbook.checks.measured.compared import PressureCompared, ZoneCompared, compared
-from fieldbook.checks.measured.flow_readings import newest_first
+from fieldbook.checks.measured.flow_readings import in_order, newest_first
 from fieldbook.checks.measured.measured_words import compared_words
 from fieldbook.records.base import facts_of
 from fieldbook.records.fact import Fact
@@ -88,9 +88,9 @@ def commissioning_sections(job: LoadedJob, system: System) -> Iterator[Section]:
 
 
 def _flows(job: LoadedJob, system: System) -> Section:
-    """Every measurement in the order it was made, with what it says of the record."""
+    """Every measurement in order, with what it says of the record."""
     rows = []
-    for number, row in enumerate(job.zone_measurements, start=1):
+    for number, row in enumerate(in_order(job), start=1):
         make = CellMaker(ZoneMeasurement, row.id, row, system)
         cells = (link_cell(make, job, "zone_id", 5), *(make.cell(*column) for column in _MEASURED))
         found = compared(job).get(row.id)
