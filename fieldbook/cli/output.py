@@ -11,12 +11,13 @@ from rich.table import Table
 from rich.text import Text
 
 from fieldbook.actions.board.day_list import DayList
-from fieldbook.actions.files.materials import Materials
+from fieldbook.actions.files.materials import Materials, agreed_words
 from fieldbook.actions.open_job import CheckedJob
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.registry import counts
 from fieldbook.checks.verdicts import WORDS, Answer, Verdicts
 from fieldbook.cli.board_output import NO_PROPERTY, console, literal, print_json
+from fieldbook.materials.agreed_changes import price_of, sum_of
 from fieldbook.records.printable import printable
 
 _STYLES = {"stop": "bold red", "fix": "yellow", "note": "cyan"}
@@ -138,11 +139,18 @@ def print_materials(found: Materials) -> None:
         money = ("" if amount is None else str(amount) for amount in (line.cost, line.price))
         cells = (item.what, f"{item.count:g}", item.unit, item.how, *money)
         table.add_row(*map(literal, cells))
+    for order in found.changes:
+        price = str(price_of(order) or "")
+        words = (order.changed, "1", "change", agreed_words(order), "", price)
+        table.add_row(*map(literal, words))
     out = console()
     out.print(table if table.row_count else "The record has nothing to count yet.")
     if found.quote.price or found.quote.cost:
         unpriced = len(found.quote.unpriced)
         left = f"; {unpriced} items have no price" if unpriced else ""
         out.print(f"Cost {found.quote.cost}, price {found.quote.price}{left}.")
+    if found.changes:
+        more = sum_of(found.changes)
+        out.print(f"Agreed changes {more}; with them the price is {found.quote.price + more}.")
     if found.takeoff.not_counted:
         out.print(literal(f"Not counted: {', '.join(found.takeoff.not_counted)}."))

@@ -41,8 +41,12 @@ def papers(
     now = datetime.now().astimezone()
     with read_book(path) as book, refusals():
         source = paper_source(book, book.load(one_property(book, job).id), now, language or "en")
+        count = 0
         for written in write_papers(source, folder, only, ("html", "pdf") if pdf else ("html",)):
             click.echo(f"Wrote {plain(str(written))}.")
+            count += 1
+    if not count:
+        click.echo("Nothing was written: no visit is recorded.")
 
 
 @click.command()

@@ -17,7 +17,7 @@ from fieldbook.actions.files import paper_run
 from fieldbook.actions.files.paper_run import PAPER_WORDS
 from fieldbook.actions.files.write_papers import Kind, write_papers
 from fieldbook.papers.blocks.paper_source import PaperSource
-from fieldbook.papers.contents.catalogue import PAPERS
+from fieldbook.papers.contents.catalogue import NAMES, PAPERS
 from fieldbook.papers.paper import Paper
 from fieldbook.screens.job.job_screen import JobScreen
 
@@ -154,7 +154,7 @@ async def test_esc_stops_after_the_paper_that_is_being_written(
         await crew.press("escape")
         assert "Stopping after this paper" in words(crew)
         slow.go.set()
-        assert f"Stopped after 1 of {len(PAPERS)} papers" in await written(crew)
+        assert f"Stopped after 1 of {len(NAMES)} papers" in await written(crew)
     assert len(list((book_file.parent / FOLDER).iterdir())) == 1
 
 
@@ -220,5 +220,5 @@ async def test_a_paper_is_opened_by_the_systems_viewer_without_a_shell(
 
 
 def test_every_paper_has_words_for_the_list() -> None:
-    assert list(PAPER_WORDS) == list(PAPERS)
-    assert len(set(PAPER_WORDS.values())) == len(PAPERS)
+    assert list(PAPER_WORDS) == list(NAMES)
+    assert len(set(PAPER_WORDS.values())) == len(NAMES)

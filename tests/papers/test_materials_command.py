@@ -13,7 +13,10 @@ from hypothesis import strategies as st
 
 from fieldbook.actions.files.materials import PRICES_FILE
 from fieldbook.actions.files.spreadsheet import csv_text
+from fieldbook.actions.open_job import OpenJob
 from fieldbook.cli.main import main
+from fieldbook.records.values import Value
+from fieldbook.store.book import Book
 
 
 def run(alder_book: Path, *arguments: str) -> Result:
@@ -68,3 +71,31 @@ def test_no_text_begins_as_a_formula(rows: list[tuple[str, float | None]]) -> No
     assert read[0] == ["'=a", "b"]
     for cells in read[1:]:
         assert not cells or not cells[0].startswith(("=", "+", "-", "@", "\t", "\r"))
+
+
+def test_agreed_changes_are_in_the_quote(alder_book: Path, tmp_path: Path) -> None:
+    (alder_book.parent / PRICES_FILE).write_text("item,cost,price\npipe,0.50,1.00\n", "utf-8")
+    before = json.loads(written(alder_book, tmp_path / "before.json"))
+    with Book(alder_book) as book:
+        agreed: dict[str, Value] = {"agreed_by": "R. Okonjo", "agreed_at": "2026-05-03T18:20"}
+        for number, price, refused in ((1, 340.0, None), (2, 190.0, True)):
+            change: dict[str, Value] = {"number": number, "changed": "=drip", "price": price}
+            open_job = OpenJob(book, book.jobs()[0].id, "RO")
+            open_job.add("change_order", {**change, **agreed, "refused": refused}, "change")
+    after = json.loads(written(alder_book, tmp_path / "after.json"))
+    assert after["price"] == before["price"]
+    assert Decimal(after["price_of_changes"]) == 340
+    assert Decimal(after["price_with_changes"]) == Decimal(before["price"]) + 340
+    table = written(alder_book, tmp_path / "after.csv")
+    row = next(line for line in table.splitlines() if line.startswith("agreed change"))
+    assert "change order 1: =drip" in row
+    assert "agreed by R. Okonjo" in row
+    assert row.endswith("340.00")
+    printed = " ".join(run(alder_book).output.split())
+    assert "Agreed changes 340.00; with them the price is" in printed
+
+
+def written(alder_book: Path, file: Path) -> str:
+    """The materials, written to a file."""
+    assert run(alder_book, str(file)).exit_code == 0
+    return file.read_text("utf-8")

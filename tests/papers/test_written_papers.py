@@ -43,6 +43,23 @@ def test_every_paper_is_written_as_html_and_pdf(alder_book: Path, tmp_path: Path
         assert begins.startswith(b"%PDF-" if path.suffix == ".pdf" else b"<!doctype html>")
 
 
+def test_a_report_of_each_visit_is_written_and_none_where_there_was_no_visit(
+    alder_book: Path, tmp_path: Path
+) -> None:
+    none = run(alder_book, "14 Alder Lane", str(tmp_path / "out"), "--only", "visit-report")
+    assert (none.exit_code, "no visit is recorded" in none.output) == (0, True)
+    with Book(alder_book) as book:
+        job = OpenJob(book, book.jobs()[0].id, "RO")
+        for day in ("2026-05-19", "2026-10-28"):
+            job.add("visit", {"held_on": day, "reason": "start-up"}, "visit")
+    result = run(alder_book, "14 Alder Lane", str(tmp_path / "out"), "--only", "visit-report")
+    assert result.exit_code == 0, result.output
+    assert {path.name for path in (tmp_path / "out").iterdir()} == {
+        "14-alder-lane-visit-report-2026-05-19-start-up.html",
+        "14-alder-lane-visit-report-2026-10-28-start-up.html",
+    }
+
+
 def test_one_paper_is_written_by_name_and_over_itself(alder_book: Path, tmp_path: Path) -> None:
     for _ in range(2):
         result = run(alder_book, "14 Alder Lane", str(tmp_path / "out"), "--only", "door-card")

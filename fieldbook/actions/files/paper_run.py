@@ -13,10 +13,10 @@ from fieldbook.actions.files.write_papers import Kind, paper_source, write_paper
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
 from fieldbook.languages.in_use import language_in_use
-from fieldbook.papers.contents.catalogue import PAPERS
+from fieldbook.papers.contents.catalogue import NAMES
 from fieldbook.store.errors import BookError
 
-PAPER_WORDS = {name: name.replace("-", " ").capitalize() for name in PAPERS}
+PAPER_WORDS = {name: name.replace("-", " ").capitalize() for name in NAMES}
 """What the crew calls each paper, by its name."""
 
 

@@ -17,7 +17,7 @@ from fieldbook.checks.common.naming import listed, system_of
 from fieldbook.languages.language_texts import Language
 from fieldbook.languages.translator import Translator
 from fieldbook.papers.blocks.paper_source import PaperSource
-from fieldbook.papers.contents.catalogue import PAPERS
+from fieldbook.papers.contents.catalogue import NAMES, papers_named
 from fieldbook.papers.paper import Paper
 from fieldbook.papers.printing.html_page import html_page
 from fieldbook.papers.printing.in_language import in_language
@@ -58,15 +58,13 @@ def write_papers(
     of that name. Raises RefusedError for an unknown name, for PDF where typst is not installed, or
     where the disk refuses.
     """
-    unknown = [name for name in names if name not in PAPERS]
+    unknown = [name for name in names if name not in NAMES]
     if unknown:
-        raise RefusedError(
-            f"There is no paper {unknown[0]}: choose {listed([*PAPERS], len(PAPERS))}."
-        )
+        raise RefusedError(f"There is no paper {unknown[0]}: choose {listed(NAMES, len(NAMES))}.")
     with disk_errors(folder, "made", "its name"):
         folder.mkdir(parents=True, exist_ok=True)
-    for name in names or PAPERS:
-        paper = in_language(PAPERS[name](source), source.shown)
+    made = (paper for name in names or NAMES for paper in papers_named(source, name))
+    for paper in (in_language(one, source.shown) for one in made):
         for kind in kinds:
             path = folder / f"{file_stem(source.job.job.address, paper.name)}.{kind}"
             write_bytes(path, printed(paper, kind, source), over=True)

@@ -9,9 +9,18 @@ from fieldbook.papers.paper import Block, Heading, Paragraph, Photo
 from fieldbook.records.tables.attachments import Attachment
 
 
-def photos_of(source: PaperSource, tables: Collection[str]) -> Iterator[Block]:
-    """The photos that are attached to rows of these tables, and what files are not printed."""
-    files = [file for file in source.job.attachments if file.of_table in tables]
+def photos_of(
+    source: PaperSource, tables: Collection[str], rows: Collection[str] | None = None
+) -> Iterator[Block]:
+    """The photos that are attached to rows of these tables, and what files are not printed.
+
+    `rows` leaves only those of rows with these ids.
+    """
+    files = [
+        file
+        for file in source.job.attachments
+        if file.of_table in tables and (rows is None or file.of_row in rows)
+    ]
     if files:
         yield Heading(source.say("Photos"))
     for file in files:

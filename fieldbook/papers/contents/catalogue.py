@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 
 from fieldbook.papers.blocks.paper_source import PaperSource
 from fieldbook.papers.contents.audit_report import audit_report
@@ -17,6 +17,7 @@ from fieldbook.papers.contents.materials_list import materials_list
 from fieldbook.papers.contents.property_page import property_page
 from fieldbook.papers.contents.season_guide import season_guide
 from fieldbook.papers.contents.trench_map import trench_map
+from fieldbook.papers.contents.visit_report import visit_reports
 from fieldbook.papers.contents.water_summary import water_summary
 from fieldbook.papers.contents.work_log import work_log
 from fieldbook.papers.paper import Paper
@@ -38,3 +39,12 @@ PAPERS: Mapping[str, Callable[[PaperSource], Paper]] = {
     "load-list": load_list,
 }
 """By the name of the paper, which is also its file name."""
+SEVERAL: Mapping[str, Callable[[PaperSource], Sequence[Paper]]] = {"visit-report": visit_reports}
+"""Papers of which there is one a thing, such as a visit, or none; each has a name of its own."""
+NAMES = (*PAPERS, *SEVERAL)
+"""What can be asked for by name."""
+
+
+def papers_named(source: PaperSource, name: str) -> Sequence[Paper]:
+    """The papers of a name: one, or one of each thing."""
+    return SEVERAL[name](source) if name in SEVERAL else (PAPERS[name](source),)

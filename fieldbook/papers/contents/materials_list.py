@@ -5,6 +5,7 @@ from __future__ import annotations
 from fieldbook.checks.common.naming import listed, quantity
 from fieldbook.materials.item import Item
 from fieldbook.materials.takeoff import takeoff
+from fieldbook.papers.blocks.owner_blocks import changes_blocks
 from fieldbook.papers.blocks.paper_source import PaperSource
 from fieldbook.papers.paper import Block, Heading, Paper, Paragraph, Table
 from fieldbook.units import LENGTH
@@ -24,6 +25,7 @@ def materials_list(source: PaperSource) -> Paper:
         blocks += [Heading(say(group).capitalize()), Table(headers, rows, frozenset({1}))]
     if not blocks:
         blocks.append(Paragraph(say("The record has nothing to count yet.")))
+    blocks += changes_blocks(source, priced=True)
     if found.not_counted:
         what = listed(found.not_counted, len(found.not_counted))
         blocks.append(Paragraph(say("Not counted: {what}.").format(what=what)))

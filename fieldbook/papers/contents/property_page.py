@@ -9,6 +9,7 @@ from fieldbook.checks.progress.deadlines import dates_of
 from fieldbook.papers.blocks.paper_source import PaperSource
 from fieldbook.papers.blocks.record_blocks import NOT_RECORDED, cell_of
 from fieldbook.papers.blocks.verdict_blocks import open_table
+from fieldbook.papers.blocks.visit_blocks import visits_table
 from fieldbook.papers.blocks.wire_blocks import zone_title
 from fieldbook.papers.paper import Block, Facts, Heading, Paper, Table
 
@@ -47,6 +48,9 @@ def _blocks(source: PaperSource) -> Iterator[Block]:
     yield Table(headers, rows, frozenset({3}), say("No zone is recorded."))
     yield Heading(say("What was not checked, and what is still to be mended"))
     yield open_table(source)
+    if job.visits:
+        yield Heading(say("Visits"))
+        yield visits_table(source)
     dated = dates_of(job, source.today)
     if dated:
         yield Heading(say("Dates"))
