@@ -225,6 +225,19 @@ ACTIONS: tuple[Action, ...] = (
     ),
     Action("next_section", ("pagedown",), "Next section", "Goes to its first row."),
     Action("previous_section", ("pageup",), "Previous section", "Goes to its first row."),
+    Action(
+        "visits",
+        ("alt+v",),
+        "Read the visits",
+        "Each visit with its steps, what changed, its readings and photos, the newest first.",
+    ),
+    Action(
+        "note_work",
+        ("alt+w",),
+        "Note work on this thing",
+        "On the visit under way: replaced, adjusted, re-terminated, repaired or cleaned, where no "
+        "cell changes. A cell that changes is listed on the visit by itself.",
+    ),
     Action("board", ("ctrl+b",), "Back to the board", "Everything is already on disk."),
     Action(
         "who",

@@ -18,6 +18,7 @@ from fieldbook.checks.progress.reliance import open_before, stops_against
 from fieldbook.checks.progress.stages import is_due, stage_of
 from fieldbook.checks.progress.standing import proven
 from fieldbook.checks.registry import instant, verdicts
+from fieldbook.checks.service.visit_summary import next_visit
 from fieldbook.checks.verdicts import Verdicts
 from fieldbook.checks.walk import NextStep, steps_of
 from fieldbook.records.base import PLACE_WORDS, Place
@@ -46,7 +47,7 @@ def next_step(job: LoadedJob, answers: Verdicts, now: date | None = None) -> Nex
     at = instant(now)
     if proven(job, "close", None, at):
         stops = [flag for flag in answers.flags if flag.severity == "stop"]
-        return _clear(stops) if stops else _CLOSED
+        return _clear(stops) if stops else _next_visit(job) or _CLOSED
     steps = [] if proven(job, "handover", None, at) else list(steps_of(job))
     if not steps:
         return _after_the_walk(job, answers, at)
@@ -147,7 +148,17 @@ def _after_the_walk(job: LoadedJob, answers: Verdicts, at: datetime) -> NextStep
             return _enter(missing, "handover")
         at_sign_off = CellRef("sign_off", kind, "sign off")
         return NextStep(at_sign_off.place, _SIGN[kind], at_sign_off)
-    return _CLOSED
+    return _next_visit(job) or _CLOSED
+
+
+def _next_visit(job: LoadedJob) -> NextStep | None:
+    """The visit that is due next, if one names its day."""
+    visit = next_visit(job)
+    if visit is None:
+        return None
+    why = f", {visit.next_reason}" if visit.next_reason else ""
+    at = CellRef("visit", visit.id, "next_due")
+    return NextStep(at.place, f"Visit due {visit.next_due}{why}.", at)
 
 
 def _handover_lacks(job: LoadedJob, at: datetime) -> Missing | None:

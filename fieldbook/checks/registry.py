@@ -188,9 +188,13 @@ def verdicts(
 
 
 def instant(now: date | None) -> datetime:
-    """An instant with its offset: this computer's clock for None, noon here for a plain day."""
-    if now is None:
-        return datetime.now().astimezone()
+    """An instant with its offset: this computer's clock for None and today, noon for another day.
+
+    At noon of today a signature of this afternoon would still lie in the future.
+    """
+    clock = datetime.now()
+    if now is None or (not isinstance(now, datetime) and now == clock.date()):
+        return clock.astimezone()
     at = now if isinstance(now, datetime) else datetime.combine(now, time(12))
     return at.astimezone()
 

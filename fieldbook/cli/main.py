@@ -27,6 +27,7 @@ from fieldbook.cli.office_commands import hub
 from fieldbook.cli.paper_commands import dispute, materials, papers, tables
 from fieldbook.cli.picture_command import picture
 from fieldbook.cli.serve_command import serve
+from fieldbook.cli.visits_command import visits
 from fieldbook.cli.zones_command import zones
 from fieldbook.languages.language_texts import Language
 from fieldbook.store.paths import BOOK_VARIABLE, book_path
@@ -280,6 +281,7 @@ for _command in (
     dispute,
     zones,
     diagnose,
+    visits,
     tables,
 ):
     main.add_command(_command)

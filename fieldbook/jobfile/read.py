@@ -24,6 +24,7 @@ from fieldbook.jobfile.schema import (
     columns_of,
     many,
 )
+from fieldbook.jobfile.things import with_thing
 from fieldbook.records.base import natural_id, new_id
 from fieldbook.records.fact import Fact
 from fieldbook.records.ids import natural_row_id
@@ -67,7 +68,10 @@ def read_job(raw: bytes, *, copy: bool = False) -> JobFile:
     for path, table, value in _objects(document):
         rows.append(_row(path, table, value, ids, system))
     refuse_bad_links(rows)
+    named = rows
     rows = [rows[0], *(_with_own_id(row, ids) for row in rows[1:])]
+    own = {before.row_id: after.row_id for before, after in zip(named, rows, strict=True)}
+    rows = [with_thing(row, lambda word: own.get(ids.of(word), ids.of(word))) for row in rows]
     refuse_same_ids(rows)
     refuse_bad_runs(rows)
     refuse_both_results(rows)

@@ -132,7 +132,10 @@ def test_a_change_before_the_visit_still_shows_whatever_the_visit_changes(
     job = closed()
     for change in first:
         job = outside(job, [change]) if done(job, change) else job
-    assert words(acts(on(job, VISITED), some)) == words_without_visits(job)
+    later = acts(on(job, VISITED), some)
+    before, now = words_without_visits(job), words_without_visits(later)
+    # A visit may put a cell back to what it was when it was signed over.
+    assert words(later) == {row: [one for one in before[row] if one in now[row]] for row in before}
 
 
 @given(some=st.lists(changes(), max_size=4), last=changes())
@@ -241,7 +244,7 @@ def test_on_the_day_of_the_handover_a_change_that_was_entered_later_counts() -> 
 
 def test_visits_of_several_years_are_taken_back_one_after_the_other() -> None:
     job = closed()
-    for day, gpm in (("2026-05-20", 3.0), ("2027-05-20", 2.5), ("2028-05-20", 2.0)):
+    for day, gpm in (("2026-05-20", 3.0), ("2027-05-20", 2.5), ("2028-05-20", 2.2)):
         job = on(job, day, f"visit-{day}")
         job = act(job, [Put("head", HEAD, "nozzle_gpm", gpm)], day)
     then = datetime(2028, 6, 1, tzinfo=UTC)

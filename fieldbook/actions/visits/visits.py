@@ -49,19 +49,32 @@ def visit_now(open_job: OpenJob) -> Visit | None:
     return visit_under_way(open_job.job, date.today())
 
 
-def note_work(open_job: OpenJob, table: str, row_id: str, what: str) -> str:
-    """Note on the visit under way that a thing was replaced, cleaned and so on.
+def refuse_work(open_job: OpenJob, row_id: str) -> Visit:
+    """The visit that work on a thing is noted on.
 
-    Returns the id of the new row. For work that leaves the record as it is, such as a head replaced
-    by the same one. Raises RefusedError where no visit is under way, or the row is no thing of the
-    property.
+    Raises RefusedError where no visit is under way, or the row is no thing of the property.
     """
     visit = visit_now(open_job)
     if visit is None:
-        raise RefusedError("No visit is under way: start one first, at the service.")
-    if open_job.job.row(row_id) is None:
-        raise RefusedError("Stand on the row of a thing first, such as a sprinkler head.")
-    thing = row_name(open_job.job, table, row_id)
+        raise RefusedError("No visit is under way: start one at the service, Alt+6.")
+    row = open_job.job.row(row_id)
+    if row is None or type(row).sheet == visit.sheet:
+        raise RefusedError("Move to the row of a thing first, such as a sprinkler head or a valve.")
+    return visit
+
+
+def thing_name(open_job: OpenJob, table: str, row_id: str) -> str:
+    """What a thing is called, such as "the head of lateral run 1 of zone 2"."""
+    return row_name(open_job.job, table, row_id)
+
+
+def note_work(open_job: OpenJob, table: str, row_id: str, what: str) -> str:
+    """Note on the visit under way that a thing was replaced, cleaned and so on; returns its name.
+
+    For work that leaves the record as it is, such as a head replaced by the same one. Raises
+    RefusedError as `refuse_work` does.
+    """
+    visit, thing = refuse_work(open_job, row_id), thing_name(open_job, table, row_id)
     values = {
         "visit_id": visit.id,
         "of_table": table,
@@ -69,4 +82,5 @@ def note_work(open_job: OpenJob, table: str, row_id: str, what: str) -> str:
         "thing": thing,
         "what": what,
     }
-    return open_job.add("visit_change", values, f"{thing} {what}")
+    open_job.add("visit_change", values, f"{thing} {what}")
+    return thing

@@ -37,6 +37,7 @@ from fieldbook.records.ids import (
 )
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.owner.walk_through import WALK_THROUGH_SOURCE
+from fieldbook.records.tables.sign_offs import SignOff
 from fieldbook.trade.rules.design_limits import COMMON_PRACTICE
 
 Predicate = Callable[[LoadedJob, str | None, datetime], Iterable[Missing]]
@@ -204,8 +205,7 @@ def _signed_before(job: LoadedJob, kind: str, now: datetime) -> Iterable[Missing
         words = f"the sign-off “{SIGN_OFFS[kind]}”"
         yield Missing(words, CellRef("sign_off", kind, "sign off"))
         return
-    before = as_signed(job, row, now.astimezone()).job
-    for one in unmet(before, kind, None, time_of(row.signed_at) or now):
+    for one in unmet_by(job, row, now.astimezone()):
         skipped = one.hold.number in overrides_of(row) and may_override(job, one.hold)
         # A hold that was overridden may be proven later than the signature.
         if not skipped or any(one.hold.missing(job, None, now)):
@@ -227,8 +227,7 @@ def _buried(job: LoadedJob, _zone: str | None, now: datetime) -> Iterable[Missin
             words = f"the signed backfill of {stretch_name(job, zone_id)}"
             yield Missing(words, CellRef("backfill", row_id, "sign"))
             continue
-        before = as_signed(job, row, now.astimezone()).job
-        for one in unmet(before, BACKFILL, zone_id, time_of(row.signed_at) or now):
+        for one in unmet_by(job, row, now.astimezone()):
             # Any of a backfill's holds may be overridden.
             if one.hold.number not in overrides_of(row):
                 yield from one.missing
@@ -353,3 +352,18 @@ def unmet(job: LoadedJob, kind: str, zone_id: str | None, now: datetime) -> list
             if missing:
                 found.append(Unmet(hold, missing))
     return found
+
+
+def unmet_by(job: LoadedJob, row: SignOff, now: datetime) -> list[Unmet]:
+    """The holds that a signature does not meet as of the day it was signed; `now` has its offset.
+
+    After a handover visits change the record: the signature is held to what it was before them, or
+    where that does not meet a hold and the record of today does, to that.
+    """
+    # Holds are asked with the wall clock of the laptop that signed: days and cure times are local.
+    at = time_of(row.signed_at) or now.replace(tzinfo=None)
+    before = as_signed(job, row, now)
+    left = unmet(before.job, row.kind, row.zone_id, at)
+    if left and before.taken_back and not unmet(job, row.kind, row.zone_id, at):
+        return []
+    return left

@@ -88,10 +88,15 @@ def _unproven(job: LoadedJob, stands: Standing, at: CellRef) -> Iterator[Finding
 def changed_words(job: LoadedJob, sign_off: SignOff, now: datetime) -> list[str]:
     """What a sign-off covers that is no longer as it was signed over, as a crew calls it.
 
-    What visits changed after the handover is left out: `changed_on_visits` names it.
+    What visits changed after the handover is left out: `changed_on_visits` names it. So is what is
+    now as it was signed over, whatever it was between.
     """
-    before = as_signed(job, sign_off, now).job
-    return [TABLES[one].title if one in TABLES else one for one in changed(before, sign_off)]
+    before = as_signed(job, sign_off, now)
+    tables = changed(before.job, sign_off)
+    if tables and before.taken_back:
+        today = changed(job, sign_off)
+        tables = [table for table in tables if table in today]
+    return [TABLES[one].title if one in TABLES else one for one in tables]
 
 
 def changed_on_visits(job: LoadedJob, sign_off: SignOff, now: datetime) -> list[VisitChange]:

@@ -13,10 +13,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from fieldbook.checks.progress.before_visits import as_signed
-from fieldbook.checks.progress.holds import BACKFILL, SIGN_OFFS, Unmet, may_override, unmet
+from fieldbook.checks.progress.holds import (
+    BACKFILL,
+    SIGN_OFFS,
+    Unmet,
+    may_override,
+    unmet,
+    unmet_by,
+)
 from fieldbook.checks.progress.signature_rows import latest_rows, overrides_of, row_faults
-from fieldbook.records.days import time_of
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.sign_offs import WITHDRAWN, SignOff
 
@@ -62,10 +67,7 @@ def standing(job: LoadedJob, kind: str, zone_id: str | None, now: datetime) -> S
     if not signed:
         return None
     row, rivals = signed[-1], tuple(one for one in newest if one is not signed[-1])
-    # Holds are asked with the wall clock of the laptop that signed: days and cure times are local.
-    at = time_of(row.signed_at) or now.replace(tzinfo=None)
-    # After a handover visits change the record; the signature is held to what it was before them.
-    left = unmet(as_signed(job, row, now).job, kind, zone_id, at)
+    left = unmet_by(job, row, now)
     allowed = _overridden(job, row, left)
     # What was skipped may be proven later than it was signed.
     by_now = {one.hold.number for one in unmet(job, kind, zone_id, now.replace(tzinfo=None))}

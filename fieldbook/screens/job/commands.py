@@ -13,7 +13,7 @@ from fieldbook.actions.cells import enter_text
 from fieldbook.actions.refused import RefusedError
 from fieldbook.actions.signing import Override
 from fieldbook.records.base import PLACE_WORDS, PLACES, Place
-from fieldbook.screens.job import bulk_commands, open_pages, to_sign
+from fieldbook.screens.job import bulk_commands, open_pages, to_sign, visit_commands
 from fieldbook.screens.job.command_host import CommandHost
 from fieldbook.screens.job.open_papers import write_papers
 from fieldbook.screens.job.where_undone import go_to_act, place_of
@@ -234,6 +234,8 @@ COMMANDS: Mapping[str, Command] = {
     "fill_below": bulk_commands.fill_below,
     "copy_zone": bulk_commands.copy_this_zone,
     "next_photo": bulk_commands.next_photo,
+    "visits": visit_commands.read_visits,
+    "note_work": visit_commands.note_work,
     "override": _override,
     "countersign": _countersign,
     "repeat_nozzle": _repeat_nozzle,

@@ -16,6 +16,7 @@ from textual.widgets import Static
 from fieldbook.actions.keymap import FUNCTION_KEYS, action_for, in_keys_in_use, key_of, offered
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
+from fieldbook.actions.visits.visits import visit_now
 from fieldbook.checks.desk.open_conflicts import has_conflicts
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.next_step import next_step_from
@@ -125,7 +126,9 @@ class JobScreen(Screen[None]):
         step = next_step_from(job, open_job.verdicts, self.place)
         where = "here" if step.place == self.place else f"at the {PLACE_WORDS[step.place]}"
         next_words = f"{say(f'Next {where}')}: {shown(step.sentence)}"
-        title = f"{job.job.address}{customer} | {next_words}"
+        visit = visit_now(open_job)
+        on_visit = f" | {say('On a visit')}: {say(visit.reason or '') or visit.held_on}" if visit is not None else ""
+        title = f"{job.job.address}{customer}{on_visit} | {next_words}"
         self.query_one(TitleLine).show(title, open_job.by)
         counts = {place: count(job) for place, count in COUNTS.items()}
         self.query_one(PlaceTabs).show(self.place, counts)

@@ -12,7 +12,7 @@ from fieldbook.actions.bulk.draft import DraftJob
 from fieldbook.actions.bulk.photo_round import next_shot
 from fieldbook.actions.conflicts import settling
 from fieldbook.actions.refused import RefusedError
-from fieldbook.screens.job import bulk_commands, to_sign
+from fieldbook.screens.job import bulk_commands, to_sign, visit_commands
 from fieldbook.screens.job.command_host import CommandHost
 from fieldbook.screens.sheets.presses import Signature
 
@@ -106,6 +106,8 @@ _TRIED: Mapping[str, Callable[[CommandHost], object]] = {
     "repeat_nozzle": _repeat_nozzle,
     "fill_from_above": bulk_commands.above_here,
     "fill_below": bulk_commands.below_here,
+    "visits": visit_commands.refuse_no_visits,
+    "note_work": visit_commands.thing_here,
     "copy_zone": bulk_commands.zone_here,
     "next_photo": lambda host: next_shot(host.open_job.job, None),
 }
