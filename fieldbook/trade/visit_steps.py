@@ -2,7 +2,8 @@
 
 Common practice, no source, where a step names none. They follow a rule for maintenance where there
 is one: 21 NCAC 23 .0602 asks for clean filters and a new back-up battery once a year, for valves
-that shut tightly, and for the supply and the pressure to be adequate.
+that shut tightly, and for the supply and the pressure to be adequate. What empties and fills the
+pipe is no step here: each of those has a tick of its own, with its cautions (`season_work`).
 """
 
 from __future__ import annotations
@@ -11,16 +12,11 @@ from collections.abc import Mapping
 
 STEPS: Mapping[str, tuple[str, ...]] = {
     "start-up": (
-        "Drains and bleeders shut, the farthest valve open to let air out",
-        "Supply opened slowly, water at every head",
-        "Meter stands still with everything shut",
-        "Backflow assembly back in place and opened; its test arranged",
-        "Each zone run: every head up, upright, turning, nozzle clean",
+        "Heads upright and clear of grass and soil",
         "Nothing sprayed on paving, walls or fences",
-        "Static pressure read",
-        "Filters cleaned",
-        "Controller: date, time, programme, new back-up battery",
+        "Backflow test done or arranged",
         "Rain sensor stops the programme",
+        "Programme set for the season",
         "Owner shown what changed",
     ),
     "commissioning": (
@@ -44,13 +40,8 @@ STEPS: Mapping[str, tuple[str, ...]] = {
         "Rain sensor stops the programme",
     ),
     "winterising": (
-        "Controller off or in its rain setting",
-        "Supply to the system shut",
-        "Backflow assembly drained, or taken off where it must be",
-        "Mainline drained or blown out",
-        "Each zone drained or blown out",
-        "Drains left open, test cocks half open",
-        "Owner told what to open in spring",
+        "What needs work in spring is noted",
+        "Owner told how it was left, and what stays shut until spring",
     ),
     "repair": (
         "Complaint heard, zone run",

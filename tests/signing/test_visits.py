@@ -215,7 +215,7 @@ def test_two_laptops_that_start_a_visit_on_a_day_hold_one_visit_with_all_of_both
         for job in (here, there):
             (one,) = visit_summaries(job.job)
             assert one.who == "AB, CD"
-            assert (one.steps_done, len(one.steps), len(one.changes)) == (2, 11, 2)
+            assert (one.steps_done, len(one.steps), len(one.changes)) == (2, 6, 2)
             assert job.job.conflicts == ()
             assert not flags(job) & NOT_PROVEN
 

@@ -127,7 +127,11 @@ class JobScreen(Screen[None]):
         where = "here" if step.place == self.place else f"at the {PLACE_WORDS[step.place]}"
         next_words = f"{say(f'Next {where}')}: {shown(step.sentence)}"
         visit = visit_now(open_job)
-        on_visit = f" | {say('On a visit')}: {say(visit.reason or '') or visit.held_on}" if visit is not None else ""
+        on_visit = (
+            f" | {say('On a visit')}: {say(visit.reason or '') or visit.held_on}"
+            if visit is not None
+            else ""
+        )
         title = f"{job.job.address}{customer}{on_visit} | {next_words}"
         self.query_one(TitleLine).show(title, open_job.by)
         counts = {place: count(job) for place, count in COUNTS.items()}
@@ -282,3 +286,11 @@ class JobScreen(Screen[None]):
         """Go back to the board, once, however often it was asked for meanwhile."""
         if self.is_current:
             self.app.pop_screen()
+
+
+def _on_visit(open_job: OpenJob) -> str:
+    """The visit under way, on which a change counts; "" where there is none."""
+    visit = visit_now(open_job)
+    if visit is None:
+        return ""
+    return f" | {say('On a visit')}: {say(visit.reason or '') or visit.held_on}"
