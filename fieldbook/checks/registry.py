@@ -149,7 +149,7 @@ CHECKS: tuple[Check, ...] = (
         lambda subject: check_walk_through(subject.job, subject.now),
     ),
     _of_record("warranties", "desk", "survey", check_warranties),
-    _of_record("season", "service", "survey", check_season),
+    _of_record("season", "service", "close", check_season),
     Check(
         "attached files",
         "desk",

@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import Literal, NamedTuple
 
 from fieldbook.trade.rules.design_limits import COMMON_PRACTICE
+from fieldbook.trade.winter import AIR_HEAT, CLEANING_AIR, ENTRY_SOURCE, PLASTIC_AIR_SOURCE
 
 Work = Literal[
     "flow test",
@@ -23,6 +24,8 @@ Work = Literal[
     "backfill",
     "controller",
     "digging",
+    "closing",
+    "opening",
 ]
 """The sections of the sheets at which somebody does dangerous work."""
 LONGEST_LINE = 58
@@ -79,6 +82,46 @@ CAUTIONS: tuple[Caution, ...] = (
         "out, eyes covered and nobody near; the pipe's maker and local rules set the pressure.",
         "PPFA User Bulletin 4-80; for the eyes 29 CFR 1910.242(b), a rule for cleaning.",
         ("pressure test",),
+    ),
+    Caution(
+        "blow-out",
+        "Air: 50 psi at most on plastic, by a regulator. Eyes on.",
+        "Air to empty pipe: at most 50 psi for plastic and never over the lowest rating, set on a "
+        "regulator; eyes covered, nobody over pipe or heads. A person trained for it decides.",
+        f"{PLASTIC_AIR_SOURCE} {CLEANING_AIR}",
+        ("closing",),
+    ),
+    Caution(
+        "air in the assembly",
+        "Air enters after the assembly; a breaker comes off first.",
+        "Air never goes through the backflow assembly: it enters after it, and a vacuum breaker is "
+        "taken off first, since air from either side harms it. Local rules decide.",
+        ENTRY_SOURCE,
+        ("closing",),
+    ),
+    Caution(
+        "hot air",
+        "Air is hot: stop at mist, never leave air on a dry zone.",
+        "Air: stop at mist and go on to the next zone; never leave air on a dry one, and let it "
+        "cool in a long hose or a tank. The pipe's rating at its heat governs.",
+        AIR_HEAT,
+        ("closing",),
+    ),
+    Caution(
+        "air hose",
+        "Hose over 1/2 in: safety device at the source. Drain tank.",
+        "Hose: never over its rating; over 1/2 in bore with a safety device at the source. Tank: "
+        "drained, its gauge and safety valve sound. The labels of both govern.",
+        "29 CFR 1926.302(b)(5), (7) (second-hand); Oregon 437-004-1505; Washington 296-155-380.",
+        ("closing",),
+    ),
+    Caution(
+        "filling",
+        "Fill slowly, far valve open: shut-in air breaks pipe.",
+        "Filling: the far valve open so that air leaves, the shut-off a quarter turn at a time; a "
+        "fast filling breaks pipe and can hurt whoever is near. The pipe's maker decides.",
+        "A trade journal (2018), for the far valve; otherwise common practice, no source.",
+        ("opening",),
     ),
     Caution(
         "pressurised lines",

@@ -145,6 +145,12 @@ def test_a_closing_that_lacks_nothing_is_sound_and_each_thing_it_lacks_is_named(
     assert [missing.words for missing in answer(job).missing] == ["zone 1 (lawn 1) emptied"]
 
 
+def test_nothing_of_the_season_is_due_before_the_handover() -> None:
+    lacking = {"eyes_covered": None, "regulator_psi": None}
+    assert answer(put(closed(), "season_work", WORK, **lacking)).word == "not checked"
+    assert answer(put(closed(sound_job(1)), "season_work", WORK, **lacking)).word == "not due"
+
+
 def test_drained_pipe_needs_no_air_and_a_place_without_frost_nothing() -> None:
     drained = closed(way="drained by hand", air_enters=None, regulator_psi=None, eyes_covered=None)
     assert answer(drained).word == "sound"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from builders import JOB, put, row, sound_job
+from builders import JOB, all_signed, put, row, sound_job
 
 from fieldbook.records.ids import once_id, season_work_id, season_zone_id
 from fieldbook.records.loaded_job import LoadedJob
@@ -22,6 +22,11 @@ BLOWN: dict[str, Any] = {
 OPENED: dict[str, Any] = {"filled_slowly": True, "meter_still": True, "battery_good": True}
 
 
+def handed_over() -> LoadedJob:
+    """A sound job of one zone that is handed over and closed."""
+    return all_signed(sound_job(1))
+
+
 def planned(job: LoadedJob, **values: object) -> LoadedJob:
     """The job with a plan for the season."""
     return put(job, "season_plan", once_id(JOB, "season_plan"), **{"way": "blown out", **values})
@@ -29,7 +34,9 @@ def planned(job: LoadedJob, **values: object) -> LoadedJob:
 
 def closed(job: LoadedJob | None = None, held_on: str = "2026-11-02", **work: object) -> LoadedJob:
     """A job that was blown out in order, but for what is given of that work."""
-    job = put(planned(job or sound_job(1)), "visit", CLOSING, reason="winterising", held_on=held_on)
+    job = put(
+        planned(job or handed_over()), "visit", CLOSING, reason="winterising", held_on=held_on
+    )
     job = put(job, "season_work", season_work_id(CLOSING), visit_id=CLOSING, **{**BLOWN, **work})
     for zone_id in (None, *(zone.id for zone in job.zones)):
         row_id = season_zone_id(CLOSING, zone_id)
@@ -39,7 +46,7 @@ def closed(job: LoadedJob | None = None, held_on: str = "2026-11-02", **work: ob
 
 def opened(job: LoadedJob | None = None, held_on: str = "2027-04-20", **work: object) -> LoadedJob:
     """A job that was opened in spring in order, but for what is given of that work."""
-    job = put(job or sound_job(1), "visit", OPENING, reason="start-up", held_on=held_on)
+    job = put(job or handed_over(), "visit", OPENING, reason="start-up", held_on=held_on)
     job = put(job, "season_work", season_work_id(OPENING), visit_id=OPENING, **{**OPENED, **work})
     for zone in job.zones:
         row_id = season_zone_id(OPENING, zone.id)

@@ -17,7 +17,7 @@ from fieldbook.checks.common.naming import (
     stretch_name,
 )
 from fieldbook.checks.finding import CellRef, Finding, Missing, Number
-from fieldbook.checks.looked import Looked
+from fieldbook.checks.looked import Looked, Stage
 from fieldbook.checks.season.blow_out import air_limit, zone_air
 from fieldbook.checks.season.season_rows import (
     CLOSING,
@@ -59,13 +59,14 @@ _OPENING_COLUMNS = (
 
 
 def check_season(job: LoadedJob) -> Iterator[Finding | Looked]:
-    """The newest visit that closed or opened the system."""
+    """The newest visit that closed or opened the system; before the handover nothing is due."""
     visits = season_visits(job)
     if not visits:
         return
     visit = visits[0]
     lacks = _closing_lacks(job, visit) if visit.reason == CLOSING else _opening_lacks(job, visit)
-    yield Looked(visit_words(visit), _rows(job, visit), tuple(lacks))
+    due: Stage | None = "survey" if job.signed("handover") is not None else None
+    yield Looked(visit_words(visit), _rows(job, visit), tuple(lacks), due)
     if visit.reason == CLOSING and way_of(job, visit) == BLOWN_OUT:
         yield from _air(job, visit)
         yield from _breakers(job, visit)

@@ -4,7 +4,6 @@ from typing import Annotated, ClassVar
 
 from fieldbook.records.base import Place, Record
 from fieldbook.records.fact import amount, choice, day, hidden, tick, whole, words
-from fieldbook.trade.rules.design_limits import COMMON_PRACTICE
 from fieldbook.trade.winter import (
     AIR_ENTERS,
     BLOW_ORDERS,
@@ -31,10 +30,6 @@ class SeasonWork(Record, table="season_work"):
     ] = None
     way: Annotated[
         str | None, choice("Closed by", CLOSING_WAYS, "Blank is as planned.", source=CLOSING_SOURCE)
-    ] = None
-    drains_open: Annotated[
-        bool | None,
-        tick("Drains opened", "Every drain point first.", source=CLOSING_SOURCE),
     ] = None
     breaker_off: Annotated[
         bool | None,
@@ -72,19 +67,6 @@ class SeasonWork(Record, table="season_work"):
     eyes_covered: Annotated[
         bool | None, tick("Eyes covered", "Everybody's, and nobody over pipe or heads.")
     ] = None
-    half_open: Annotated[
-        bool | None,
-        tick(
-            "Valves half open",
-            "The assembly's valves at 45 degrees, so that no water stays in them.",
-            source=COMMON_PRACTICE,
-        ),
-    ] = None
-    controller_off: Annotated[
-        bool | None, tick("Controller off", "Set to off or rain, its power left on.")
-    ] = None
-    drains_shut: Annotated[bool | None, tick("Drains shut", "With every test cock.")] = None
-    breaker_on: Annotated[bool | None, tick("Breaker refitted", "Where it was removed.")] = None
     far_open: Annotated[
         bool | None, tick("Far valve open", "So that the air leaves as water comes in.")
     ] = None
