@@ -100,6 +100,8 @@ COORDINATE = Measure("coordinate", "deg", "deg", {"deg": 1.0, "°": 1.0}, 6, 6)
 """Latitude or longitude: a sixth decimal is about 4 in."""
 RATIO = Measure("number", "", "", {"": 1.0}, 2, 2)
 _CFM = {"cfm": 1.0, "scfm": 1.0, "l/s": 1 / 0.4719474, "m3/h": 0.5885778}
+AIR_VOLUME = Measure("volume of air", "ft3", "L", {"ft3": 1.0, "l": 1 / 28.316847}, 2, 0)
+"""1 ft3 is 28.316847 L (NIST Special Publication 811)."""
 AIR_FLOW = Measure("flow of air", "cfm", "L/s", _CFM, 1, 1)
 """Free air: 1 ft3/min is 0.4719474 L/s (NIST Special Publication 811)."""
 PRICE = Measure("price", "", "", {"": 1.0}, 2, 2)

@@ -1,19 +1,33 @@
-"""Closing the system before winter and opening it in spring, as a list with its cautions."""
+"""Closing the system before winter and opening it in spring: steps, cautions, air, last time."""
 
 from __future__ import annotations
 
-from fieldbook.checks.common.naming import listed, quantity, sentence, zone_name
-from fieldbook.checks.ground.pressure_test import lowest_rating
+from collections.abc import Iterator
+
+from fieldbook.checks.common.job_rules import required, rule_source
+from fieldbook.checks.common.naming import (
+    assembly_name,
+    listed,
+    quantity,
+    run_name,
+    sentence,
+    zone_name,
+)
+from fieldbook.checks.season.blow_out import air_limit, in_order
+from fieldbook.checks.season.season_rows import order_of_zones, season_visits
+from fieldbook.checks.street.backflow_tests import retest_on
 from fieldbook.papers.blocks.paper_source import PaperSource
+from fieldbook.papers.blocks.record_blocks import cautions
+from fieldbook.papers.blocks.season_blocks import (
+    air_blocks,
+    filling_words,
+    last_time_blocks,
+    plan_blocks,
+)
 from fieldbook.papers.paper import Block, Caution, Checklist, Heading, Paper, Paragraph
-from fieldbook.records.column_values import amount
-from fieldbook.records.loaded_job import LoadedJob
-from fieldbook.trade.pipes import rated_psi
+from fieldbook.trade.winter import BREAKERS, CLEANING_AIR, NO_FROST, UPKEEP_SOURCE
 from fieldbook.units import PRESSURE
 
-MOST_AIR_PSI = 50.0
-"""The most air pressure in psi for blowing out any plastic pipe; AIR_SOURCE says who says so."""
-AIR_SOURCE = "About 50 psi for any plastic pipe: three public extension texts; local practice."
 _AIR = (
     "Compressed air can blind and kill. Wear eye protection, stand clear of pipes and heads, put a "
     "regulator on the compressor, and never go over {psi}. Never blow through the backflow "
@@ -22,61 +36,84 @@ _AIR = (
 _BEFORE_AIR = (
     "Shut the irrigation's shut-off valve; the house keeps its water.",
     "Drain the backflow assembly as its sheet says and leave its test cocks half open.",
+    "Open every drain point; where that empties the pipe no air is needed.",
     "Connect the air after the backflow assembly, with the main drained.",
-    "Blow out the zone that is farthest away first, until mist comes, then stop: dry heads "
-    "overheat.",
+    "Set the regulator with the hose shut, and write down what it is set to.",
+    "Open a zone, then let the air in; until mist comes, then stop: dry heads overheat.",
 )
 _AFTER_AIR = (
     "Set the controller to off or rain, and leave its power on.",
     "Write the date and who did it beside this list.",
 )
 _SPRING = (
-    "Close the drains and test cocks.",
+    "Wait until the soil is thawed a foot down.",
+    "Close the drains and test cocks; put a vacuum breaker that was taken off back on.",
+    "Open the farthest valve, so that the air leaves.",
     "Open the shut-off valve slowly, a quarter turn at a time: a fast filling breaks pipe.",
+    "Shut all valves: the meter stands still where nothing leaks.",
     "Have the backflow assembly tested by a licensed tester where that is due.",
+    "Clean the filters; set the controller's date and time, and look at its battery.",
     "Run each zone and look at every head.",
 )
 
 
 def season_guide(source: PaperSource) -> Paper:
     """What is done each autumn and spring, zone by zone."""
-    say = source.say
-    zones = [sentence(zone_name(zone)) for zone in source.job.zones]
-    air = say(_AIR).format(psi=quantity(source.job, most_air_psi(source), PRESSURE))
-    blown = (say("Blown out: {zone}").format(zone=zone) for zone in zones)
-    ran = (say("Ran well: {zone}").format(zone=zone) for zone in zones)
-    blocks: list[Block] = [
-        Heading(say("Before the first hard frost")),
-        Caution(air, AIR_SOURCE),
-        *_unrated(source),
-        Checklist((*map(say, _BEFORE_AIR), *blown, *map(say, _AFTER_AIR))),
-        Heading(say("In spring")),
-        Checklist((*map(say, _SPRING), *ran)),
-        Paragraph(say("Common practice, no source, where none is named."), "source"),
-    ]
+    say, job = source.say, source.job
+    blocks: list[Block] = [*plan_blocks(source)]
+    if job.season_plan is not None and job.season_plan.way == NO_FROST:
+        blocks.append(Paragraph(say("No frost comes here: the system is not emptied.")))
+    else:
+        blocks += _autumn(source)
+    blocks += _spring(source)
+    blocks.append(Paragraph(say("Common practice, no source, where none is named."), "source"))
     return source.paper("season-guide", say("Closing and opening the season"), blocks)
 
 
-def _unrated(source: PaperSource) -> list[Block]:
-    """Says that the pressure above counts only pipe whose rating is known, where some is not."""
-    job, say = source.job, source.say
-    zones = [zone_name(zone) for zone in job.zones if not _is_rated(job, zone.id)]
-    if not zones:
-        return []
-    words = say("The rating of pipe in {zones} is not recorded: read it off the pipe first.")
-    return [Paragraph(words.format(zones=listed(zones)))]
+def _autumn(source: PaperSource) -> Iterator[Block]:
+    say, job = source.say, source.job
+    limit = air_limit(job)
+    yield Heading(say("Before the first hard frost"))
+    air = say(_AIR).format(psi=quantity(job, limit.psi, PRESSURE))
+    yield Caution(air, say(limit.source))
+    yield from cautions(source, ("closing",))
+    yield Paragraph(say(CLEANING_AIR), "source")
+    if limit.unrated:
+        words = say("The rating of {runs} is not recorded: read it off the pipe first.")
+        yield Paragraph(words.format(runs=listed([run_name(job, run) for run in limit.unrated])))
+    yield from _breakers(source)
+    zones = in_order(job, order_of_zones(job, next(iter(season_visits(job)), None)))
+    emptied = (say("Emptied: {zone}").format(zone=zone_name(zone)) for zone in zones)
+    yield Checklist((*map(say, _BEFORE_AIR), *emptied, *map(say, _AFTER_AIR)))
+    yield from air_blocks(source, limit)
+    yield from last_time_blocks(source, closing=True)
 
 
-def _is_rated(job: LoadedJob, zone_id: str) -> bool:
-    """Whether a zone has pipe, and a rating is known of every run."""
-    runs = job.runs_of(zone_id)
-    return bool(runs) and all(
-        rated_psi(run.pipe_class, run.size) is not None or amount(run, "rating_psi") is not None
-        for run in runs
-    )
+def _breakers(source: PaperSource) -> Iterator[Block]:
+    """Each vacuum breaker, which is taken off before air goes in where the rules say so."""
+    say, job = source.say, source.job
+    if not required(job, "breaker_removed_for_air"):
+        return
+    for assembly in job.backflow_assemblies:
+        if assembly.kind in BREAKERS:
+            words = say("Remove the {assembly} first: air from either side harms it.")
+            said = words.format(assembly=assembly_name(assembly))
+            yield Caution(said, rule_source(job, "breaker_removed_for_air"))
 
 
-def most_air_psi(source: PaperSource) -> float:
-    """The most air in psi: never over the lowest known rating of a zone's pipe, nor over 50 psi."""
-    ratings = (lowest_rating(source.job, zone.id) for zone in source.job.zones)
-    return min([MOST_AIR_PSI, *(rating[0] for rating in ratings if rating is not None)])
+def _spring(source: PaperSource) -> Iterator[Block]:
+    say, job = source.say, source.job
+    ran = (say("Ran well: {zone}").format(zone=sentence(zone_name(zone))) for zone in job.zones)
+    yield Heading(say("In spring"))
+    yield from cautions(source, ("opening",))
+    yield Checklist((*map(say, _SPRING), *ran))
+    if filling := filling_words(source):
+        yield Paragraph(filling)
+        yield Paragraph(say("1 ft/s is from memory, no source was read."), "source")
+    for assembly in job.backflow_assemblies:
+        due = retest_on(job, assembly)
+        if due is not None:
+            words = say("The {assembly} is tested again by {day}.")
+            yield Paragraph(words.format(assembly=assembly_name(assembly), day=due.isoformat()))
+    yield Paragraph(say(UPKEEP_SOURCE), "source")
+    yield from last_time_blocks(source, closing=False)

@@ -10,14 +10,13 @@ from any_jobs import any_job
 from builders import all_signed, bare_job, checked, put, ruled, sound_job, without
 from examples import examples
 from hypothesis import given
-from job_parts import lateral, row, wired_job
+from job_parts import row, wired_job
 
 from fieldbook.checks.finding import CellRef, Missing
 from fieldbook.checks.verdicts import Answer, Verdicts
 from fieldbook.papers.blocks.paper_source import Firm, PaperSource
 from fieldbook.papers.blocks.wire_blocks import wire_codes, wire_lines
 from fieldbook.papers.contents.catalogue import PAPERS
-from fieldbook.papers.contents.season_guide import most_air_psi
 from fieldbook.papers.paper import Paper, Photo, Swatch
 from fieldbook.papers.printing.codes import MOST_BYTES
 from fieldbook.papers.printing.html_page import html_page
@@ -160,17 +159,6 @@ def test_a_photo_is_printed_and_a_missing_one_is_named() -> None:
     paper = PAPERS["work-log"](source)
     assert [block.alt for block in paper.blocks if isinstance(block, Photo)] == ["clear water"]
     assert "Attached file lost.jpg is not printed here." in words_on(paper)
-
-
-def test_air_is_never_over_fifty_psi_nor_over_the_lowest_rating() -> None:
-    # About 50 psi for any plastic pipe, by three public extension texts.
-    assert most_air_psi(source_of(sound_job())) == 50.0
-    runs, heads = lateral(1, (2.0, 2.0))
-    weak = tuple(
-        one.with_values(**{"pipe_class": "pe drip tube", "rating_psi": 40.0}) for one in runs
-    )
-    job = replace(sound_job(1), pipe_runs=weak, heads=heads)
-    assert most_air_psi(source_of(job)) == 40.0
 
 
 def test_a_job_without_boxes_says_so() -> None:
