@@ -61,7 +61,7 @@ def air_blocks(source: PaperSource, limit: AirLimit) -> Iterator[Block]:
     yield Table(tuple(map(say, headers)), rows, frozenset({1, 2, 3, 4}))
     said = say("In the order {order}: {source}") if order else ""
     if order:
-        yield Paragraph(said.format(order=say(order), source=say(ORDER_SOURCES[order])), "source")
+        yield Paragraph(said.format(order=say(order), source=ORDER_SOURCES[order]), "source")
     yield Paragraph(
         say(
             "Calculated from the pipe recorded: its volume, and free air at sea level that pushes "

@@ -75,7 +75,7 @@ def _autumn(source: PaperSource) -> Iterator[Block]:
     limit = air_limit(job)
     yield Heading(say("Before the first hard frost"))
     air = say(_AIR).format(psi=quantity(job, limit.psi, PRESSURE))
-    yield Caution(air, say(limit.source))
+    yield Caution(air, limit.source)
     yield from cautions(source, ("closing",))
     yield Paragraph(say(CLEANING_AIR), "source")
     if limit.unrated:
@@ -115,5 +115,5 @@ def _spring(source: PaperSource) -> Iterator[Block]:
         if due is not None:
             words = say("The {assembly} is tested again by {day}.")
             yield Paragraph(words.format(assembly=assembly_name(assembly), day=due.isoformat()))
-    yield Paragraph(say(UPKEEP_SOURCE), "source")
+    yield Paragraph(UPKEEP_SOURCE, "source")
     yield from last_time_blocks(source, closing=False)
