@@ -123,6 +123,12 @@ ACTIONS: tuple[Action, ...] = (
         "Fixed points and what is tied to them, to scale.",
     ),
     Action(
+        "month",
+        ("alt+m",),
+        "Month of watering",
+        "Each day with what may run and what does; the programmes are at the controller.",
+    ),
+    Action(
         "history",
         ("f5",),
         "History of this cell",

@@ -35,7 +35,7 @@ def natural_row_id(job_id: str, table: str, values: Mapping[str, Value]) -> str 
         "terminal": lambda: _terminal(job_id, values),
         "zone_watering": lambda: zone_watering_id(zone_id),
         "programme_minutes": lambda: programme_minutes_id(
-            _text(values, "programme_id"), _text(values, "terminal_id")
+            _text(values, "programme_id"), _text(values, "terminal")
         ),
         "weather_month": lambda: weather_month_id(job_id, _text(values, "month")),
     }
@@ -142,6 +142,6 @@ def terminal_id(
     return natural_id(job_id, "terminal", role, str(number), *other)
 
 
-def programme_minutes_id(programme_id: str, terminal_id: str) -> str:
+def programme_minutes_id(programme_id: str, terminal: int | str) -> str:
     """The id of the minutes of a terminal in a programme."""
-    return natural_id(programme_id, "minutes", terminal_id)
+    return natural_id(programme_id, "minutes", str(terminal))

@@ -659,7 +659,7 @@ CREATE TABLE programme_minutes (
   entered_by VARCHAR NOT NULL,
   entered_at VARCHAR NOT NULL,
   programme_id VARCHAR,
-  terminal_id VARCHAR,
+  terminal INTEGER,
   minutes FLOAT,
   PRIMARY KEY (id),
   FOREIGN KEY(job_id) REFERENCES job (id)

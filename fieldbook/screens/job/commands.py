@@ -226,6 +226,7 @@ COMMANDS: Mapping[str, Command] = {
     "wire_map": open_pages.wire_map,
     "compare_rules": open_pages.compare_rules,
     "plan": open_pages.plan,
+    "month": open_pages.month,
     "history": open_pages.history,
     "settle": open_pages.settle,
     "attach": open_pages.attach_file,

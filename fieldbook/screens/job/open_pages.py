@@ -26,6 +26,7 @@ from fieldbook.screens.sheets.presses import (
     OpenZone,
     ShowSteps,
 )
+from fieldbook.screens.sheets.programmes.programme_presses import OpenMonth, WorkOutProgrammes
 from fieldbook.screens.sheets.service.audit_press import OpenAudit
 from fieldbook.screens.widgets.dialogs import AskLine, Choose, Read
 
@@ -46,6 +47,10 @@ def open_page(host: CommandHost, press: OpensPage) -> None:
             _open_file(host, press.attachment_id)
         case OpenAudit():
             _open_audit(host, press.audit_id)
+        case OpenMonth():
+            month(host)
+        case WorkOutProgrammes():
+            work_out_programmes(host)
         case ChooseRuleSet():
             _choose_rules(host)
         case ShowSteps():
@@ -110,6 +115,26 @@ def plan(host: CommandHost) -> None:
     from fieldbook.screens.pages.plan_page import plan_page
 
     host.app.push_screen(plan_page(host.open_job.job))
+
+
+def month(host: CommandHost) -> None:
+    """What may run and what runs on each day of a month."""
+    from fieldbook.screens.pages.month_page import MonthPage
+
+    host.app.push_screen(MonthPage(host.open_job.job, date.today()))
+
+
+def work_out_programmes(host: CommandHost) -> None:
+    """Put the programmes that needs and rule give in the place of those that are there."""
+    from fieldbook.actions.watering.working_out import work_out
+
+    found = work_out(host.open_job)
+    host.redraw()
+    many = "1 programme" if found.programmes == 1 else f"{found.programmes} programmes"
+    host.say(f"Worked out {many}. Ctrl+Z takes it back.")
+    if found.notes:
+        lines = "\n".join(f"- {note}" for note in found.notes)
+        host.app.push_screen(Read("What could not be met", lines))
 
 
 def history(host: CommandHost) -> None:

@@ -11,6 +11,7 @@ from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.controller import Controller, OtherController
 from fieldbook.screens.sheets.options import link_cell
 from fieldbook.screens.sheets.presses import AddRow
+from fieldbook.screens.sheets.programmes.programme_sections import programme_sections
 from fieldbook.screens.sheets.sheet import (
     Asked,
     CellMaker,
@@ -47,6 +48,7 @@ def controller(job: LoadedJob, system: System) -> Sheet:
             *test_sections(job, system),
             sensors(job, system),
             *needs(job, system),
+            *programme_sections(job, system),
         )
     )
 

@@ -23,6 +23,8 @@ _HOW = {
     "whole": "Type a whole number.",
     "day": "Type a date such as 2026-05-01 or May 1, today, yesterday or tomorrow.",
     "clock": "Type now, a time such as 14:30, or 2026-05-01 14:30.",
+    "days": "Type weekdays, odd, even, odd not 31, every 3 from 2027-05-01, or any.",
+    "times": "Type times such as 5:00 am, 8:30, 17:00; a blank or comma between them.",
     "text": "Type; Enter keeps it.",
     "choice": "Type its beginning, or Enter to choose from the list.",
     "link": "Type its name, or Enter to choose from the list.",
@@ -36,7 +38,7 @@ _TURNS = 6
 
 def how_to_type(kind: Kind) -> str:
     """What may be typed into a cell; "" where the value is chosen or any text is taken."""
-    return _HOW[kind] if kind in ("amount", "whole", "day", "clock") else ""
+    return _HOW[kind] if kind in ("amount", "whole", "day", "clock", "days", "times") else ""
 
 
 def explain_cell(open_job: OpenJob, cell: Cell, cautions: Sequence[Caution] = ()) -> str:

@@ -25,6 +25,7 @@ from fieldbook.records.base import facts_of
 from fieldbook.records.fact import Fact
 from fieldbook.records.loaded_job import TABLES
 from fieldbook.records.values import Value
+from fieldbook.screens.sheets.programmes.programme_presses import OpenMonth, WorkOutProgrammes
 from fieldbook.screens.sheets.service.audit_press import OpenAudit
 
 Step = Literal["next", "left", "right", "up", "down", "stay"]
@@ -380,7 +381,9 @@ class CountedPress(TypedPress):
         """Count all of it, or clear it; returns whether it is counted now."""
 
 
-OpensPage = OpenZone | OpenFile | OpenAudit | ChooseRuleSet | ShowSteps
+OpensPage = (
+    OpenZone | OpenFile | OpenAudit | ChooseRuleSet | ShowSteps | OpenMonth | WorkOutProgrammes
+)
 Tick = TickFlush | TickBackfill | AnswerNoHazards | CountedPress
 """Presses that Space ticks, and takes back where they were ticked."""
 KeyPress = Add | Tick | Signature | OpensPage

@@ -83,8 +83,12 @@ def windows_text(windows: tuple[Window, ...]) -> str:
 
 @lru_cache(maxsize=256)
 def windows_in_words(windows: tuple[Window, ...]) -> str:
-    """Windows as a sentence names them: "6:00 am to 10:00 am and 6:00 pm to 10:00 pm"."""
-    return " and ".join(f"{time_in_words(a)} to {time_in_words(b)}" for a, b in windows)
+    """Windows as a sentence names them: "6:00 am to 10:00 am and 6:00 pm to midnight"."""
+    return " and ".join(f"{_end_in_words(a)} to {_end_in_words(b)}" for a, b in windows)
+
+
+def _end_in_words(at_min: int) -> str:
+    return time_in_words(at_min) if at_min % DAY_MIN else "midnight"
 
 
 @lru_cache(maxsize=256)
@@ -108,7 +112,7 @@ ALL_DAY = span(0, DAY_MIN)
 
 
 def windows_in(minutes: int) -> tuple[Window, ...]:
-    """The windows that a number of bits covers; one over midnight is joined."""
+    """The windows that a number of bits covers, each within the day."""
     found: list[Window] = []
     at = 0
     while minutes >> at:
@@ -118,6 +122,4 @@ def windows_in(minutes: int) -> tuple[Window, ...]:
         run = ~(minutes >> first)
         at = first + (run & -run).bit_length() - 1
         found.append((first, at))
-    if found[1:] and found[0][0] == 0 and found[-1][1] == DAY_MIN:
-        found = [*found[1:-1], (found[-1][0], found[0][1])]
     return tuple(found)

@@ -168,7 +168,7 @@ class Exemption:
         terms += [f"with {self.paper}"] if self.paper else []
         terms += ["only where half of the zone or more is new"] if self.half_new else []
         terms += [f"not in {season_text(self.never_in)}"] if self.never_in else []
-        return _for(self.who, f"{self.name}: {'; '.join(terms)}")
+        return f"{self.name}: {'; '.join(terms)}"
 
 
 @dataclass(frozen=True)

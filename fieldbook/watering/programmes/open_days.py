@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
-from math import ceil
 
 from fieldbook.trade.watering.clock_times import ALL_DAY, DAY_MIN
 from fieldbook.trade.watering.day_pattern import DayPattern
@@ -66,9 +65,8 @@ def times_a_week(pattern: DayPattern) -> float:
     return _WEEK / (pattern.every if pattern.kind == "interval" else 2)
 
 
-def chosen_days(patterns: Sequence[DayPattern], days_between: int) -> DayPattern | None:
-    """The pattern to use: so many days a week as wanted, spread evenly; weekdays if they do."""
-    often = min(_WEEK, ceil(_WEEK / max(days_between, 1)))
+def chosen_days(patterns: Sequence[DayPattern], often: int) -> DayPattern | None:
+    """The pattern to use: `often` days a week, spread evenly; weekdays if they do."""
     weekdays = next((one for one in patterns if one.kind == "weekdays"), None)
     others = [one for one in patterns if one.kind != "weekdays"]
     if weekdays is not None and (len(weekdays.weekdays) >= min(often, 3) or not others):

@@ -15,11 +15,17 @@ from math import ceil, floor
 from fieldbook.trade.watering.clock_times import span
 from fieldbook.trade.watering.day_pattern import DayPattern
 from fieldbook.watering.permitted.zone_permits import Permit
-from fieldbook.watering.programmes.controller_programme import Programme, StationTime
+from fieldbook.watering.programmes.controller_programme import (
+    MonthPercents,
+    Programme,
+    StationTime,
+)
 from fieldbook.watering.programmes.open_days import chosen_days, open_days, times_a_week
 from fieldbook.watering.programmes.run_order import Item, Order, best_order
 from fieldbook.watering.programmes.season_calendar import Station, season_calendar
 
+_FULL = 100.0
+_WEEK = 7
 _EARLIEST_MIN = 180
 """Three in the morning: no start is skipped or comes twice when summer time begins or ends."""
 
@@ -48,18 +54,34 @@ class Proposal:
     notes: tuple[str, ...]
 
 
-def propose(wanted: Sequence[Wanted], first: date, last: date) -> Proposal:
-    """Programmes for the zones from `first` to `last`, both included."""
+def propose(
+    wanted: Sequence[Wanted], first: date, last: date, percents: MonthPercents = ()
+) -> Proposal:
+    """Programmes for the zones from `first` to `last`, both included.
+
+    `percents` are the months' parts of the peak; a month that is not named has 100. The minutes of
+    a part of the season are those of its own greatest month, which is 100 % there.
+    """
     programmes: list[Programme] = []
     notes: list[str] = []
     for begin, end in _parts(wanted, first, last):
-        for made in _part(wanted, begin, end):
+        here = {month: dict(percents).get(month, _FULL) for month in _months(begin, end)}
+        most = max(here.values()) or _FULL
+        there = tuple((at, pct * _FULL / most) for at, pct in here.items() if pct != most)
+        needs = [replace(one, week_min=one.week_min * most / _FULL) for one in wanted]
+        for made in _part(needs, begin, end):
             if isinstance(made, str):
                 notes.append(made)
             else:
-                programmes.append(made)
+                programmes.append(replace(made, percent_by_month=there))
     named = [replace(one, name=_letter(at)) for at, one in enumerate(programmes)]
     return Proposal(tuple(named), tuple(dict.fromkeys(notes)))
+
+
+def _months(first: date, last: date) -> list[int]:
+    """The months from one day to another, each once."""
+    begin, end = first.year * 12 + first.month - 1, last.year * 12 + last.month - 1
+    return sorted({at % 12 + 1 for at in range(begin, end + 1)})
 
 
 def _letter(at: int) -> str:
@@ -130,7 +152,8 @@ def _part(wanted: Sequence[Wanted], first: date, last: date) -> Iterator[Program
             many -= 1
         late = group.zones[many:]
         if late and group.spare:
-            days = chosen_days((DayPattern("weekdays", group.spare),), late[0].days_between)
+            often = _often(late[0], group.most_min)
+            days = chosen_days((DayPattern("weekdays", group.spare),), often)
             if days is not None:
                 left = group.spare - days.weekdays
                 groups.insert(0, replace(group, zones=late, days=days, spare=left))
@@ -144,13 +167,19 @@ def _part(wanted: Sequence[Wanted], first: date, last: date) -> Iterator[Program
             yield from _sound(programmes, group.zones, first, last)
 
 
+def _often(wanted: Wanted, most_min: int) -> int:
+    """How many days a week: as the soil asks, and as many as a limit of minutes needs."""
+    by_soil = ceil(_WEEK / max(wanted.days_between, 1))
+    return min(max(by_soil, ceil(wanted.week_min / most_min)), _WEEK)
+
+
 def _groups(wanted: Sequence[Wanted], first: date, last: date) -> tuple[list[_Group], list[str]]:
     """The zones by the days and hours they may have; a sentence for each that may have none."""
     found: dict[tuple[DayPattern, int, int], _Group] = {}
     notes = []
     for one in wanted:
         left_open = open_days(one.permit, first, last)
-        days = chosen_days(left_open.patterns, one.days_between)
+        days = chosen_days(left_open.patterns, _often(one, left_open.most_min))
         if days is None or not left_open.hours:
             lacks = one.permit.on(first).missing
             why = f": enter {', '.join(lacks)}" if lacks else ""

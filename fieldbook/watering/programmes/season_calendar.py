@@ -60,9 +60,10 @@ class CalendarDay:
 
 @dataclass(frozen=True)
 class SeasonCalendar:
-    """The days of a season, in order."""
+    """The days of a season, in order, and the stations that they were held against."""
 
     days: tuple[CalendarDay, ...]
+    stations: tuple[Station, ...] = ()
     _by_day: dict[date, CalendarDay] = field(default_factory=dict, repr=False)
 
     def __post_init__(self) -> None:
@@ -104,7 +105,7 @@ def season_calendar(
     # The day before too: what it has put off past midnight runs on the first day of the season.
     days = play(programmes, first - timedelta(days=1), last, overlap)
     next(days)
-    return SeasonCalendar(tuple(_day(one, by_name) for one in days))
+    return SeasonCalendar(tuple(_day(one, by_name) for one in days), tuple(stations))
 
 
 def _day(found: DayRuns, stations: Mapping[str, Station]) -> CalendarDay:

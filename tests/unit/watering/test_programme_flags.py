@@ -12,7 +12,7 @@ from fieldbook.checks.finding import Finding
 from fieldbook.checks.looked import Looked
 from fieldbook.checks.watering.controller.job_programmes import calendar_of, outlets
 from fieldbook.checks.watering.controller.programme_flags import check_programmes
-from fieldbook.records.ids import once_id, programme_minutes_id, terminal_id
+from fieldbook.records.ids import once_id, programme_minutes_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.values import Value
 from fieldbook.trade.rules.keys import WATERING
@@ -28,9 +28,10 @@ def programmed(
     """The job with a programme of these minutes by terminal."""
     job = put(job, "programme", name, name=name, **columns)
     for number, held in minutes.items():
-        at = terminal_id(JOB, "zone", number)
-        row_id = programme_minutes_id(name, at)
-        job = put(job, "programme_minutes", row_id, programme_id=name, terminal_id=at, minutes=held)
+        row_id = programme_minutes_id(name, number)
+        job = put(
+            job, "programme_minutes", row_id, programme_id=name, terminal=number, minutes=held
+        )
     return job
 
 

@@ -159,3 +159,15 @@ def test_a_start_that_comes_twice_runs_twice() -> None:
     calendar = season_calendar([spring], stations, date(2027, 3, 14), date(2027, 3, 14))
     ((_, broken),) = calendar.broken()
     assert broken.verdict == "no"
+
+
+def test_a_part_of_the_season_has_the_minutes_of_its_own_greatest_month() -> None:
+    # In winter a third of the peak is enough, so the hour a zone may run leaves nobody short.
+    months = tuple((month, 30.0) for month in (1, 2, 3, 11, 12))
+    zones = [Wanted("1", 100, 7, MELBOURNE)]
+    found = propose(zones, date(2027, 1, 1), date(2027, 12, 31), months)
+    assert found.notes == ()
+    winter, summer, autumn = found.programmes
+    assert [one.stations[0].minutes for one in (winter, summer, autumn)] == [30, 50, 30]
+    assert dict(winter.percent_by_month) == {}
+    assert dict(summer.percent_by_month) == {3: 30.0, 11: 30.0}

@@ -53,7 +53,7 @@ def site_of(job: LoadedJob) -> Site:
     return Site(
         house_number=row.house_number or house_number_of(job.job.address),
         no_number=row.no_number is True,
-        group=row.watering_group.strip(),
+        group=(row.watering_group or "").strip(),
         side="odd" if row.street_side == "odd" else "even" if row.street_side == "even" else None,
         property="home" if row.property_kind == "home" else "other" if row.property_kind else None,
         acres=None if lot is None else lot / _FT2_AN_ACRE,
@@ -65,7 +65,7 @@ def site_of(job: LoadedJob) -> Site:
 
 def time_zone_of(row: WateringFacts | None) -> str:
     """The time zone entered; an empty text where none is, or where nobody knows its name."""
-    name = row.time_zone.strip() if row is not None else ""
+    name = (row.time_zone or "").strip() if row is not None else ""
     return name if name and is_time_zone(name) else ""
 
 

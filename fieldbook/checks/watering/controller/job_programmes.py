@@ -109,9 +109,9 @@ class JobProgramme:
     unread: str = ""
 
 
-def minutes_of(job: LoadedJob, programme_id: str, row_id: str) -> float | None:
+def minutes_of(job: LoadedJob, programme_id: str, terminal: int) -> float | None:
     """The minutes of a terminal in a programme; None where none are entered."""
-    at = programme_minutes_id(programme_id, row_id)
+    at = programme_minutes_id(programme_id, terminal)
     return amount(job.find(ProgrammeMinutes, at), "minutes")
 
 
@@ -125,7 +125,7 @@ def _programme(job: LoadedJob, row: ProgrammeRow) -> JobProgramme:
     unread = ""
     months: MonthPercents = ()
     try:
-        months = read_months(row.percent_by_month)
+        months = read_months(row.percent_by_month or "")
     except ValueError:
         unread = "percent_by_month"
     cycle, soak = amount(row, "cycle_min"), amount(row, "soak_min")
@@ -133,7 +133,7 @@ def _programme(job: LoadedJob, row: ProgrammeRow) -> JobProgramme:
         StationTime(one.terminal_id, minutes, cycle, soak or 0.0)
         for one in outlets(job)
         if one.controller_id == row.controller_id
-        and (minutes := minutes_of(job, row.id, one.terminal_id))
+        and (minutes := minutes_of(job, row.id, one.number))
     )
     percent = amount(row, "percent")
     programme = Programme(
@@ -151,7 +151,7 @@ def _programme(job: LoadedJob, row: ProgrammeRow) -> JobProgramme:
 
 def programme_name(row: ProgrammeRow) -> str:
     """The letter of a programme, or a word for one without."""
-    return row.name.strip() or "without a name"
+    return (row.name or "").strip() or "without a name"
 
 
 def _read_days(text: str) -> DayPattern:
@@ -163,7 +163,7 @@ def _read_days(text: str) -> DayPattern:
 
 def _read_starts(text: str) -> tuple[int, ...]:
     try:
-        return read_times(text)
+        return read_times(text or "")
     except ValueError:
         return ()
 

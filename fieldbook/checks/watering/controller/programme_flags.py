@@ -74,7 +74,7 @@ def check_programmes(job: LoadedJob, today: date) -> Iterator[Finding | Looked]:
 
 
 def _minute_rows(job: LoadedJob, one: JobProgramme) -> frozenset[str]:
-    return frozenset(programme_minutes_id(one.row.id, out.terminal_id) for out in outlets(job))
+    return frozenset(programme_minutes_id(one.row.id, out.number) for out in outlets(job))
 
 
 def _lacks(job: LoadedJob, one: JobProgramme, calendar: SeasonCalendar) -> Iterator[Missing]:
@@ -85,7 +85,7 @@ def _lacks(job: LoadedJob, one: JobProgramme, calendar: SeasonCalendar) -> Itera
             yield Missing(f"{words} of {name}", CellRef("programme", one.row.id, column))
     if not one.programme.stations:
         outlet = next(iter(outlets(job)), None)
-        row_id = programme_minutes_id(one.row.id, outlet.terminal_id) if outlet else ""
+        row_id = programme_minutes_id(one.row.id, outlet.number) if outlet else ""
         at = CellRef("programme_minutes", row_id, "minutes")
         yield Missing(
             f"the minutes of {name}", at if row_id else CellRef("programme", one.row.id, "days")
@@ -162,7 +162,7 @@ def _too_long_at_once(job: LoadedJob, one: JobProgramme) -> Iterator[Finding]:
                 f"{limit:.0f} min.",
                 CellRef(
                     "programme_minutes",
-                    programme_minutes_id(one.row.id, station.station),
+                    programme_minutes_id(one.row.id, by_id[station.station].number),
                     "minutes",
                 ),
                 numbers=(Number("run", runs, "min"), Number("soil takes", limit, "min")),
@@ -217,7 +217,7 @@ def _crossed(job: LoadedJob, mine: Sequence[JobProgramme]) -> Iterator[Finding]:
                     "Put the wire right, or type these minutes for the zone that it runs.",
                     CellRef(
                         "programme_minutes",
-                        programme_minutes_id(one.row.id, outlet.terminal_id),
+                        programme_minutes_id(one.row.id, outlet.number),
                         "minutes",
                     ),
                 )

@@ -111,13 +111,15 @@ class ProgrammeRow(Record, table="programme"):
 
 
 class ProgrammeMinutes(Record, table="programme_minutes"):
-    """The minutes of one terminal in one programme, at 100 %."""
+    """The minutes of one terminal of the programme's controller, at 100 %."""
 
     title: ClassVar[str] = "minutes of a terminal"
     sheet: ClassVar[Place] = "controller"
 
     programme_id: Annotated[str | None, hidden("Programme", "programme")] = None
-    terminal_id: Annotated[str | None, hidden("Terminal", "terminal")] = None
+    terminal: Annotated[int | None, whole("Terminal", 1, 200, "Its number on the controller.")] = (
+        None
+    )
     minutes: Annotated[
         float | None, amount("Minutes", MINUTES, (0, 1440), "At one start, at 100 %.")
     ] = None

@@ -1,0 +1,151 @@
+"""A programme in words: what is typed into any controller, and the totals of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+
+from fieldbook.checks.watering.controller.job_programmes import (
+    JobProgramme,
+    Outlet,
+    calendar_of,
+    controllers_of,
+    minutes_of,
+    outlet_words,
+    outlets,
+    programme_name,
+    programmes_on,
+    season_of_job,
+)
+from fieldbook.checks.watering.zone_seasons import season_of
+from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.trade.watering.clock_times import DAY_MIN, time_in_words
+from fieldbook.trade.watering.day_pattern import days_in_words
+from fieldbook.watering.programmes.controller_programme import months_text
+from fieldbook.watering.programmes.season_calendar import CalendarDay
+
+_WEEK = 7.0
+
+
+@dataclass(frozen=True)
+class Totals:
+    """A programme's usual day: its minutes and gallons, when it ends, how many days a week."""
+
+    day_min: float
+    ends_min: float
+    gallons: float | None
+    days_a_week: float
+
+
+def totals_of(job: LoadedJob, one: JobProgramme, today: date) -> Totals | None:
+    """The totals of a programme over its season; None of one that never runs."""
+    first, last = season_of_job(job, today)
+    calendar = calendar_of(job, one.row.controller_id or None, first, last)
+    name = one.programme.name
+    days = [day for day in calendar.days if any(run.programme == name for run in day.runs)]
+    if not days:
+        return None
+    in_use = sum(one.programme.in_use(day.day) for day in calendar.days)
+    longest = max(days, key=lambda day: _minutes(day, name))
+    runs = [run for run in longest.runs if run.programme == name]
+    flows = {station.name: station.gpm for station in calendar.stations}
+    known = [flows.get(run.station) for run in runs]
+    gallons = None
+    if all(gpm is not None for gpm in known):
+        gallons = sum(run.minutes * (flows[run.station] or 0.0) for run in runs)
+    ends = max(run.end_min for run in runs)
+    return Totals(_minutes(longest, name), ends, gallons, _WEEK * len(days) / max(in_use, 1))
+
+
+def _minutes(day: CalendarDay, name: str) -> float:
+    return sum(run.minutes for run in day.runs if run.programme == name)
+
+
+def totals_words(totals: Totals | None) -> str:
+    """Such as "46 min a day, ends 5:46 am, 2.0 days a week, 460 gal"."""
+    if totals is None:
+        return "never runs"
+    after = " after midnight" if totals.ends_min > DAY_MIN else ""
+    words = (
+        f"{totals.day_min:.0f} min a day, ends {time_in_words(round(totals.ends_min))}{after}, "
+        f"{totals.days_a_week:.1f} days a week"
+    )
+    return words if totals.gallons is None else f"{words}, {totals.gallons:,.0f} gal"
+
+
+def week_min(job: LoadedJob, outlet: Outlet, today: date) -> float:
+    """The minutes of a terminal in a week at 100 %, of the programmes in use on most days."""
+    found = 0.0
+    for one in programmes_on(job, outlet.controller_id):
+        minutes = minutes_of(job, one.row.id, outlet.number) or 0.0
+        first, last = season_of_job(job, today)
+        in_use = [day for day in _days(first, last) if one.programme.in_use(day)]
+        runs = sum(one.programme.runs_on(day) for day in in_use)
+        share = _WEEK * runs / len(in_use) if in_use else 0.0
+        found = max(found, minutes * len(one.programme.starts) * share)
+    return found
+
+
+def _days(first: date, last: date) -> Iterator[date]:
+    for at in range(first.toordinal(), last.toordinal() + 1):
+        yield date.fromordinal(at)
+
+
+def needs_words(job: LoadedJob, outlet: Outlet) -> str:
+    """What the zone of a terminal needs in a week of its peak month; blank while not known."""
+    season = season_of(job, outlet.runs.id) if outlet.runs is not None else None
+    if season is None or season.peak is None:
+        return ""
+    return f"needs {season.peak.minutes_week:.0f} min a week"
+
+
+@dataclass(frozen=True)
+class ProgrammeWords:
+    """A programme as it is typed: labels with values, then terminals with their minutes."""
+
+    title: str
+    facts: tuple[tuple[str, str], ...]
+    terminals: tuple[tuple[str, str], ...]
+
+
+def programme_words(job: LoadedJob, one: JobProgramme) -> ProgrammeWords:
+    """A programme in the words that any controller asks for."""
+    row, programme = one.row, one.programme
+    facts = [
+        ("Days", days_in_words(programme.days) if row.days else "not entered"),
+        ("Starts", ", ".join(map(time_in_words, programme.starts)) or "not entered"),
+        ("Percent", _percent_words(one)),
+    ]
+    if row.first_day or row.last_day:
+        facts.append(("In use", f"{row.first_day or 'now'} to {row.last_day or 'further notice'}"))
+    if row.cycle_min:
+        facts.append(("Cycle and soak", f"{row.cycle_min:g} min, soak {row.soak_min or 0:g} min"))
+    by_id = {outlet.terminal_id: outlet for outlet in outlets(job)}
+    terminals = tuple(
+        (outlet_words(job, by_id[station.station]), f"{station.minutes:g} min")
+        for station in programme.stations
+    )
+    return ProgrammeWords(f"Programme {programme_name(row)}", tuple(facts), terminals)
+
+
+def _percent_words(one: JobProgramme) -> str:
+    months = months_text(one.programme.percent_by_month)
+    return f"{one.programme.percent:g} %{f'; {months}' if months else ''}"
+
+
+def programme_lines(job: LoadedJob) -> Iterator[str]:
+    """Every programme as plain lines, by controller."""
+    for controller_id, name in controllers_of(job):
+        yield f"Typed into {name}:"
+        for one in programmes_on(job, controller_id):
+            words = programme_words(job, one)
+            yield ""
+            yield words.title
+            for label, value in words.facts:
+                yield f"  {label:<9} {value}"
+            for terminal, minutes in words.terminals:
+                yield f"  {minutes:>9}  {terminal}"
+            if not words.terminals:
+                yield "  no minutes entered"
+        yield ""
