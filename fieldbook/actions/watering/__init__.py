@@ -1,5 +1,5 @@
 """What is done at the controller's programmes: add one, work all of them out.
 
-`programmes` adds a programme with the next letter and its usual days. `working_out` replaces the
+`adding_programmes` adds one with the next letter and its usual days. `working_out` replaces the
 programmes of the controllers by those that the zones' needs and the local rule give, as one act.
 """

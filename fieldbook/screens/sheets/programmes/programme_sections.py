@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 
-from fieldbook.actions.watering.programmes import add_programme
+from fieldbook.actions.watering.adding_programmes import add_programme
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.watering.controller.job_permits import law_of_job
 from fieldbook.checks.watering.controller.job_programmes import (
