@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from fieldbook.audit import Evenness, percent
+from fieldbook.audit import Evenness, percent, read_error_part
 from fieldbook.audit.audit_faults import LEAST_CANS, LEAST_MINUTES, MOST_WIND
 from fieldbook.audit.published import HOME_LOW_QUARTER, IDEAL_LOW_QUARTER
 from fieldbook.checks.measured.audits import AuditResult, audit_results
@@ -22,6 +22,8 @@ from fieldbook.papers.paper import Block, Cell, Facts, Figure, Heading, Paper, P
 from fieldbook.records.tables.measured.audit import CatchAudit
 
 _AS_DONE = ("held_on", "run_min", "wind_mph", "caught_as", "throat_in", "note")
+_RULER_IN = 1 / 8
+"""The step that a depth is read to by a ruler."""
 _COUNTS = (
     "An audit counts for the schedule only with enough cans, in little wind and after long enough "
     "a run; one that does not is printed all the same."
@@ -81,6 +83,10 @@ def _figures(source: PaperSource, result: AuditResult, even: Evenness) -> Facts:
     rate = say(NOT_RECORDED)
     if result.rate_in_h is not None:
         rate = rate_words(job, result.rate_in_h)
+    rows: tuple[tuple[str, Cell], ...] = ()
+    off = read_error_part([one.amount for one in result.cans], _RULER_IN)
+    if result.audit.caught_as == "depth" and off is not None:
+        rows = ((say("A ruler read to 1/8 in"), f"±{percent(off)} %"),)
     return Facts(
         (
             (say("Low-quarter uniformity"), f"{percent(even.low_quarter)} %"),
@@ -90,6 +96,7 @@ def _figures(source: PaperSource, result: AuditResult, even: Evenness) -> Facts:
             (say("Precipitation rate"), rate),
             (say("Scheduling coefficient"), most),
             (say("Mean, least, most"), ", ".join(caught)),
+            *rows,
         )
     )
 

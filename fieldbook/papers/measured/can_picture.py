@@ -101,11 +101,15 @@ def _sketch(
     across = (width - _LABEL) / max(high_x - low_x, 1.0)
     down = _MOST_ROWS * _CELL_SHAPE / max(high_y - low_y, 1.0)
     scale = min(across, down)
+    taken: set[tuple[int, int]] = set()
     for one, (x, y) in zip(placed, places, strict=True):
         text = _figure(job, result, one)
         column, row = int((x - low_x) * scale), int((high_y - y) * scale / _CELL_SHAPE)
-        while not canvas.is_free(column, row, text):
+        cells = range(column - 1, column + len(text) + 1)
+        # Cans that stood close to each other stand under each other.
+        while any((cell, row) in taken for cell in cells):
             row += 1
+        taken |= {(cell, row) for cell in cells[1:-1]}
         canvas.say(column, row, text, one.role)
     unit = catch_measure(result.audit).unit(system_of(job))
     _bar_of_scale(job, canvas, scale, f"the figures are {unit}")

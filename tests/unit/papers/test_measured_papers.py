@@ -50,6 +50,12 @@ def test_the_report_prints_the_count_of_the_quarter_and_what_homes_have() -> Non
     assert "the driest" in page
 
 
+def test_a_depth_by_a_ruler_says_how_far_its_mean_may_be_off() -> None:
+    # University of Florida: a mean of 3/8 in read to 1/8 in is within 17 %.
+    assert "±17 %" in printed("audit-report", audited([0.375] * 20, caught_as="depth"))
+    assert "A ruler read" not in printed("audit-report", audited(CANS))
+
+
 def test_the_report_says_why_an_audit_does_not_count() -> None:
     page = printed("audit-report", audited(CANS, wind_mph=9.0))
     assert "It does not count: the wind was 9 mph, at most 5 mph." in page

@@ -107,7 +107,7 @@ def audit_sections(job: LoadedJob, system: System) -> Iterator[Section]:
 
 def _audits(job: LoadedJob, system: System) -> Section:
     rows = []
-    for number, result in enumerate(audit_results(job).values(), start=1):
+    for result in audit_results(job).values():
         audit = result.audit
         make = CellMaker(CatchAudit, audit.id, audit, system)
         at = CellRef("catch_audit", audit.id, "drawing")
@@ -122,7 +122,8 @@ def _audits(job: LoadedJob, system: System) -> Section:
         mood: Mood = "good" if result.counts else "bad" if result.faults else ""
         removable = ("catch_audit", audit.id)
         tail = result_words(job, result)
-        rows.append(Row(str(number), cells, tail=tail, tail_mood=mood, removable=removable))
+        label = str(result.zones[0].number or "?") if result.zones else "?"
+        rows.append(Row(label, cells, tail=tail, tail_mood=mood, removable=removable))
     adds = AddRow("catch_audit", "catch-can audit", "run_min", add_audit)
     rows.append(add_line(adds, "+ a catch-can audit"))
     facts = facts_of(CatchAudit)

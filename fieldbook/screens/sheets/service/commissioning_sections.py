@@ -90,13 +90,15 @@ def commissioning_sections(job: LoadedJob, system: System) -> Iterator[Section]:
 def _flows(job: LoadedJob, system: System) -> Section:
     """Every measurement in order, with what it says of the record."""
     rows = []
-    for number, row in enumerate(in_order(job), start=1):
+    for row in in_order(job):
         make = CellMaker(ZoneMeasurement, row.id, row, system)
         cells = (link_cell(make, job, "zone_id", 5), *(make.cell(*column) for column in _MEASURED))
         found = compared(job).get(row.id)
         tail, mood = _said(job, found) if found is not None else ("", "")
         removable = ("zone_measurement", row.id)
-        rows.append(Row(str(number), cells, tail=tail, tail_mood=mood, removable=removable))
+        # Where the columns are scrolled the name of the row still says which zone it is.
+        label = _zone_number(job, row.zone_id)
+        rows.append(Row(label, cells, tail=tail, tail_mood=mood, removable=removable))
     adds = AddRow("zone_measurement", "measured zone", "static_psi", add_measurement)
     rows.append(add_line(adds, "+ a measured zone"))
     heads = ("Zone", *(facts_of(ZoneMeasurement)[column].label for column, _ in _MEASURED))
@@ -136,12 +138,16 @@ def _pressure_row(
     cells = (_head_cell(make, job, measured), *(make.cell(*column) for column in _READ))
     says = found.agreement
     words = compared_words(job, found.measured, found.worked_out, says, PRESSURE)
-    zone = job.zone(measured.zone_id)
-    label = f"{zone.number if zone is not None else '?'} {(measured.measured_on or '')[5:]}"
+    label = f"{_zone_number(job, measured.zone_id)} {(measured.measured_on or '')[5:]}"
     mood = _MOODS[says.word] if says is not None else ""
     return Row(
         label.strip(), cells, tail=words, tail_mood=mood, removable=("head_reading", found.row.id)
     )
+
+
+def _zone_number(job: LoadedJob, zone_id: str | None) -> str:
+    zone = job.zone(zone_id)
+    return str(zone.number) if zone is not None and zone.number is not None else "?"
 
 
 def _head_cell(make: CellMaker, job: LoadedJob, measured: ZoneMeasurement) -> Cell:
