@@ -168,7 +168,6 @@ def _missing(
 ) -> list[Missing]:
     of = f"the audit of {zone_word(zones[0])}" if zones else "an audit"
     words = {
-        "zone_id": f"the zone of {of}",
         "held_on": f"the day of {of}",
         "run_min": f"how long the zone ran for {of}",
         "wind_mph": f"the wind at {of}",
@@ -179,6 +178,8 @@ def _missing(
         for column, what in words.items()
         if getattr(audit, column) is None
     ]
+    if not zones:
+        found.insert(0, Missing(f"the zone of {of}", CellRef("catch_audit", audit.id, "zone_id")))
     blank = [can for can in cans_of(job, audit) if amount(can, caught_column(audit)) is None]
     if blank:
         at = CellRef("catch_can", blank[0].id, caught_column(audit))

@@ -35,6 +35,7 @@ START_UP_TICKS = (
     "battery_works",
 )
 """What the list of a start-up asks, in the order in which it is done."""
+NO_ZONE = "the zone of a measured flow"
 _WRONG = {
     "meter_still": "The meter turns while everything is off: water runs somewhere.",
     "flushed": "The system was not flushed at its start-up.",
@@ -67,6 +68,10 @@ def check_commissioning(job: LoadedJob) -> Iterator[Finding | Looked]:
             at = CellRef("zone_measurement", "", "add measured zone")
             missing = (Missing(f"a measurement of {zone_name(zone)}", at),)
             yield Looked(_name(zone), frozenset({f"measured {zone.id}"}), missing)
+    for row in job.zone_measurements:
+        if job.zone(row.zone_id) is None:
+            missing = Missing(NO_ZONE, CellRef("zone_measurement", row.id, "zone_id"))
+            yield Looked("a measured flow without a zone", frozenset({row.id}), (missing,))
     if job.commissioning is not None:
         yield from _list(job, job.commissioning)
 

@@ -10,7 +10,7 @@ from fieldbook.actions.keymap import KeyWords
 from fieldbook.actions.measuring import add_measurement, add_reading
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.checks.finding import CellRef
-from fieldbook.checks.measured.check_commissioning import START_UP_TICKS
+from fieldbook.checks.measured.check_commissioning import NO_ZONE, START_UP_TICKS
 from fieldbook.checks.measured.compared import PressureCompared, ZoneCompared, compared
 from fieldbook.checks.measured.flow_readings import in_order, newest_first
 from fieldbook.checks.measured.measured_words import compared_words
@@ -94,7 +94,8 @@ def _flows(job: LoadedJob, system: System) -> Section:
         make = CellMaker(ZoneMeasurement, row.id, row, system)
         cells = (link_cell(make, job, "zone_id", 5), *(make.cell(*column) for column in _MEASURED))
         found = compared(job).get(row.id)
-        tail, mood = _said(job, found) if found is not None else ("", "")
+        lacks = f"not compared: {NO_ZONE} is missing"
+        tail, mood = _said(job, found) if found is not None else (lacks, "")
         removable = ("zone_measurement", row.id)
         # Where the columns are scrolled the name of the row still says which zone it is.
         label = _zone_number(job, row.zone_id)

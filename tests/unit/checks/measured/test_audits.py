@@ -60,6 +60,12 @@ def test_an_audit_that_lacks_an_entry_feeds_nothing(blank: str) -> None:
     assert [missing.at.column for missing in answer.missing] == [blank]
 
 
+def test_an_audit_of_a_zone_that_is_gone_feeds_nothing() -> None:
+    job = audited(EVEN, zone_id="a zone that is gone")
+    (answer,) = (one for one in checked(job).answers if one.check == "catch-can audit")
+    assert (answer.word, answer.missing[0].at.column) == ("not checked", "zone_id")
+
+
 def test_a_can_that_was_not_read_is_no_dry_can() -> None:
     job = audited([*EVEN, None])
     assert audited_uniformity(job, "zone-1") is None

@@ -70,6 +70,13 @@ def test_what_is_not_entered_is_not_checked_and_says_its_cell(blank: str) -> Non
     assert [missing.at.column for missing in answer.missing] == [blank]
 
 
+@pytest.mark.parametrize("zone_id", [None, "a zone that is gone"])
+def test_a_flow_without_a_zone_says_so(zone_id: str | None) -> None:
+    job = measured(JOB_1, 5.0, zone_id=zone_id)
+    (answer,) = (one for one in checked(job).answers if one.check == "commissioning")
+    assert (answer.word, answer.missing[0].at.column) == ("not checked", "zone_id")
+
+
 def test_a_dial_that_ran_backwards_is_not_read() -> None:
     job = measured(JOB_1, 5.0, dial_stop=90.0)
     (answer,) = (one for one in checked(job).answers if one.check == "commissioning")
