@@ -70,8 +70,8 @@ def check_commissioning(job: LoadedJob) -> Iterator[Finding | Looked]:
             yield Looked(_name(zone), frozenset({f"measured {zone.id}"}), missing)
     for row in job.zone_measurements:
         if job.zone(row.zone_id) is None:
-            missing = Missing(NO_ZONE, CellRef("zone_measurement", row.id, "zone_id"))
-            yield Looked("a measured flow without a zone", frozenset({row.id}), (missing,))
+            lacks = Missing(NO_ZONE, CellRef("zone_measurement", row.id, "zone_id"))
+            yield Looked("a measured flow without a zone", frozenset({row.id}), (lacks,))
     if job.commissioning is not None:
         yield from _list(job, job.commissioning)
 
