@@ -111,6 +111,12 @@ ACTIONS: tuple[Action, ...] = (
         "Where each wire leads and what shows it, every doubt, pictures of boxes and controller.",
     ),
     Action(
+        "diagnose",
+        ("alt+w",),
+        "What is wrong with a zone",
+        "Ranks what could be wrong by what was read and seen of it, and says what to read next.",
+    ),
+    Action(
         "compare_rules",
         ("f3",),
         "Compare with another rule set",

@@ -71,9 +71,9 @@ def _reading_options(command: _F) -> _F:
 def diagnose(path: Path, /, job: str, zone: int, *, as_json: bool, **typed: object) -> None:
     """Rank what could be wrong with a ZONE, and say what to measure next.
 
-    The zone is simulated with every fault, one and two at a time, and held against the readings
-    given as options. Pressures and flows may carry a unit. It proves nothing: it says what to
-    look at.
+    The zone is simulated with every fault, one and two at a time, and held against its newest
+    measurement in the record and the readings given as options. Pressures and flows may carry a
+    unit. It proves nothing: it says what to look at.
     """
     from fieldbook.actions.properties import one_property, zone_numbered
     from fieldbook.checks.diagnosing.diagnosis_lines import diagnosis_lines, diagnosis_of
@@ -93,12 +93,15 @@ def diagnose(path: Path, /, job: str, zone: int, *, as_json: bool, **typed: obje
 
 
 def _typed(loaded: LoadedJob, row: Zone, typed: dict[str, object]) -> TypedReadings:
-    """The readings given as options."""
+    """The newest measurement of the record, and before it the readings given as options."""
     from fieldbook.checks.diagnosing.diagnosis_lines import zone_parts
+    from fieldbook.checks.diagnosing.recorded_readings import recorded
     from fieldbook.checks.diagnosing.typed_readings import ReadingError, ReadingParser
 
-    parts = zone_parts(loaded, row)
-    parser = ReadingParser(loaded, row, None if isinstance(parts, str) else parts)
+    found = zone_parts(loaded, row)
+    parts = None if isinstance(found, str) else found
+    begun, _ = recorded(loaded, row, parts)
+    parser = ReadingParser(loaded, row, parts, begun)
     try:
         for name, _ in (*_ONCE, *_OFTEN, *_FLAGS):
             given = typed[name.replace("-", "_")]

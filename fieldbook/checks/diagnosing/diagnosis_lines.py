@@ -97,13 +97,14 @@ def diagnosis_lines(found: ZoneDiagnosis) -> Iterator[tuple[Role, str]]:
 
 def _running_lines(found: ZoneDiagnosis, ranked: Diagnosis) -> Iterator[tuple[Role, str]]:
     yield "strong", headline(ranked, found.shown)
+    # What to do stands before why: the list of causes is often longer than a screen.
+    for number, one in enumerate(ranked.nexts[:_MOST_NEXT]):
+        before = "Next: " if number == 0 else "Or: "
+        yield "strong" if number == 0 else "text", before + next_words(one, ranked, found.shown)
     cautions: list[str] = []
     for lines in fault_lines(ranked, found.typed.running, found.shown):
         yield from _fault(lines)
         cautions += lines.cautions
-    for number, one in enumerate(ranked.nexts[:_MOST_NEXT]):
-        before = "Next: " if number == 0 else "Or: "
-        yield "strong" if number == 0 else "text", before + next_words(one, ranked, found.shown)
     yield from _cautions(cautions)
     yield "faint", CHANCES_NOTE
 
@@ -128,16 +129,17 @@ def _dead_lines(found: DeadZone) -> Iterator[tuple[Role, str]]:
     told = f"{odds_words(chance).partition(',')[0]}: {words}." if found.found else ""
     yield "strong", f"It does not run. {told or 'No cause stands out yet.'}"
     cautions = []
-    listed = [one for one in found.ranked if one[1] >= _LEAST_DEAD]
-    for number, (cause, chance) in enumerate(listed, start=1):
-        yield "text", f"{number}. {odds_words(chance)}: {table.words[cause].words}."
-        yield "faint", f"   To see it: {table.words[cause].look}."
-        cautions.append(table.words[cause].caution)
     for number, one in enumerate(found.nexts[:_MOST_NEXT]):
         before = "Next" if number == 0 else "Or"
         cautions.append(one.test.caution)
         role: Role = "strong" if number == 0 else "text"
         yield role, f"{before}: {one.test.words} ({one.test.minutes:.0f} minutes)."
+    listed = [one for one in found.ranked if one[1] >= _LEAST_DEAD]
+    for number, (cause, chance) in enumerate(listed, start=1):
+        yield "text", f"{number}. {odds_words(chance)}: {table.words[cause].words}."
+        look = table.words[cause].look
+        yield "faint", f"   To see it: {look}{'' if look.endswith('?') else '.'}"
+        cautions.append(table.words[cause].caution)
     yield from _cautions(cautions)
     yield "faint", CHANCES_NOTE
 

@@ -29,6 +29,7 @@ from fieldbook.screens.sheets.presses import (
 )
 from fieldbook.screens.sheets.programmes.programme_presses import OpenMonth, WorkOutProgrammes
 from fieldbook.screens.sheets.service.audit_press import OpenAudit
+from fieldbook.screens.sheets.service.diagnosis_press import OpenDiagnosis
 from fieldbook.screens.sheets.sheet import Cell, Option
 from fieldbook.screens.sheets.typed_cells import keep_typed, put_option, where_typed, why_none
 from fieldbook.screens.widgets.dialogs import Choose, Typing
@@ -206,7 +207,7 @@ class CellEntry:
                 self._done(press.tick(host.open_job))
             case Signature():
                 self._ask_to_sign(press)
-            case OpenMonth() | WorkOutProgrammes():
+            case OpenMonth() | WorkOutProgrammes() | OpenDiagnosis():
                 open_page(host, press)
             case OpenZone() | OpenFile() | OpenAudit() | ChooseRuleSet() | ShowSteps():
                 open_page(host, press)

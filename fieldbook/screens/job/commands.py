@@ -224,6 +224,7 @@ COMMANDS: Mapping[str, Command] = {
     "previous_section": lambda host: _move_section(host, -1),
     "board": _leave,
     "wire_map": open_pages.wire_map,
+    "diagnose": open_pages.diagnose,
     "compare_rules": open_pages.compare_rules,
     "plan": open_pages.plan,
     "month": open_pages.month,

@@ -86,6 +86,10 @@ def _history(host: CommandHost) -> str:
     return "Move to a single value first: this line has no history of its own."
 
 
+def _diagnose(host: CommandHost) -> str:
+    return "" if host.open_job.job.zones else "There is no zone yet: enter it at the ground."
+
+
 def _settle(host: CommandHost) -> str:
     return "" if settling.questions_of(host.open_job) else settling.NOTHING_DIFFERS
 
@@ -98,6 +102,7 @@ _WHY_NOT: Mapping[str, Callable[[CommandHost], str]] = {
     "clear": _clear,
     "history": _history,
     "settle": _settle,
+    "diagnose": _diagnose,
 }
 _TRIED: Mapping[str, Callable[[CommandHost], object]] = {
     "next_wanted": to_sign.next_wanted,

@@ -13,7 +13,7 @@ from fieldbook.actions.conflicts import settling
 from fieldbook.actions.files import attach as files
 from fieldbook.actions.files.attached_files import state_of
 from fieldbook.actions.refused import RefusedError
-from fieldbook.checks.common.naming import short
+from fieldbook.checks.common.naming import sentence, short, zone_name
 from fieldbook.checks.finding import CellRef
 from fieldbook.records.loaded_job import TABLES
 from fieldbook.records.tables.attachments import Attachment
@@ -28,6 +28,7 @@ from fieldbook.screens.sheets.presses import (
 )
 from fieldbook.screens.sheets.programmes.programme_presses import OpenMonth, WorkOutProgrammes
 from fieldbook.screens.sheets.service.audit_press import OpenAudit
+from fieldbook.screens.sheets.service.diagnosis_press import OpenDiagnosis
 from fieldbook.screens.widgets.dialogs import AskLine, Choose, Read
 
 if TYPE_CHECKING:
@@ -51,6 +52,8 @@ def open_page(host: CommandHost, press: OpensPage) -> None:
             month(host)
         case WorkOutProgrammes():
             work_out_programmes(host)
+        case OpenDiagnosis():
+            _open_diagnosis(host, press.zone_id)
         case ChooseRuleSet():
             _choose_rules(host)
         case ShowSteps():
@@ -263,6 +266,32 @@ def _open_zone(host: CommandHost, zone_id: str) -> None:
         host.attempt(lambda: enter(found))
 
     host.app.push_screen(ZonePage(job, status, keep))
+
+
+def diagnose(host: CommandHost) -> None:
+    """What is wrong with a zone: asks which, where there are several."""
+    zones = host.open_job.job.zones
+    if not zones:
+        raise RefusedError("There is no zone yet: enter it at the ground.")
+    if len(zones) == 1:
+        _open_diagnosis(host, zones[0].id)
+        return
+
+    def closed(index: int | None) -> None:
+        if index is not None:
+            _open_diagnosis(host, zones[index].id)
+
+    names = [sentence(zone_name(zone)) for zone in zones]
+    host.app.push_screen(Choose("What is wrong with which zone?", names), closed)
+
+
+def _open_diagnosis(host: CommandHost, zone_id: str) -> None:
+    from fieldbook.screens.pages.service.diagnosis_page import DiagnosisPage
+
+    job = host.open_job.job
+    zone = job.zone(zone_id)
+    if zone is not None:
+        host.app.push_screen(DiagnosisPage(job, zone))
 
 
 def _open_audit(host: CommandHost, audit_id: str) -> None:

@@ -11,7 +11,7 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
-from fieldbook.actions.keymap import FUNCTION_KEYS
+from fieldbook.actions.keymap import FUNCTION_KEYS, KeyWords
 from fieldbook.languages.in_use import shown
 from fieldbook.papers.picture import Line, Piece, Role
 from fieldbook.screens.widgets.dialogs import CLOSE_KEYS
@@ -52,9 +52,13 @@ class Page(FrontScreen[None]):
             yield Static(id="page", markup=False)
             yield KeyLine()
 
+    def keys(self) -> KeyWords:
+        """The keys that its foot names."""
+        return CLOSE_KEYS
+
     def on_mount(self) -> None:
-        """Name the key that closes it."""
-        self.query_one(KeyLine).show(CLOSE_KEYS)
+        """Name its keys."""
+        self.query_one(KeyLine).show(self.keys())
 
     def on_resize(self) -> None:
         """Draw for the width there is."""

@@ -27,6 +27,7 @@ from fieldbook.records.loaded_job import TABLES
 from fieldbook.records.values import Value
 from fieldbook.screens.sheets.programmes.programme_presses import OpenMonth, WorkOutProgrammes
 from fieldbook.screens.sheets.service.audit_press import OpenAudit
+from fieldbook.screens.sheets.service.diagnosis_press import OpenDiagnosis
 
 Step = Literal["next", "left", "right", "up", "down", "stay"]
 """Where the cursor goes after an entry: on, a cell back or on, a row up or down, or nowhere."""
@@ -382,7 +383,14 @@ class CountedPress(TypedPress):
 
 
 OpensPage = (
-    OpenZone | OpenFile | OpenAudit | ChooseRuleSet | ShowSteps | OpenMonth | WorkOutProgrammes
+    OpenZone
+    | OpenFile
+    | OpenAudit
+    | OpenDiagnosis
+    | ChooseRuleSet
+    | ShowSteps
+    | OpenMonth
+    | WorkOutProgrammes
 )
 Tick = TickFlush | TickBackfill | AnswerNoHazards | CountedPress
 """Presses that Space ticks, and takes back where they were ticked."""

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.screens.sheets.service.audit_sections import audit_sections
 from fieldbook.screens.sheets.service.commissioning_sections import commissioning_sections
+from fieldbook.screens.sheets.service.diagnosis_sections import diagnosis_sections
 from fieldbook.screens.sheets.service.season_sections import open_in_season, season_sections
 from fieldbook.screens.sheets.service.visit_sections import visit_sections
 from fieldbook.screens.sheets.sheet import Count, Section, Sheet
@@ -17,6 +18,7 @@ SECTIONS: tuple[Callable[[LoadedJob, System], Iterable[Section]], ...] = (
     season_sections,
     commissioning_sections,
     audit_sections,
+    diagnosis_sections,
 )
 """What builds the sections of the place, from top to bottom."""
 _COUNTS: tuple[Callable[[LoadedJob], Count], ...] = (open_in_season,)
