@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import textwrap
 from collections.abc import Callable
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
@@ -71,9 +72,9 @@ def _reading_options(command: _F) -> _F:
 def diagnose(path: Path, /, job: str, zone: int, *, as_json: bool, **typed: object) -> None:
     """Rank what could be wrong with a ZONE, and say what to measure next.
 
-    The zone is simulated with every fault, one and two at a time, and held against its newest
-    measurement in the record and the readings given as options. Pressures and flows may carry a
-    unit. It proves nothing: it says what to look at.
+    The zone is simulated with every fault, one and two at a time, and held against the
+    readings given as options; without any, against its newest measurement in the record. Pressures
+    and flows may carry a unit. It proves nothing: it says what to look at.
     """
     from fieldbook.actions.properties import one_property, zone_numbered
     from fieldbook.checks.diagnosing.diagnosis_lines import diagnosis_lines, diagnosis_of
@@ -93,15 +94,14 @@ def diagnose(path: Path, /, job: str, zone: int, *, as_json: bool, **typed: obje
 
 
 def _typed(loaded: LoadedJob, row: Zone, typed: dict[str, object]) -> TypedReadings:
-    """The newest measurement of the record, and before it the readings given as options."""
+    """The readings given as options, else the newest measurement of the record."""
     from fieldbook.checks.diagnosing.diagnosis_lines import zone_parts
-    from fieldbook.checks.diagnosing.recorded_readings import recorded
+    from fieldbook.checks.diagnosing.recorded_readings import recorded, with_record
     from fieldbook.checks.diagnosing.typed_readings import ReadingError, ReadingParser
 
     found = zone_parts(loaded, row)
     parts = None if isinstance(found, str) else found
-    begun, _ = recorded(loaded, row, parts)
-    parser = ReadingParser(loaded, row, parts, begun)
+    parser = ReadingParser(loaded, row, parts)
     try:
         for name, _ in (*_ONCE, *_OFTEN, *_FLAGS):
             given = typed[name.replace("-", "_")]
@@ -111,7 +111,9 @@ def _typed(loaded: LoadedJob, row: Zone, typed: dict[str, object]) -> TypedReadi
                     parser.put(name, "" if value is True else str(value))
     except ReadingError as error:
         raise CommandError(plain(str(error))) from error
-    return parser.typed
+    measured, day = recorded(loaded, row, parts)
+    same_day = day == date.today().isoformat()
+    return with_record(parser.typed, measured, same_day=same_day)
 
 
 def _document(loaded: LoadedJob, found: ZoneDiagnosis) -> dict[str, object]:

@@ -35,7 +35,15 @@ def diagnosed(book: str, *options: str) -> Mapping[str, Any]:
 
 
 def test_without_readings_it_asks_for_some(book: str) -> None:
-    assert "Nothing is read yet of this zone." in run(book, "diagnose", "Alder", "1")
+    assert run(book, "import", str(JOBS / "quarry_road.json"))
+    assert "Nothing is read yet of this zone." in run(book, "diagnose", "Quarry", "1")
+
+
+def test_the_measurement_of_the_record_is_taken_where_none_is_given(book: str) -> None:
+    assert "Nothing wrong is shown" in run(book, "diagnose", "Alder", "1")
+    assert diagnosed(book)["solves"] > 50
+    # A reading of today puts the whole measurement aside: its flow belongs to another day.
+    assert diagnosed(book, "--static", "40")["ranked"][0]["words"].startswith("the street gives")
 
 
 def test_a_sound_zone_shows_nothing_wrong(book: str) -> None:

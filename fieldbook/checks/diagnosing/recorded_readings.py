@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from fieldbook.audit import gauge_error_psi, psi_at_head
 from fieldbook.checks.diagnosing.running_zone import head_numbered
 from fieldbook.checks.diagnosing.typed_readings import TypedReadings
@@ -33,6 +35,27 @@ def recorded(job: LoadedJob, zone: Zone, parts: ZoneParts | None) -> tuple[Typed
         meter_off=_meter(job, row),
     )
     return TypedReadings(readings), row.measured_on or ""
+
+
+def with_record(typed: TypedReadings, measured: TypedReadings, *, same_day: bool) -> TypedReadings:
+    """What was typed, beside the record's measurement where that is of the same day.
+
+    Readings of one day belong together: a pressure of today beside a flow of last year would look
+    like a fault. Where nothing is typed the measurement counts, whatever its day.
+    """
+    if typed == TypedReadings():
+        return measured
+    if typed.dead or not same_day:
+        return typed
+    now, then = typed.running, measured.running
+    both = replace(
+        now,
+        static=now.static or then.static,
+        flow=now.flow or then.flow,
+        heads={**then.heads, **now.heads},
+        meter_off=now.meter_off or then.meter_off,
+    )
+    return replace(typed, running=both)
 
 
 def _heads(

@@ -62,19 +62,10 @@ class TypedReadings:
 class ReadingParser:
     """Reads the words of one zone's readings."""
 
-    def __init__(
-        self,
-        job: LoadedJob,
-        zone: Zone,
-        parts: ZoneParts | None,
-        begun: TypedReadings | None = None,
-    ) -> None:
-        """`begun` are readings known already; what is typed stands before them.
-
-        `parts` is None for a zone whose network is not entered: its heads have no names yet.
-        """
+    def __init__(self, job: LoadedJob, zone: Zone, parts: ZoneParts | None) -> None:
+        """`parts` is None for a zone whose network is not entered: its heads have no names yet."""
         self._job, self._zone, self._parts = job, zone, parts
-        self.typed = begun or TypedReadings()
+        self.typed = TypedReadings()
         self._takes: Mapping[str, Callable[[str], TypedReadings]] = {
             "static": lambda text: self._keep(replace(self._seen, static=self._psi(text))),
             "running": lambda text: self._keep(replace(self._seen, running=self._psi(text))),

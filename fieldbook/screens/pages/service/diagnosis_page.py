@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterator
+from datetime import date
 from typing import ClassVar
 
 from textual import work
@@ -22,7 +23,7 @@ from fieldbook.checks.diagnosing.diagnosis_lines import (
     diagnosis_of,
     zone_parts,
 )
-from fieldbook.checks.diagnosing.recorded_readings import recorded
+from fieldbook.checks.diagnosing.recorded_readings import recorded, with_record
 from fieldbook.checks.diagnosing.typed_readings import ReadingError, ReadingParser, TypedReadings
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.zones import Zone
@@ -87,10 +88,10 @@ class DiagnosisPage(Page):
             self.on_resize()
 
     def action_read(self) -> None:
-        """Ask for readings; they are added to those of the record."""
+        """Ask for readings; a measurement of the record counts beside them if it is of today."""
 
         def refuse(text: str) -> str | None:
-            parser = ReadingParser(self._job, self._zone, self._parts, self._recorded)
+            parser = ReadingParser(self._job, self._zone, self._parts)
             try:
                 parser.line(text)
             except ReadingError as error:
@@ -100,8 +101,10 @@ class DiagnosisPage(Page):
         def closed(text: str | None) -> None:
             if text is None:
                 return
-            parser = ReadingParser(self._job, self._zone, self._parts, self._recorded)
-            self._typed, self._line = parser.line(text), text.strip()
+            typed = ReadingParser(self._job, self._zone, self._parts).line(text)
+            same_day = self._day == date.today().isoformat()
+            self._typed = with_record(typed, self._recorded, same_day=same_day)
+            self._line = text.strip()
             self._found = None
             self.on_resize()
             self._diagnose(self._typed)
@@ -116,7 +119,8 @@ class DiagnosisPage(Page):
             return
         yield from _wrapped(list(diagnosis_lines(found)), width)
         yield Content("")
-        if self._day or self._recorded != TypedReadings():
+        flow = self._recorded.running.flow
+        if flow is not None and found.typed.running.flow == flow:
             when = f"of {self._day}" if self._day else "without a day"
             yield Content.styled(f"From the record: the measurement {when}.", FAINT)
         if self._line:
