@@ -129,9 +129,12 @@ def _lacks(job: LoadedJob) -> tuple[Missing, ...]:
 
 
 def _peak(job: LoadedJob) -> PeakBudget | None:
-    """The EPA's budget of the month with the most ET; None while a zone is not known."""
+    """The EPA's budget of the month with the most ET; None while a zone is not known, or dry."""
     months, seasons = job_weather(job), zone_seasons(job)
     if not months or not seasons or any(season.missing for season in seasons):
+        return None
+    # Where the driest cans stayed dry no amount of water is enough.
+    if any(season.evenness.low_quarter.value <= 0.0 for season in seasons):
         return None
     month = max(months.values(), key=lambda one: one.et_in_day)
     row = next((one for one in job.weather_months if one.month == month.month), None)

@@ -7,6 +7,7 @@ from builders import JOB, codes, only, open_words, put, sound_job, with_rows, wo
 from measured_jobs import audited, measured
 
 from fieldbook.checks.measured.audits import audited_uniformity
+from fieldbook.checks.watering.water_budget import water_budget
 from fieldbook.checks.watering.zone_rates import plant_gph, zone_gpm, zone_rate
 from fieldbook.checks.watering.zone_seasons import ZoneSeason, season_of, zone_seasons
 from fieldbook.records.ids import once_id, weather_month_id, zone_watering_id
@@ -181,6 +182,7 @@ def test_cans_that_stayed_dry_divide_nothing_and_are_a_fix() -> None:
     assert season.water is not None
     assert season.water.multiplier.value == pytest.approx(2.5)
     assert only(job, "zone too uneven").severity == "fix"
+    assert water_budget(job).peak is None
     assert "zone too uneven" not in codes(audited(EVEN, entered()))
 
 
