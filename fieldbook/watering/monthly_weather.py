@@ -130,20 +130,28 @@ def monthly_penman(
 ) -> PenmanMonteith | None:
     """Penman-Monteith of a month's mean day; None while a figure of it is not typed.
 
-    `before` is the month before, for the heat that goes into the ground; without its temperatures
-    that counts as 0.
+    The sun may be left out: its radiation then comes from the temperatures. `before` is the month
+    before, for the heat that goes into the ground; without its temperatures that counts as 0.
     """
-    figures = (one.high_f, one.low_f, one.humidity_pct, one.wind_mph, one.sun_h)
+    figures = (one.high_f, one.low_f, one.humidity_pct, one.wind_mph)
     if None in figures:
         return None
-    high_f, low_f, humidity, wind_mph, sun_h = (float(figure or 0.0) for figure in figures)
+    high_f, low_f, humidity, wind_mph = (float(figure or 0.0) for figure in figures)
     day = radiation.MID_MONTH_DAYS[one.month - 1]
     spot = Spot(latitude_deg, elevation_ft * _M_PER_FT, day)
     wind = wind_at_2_m(wind_mph * _M_S_PER_MPH, WIND_HEIGHT_M)
     high_c, low_c = to_c(high_f), to_c(low_f)
     air = Air(high_c, low_c, vapour_from_mean(high_c, low_c, humidity), wind)
-    most_h = radiation.daylight_h(latitude_deg, day)
-    ground = radiation.on_ground(radiation.above_air(latitude_deg, day), min(sun_h, most_h), most_h)
+    ground = _on_ground(spot, one.sun_h, high_c, low_c)
     before_c = before.mean_c if before is not None else None
     heat = soil_heat(before_c, air.middle_c) if before_c is not None else 0.0
     return penman_monteith(spot, air, ground, heat)
+
+
+def _on_ground(spot: Spot, sun_h: float | None, high_c: float, low_c: float) -> float:
+    """The radiation on the ground: from the hours of sun, else from the temperatures."""
+    outside = radiation.above_air(spot.latitude_deg, spot.day_of_year)
+    if sun_h is None:
+        return radiation.from_temperatures(outside, high_c, low_c)
+    most_h = radiation.daylight_h(spot.latitude_deg, spot.day_of_year)
+    return radiation.on_ground(outside, min(sun_h, most_h), most_h)

@@ -181,11 +181,8 @@ def _time_steps(zone: ZoneWater, days: float, depth: float, cycles: Cycles) -> t
 
 
 def seasonal_percent(needs: Mapping[int, MonthNeed]) -> Mapping[int, int]:
-    """Each month's need as a percentage of the greatest month's: the controller's adjustment."""
-    most = max((need.need_in_day for need in needs.values()), default=0.0)
-    if most <= 0.0:
-        return dict.fromkeys(needs, 0)
-    return {month: round(100.0 * need.need_in_day / most) for month, need in needs.items()}
+    """Each month's need of a zone as a percentage of its greatest month's."""
+    return property_percent([needs])
 
 
 def property_percent(zones: Sequence[Mapping[int, MonthNeed]]) -> Mapping[int, int]:

@@ -19,8 +19,8 @@ from fieldbook.watering.zone_need import (
     four_seasons,
     month_need,
     new_plants_need,
+    property_percent,
     season_needs,
-    seasonal_percent,
     water_for_days,
 )
 
@@ -82,7 +82,7 @@ def test_rain_that_counts_is_taken_off_and_may_leave_nothing() -> None:
 
 def test_seasonal_percentages_are_of_the_greatest_month() -> None:
     needs = season_needs(LAWN, WEATHER)
-    percent = seasonal_percent(needs)
+    percent = property_percent([needs, {}])
     assert percent[7] == 100
     assert percent[10] == pytest.approx(100 * 0.08 / 31 / (0.25 / 31), abs=1)
     assert set(percent) == set(range(4, 11))
@@ -99,6 +99,13 @@ def test_et_is_typed_else_penman_monteith_else_hargreaves_else_unknown() -> None
     assert penman.steps is not None
     assert penman.et_in_day == pytest.approx(penman.steps.et_mm / 25.4)
     assert penman.et_in_day == pytest.approx(0.26, abs=0.03)
+    # Without hours of sun the radiation comes from the temperatures.
+    clouded = weather_of(SITE, [replace(full, sun_h=None)])[7]
+    assert clouded.steps is not None
+    outside = clouded.steps.outside
+    swing_c = (90 - 62) / 1.8
+    assert clouded.steps.ground == pytest.approx(0.16 * swing_c**0.5 * outside)
+    assert "Hargreaves" in weather_of(SITE, [replace(full, wind_mph=None)])[7].words
     assert weather_of(SITE, [replace(full, et_in=7.75)])[7].et_in_day == pytest.approx(0.25)
     assert weather_of(WeatherSite(), [full]) == {}
 

@@ -151,6 +151,14 @@ def test_hargreaves_is_example_20_and_pyetos_test() -> None:
     assert hargreaves_mm(38.0, 28.0, 38.93715, mean_c=35.0) == pytest.approx(6.1, abs=0.005)
 
 
+def test_penman_monteith_with_missing_data_is_example_20() -> None:
+    """Its 4.6 mm is from memory: dew at the low, 2 m/s of wind, the sun from temperatures."""
+    spot = pm.Spot(45.0 + 43.0 / 60.0, 200.0, 196)
+    ground = sun.from_temperatures(sun.above_air(spot.latitude_deg, 196), 26.6, 14.8)
+    air = pm.Air(26.6, 14.8, pm.saturation_kpa(14.8), 2.0)
+    assert pm.penman_monteith(spot, air, ground).et_mm == pytest.approx(4.560, abs=0.005)
+
+
 def test_hargreaves_takes_fahrenheit_and_gives_inches() -> None:
     assert hargreaves_in(90.0, 62.0, 40.0, 196) == pytest.approx(0.251, abs=0.001)
 

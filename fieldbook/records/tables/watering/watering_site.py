@@ -85,7 +85,7 @@ class WeatherMonth(Record, table="weather_month"):
     ] = None
     humidity_pct: Annotated[
         int | None,
-        whole("Humid %", 1, 100, "Mean; with wind and sun it gives ET by Penman-Monteith."),
+        whole("Humid %", 1, 100, "Mean; with wind it gives ET by Penman-Monteith."),
     ] = None
     wind_mph: Annotated[
         float | None, amount("Wind mph", RATIO, (0, 100), "Mean, as measured 33 ft up.")

@@ -15,7 +15,13 @@ from fieldbook.screens.sheets.sheet import Cell, Row, Section, press_cell, table
 from fieldbook.trade.plants_and_soils import ESTABLISHMENT_SOURCE
 from fieldbook.units import MINUTES, VOLUME, WATERING_RATE, System, show
 from fieldbook.watering.monthly_weather import MONTH_NAMES
-from fieldbook.watering.zone_need import MonthNeed, new_plants_need, property_percent
+from fieldbook.watering.zone_need import (
+    SEASONS,
+    MonthNeed,
+    four_seasons,
+    new_plants_need,
+    property_percent,
+)
 
 _PEAK_HEADS = ("Month", "Every", "Run time", "Cycles", "Soak", "Rate", "Longer", "Water")
 _NEW_HEADS = ("Planted", "From", "Until", "Times a day", "Every", "Run time", "Cycles")
@@ -42,6 +48,7 @@ def needs(job: LoadedJob, system: System) -> Iterator[Section]:
     yield Section("What each zone needs at its peak (Enter: how so)", peak, _PEAK_HEADS, _LABEL)
     if any(season.needs for season in seasons):
         yield _by_month(job, seasons)
+        yield _by_season(seasons)
     new = [row for season in seasons for row in _new_plants(job, season, system)]
     if new:
         title = "New plants: watered so until they are established"
@@ -88,12 +95,32 @@ def _by_month(job: LoadedJob, seasons: tuple[ZoneSeason, ...]) -> Section:
     return Section(title, (*rows, Row("Seasonal %", tuple(cells))), heads, _LABEL)
 
 
+def _by_season(seasons: tuple[ZoneSeason, ...]) -> Section:
+    """The same by season, for a controller that is set four times a year."""
+    rows = []
+    for season in seasons:
+        found = four_seasons(season.needs)
+        cells = [
+            _shows(season, found[name], name, _minutes(found[name]), 8)
+            for name in SEASONS
+            if name in found
+        ]
+        if len(cells) == len(SEASONS):
+            rows.append(Row(zone_label(season.zone), tuple(cells)))
+    heads = tuple(name.capitalize() for name in SEASONS)
+    return Section("By season: its month that needs most", tuple(rows), heads, _LABEL)
+
+
+def _minutes(need: MonthNeed) -> str:
+    """Minutes of one watering and the days between."""
+    return f"{need.minutes:.0f}/{need.days_between:g}" if need.waters else "-"
+
+
 def _months(season: ZoneSeason, months: list[int]) -> Row:
     cells = []
     for month in months:
         need = season.needs[month]
-        text = f"{need.minutes:.0f}/{need.days_between:g}" if need.waters else "-"
-        cells.append(_shows(season, need, f"month {month}", text, 6))
+        cells.append(_shows(season, need, f"month {month}", _minutes(need), 6))
     return Row(zone_label(season.zone), tuple(cells))
 
 
