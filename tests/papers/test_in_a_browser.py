@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import asyncio
 import json
+from collections.abc import Iterator
 from datetime import UTC, datetime
 from importlib.resources import files
 from pathlib import Path
@@ -15,9 +16,14 @@ import pytest
 from a_browser import CHROMIUM, Browser, a_browser
 from hostile import hostile_job
 
+from fieldbook.actions.disputes.claim_entries import claim_of
+from fieldbook.actions.disputes.write_dispute import write_dispute
 from fieldbook.actions.files.write_papers import paper_source, write_papers
 from fieldbook.actions.job_files import import_bytes, import_file
+from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import demo_files
+from fieldbook.papers.blocks.paper_source import PaperSource
+from fieldbook.records.values import Value
 from fieldbook.store.book import Book
 
 pytestmark = [
@@ -25,6 +31,7 @@ pytestmark = [
     pytest.mark.skipif(CHROMIUM is None, reason="no Chromium is installed"),
 ]
 WIDTHS = {"phone": 360, "tablet": 768, "laptop": 1280}
+NOW = datetime(2026, 5, 20, 12, 0, tzinfo=UTC)
 LETTER_PX = 816
 """The width of a page of Letter at 96 pixels an inch."""
 
@@ -37,9 +44,39 @@ def _every_paper(folder: Path) -> list[Path]:
         import_bytes(book, hostile_job(), "here", copy=True)
         found: list[Path] = []
         for number, job in enumerate(book.jobs()):
-            source = paper_source(book, book.load(job.id), datetime(2026, 5, 20, 12, 0, tzinfo=UTC))
+            source = paper_source(book, book.load(job.id), NOW)
             found += write_papers(source, folder / str(number))
+            found.append(_dispute_sheet(book, source, folder / str(number)))
+        found += _settled_with_the_owner(book, folder / "settled")
     return found
+
+
+def _settled_with_the_owner(book: Book, folder: Path) -> Iterator[Path]:
+    """The papers of what is settled with an owner and of a visit, with long and hostile words."""
+    open_job = OpenJob(book, book.jobs()[0].id, "RO")
+    long = "<b>a word</b> " * 8 + "Unbreakable" * 6
+    visit = open_job.add("visit", {"held_on": "2026-05-19", "reason": "repair", "found": long}, "v")
+    rows: dict[str, dict[str, Value]] = {
+        "visit_step": {"visit_id": visit, "number": 1, "step": long},
+        "visit_change": {"visit_id": visit, "thing": long, "before": "1", "after": long},
+        "change_order": {"number": 1, "changed": long, "why": long, "price": -1234.5},
+        "warranty": {"kind": "controller", "thing": long, "terms": long, "paper": long},
+        "punch_item": {"what": long, "where": long},
+        "load_item": {"item": long, "needed": 3.0},
+    }
+    for table, values in rows.items():
+        open_job.add(table, values, table)
+    source = paper_source(book, open_job.job, NOW)
+    names = ("handover-packet", "property", "materials", "load-list", "visit-report")
+    yield from write_papers(source, folder, names)
+
+
+def _dispute_sheet(book: Book, source: PaperSource, folder: Path) -> Path:
+    """A sheet about all signatures of a property."""
+    file = folder / "dispute.html"
+    about = ["sign_off"] if source.job.sign_offs else ["zone"]
+    write_dispute(source, claim_of(book, source.job, "never so <b>at all</b>", about), file)
+    return file
 
 
 async def _faults(browser: Browser, page: Path, axe: str) -> list[str]:

@@ -45,14 +45,14 @@ def read_about(job: LoadedJob, entries: Sequence[Entry], typed: str) -> About:
         raise RefusedError("How to get in and the crew's own notes are never on a dispute sheet.")
     if column:
         return _cell(job, entries, kind, which, column.strip())
-    if kind == "zone":
+    if kind == "zone" and which:
         zone = _zone(job, which)
         rows = _with_what_belongs(entries, {zone.id})
         return About(f"{zone_name(zone)}, with all that belongs to it", rows)
     if kind == "stretch":
         zone_id = None if which.lower() == MAINLINE else _zone(job, which).id
         return About(stretch_name(job, zone_id), _stretch(entries, zone_id))
-    if kind == "sign_off":
+    if kind == "sign_off" and which:
         return _sign_off(job, entries, which)
     return _rows_of(job, entries, kind, which)
 

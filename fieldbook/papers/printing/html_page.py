@@ -7,9 +7,12 @@ from functools import cache
 
 from jinja2 import Environment, PackageLoader, StrictUndefined, Template
 
-from fieldbook.papers.paper import Code, Figure, Paper, Photo, Swatch
+from fieldbook.papers.paper import Cell, Code, Figure, Paper, Photo, Swatch
 from fieldbook.papers.printing.codes import code_svg
 from fieldbook.papers.printing.printed_words import printed_words
+
+_LONG_WORD = 24
+"""Characters of a word from which on it may be broken."""
 
 
 def html_page(paper: Paper) -> str:
@@ -29,7 +32,14 @@ def _template() -> Template:
     environment.filters["kind"] = lambda block: type(block).__name__
     environment.filters["picture"] = _picture
     environment.filters["swatch"] = lambda cell: isinstance(cell, Swatch)
+    environment.filters["long"] = _has_long_word
     return environment.get_template("paper.html")
+
+
+def _has_long_word(cell: Cell) -> bool:
+    """Whether a cell holds a word that must be broken, lest its column be wider than the page."""
+    words = cell.word if isinstance(cell, Swatch) else cell
+    return any(len(word) > _LONG_WORD for word in words.split())
 
 
 def _picture(block: Figure | Photo | Code) -> str:
