@@ -116,7 +116,7 @@ def test_the_paper_says_what_is_to_load_and_what_is_left(alder: OpenJob) -> None
     load_typed(alder, row_id, "60")
     alder.add("load_item", {"item": "<b>rags</b>", "needed": 3.0}, "item added")
     printed = html_page(load_list(PaperSource(alder.job, alder.verdicts, NOW)))
-    for words in ("75 ft", "60 ft", "15 ft", "Own items", "&lt;b&gt;rags", "Left on the truck"):
+    for words in ("75 ft", "60 ft", "15 ft", "own items", "&lt;b&gt;rags", "Left on the truck"):
         assert words in printed
     assert "<b>rags" not in printed
 

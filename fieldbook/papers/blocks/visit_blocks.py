@@ -66,6 +66,6 @@ def visit_changes_table(source: PaperSource, changes: Sequence[VisitChange]) -> 
         )
         for change in changes
     ]
-    headers = (say("Thing"), say("What"), say("Before"), say("After"), say("Why"))
+    headers = (say("Thing"), say("What"), say("It was"), say("It became"), say("Why"))
     more = (say("Under warranty"),)
     return Table((*headers, *more), tuple(rows), empty=say("Nothing was changed."))

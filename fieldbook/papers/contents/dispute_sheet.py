@@ -133,7 +133,7 @@ def _entries_table(source: PaperSource, claim: Claim) -> Table:
         )
         for entry in claim.entries
     )
-    headers = ("No.", "When, who, where", "What", "Before", "After", "Later")
+    headers = ("No.", "When, who, where", "What", "It was", "It became", "Later")
     empty = say("Nothing was ever entered of it.")
     return Table(tuple(map(say, headers)), rows, frozenset({0}), empty)
 

@@ -7,22 +7,27 @@ from fieldbook.materials.load_lines import LoadLine, load_lines
 from fieldbook.materials.takeoff import takeoff
 from fieldbook.papers.blocks.paper_source import PaperSource
 from fieldbook.papers.blocks.record_blocks import NOT_RECORDED
-from fieldbook.papers.paper import Block, Heading, Paper, Paragraph, Table
+from fieldbook.papers.paper import Block, Paper, Paragraph, Table
 from fieldbook.units import LENGTH
 
-_HEADERS = ("Item", "Needed", "Loaded", "To load", "Used", "Left on the truck", "Note")
+_HEADERS = ("Kind", "Item", "Needed", "Loaded", "To load", "Used", "Left on the truck", "Note")
 
 
 def load_list(source: PaperSource) -> Paper:
-    """Every item by groups, as it was ticked on the truck, with room to count by hand."""
+    """Every item, as it was ticked on the truck, with room to count by hand.
+
+    All kinds stand in one table, so that a whole load fits on one or two pages.
+    """
     say, lines = source.say, list(load_lines(source.job))
-    blocks: list[Block] = []
-    for group in dict.fromkeys(line.group for line in lines):
-        rows = tuple(_row(source, line) for line in lines if line.group == group)
-        headers = tuple(map(say, _HEADERS))
-        blocks += [Heading(say(group).capitalize()), Table(headers, rows, frozenset(range(1, 6)))]
-    if not blocks:
-        blocks.append(Paragraph(say("The record has nothing to load yet.")))
+    rows: list[tuple[str, ...]] = []
+    before = ""
+    for line in lines:
+        kind = "" if line.group == before else say(line.group)
+        rows.append((kind, *_row(source, line)))
+        before = line.group
+    empty = say("The record has nothing to load yet.")
+    headers = tuple(map(say, _HEADERS))
+    blocks: list[Block] = [Table(headers, tuple(rows), frozenset(range(2, 7)), empty)]
     not_counted = takeoff(source.job).not_counted
     if not_counted:
         words = say("Not counted: {what}.").format(what=listed(not_counted, len(not_counted)))
