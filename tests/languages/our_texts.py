@@ -26,6 +26,7 @@ from fieldbook.papers.blocks.paper_source import PaperSource
 from fieldbook.papers.contents.catalogue import PAPERS
 from fieldbook.papers.contents.dispute_sheet import Claim, ClaimPhoto, dispute_sheet
 from fieldbook.papers.printing.printed_words import WORDS
+from fieldbook.papers.wire_signs import SIGNS
 from fieldbook.records.base import PLACE_WORDS, facts_of
 from fieldbook.records.entered_texts import entered_texts
 from fieldbook.records.loaded_job import RECORDS, LoadedJob
@@ -49,7 +50,15 @@ _NO_CELL = ("hidden", "when")
 
 _NEVER_SHOWN = (
     *("$success bold", "$warning bold", "$secondary", "gauge awg", "Demo town (invented)"),
-    *("5 Harbor View", "Birch Terrace (invented)", "Ctrl+K", "Ctrl+O", "Ctrl+S", "Ctrl+U"),
+    *(
+        "5 Harbor View",
+        "31 Mill Street",
+        "Birch Terrace (invented)",
+        "Ctrl+K",
+        "Ctrl+O",
+        "Ctrl+S",
+        "Ctrl+U",
+    ),
     *("Ctrl+Z", "Tab"),
 )
 """Styles, a head that is read and not written, what the demo's invented things are called, keys."""
@@ -196,7 +205,7 @@ def _strings(tree: ast.Module) -> Iterator[str]:
         if isinstance(node, ast.JoinedStr):
             yield _with_blanks(node)
         elif isinstance(node, ast.Constant) and id(node) not in apart:
-            yield from _constants(node)
+            yield from (text.replace("{}", "{thing}") for text in _constants(node))
 
 
 def _with_blanks(node: ast.JoinedStr) -> str:
@@ -229,13 +238,17 @@ def _name_of(node: ast.expr) -> str:
             return "words"
 
 
-_WORD = re.compile(r"[A-Za-z][a-z]+")
+_LINKS = ("the", "and", "for", "more", "twice")
+"""Words that say too little for a text with blanks to be known by them."""
+_WORD = re.compile(r"[A-Za-z]{3,}")
 
 
 def _is_phrase(text: str) -> bool:
     """Whether a text of the code is something that a person reads."""
     given = re.sub(r"\{\w+\}", " ", text)
-    return len(_WORD.findall(given)) > 1 and " " in text.strip() and not _CODE.search(text)
+    found = [word for word in _WORD.findall(given) if given == text or word not in _LINKS]
+    fewest = 1 if given != text else 2
+    return len(found) >= fewest and " " in text.strip() and not _CODE.search(text)
 
 
 _CODE = re.compile(r"[<>=#$\\^]|SELECT |;$|^dialog ")
@@ -252,6 +265,22 @@ _SINGLE = (
 )
 """Words that stand alone: the board's heads, words under a signature, colours."""
 
+_COMPOSED = (
+    *("{n} stop", "{n} stops", "{n} fix", "{n} fixes", "{n} note", "{n} notes"),
+    *("{who} draws {flow}", "{who} draw together {flow}"),
+    "{who} draws {flow}, but {rule} allows {most}: {over} too much.",
+    *("when the {name} was tested", "whether the {name} stops a zone", "Generic default"),
+    *("swapped", "mixed up", "shut-offs", "grounding", "nothing entered of {listed}"),
+    *("{said}, overrides a hold: {what}.", "whether the soil is free of rock of {where}"),
+    *("{colour} in cable {name}", "Next {where}: {step}"),
+    "{wire} is used {times} at the {where}: by {parts}.",
+    "{look}: it may be {wire}, only on {whose}.",
+    "The {name} stands {height} over {what}; it needs {least}.",
+    "The {name} stands {height} under {what}; it needs {least}.",
+    "{who} draw together {flow}, but {rule} allows {most}: {over} too much.",
+)
+"""What the code puts together from several texts, where the whole needs another order of words."""
+
 SOURCES: Mapping[str, Callable[[], Iterator[str]]] = {
     "facts": of_facts,
     "actions": of_actions,
@@ -262,6 +291,8 @@ SOURCES: Mapping[str, Callable[[], Iterator[str]]] = {
     "keys": of_keys,
     "screens": partial(of_code, "screens/**/*.py"),
     "single words of screens": lambda: iter(_SINGLE),
+    "composed": lambda: iter(_COMPOSED),
+    "signs": lambda: (text for sign in SIGNS.values() for text in (sign.word, sign.means)),
     "what actions say": partial(of_code, "actions/**/*.py"),
     "what checks say": partial(of_code, "checks/*.py", "checks/[!w]*/**/*.py"),
     "what checks of the water say": partial(of_code, "checks/water/**/*.py"),
@@ -277,7 +308,12 @@ def texts_of(part: str) -> tuple[str, ...]:
 
 
 def lacking(part: str) -> list[str]:
-    """The texts of a part that have no Spanish, neither as an entry nor made of entries."""
+    """The texts of a part that have no Spanish; what was seen at work may be made of several."""
     known = texts("es")
     spanish = Translator("es")
-    return [text for text in texts_of(part) if text not in known and not spanish.knows(text)]
+    missing = [text for text in texts_of(part) if text not in known]
+    return missing if part not in _AT_WORK else [one for one in missing if not spanish.knows(one)]
+
+
+_AT_WORK = ("papers", "sheets")
+"""Parts whose texts are those of real jobs, with names and figures in them."""

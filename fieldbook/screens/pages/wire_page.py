@@ -8,6 +8,7 @@ from functools import partial
 from textual.content import Content
 
 from fieldbook.checks.wire.doubt_words import doubt_lines
+from fieldbook.languages.in_use import say
 from fieldbook.papers.cable_tree import cables_picture
 from fieldbook.papers.picture import Picture
 from fieldbook.papers.wire_map import map_picture, reach_lines
@@ -23,11 +24,8 @@ _POWER = (
     "Power off before the controller is opened. Its mains side is a licensed electrician's work; "
     "local electrical code governs."
 )
-_SIGNS_IN_WORDS = "\n".join(f"{sign.sign}  {sign.word}: {sign.means}." for sign in SIGNS.values())
-WIRE_HELP = f"""\
-How sure a wire is, by sign and word:
-{_SIGNS_IN_WORDS}
-
+_SURE = "How sure a wire is, by sign and word:"
+_PARTS = """\
 Wire map, a line for each terminal. Terminal: where the wire is clamped. Wire: its colour as seen
 at the controller, behind a swatch. Leads to: the zone whose valve has its other end.
 How that is known: the entries and tests that show it.
@@ -44,13 +42,19 @@ A swatch is two blocks: the base colour and the stripe, or a pattern of the base
 Ctrl+S writes the page's pictures to a file as SVG."""
 
 
+def wire_help() -> str:
+    """What `?` says of the page, in the language in use."""
+    signs = (f"{sign.sign}  {say(sign.word)}: {say(sign.means)}." for sign in SIGNS.values())
+    return "\n".join([say(_SURE), *signs, "", say(_PARTS)])
+
+
 def wire_page(job: LoadedJob) -> PicturePage:
     """The page of a job's wire."""
 
     def draw(width: int, _rows: int) -> Iterator[Content]:
         return wire_lines(job, width)
 
-    return PicturePage(job, Pictured("wire map", draw, partial(wire_svg, job), WIRE_HELP))
+    return PicturePage(job, Pictured("wire map", draw, partial(wire_svg, job), wire_help()))
 
 
 def wire_lines(job: LoadedJob, width: int) -> Iterator[Content]:

@@ -26,7 +26,7 @@ from fieldbook.papers.wire_sheet import wire_svg
 from fieldbook.papers.wire_signs import SIGNS
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.wires import Cable, Splice, ValveBox
-from fieldbook.screens.pages.wire_page import WIRE_HELP
+from fieldbook.screens.pages.wire_page import wire_help
 from fieldbook.trade.colours import BASE_COLOURS
 
 THREE = ("red", "blue", "green")
@@ -64,7 +64,7 @@ def test_signs_words_and_meanings_differ_and_so_do_colours_of_what_matters() -> 
     roles: dict[Status, Role] = {status: sign.role for status, sign in SIGNS.items()}
     assert len({roles["proven"], roles["unproven"], roles["doubt"], roles["wrong"]}) == 4
     for sign in SIGNS.values():
-        assert f"{sign.sign}  {sign.word}: {sign.means}." in WIRE_HELP
+        assert f"{sign.sign}  {sign.word}: {sign.means}." in wire_help()
 
 
 def test_each_terminal_has_its_sign_its_word_and_its_swatch() -> None:
