@@ -11,7 +11,7 @@ from collections.abc import Collection
 from functools import lru_cache
 
 from fieldbook.languages.language_texts import Language, texts
-from fieldbook.languages.template import Template, Templates, filled
+from fieldbook.languages.template import Templates, filled
 
 _DEEPEST = 6
 """How deep phrases stand in phrases, such as a zone's name in the name of its valve in a flag."""
