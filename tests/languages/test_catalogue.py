@@ -10,7 +10,7 @@ from pathlib import Path
 import polib
 import pytest
 from our_texts import SOURCES, lacking, texts_of
-from tidy_catalogue import tidied
+from tidy_catalogue import read, written
 
 from fieldbook.languages.language_texts import catalogue_path, language_named, texts
 from fieldbook.languages.template import Template, blanks_of
@@ -77,7 +77,7 @@ def test_each_entry_ends_as_its_english_does() -> None:
 
 
 def test_the_file_is_in_order() -> None:
-    assert SPANISH.read_text("utf-8") == str(tidied(SPANISH)), HELP
+    assert SPANISH.read_text("utf-8") == written(read(SPANISH)), HELP
 
 
 def test_what_is_spanish_already_is_not_put_into_spanish_again() -> None:

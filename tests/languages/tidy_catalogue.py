@@ -1,5 +1,7 @@
 """Put the Spanish catalogue in order: drop what nothing uses, add what is missing as empty entries.
 
+It also mends a catalogue in which git left a conflict.
+
 Run it after adding a text, fill in the empty entries, then run it again:
 python tests/languages/tidy_catalogue.py
 """
@@ -8,13 +10,12 @@ from __future__ import annotations
 
 import re
 import sys
+from ast import literal_eval
+from collections.abc import Mapping
 from pathlib import Path
-
-import polib
 
 from fieldbook.languages.language_texts import catalogue_path
 
-WIDTH = 100
 HEADER = """Spanish for crews and owners in the United States and Mexico: plain words, usted.
 Sorted by the English text, so that several people can add to it. An entry with an empty text is
 not translated yet.
@@ -22,6 +23,12 @@ not translated yet.
 utilities' pages (regionalh2o.org/es, Santa Rosa), the Arizona 811 booklet, OSHA's Spanish glossary,
 an extension module on irrigation, a landscape contractors' manual, a construction dictionary, and
 30 Tex. Admin. Code 344.65. All other words are from memory."""
+META = {
+    "Language": "es",
+    "MIME-Version": "1.0",
+    "Content-Type": "text/plain; charset=UTF-8",
+    "Content-Transfer-Encoding": "8bit",
+}
 PUBLISHED = (
     *(
         "aspersor",
@@ -60,34 +67,58 @@ def terms_in(text: str) -> list[str]:
     return found
 
 
-def tidy(catalogue: polib.POFile) -> None:
-    """Sort the entries, and name the published terms in each."""
-    catalogue.header = HEADER
-    for entry in catalogue:
-        terms = terms_in(entry.msgstr)
-        entry.comment = f"Published: {', '.join(terms)}." if terms else ""
-    catalogue.sort(key=lambda entry: entry.msgid)
+def read(path: Path) -> dict[str, str]:
+    """The entries of a catalogue in which git may have put two people's lines between each other.
+
+    What can't be told any more is left out: it is then missing, and asked for.
+    """
+    found: dict[str, str] = {}
+    parts: list[str] = []
+    for line in path.read_text("utf-8").splitlines():
+        if line.startswith("msgid "):
+            parts = [literal_eval(line.removeprefix("msgid "))]
+        elif line.startswith("msgstr ") and len(parts) == 1:
+            parts.append(literal_eval(line.removeprefix("msgstr ")))
+        elif line.startswith('"') and parts:
+            parts[-1] += literal_eval(line)
+        else:
+            parts = [] if line.startswith("msgstr ") else parts
+            continue
+        if len(parts) == 2 and parts[0]:
+            found[parts[0]] = parts[1]
+    return found
 
 
-def tidied(path: Path) -> polib.POFile:
-    """The catalogue at a path, in order."""
-    catalogue = polib.pofile(str(path), encoding="utf-8", wrapwidth=WIDTH)
-    tidy(catalogue)
-    return catalogue
+def written(entries: Mapping[str, str]) -> str:
+    """The catalogue in order, the published terms named, each text on a line of its own.
+
+    Git then joins what two people add without taking an entry apart.
+    """
+    lines = [*(f"# {line}" for line in HEADER.splitlines()), 'msgid ""', 'msgstr ""']
+    lines += [f'"{name}: {value}\\n"' for name, value in META.items()]
+    for text, spanish in sorted(entries.items()):
+        terms = terms_in(spanish)
+        lines += ["", *([f"#. Published: {', '.join(terms)}."] if terms else [])]
+        lines += [f"msgid {_quoted(text)}", f"msgstr {_quoted(spanish)}"]
+    return "\n".join(lines) + "\n"
+
+
+def _quoted(text: str) -> str:
+    return '"' + text.replace("\\", "\\\\").replace('"', '\\"').replace("\n", "\\n") + '"'
 
 
 if __name__ == "__main__":
     tests = Path(__file__).parents[1]
     sys.path[:0] = [str(tests), str(tests / "support"), str(tests / "languages")]
+    path = catalogue_path("es")
+    entries = read(path)
+    path.write_text(written(entries), "utf-8")
+    # Imported here: a catalogue that was damaged is mended before the program reads it.
     from our_texts import SOURCES, lacking, texts_of
 
-    es = tidied(catalogue_path("es"))
     used = {text for part in SOURCES for text in texts_of(part)}
-    for left in [entry for entry in es if entry.msgid not in used]:
-        es.remove(left)
-    have = {entry.msgid for entry in es}
-    new = {text for part in SOURCES for text in lacking(part)} - have
-    es.extend(polib.POEntry(msgid=text) for text in new)
-    tidy(es)
-    es.save(str(catalogue_path("es")))
-    print(f"{len(es)} entries, {len(es.untranslated_entries())} of them empty.")
+    entries = {text: spanish for text, spanish in entries.items() if text in used}
+    for part in SOURCES:
+        entries |= {text: "" for text in lacking(part) if text not in entries}
+    path.write_text(written(entries), "utf-8")
+    print(f"{len(entries)} entries, {sum(not one for one in entries.values())} of them empty.")
