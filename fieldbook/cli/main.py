@@ -26,6 +26,7 @@ from fieldbook.cli.exchange_commands import bundle, exchange, take
 from fieldbook.cli.office_commands import hub
 from fieldbook.cli.paper_commands import dispute, materials, papers, tables
 from fieldbook.cli.picture_command import picture
+from fieldbook.cli.programme_command import programme
 from fieldbook.cli.serve_command import serve
 from fieldbook.cli.visits_command import visits
 from fieldbook.cli.zones_command import zones
@@ -282,6 +283,7 @@ for _command in (
     zones,
     diagnose,
     visits,
+    programme,
     tables,
 ):
     main.add_command(_command)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fieldbook.papers.blocks.paper_source import PaperSource
+from fieldbook.papers.blocks.programme_blocks import programme_blocks
 from fieldbook.papers.blocks.record_blocks import cautions, facts_block
 from fieldbook.papers.blocks.verdict_blocks import answers_table
 from fieldbook.papers.blocks.wire_blocks import terminals_table, wire_codes
@@ -22,6 +23,7 @@ def door_card(source: PaperSource) -> Paper:
             strip_picture(source.job).svg(),
             say("The controller's terminals in a row, with the wire under each"),
         ),
+        *programme_blocks(source),
         Heading(say("What the checks say")),
         answers_table(source, ("wire map", "electrics", "controller")),
         Heading(say("The controller")),

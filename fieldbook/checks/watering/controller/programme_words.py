@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -23,6 +23,7 @@ from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.trade.watering.clock_times import DAY_MIN, time_in_words
 from fieldbook.trade.watering.day_pattern import days_in_words
 from fieldbook.watering.programmes.controller_programme import months_text
+from fieldbook.watering.programmes.programme_runs import Run
 from fieldbook.watering.programmes.season_calendar import CalendarDay
 
 _WEEK = 7.0
@@ -49,13 +50,20 @@ def totals_of(job: LoadedJob, one: JobProgramme, today: date) -> Totals | None:
     in_use = sum(one.programme.in_use(day.day) for day in calendar.days)
     longest = max(days, key=lambda day: _minutes(day, name))
     runs = [run for run in longest.runs if run.programme == name]
-    flows = {station.name: station.gpm for station in calendar.stations}
-    known = [flows.get(run.station) for run in runs]
-    gallons = None
-    if all(gpm is not None for gpm in known):
-        gallons = sum(run.minutes * (flows[run.station] or 0.0) for run in runs)
     ends = max(run.end_min for run in runs)
+    gallons = _gallons(runs, {station.name: station.gpm for station in calendar.stations})
     return Totals(_minutes(longest, name), ends, gallons, _WEEK * len(days) / max(in_use, 1))
+
+
+def _gallons(runs: Sequence[Run], flows: Mapping[str, float | None]) -> float | None:
+    """The gallons of runs; None while the flow of one of them is not known."""
+    found = 0.0
+    for run in runs:
+        gpm = flows.get(run.station)
+        if gpm is None:
+            return None
+        found += run.minutes * gpm
+    return found
 
 
 def _minutes(day: CalendarDay, name: str) -> float:
