@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import datetime, timedelta
 from pathlib import Path
 
 import pytest
 from builders import all_signed, bare_job, own_values, put, row, sound_job, without
+from season_jobs import planned
 
 from fieldbook.actions.board.day_list import DayList, day_list
 from fieldbook.actions.job_files import import_bytes
@@ -25,12 +26,14 @@ class Days:
     def __init__(self, folder: Path) -> None:
         self._folder, self._count = folder, 0
 
-    def __call__(self, job: LoadedJob, now: datetime = NOW) -> DayList:
+    def __call__(
+        self, job: LoadedJob, now: datetime = NOW, within: timedelta = timedelta(days=7)
+    ) -> DayList:
         """The day list of a book that holds this property alone."""
         self._count += 1
         with Book(self._folder / f"{self._count}.sqlite", scratch=True) as book:
             import_bytes(book, write_job(job).encode(), "AB")
-            return day_list(book, now)
+            return day_list(book, now, within)
 
 
 @pytest.fixture
@@ -191,3 +194,30 @@ def test_a_backflow_test_that_failed_or_was_made_before_a_repair_is_listed(day: 
     assert f"{words}2026-05-02" in runs_out(day(failed))
     again = put(repaired, "backflow_test", "test-1", tested_on="2026-05-09")
     assert not any(line.startswith(words) for line in runs_out(day(again)))
+
+
+def test_the_season_and_a_warranty_are_named_within_the_days_asked(day: Days) -> None:
+    job = planned(all_signed(sound_job()), frost_on="2026-05-20")
+    job = put(job, "warranty", "w", kind="controller", until_on="2026-06-05")
+    assert runs_out(day(job)) == []
+    assert runs_out(day(job, within=timedelta(days=10))) == [
+        "closing before the first frost, 2026-05-20"
+    ]
+    assert "end of the controller warranty, 2026-06-05" in runs_out(
+        day(job, within=timedelta(days=30))
+    )
+    heading = day(job, within=timedelta(days=30)).sections()[2][0]
+    assert heading == "Runs out within 30 days, or has"
+
+
+def test_a_property_handed_over_years_ago_has_one_line_a_thing_due(day: Days) -> None:
+    """Only the test of its assembly is overdue; nothing of the work waits or is asked for."""
+    job = planned(all_signed(sound_job(), "handover"), frost_on="2026-10-28")
+    job = put(job, "permit", "permit-1", expires_on="2026-08-01")
+    job = put(job, "warranty", "w", kind="valve", until_on="2027-01-01")
+    found = day(job, datetime(2031, 8, 1, 9))
+    assert [line.partition(",")[0] for line in runs_out(found)] == [
+        "next test of the PVB (left of the garage)"
+    ]
+    assert can(found) == "Desk: Close the job."
+    assert waits(found) == ""

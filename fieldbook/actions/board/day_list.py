@@ -9,7 +9,6 @@ from datetime import date, datetime, timedelta
 from fieldbook.actions.open_job import verdicts_of
 from fieldbook.checks.common.naming import listed, sentence, short, stretch_name
 from fieldbook.checks.desk.digging import digging_lacks, ticket_span
-from fieldbook.checks.desk.owner_shown import WALK_THROUGH
 from fieldbook.checks.ground.pressure_test import cured_at
 from fieldbook.checks.next_step import not_dug_by, renewal
 from fieldbook.checks.progress.deadlines import dates_of
@@ -137,12 +136,15 @@ def _must_not_dig(job: LoadedJob, today: date) -> bool:
 
 
 def _unsigned(job: LoadedJob) -> list[tuple[str, str | None]]:
-    """Each sign-off that is not signed, with its zone: of every stretch, then of the job."""
+    """Each sign-off that is not signed, with its zone: of every stretch, then of the job.
+
+    Once it is handed over only the closing is left: nobody signs the earlier work years later.
+    """
+    if job.signed("handover") is not None:
+        return [("close", None)] if job.signed("close") is None else []
     stretches = [*([None] if job.runs_of(None) else []), *(zone.id for zone in job.zones)]
     kinds: list[tuple[str, str | None]] = [(BACKFILL, zone_id) for zone_id in stretches]
-    # What was handed over without a walk-through needs none any more.
-    over = {WALK_THROUGH} if job.signed("handover") is not None else set()
-    kinds += [(kind, None) for kind in SIGN_OFFS if kind not in over]
+    kinds += [(kind, None) for kind in SIGN_OFFS]
     return [one for one in kinds if job.signed(*one) is None]
 
 
