@@ -63,7 +63,7 @@ SIGN_OFFS: Mapping[str, str] = {
     "energise": "What energising needs is recorded",
     "wire backfill": "What burying wire needs is recorded",
     "in service": "What service needs is recorded",
-    WALK_THROUGH: "The owner's walk-through is recorded",
+    WALK_THROUGH: "Owner's walk-through is recorded",
     "handover": "Handed over",
     "close": "The job is closed",
 }
