@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from builders import all_signed, bare_job, own_values, put, row, sound_job, without
-from season_jobs import planned
+from seasons.season_jobs import planned
 
 from fieldbook.actions.board.day_list import DayList, day_list
 from fieldbook.actions.job_files import import_bytes

@@ -18,7 +18,7 @@ from builders import (
     sound_job,
     without,
 )
-from season_jobs import closed
+from seasons.season_jobs import closed
 
 from fieldbook.checks.common import job_rules
 from fieldbook.checks.progress.holds import SIGN_OFFS, unmet

@@ -11,7 +11,7 @@ from html import unescape
 
 import pytest
 from builders import checked, put, ruled, sound_job, without
-from season_jobs import CLOSING, OPENING, closed, opened, piped, planned
+from seasons.season_jobs import CLOSING, OPENING, closed, opened, piped, planned
 
 from fieldbook.papers.blocks.paper_source import PaperSource
 from fieldbook.papers.contents.catalogue import PAPERS

@@ -12,7 +12,7 @@ import pytest
 from builders import all_signed, put, sound_job
 from hypothesis import given
 from hypothesis import strategies as st
-from season_jobs import closed, opened, planned
+from seasons.season_jobs import closed, opened, planned
 
 from fieldbook.checks.progress.deadlines import Deadline, dates_of, deadlines
 from fieldbook.checks.season.season_dates import EARLY, LATE, care_days

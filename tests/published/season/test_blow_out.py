@@ -6,7 +6,7 @@ from datetime import date, datetime
 
 import pytest
 from builders import put, ruled, sound_job
-from season_jobs import CLOSING, OPENING, closed, opened, piped
+from seasons.season_jobs import CLOSING, OPENING, closed, opened, piped
 
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.registry import verdicts
