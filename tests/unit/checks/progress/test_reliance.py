@@ -54,6 +54,7 @@ STOPS: dict[str, Callable[[LoadedJob], LoadedJob]] = {
 NO_STOPS = {
     *("supply", "sign-offs", "positions", "conflicts", "attached files"),
     *("change orders", "punch list", "owner's walk-through", "warranties", "watering"),
+    "programmes",
     *("commissioning", "catch-can audit"),
 }
 """Checks that only have fixes and notes."""
