@@ -2,16 +2,27 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from fieldbook.audit.agreement import Figure
 from fieldbook.trade.rules.design_limits import COMMON_PRACTICE, Rule
 
-DIALS = ("gallons", "cubic feet")
-"""The units that dials of meters count in."""
 GALLONS_PER_FT3 = 1728 / 231
 """231 in3 in a gallon (NIST Special Publication 811, Appendix B)."""
+_GALLONS_PER_LITRE = 1 / 3.785411784
+GALLONS_PER: Mapping[str, float] = {
+    "gallons": 1.0,
+    "cubic feet": GALLONS_PER_FT3,
+    "litres": _GALLONS_PER_LITRE,
+    "cubic metres": 1000.0 * _GALLONS_PER_LITRE,
+}
+DIALS = tuple(GALLONS_PER)
+"""The units that dials of meters count in."""
 READ_TO = {
     "gallons": Rule(0.2, "gal", COMMON_PRACTICE),
     "cubic feet": Rule(0.02, "ft3", COMMON_PRACTICE),
+    "litres": Rule(1.0, "L", COMMON_PRACTICE),
+    "cubic metres": Rule(0.001, "m3", COMMON_PRACTICE),
 }
 """How far the volume between two readings of a sweep hand may be off, where it is not entered."""
 TIME_ERROR = Rule(1.0, "s", COMMON_PRACTICE)
@@ -26,8 +37,8 @@ METER_ERROR = Rule(
 def gallons(volume: float, dial: str) -> float:
     """A volume on a dial in gallons. Raises ValueError for a dial that is not known."""
     if dial not in DIALS:
-        raise ValueError(f"A dial counts in {' or '.join(DIALS)}, not in {dial}.")
-    return volume * GALLONS_PER_FT3 if dial == "cubic feet" else volume
+        raise ValueError(f"A dial counts in one of {', '.join(DIALS)}, not in {dial}.")
+    return volume * GALLONS_PER[dial]
 
 
 def timed_gpm(

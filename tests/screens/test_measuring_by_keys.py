@@ -9,7 +9,7 @@ from crew import Crew, at_a_new_property
 
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import new_property
-from fieldbook.actions.rows import add_zone
+from fieldbook.actions.rows import add_zone, remove_row
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.measured.audits import audited_uniformity
 from fieldbook.checks.measured.compared import measured_flow
@@ -93,4 +93,7 @@ def test_cans_are_pasted_with_where_they_stood(book: Book) -> None:
     cans = open_job.job.catch_cans
     assert [can.caught_ml for can in cans] == [float(one) for one in CANS.split()]
     assert (cans[3].along_ft, cans[3].out_ft, cans[3].audit_id) == (15.0, 0.0, audit_id)
+    remove_row(open_job, "catch_audit", audit_id)
+    assert open_job.job.catch_cans == ()
+    open_job.undo()
     assert open_job.undo() == "20 rows pasted"

@@ -15,6 +15,12 @@ def test_one_turn_of_a_sweep_hand() -> None:
     assert gallons(1.0, "cubic feet") == pytest.approx(7.48, abs=1e-3)
 
 
+def test_metric_dials() -> None:
+    # NIST Special Publication 811: a gallon is 3.785412 L.
+    assert gallons(3.785412, "litres") == pytest.approx(1.0, abs=1e-6)
+    assert gallons(1.0, "cubic metres") == pytest.approx(264.1720, abs=1e-4)
+
+
 def test_a_hundred_gallons_on_a_dial_in_gallons() -> None:
     found = timed_gpm(gallons(100.0, "gallons"), 480.0, 1.0, 2.0, 0.015)
     assert found.value == pytest.approx(12.5)
@@ -53,5 +59,5 @@ def test_what_can_t_be_measured_is_refused() -> None:
         gauge_error_psi(120.0, 100.0, "B")
     with pytest.raises(ValueError, match="one of 4A"):
         gauge_error_psi(50.0, 100.0, "E")
-    with pytest.raises(ValueError, match="gallons or cubic feet"):
-        gallons(1.0, "litres")
+    with pytest.raises(ValueError, match="one of gallons, cubic feet"):
+        gallons(1.0, "quarts")

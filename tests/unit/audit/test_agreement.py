@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from random import Random
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -58,6 +60,21 @@ def test_the_unit_of_the_cans_does_not_matter(caught: list[float], scale: float)
     assert second.low_quarter == pytest.approx(first.low_quarter)
     assert second.christiansen == pytest.approx(first.christiansen)
     assert 0.0 <= first.low_quarter <= first.low_half <= 1.0 + 1e-9
+
+
+def test_sound_systems_rarely_differ() -> None:
+    """Errors are bounds at 95 %, so that about one sound reading in twenty is beyond them."""
+    draw = Random(7)
+    words = [
+        agreement(
+            Figure(draw.gauss(10.0, 0.4 / 1.96), 0.4, 0.4),
+            Figure(draw.gauss(10.0, 0.6 / 1.96), 0.6, 0.6),
+            1.0,
+        ).word
+        for _ in range(4000)
+    ]
+    assert 0.03 < words.count("differs") / len(words) < 0.07
+    assert words.count("can't tell") == 0
 
 
 def test_dry_cans() -> None:

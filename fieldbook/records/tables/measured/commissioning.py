@@ -163,7 +163,7 @@ class ZoneMeasurement(Record, table="zone_measurement"):
             "Dial",
             DIALS,
             "What the meter counts in. One turn of a sweep hand is often 1 ft3, 7.48 gal: look.",
-            source="Meter pages of three utilities.",
+            source="Rainbow Municipal Water District; Charlotte Water; a meter worksheet.",
         ),
     ] = None
     dial_start: Annotated[
@@ -195,7 +195,7 @@ class ZoneMeasurement(Record, table="zone_measurement"):
             "Dial read to",
             RATIO,
             (0, 1000),
-            "How far the volume may be off, in the dial's unit; blank is 0.2 gal or 0.02 ft3.",
+            "How far the volume may be off, in the dial's unit; blank: 0.2 gal, 0.02 ft3 or 1 L.",
         ),
     ] = None
     meter_off_pct: Annotated[
