@@ -217,7 +217,8 @@ class BoardScreen(Screen[None]):
 
     def on_key(self, event: events.Key) -> None:
         """A letter or a digit begins a search, so that a stray one does no harm."""
-        if event.is_printable and event.character and event.character.isalnum():
+        is_held = event.key.startswith("alt+")
+        if event.is_printable and event.character and event.character.isalnum() and not is_held:
             event.stop()
             self.post_message(self.Search(event.character))
 
