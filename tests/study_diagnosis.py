@@ -95,9 +95,11 @@ def add_faulty(tally: Tally, seed: str) -> None:
     tally.three[edge] += rank < 3
     tally.said[edge] += found.verdict != "sound"
     best = found.ranked[0]
-    sure = max(one for one in _SURE if best.chance >= one)
-    tally.called[sure] += 1
-    tally.right[sure] += rank == 0
+    if not best.sound:
+        # Every zone here has a fault, so what is said of sound zones can't be judged by them.
+        sure = max(one for one in _SURE if best.chance >= one)
+        tally.called[sure] += 1
+        tally.right[sure] += rank == 0
     if apart >= APART:
         named = best.axes[0].change if best.axes else "sound"
         right_change = rank == 0 or not best.axes or named != group.change
