@@ -24,6 +24,7 @@ from fieldbook.actions.rows import remove_row
 from fieldbook.checks.finding import CellRef
 from fieldbook.cli.main import main
 from fieldbook.papers.contents.dispute_sheet import Claim, ClaimEntry, grouped
+from fieldbook.records.values import Value
 from fieldbook.store.attached import attached_path
 from fieldbook.store.book import Book
 from fieldbook.store.journal.entry import FIELDS, Entry
@@ -172,6 +173,7 @@ def test_a_photo_is_told_with_its_hash_and_its_state(alder: OpenJob, tmp_path: P
 ABOUT = (
     *("zone:1", "zone:2", "stretch:1", "stretch:mainline", "box:A", "supply", "controller"),
     *("sign-off:backfill:1", "sign-off:handover", "attachment", "terminal", "visit", "visit_step"),
+    "visit_change",
 )
 
 
@@ -185,6 +187,9 @@ def test_how_to_get_in_and_private_notes_are_on_no_sheet(
     alder.add("note", {"text": SECRETS[4]}, f"note {SECRETS[4]}")
     visit = alder.add("visit", {"held_on": "2026-05-19", "note": SECRETS[5]}, "visit")
     alder.add("visit_step", {"visit_id": visit, "step": "Look", "note": SECRETS[5]}, "step")
+    gate: dict[str, Value] = {"of_table": "job", "of_row": alder.job_id, "of_column": "access"}
+    change = alder.add("visit_change", {"visit_id": visit, **gate, "was": SECRETS[0]}, "change")
+    enter(alder, CellRef("visit_change", change, "became"), SECRETS[5])
     if about == "attachment":
         alder.add("attachment", {"of_table": "job", "of_row": alder.job_id, "name": "a"}, "file")
     page = page_of(alder, tmp_path, about)

@@ -58,8 +58,12 @@ def claim_of(book: BookReader, job: LoadedJob, words: str, typed: Sequence[str])
 
 def _is_printed(entry: Entry) -> bool:
     """Whether an entry may be printed: not how to get in, nor what the crew noted for itself."""
-    known = entry.table in TABLES and entry.table not in PRIVATE_TABLES
-    return known and (entry.table, entry.op) not in _PRIVATE_COLUMNS
+    if entry.table not in TABLES or entry.table in PRIVATE_TABLES:
+        return False
+    fact = facts_of(TABLES[entry.table]).get(entry.op)
+    if fact is not None and fact.kind == "hidden" and not fact.links_to:
+        return entry.op in _SHOWN_HIDDEN.get(entry.table, ())
+    return (entry.table, entry.op) not in _PRIVATE_COLUMNS
 
 
 def _bears(entry: Entry, about: About) -> bool:

@@ -1,15 +1,18 @@
-"""The visits of a property, and what each changed."""
+"""The visits of a property, and what each did, changed and read."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
+from fieldbook.checks.service.visit_summary import ChangeWords
 from fieldbook.papers.blocks.paper_source import PaperSource
 from fieldbook.papers.blocks.record_blocks import NOT_RECORDED, cell_of
 from fieldbook.papers.paper import Cell, Table
-from fieldbook.records.tables.visits import Visit, VisitChange, VisitStep
+from fieldbook.records.tables.visits import Visit, VisitStep
 
 _VISIT = ("reason", "found", "done", "next_due")
+_PRIVATE = ("job", "note")
+"""A change of how to get in, or of the crew's notes, is on no paper."""
 
 
 def visits_in_order(source: PaperSource) -> list[Visit]:
@@ -32,11 +35,10 @@ def visits_table(source: PaperSource) -> Table:
     return Table(headers, rows, empty=say("No visit is recorded."))
 
 
-def steps_table(source: PaperSource, visit: Visit) -> Table:
+def steps_table(source: PaperSource, steps: Sequence[VisitStep]) -> Table:
     """The steps of a visit; one that nobody answered is said to be not looked at."""
     say = source.say
-    found = [step for step in source.job.visit_steps if step.visit_id == visit.id]
-    found.sort(key=lambda step: (step.number or 0, step.id))
+    found = sorted(steps, key=lambda step: (step.number or 0, step.id))
     rows = tuple((say(step.step), _done(source, step)) for step in found)
     return Table((say("Step"), say("Done")), rows, empty=say("No step is listed."))
 
@@ -47,24 +49,20 @@ def _done(source: PaperSource, step: VisitStep) -> str:
     return source.say("yes" if step.done else "no")
 
 
-def changes_of(source: PaperSource, visit: Visit) -> list[VisitChange]:
-    """What a visit replaced or changed."""
-    return [change for change in source.job.visit_changes if change.visit_id == visit.id]
-
-
-def visit_changes_table(source: PaperSource, changes: Sequence[VisitChange]) -> Table:
-    """Each thing that was replaced or changed, before and after."""
+def visit_changes_table(source: PaperSource, changes: Sequence[ChangeWords]) -> Table:
+    """Each thing that was replaced or changed, and what it was before."""
     say, blank = source.say, source.say(NOT_RECORDED)
     rows: list[tuple[Cell, ...]] = [
         (
-            change.thing or blank,
-            cell_of(source, change, "what"),
-            change.before,
-            change.after,
-            change.why,
-            "" if change.warranty is None else say("yes" if change.warranty else "no"),
+            f"{one.thing}, {say(one.column)}" if one.column else one.thing or blank,
+            say(one.what),
+            one.before,
+            one.after,
+            one.why,
+            "" if one.warranty is None else say("yes" if one.warranty else "no"),
         )
-        for change in changes
+        for one in changes
+        if one.change.of_table not in _PRIVATE
     ]
     headers = (say("Thing"), say("What"), say("It was"), say("It became"), say("Why"))
     more = (say("Under warranty"),)

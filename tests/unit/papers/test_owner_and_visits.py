@@ -173,6 +173,28 @@ def test_a_report_has_what_is_of_its_visit_and_says_what_was_not_looked_at() -> 
         assert words not in first
 
 
+def test_a_change_of_a_cell_is_told_with_what_was_there_and_what_is_private_is_not() -> None:
+    cell = row(
+        VisitChange,
+        "d",
+        visit_id="v-1",
+        of_table="supply",
+        of_row="supply",
+        of_column="static_psi",
+        thing="the supply",
+        was="62.0",
+        became="58.0",
+    )
+    gate = {"of_table": "job", "of_row": "job-1", "of_column": "access"}
+    private = row(VisitChange, "e", visit_id="v-1", **gate, was='"code 1"', became='"code 2"')
+    job = replace(with_visits(), visit_changes=(cell, private))
+    first = html_page(visit_reports(source_of(job))[0])
+    for words in ("the supply, Static pressure", "62 psi", "58 psi"):
+        assert words in first
+    assert "code 1" not in first
+    assert "code 2" not in first
+
+
 def test_the_property_page_lists_the_visits() -> None:
     page = html_page(property_page(source_of(with_visits())))
     assert page.index("2026-05-19") < page.index("2026-10-28")
