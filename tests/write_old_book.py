@@ -37,6 +37,7 @@ from fieldbook.store.book import Book
 from fieldbook.store.changes import Add, Put, Remove
 from fieldbook.store.journal.entry import FORMAT
 from fieldbook.store.paths import STATE_VARIABLE
+from fieldbook.store.places import WrittenBundle
 
 ROOT = Path(__file__).parents[1]
 OLD_BOOKS = ROOT / "tests" / "book" / "old_books"
@@ -90,7 +91,7 @@ def fill(path: Path, other_path: Path) -> str:
         )
         book.receive(other.shared.entries_of_job(job_id), "the other")
         book.places.remember_folder("/media/stick")
-        book.places.wrote_bundle("0.jsonl.gz", 3)
+        book.places.wrote_bundle("0.jsonl.gz", WrittenBundle(1, 3, 0))
         Board(book).prepare_first_page()
     return job_id
 

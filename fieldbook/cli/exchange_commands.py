@@ -22,8 +22,9 @@ if TYPE_CHECKING:
 
 @click.command()
 @click.argument("place", envvar=OFFICE_VARIABLE)
+@click.option("--anew", is_flag=True, help="Read my files in the folder, write spoilt ones again.")
 @click.pass_obj
-def exchange(path: Path, place: str) -> None:
+def exchange(path: Path, place: str, *, anew: bool) -> None:
     """Exchange entries through PLACE: a folder on a stick, or one kept alike on two laptops.
 
     PLACE may be the address of the office's database (postgresql://...), which fieldbook hub
@@ -42,7 +43,7 @@ def exchange(path: Path, place: str) -> None:
         from fieldbook.actions.exchange.folder_exchange import exchange_through_folder
 
         with open_book(path) as book, _bar("Exchanging") as progress:
-            report = exchange_through_folder(book, Path(place).expanduser(), progress)
+            report = exchange_through_folder(book, Path(place).expanduser(), progress, anew=anew)
     _print_report(report)
 
 

@@ -12,6 +12,7 @@ from fieldbook.store.sqlite.book_connection import Connection
 from fieldbook.store.sqlite.transactions import Transactions
 
 _FOLDER, _PHOTOS = "folder:", "photos:"
+_BUNDLE, _STATE = "bundle:", "state:"
 _KEEP_PLACE = """
 INSERT INTO exchange_place (id, got, got_id, at) VALUES (?, ?, ?, ?)
 ON CONFLICT (id) DO UPDATE SET got = excluded.got, got_id = excluded.got_id, at = excluded.at
@@ -24,6 +25,15 @@ class PullCursor:
 
     number: int = 0
     id: str = ""
+
+
+@dataclass(frozen=True)
+class WrittenBundle:
+    """An own bundle: the numbers of the entries it covers, its size in bytes; 0 is not known."""
+
+    first: int
+    last: int
+    size: int
 
 
 def record_bundle(connection: Connection, name: str, upto: int = 0) -> None:
@@ -68,10 +78,45 @@ class Places:
             found = self._connection.run(query, (f"{kind}%",)).value()
         return str(found or "").removeprefix(kind)
 
-    def wrote_bundle(self, name: str, upto: int) -> None:
-        """Remember a bundle that was written up to the entry numbered `upto`."""
+    def wrote_bundle(self, name: str, written: WrittenBundle) -> None:
+        """Remember a bundle that was written."""
         with self._writing():
-            record_bundle(self._connection, name, upto)
+            record_bundle(self._connection, name, written.last)
+            range_of = PullCursor(written.size, str(written.first))
+            save_cursor(self._connection, f"{_BUNDLE}{name}", range_of)
+
+    def written_bundles(self) -> dict[str, WrittenBundle]:
+        """Every bundle that was written here, by name.
+
+        An older fieldbook kept only its last number, and wrote all entries before that.
+        """
+        query = (
+            "SELECT name, upto, got, got_id FROM exchange_file "
+            f"LEFT JOIN exchange_place ON id = '{_BUNDLE}' || name WHERE upto > 0"
+        )
+        with self._reading():
+            rows = self._connection.run(query).all()
+        return {
+            str(name): WrittenBundle(int(first or 1), int(upto), int(size or 0))
+            for name, upto, size, first in rows
+        }
+
+    def nothing_new(self, folder: str, state: str) -> bool:
+        """Whether the last exchange with a folder ended in this state of folder and book."""
+        query = "SELECT got_id FROM exchange_place WHERE id = ?"
+        with self._reading():
+            return bool(self._connection.run(query, (f"{_STATE}{folder}",)).value() == state)
+
+    def remember_state(self, folder: str, state: str) -> None:
+        """Remember the state of folder and book after an exchange that was done whole."""
+        with self._writing():
+            save_cursor(self._connection, f"{_STATE}{folder}", PullCursor(0, state))
+
+    def last_number(self) -> int:
+        """The number of the last entry in the book."""
+        with self._reading():
+            query = "SELECT coalesce(max(n), 0) FROM journal"
+            return int(self._connection.run(query).value())
 
     def known_bundles(self) -> dict[str, int]:
         """Every bundle that was received or written, by name: up to which entry, 0 if received."""

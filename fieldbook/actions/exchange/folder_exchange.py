@@ -17,8 +17,10 @@ _FILES = "files"
 class FolderExchange:
     """One exchange through a folder, a step at a time: the crew may stop it after any step."""
 
-    def __init__(self, book: Book, folder: Path) -> None:
+    def __init__(self, book: Book, folder: Path, *, anew: bool = False) -> None:
+        """`anew` reads all of this laptop's files there, and writes again what was spoilt."""
         self._book, self._folder, self._done = book, folder, FolderResult()
+        self._anew = anew
         self._files_received, self._files_sent = 0, 0
         self._refused: list[str] = []
 
@@ -27,7 +29,7 @@ class FolderExchange:
 
         Raises BookError where the folder or the book refuses.
         """
-        yield from exchange_steps(self._book, self._folder, self._done)
+        yield from exchange_steps(self._book, self._folder, self._done, anew=self._anew)
         there = exchange_folder(self._folder) / _FILES
         self._files_sent, not_sent = send_files(self._book, there, self._done.attached)
         self._files_received, not_fetched = fetch_files(self._book, there)
@@ -48,9 +50,11 @@ class FolderExchange:
         )
 
 
-def exchange_through_folder(book: Book, folder: Path, progress: ShowProgress) -> ExchangeReport:
+def exchange_through_folder(
+    book: Book, folder: Path, progress: ShowProgress, *, anew: bool = False
+) -> ExchangeReport:
     """Exchange everything through a folder. Raises BookError where the folder or book refuses."""
-    exchange = FolderExchange(book, folder)
+    exchange = FolderExchange(book, folder, anew=anew)
     for done, total in exchange.steps():
         progress(done, total)
     return exchange.report()

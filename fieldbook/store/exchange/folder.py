@@ -1,30 +1,28 @@
 """Exchange a whole book through a folder: on a stick, or one that a program keeps in step.
 
-Each laptop only adds bundles of its own and never changes one, and the name of a bundle holds the
-hash of its content. So bundles may appear in any order, and a stick may be pulled out at any time.
+Each laptop only adds bundles of its own, and the name of a bundle holds the hash of its content. So
+bundles may appear in any order, and a stick may be pulled out at any time. A bundle that is spoilt
+is written again by the laptop that made it (`folder_state.py`).
 """
 
 from __future__ import annotations
 
+import hashlib
 import os
-import re
 from collections.abc import Iterator
 from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from fieldbook.store.attached import hash_of
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
 from fieldbook.store.exchange.bundle_reader import BundleError, read_bundle, shown
 from fieldbook.store.exchange.bundle_writer import write_bundle
+from fieldbook.store.exchange.folder_state import FolderState, as_written, gaps, mark_spoilt
 from fieldbook.store.journal.entry import Entry
+from fieldbook.store.places import WrittenBundle
 
 NAME = "fieldbook-exchange"
-_BUNDLE = re.compile(
-    r"(?P<origin>[0-9a-f-]{36})-(?P<order>\d{10}-(?P<hash>[0-9a-f]{64})\.jsonl\.gz)"
-)
-"""The origin that wrote it, the number of its last entry in that laptop's book, and its hash."""
 _MOST_ENTRIES = 5_000
 """Entries in one bundle."""
 
@@ -45,15 +43,29 @@ class FolderResult:
     attached: list[Entry] = field(default_factory=list)
 
 
-def exchange_steps(book: Book, folder: Path, result: FolderResult) -> Iterator[tuple[int, int]]:
+def exchange_steps(
+    book: Book, folder: Path, result: FolderResult, *, anew: bool = False
+) -> Iterator[tuple[int, int]]:
     """Receive the bundles that the book lacks, then write what the folder lacks.
 
     Yields how much is done and of how much before each bundle. Every bundle is committed before the
-    next, so a caller may stop at any of them. Raises BookError.
+    next, so a caller may stop at any of them. `anew` reads every own bundle again, and writes those
+    that are not as they were written. Raises BookError.
     """
     there = exchange_folder(folder)
+    place = str(there.absolute())
+    if not anew and book.places.nothing_new(place, _state(book, there)):
+        return
     yield from _receive_bundles(book, there, result)
-    yield from _write_bundles(book, there, result)
+    yield from _write_bundles(book, there, result, anew=anew)
+    if not result.refused:
+        book.places.remember_state(place, _state(book, there))
+
+
+def _state(book: Book, there: Path) -> str:
+    """The folder's names and sizes and the book's last entry, as one hash."""
+    listed = FolderState(there).fingerprint()
+    return hashlib.sha256(f"{book.places.last_number()} {listed}".encode()).hexdigest()
 
 
 def exchange_folder(folder: Path) -> Path:
@@ -68,25 +80,16 @@ def exchange_folder(folder: Path) -> Path:
     return there
 
 
-def _bundle_names(there: Path) -> list[str]:
-    """The names of the bundles in a folder, those with early entries first."""
-    try:
-        matches = [_BUNDLE.fullmatch(name) for name in sorted(os.listdir(there))]
-    except OSError as why:
-        raise BookError(f"{there} can't be read ({why.strerror}): check the folder.") from why
-    found = sorted((match for match in matches if match), key=lambda match: match["order"])
-    return [match.string for match in found]
-
-
 def _receive_bundles(book: Book, there: Path, result: FolderResult) -> Iterator[tuple[int, int]]:
     known = book.places.known_bundles()
-    names = [name for name in _bundle_names(there) if name not in known]
+    names = [name for name in FolderState(there).names() if name not in known]
     for number, name in enumerate(names):
         yield number, len(names)
         try:
             entries = _read_checked(there / name)
         except BundleError as why:
             result.refused.append(str(why))
+            mark_spoilt(there / name)
             continue
         received = book.receive_bundle(entries, name)
         result.received += received.new
@@ -96,47 +99,59 @@ def _receive_bundles(book: Book, there: Path, result: FolderResult) -> Iterator[
 def _read_checked(path: Path) -> list[Entry]:
     """The entries of a bundle whose content has the hash in its name. Raises BundleError."""
     entries = read_bundle(path).entries
-    match = _BUNDLE.fullmatch(path.name)
-    if match is None or hash_of(path) != match["hash"]:
+    if not as_written(path):
         raise BundleError(
-            f"{shown(path)} is refused, because it was changed: delete it, and exchange again on "
-            "the laptop that wrote it."
+            f"{shown(path)} is refused, because it was changed: exchange again on the laptop that "
+            "wrote it, which then writes it anew."
         )
     return entries
 
 
-def _write_bundles(book: Book, there: Path, result: FolderResult) -> Iterator[tuple[int, int]]:
-    """Write what no bundle in the folder holds; one that was deleted is written again."""
-    present = set(_bundle_names(there))
-    known = book.places.known_bundles().items()
-    written_to = max((last for name, last in known if name in present), default=0)
-    for entries, last in _batches(book, written_to, present):
-        yield result.sent, result.sent + len(entries)
-        name = f"{book.origin}-{last:010}-{{sha256}}.jsonl.gz"
-        try:
-            written = write_bundle(there / name, entries, {})
-            _sync(there)
-        except OSError as why:
-            raise BookError(
-                f"{there} takes no more ({why.strerror}): what was written is whole. Make room and "
-                "exchange again."
-            ) from why
-        book.places.wrote_bundle(written.name, last)
-        result.sent += len(entries)
-        result.attached += [entry for entry in entries if entry.table == "attachment"]
+def _write_bundles(
+    book: Book, there: Path, result: FolderResult, *, anew: bool
+) -> Iterator[tuple[int, int]]:
+    """Write what no whole bundle in the folder holds."""
+    state, own = FolderState(there), book.places.written_bundles()
+    whole = state.whole(own, anew=anew)
+    written: set[str] = set()
+    for after, upto in gaps(own[name] for name in whole & own.keys()):
+        for entries, covered in _batches(book, after, upto, whole):
+            yield result.sent, result.sent + len(entries)
+            name = f"{book.origin}-{covered[1]:010}-{{sha256}}.jsonl.gz"
+            try:
+                file = write_bundle(there / name, entries, {})
+                _sync(there)
+            except OSError as why:
+                raise BookError(
+                    f"{there} takes no more ({why.strerror}): what was written is whole. Make "
+                    "room and exchange again."
+                ) from why
+            book.places.wrote_bundle(file.name, WrittenBundle(*covered, file.stat().st_size))
+            written.add(file.name)
+            result.sent += len(entries)
+            result.attached += [entry for entry in entries if entry.table == "attachment"]
+    state.remove_spoilt(own.keys() & set(state.names()) - whole, written)
 
 
-def _batches(book: Book, number: int, present: set[str]) -> Iterator[tuple[list[Entry], int]]:
-    """The entries after a number that came from no bundle in the folder, and the last's number."""
+def _batches(
+    book: Book, after: int, upto: int | None, whole: set[str]
+) -> Iterator[tuple[list[Entry], tuple[int, int]]]:
+    """The entries in a range of numbers that came from no whole bundle in the folder, in batches.
+
+    Yields each batch with the numbers that it covers: the last of a range covers all of the rest.
+    """
     batch: list[Entry] = []
-    last = number
-    for last, entry in book.shared.entries_not_from(present, number):
-        batch.append(entry)
+    first = last = after
+    for number, entry in book.shared.entries_not_from(whole, after):
+        if upto is not None and number > upto:
+            break
         if len(batch) == _MOST_ENTRIES:
-            yield batch, last
-            batch = []
+            yield batch, (first + 1, last)
+            batch, first = [], last
+        batch.append(entry)
+        last = number
     if batch:
-        yield batch, last
+        yield batch, (first + 1, last if upto is None else upto)
 
 
 def _sync(folder: Path) -> None:
