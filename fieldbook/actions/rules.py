@@ -32,8 +32,9 @@ from fieldbook.trade.rules.editions import (
     parse_rules,
     resolved,
 )
-from fieldbook.trade.rules.keys import RULE_KEYS, to_text, value_in_words
+from fieldbook.trade.rules.keys import RULE_KEYS, WATERING, to_text, value_in_words
 from fieldbook.trade.rules.locating import starter_sets
+from fieldbook.trade.watering.place_laws import places
 
 FOLDER = "rules"
 _LARGEST = 1_000_000
@@ -84,6 +85,10 @@ def choose_rules(open_job: OpenJob, name: str, on: date | None = None) -> None:
         row_id = _rule_id(job, key)
         for column, value in _columns(rule).items():
             changes.append(Put("rule", row_id, column, value, {"key": key}))
+    watering = dropped.get(WATERING)
+    if watering is not None and watering.set_name in places():
+        # The published rule of a place was chosen beside the rule set, and stays.
+        del dropped[WATERING]
     changes += [Remove("rule", row.id) for row in dropped.values()]
     row_id = job.local_rules.id if job.local_rules else once_id(job.job.id, "local_rules")
     changes.append(Put("local_rules", row_id, "rule_set", "" if name == GENERIC else name))

@@ -8,6 +8,9 @@ import pytest
 from crew import Crew, at_a_new_property
 
 from fieldbook.actions import rows
+from fieldbook.actions.rules import choose_rules
+from fieldbook.actions.watering.place_rules import FROM_RULE_SET, chosen_rule
+from fieldbook.checks.watering.controller.job_permits import law_of_job
 from fieldbook.records.base import natural_id
 from fieldbook.records.ids import once_id, weather_month_id, zone_watering_id
 from fieldbook.store.changes import Change, Put
@@ -105,3 +108,23 @@ async def test_the_month_explains_its_signs(book_file: Path) -> None:
         await crew.stand_on("programme", "month")
         await crew.press("enter", "question_mark")
         assert "bars a run" in crew.screen()
+
+
+async def test_the_published_rule_of_a_place_is_chosen_and_stays(book_file: Path) -> None:
+    async with at_a_new_property(book_file, (80, 24)) as crew:
+        rows.add_zone(crew.open_job)
+        await crew.go("controller")
+        await crew.stand_on("rule", "watering rule")
+        assert crew.cell.text == FROM_RULE_SET
+        await crew.press("enter")
+        await crew.type("Riverside")
+        await crew.press("enter")
+        assert "Riverside, Illinois" in crew.said
+        assert law_of_job(crew.open_job.job).days
+        # Another rule set, which says nothing of watering, leaves it as it is.
+        choose_rules(crew.open_job, "Texas, locating only")
+        assert chosen_rule(crew.open_job.job) == "Riverside, Illinois"
+        await crew.stand_on("rule", "watering rule")
+        await crew.press("enter", "home", "enter")
+        assert chosen_rule(crew.open_job.job) == FROM_RULE_SET
+        assert "days" in law_of_job(crew.open_job.job).unread

@@ -27,7 +27,11 @@ from fieldbook.screens.sheets.presses import (
     TickBackfill,
     TickFlush,
 )
-from fieldbook.screens.sheets.programmes.programme_presses import OpenMonth, WorkOutProgrammes
+from fieldbook.screens.sheets.programmes.programme_presses import (
+    ChoosePlaceRule,
+    OpenMonth,
+    WorkOutProgrammes,
+)
 from fieldbook.screens.sheets.service.audit_press import OpenAudit
 from fieldbook.screens.sheets.service.diagnosis_press import OpenDiagnosis
 from fieldbook.screens.sheets.sheet import Cell, Option
@@ -207,7 +211,7 @@ class CellEntry:
                 self._done(press.tick(host.open_job))
             case Signature():
                 self._ask_to_sign(press)
-            case OpenMonth() | WorkOutProgrammes() | OpenDiagnosis():
+            case OpenMonth() | WorkOutProgrammes() | ChoosePlaceRule() | OpenDiagnosis():
                 open_page(host, press)
             case OpenZone() | OpenFile() | OpenAudit() | ChooseRuleSet() | ShowSteps():
                 open_page(host, press)

@@ -26,7 +26,11 @@ from fieldbook.screens.sheets.presses import (
     OpenZone,
     ShowSteps,
 )
-from fieldbook.screens.sheets.programmes.programme_presses import OpenMonth, WorkOutProgrammes
+from fieldbook.screens.sheets.programmes.programme_presses import (
+    ChoosePlaceRule,
+    OpenMonth,
+    WorkOutProgrammes,
+)
 from fieldbook.screens.sheets.service.audit_press import OpenAudit
 from fieldbook.screens.sheets.service.diagnosis_press import OpenDiagnosis
 from fieldbook.screens.widgets.dialogs import AskLine, Choose, Read
@@ -52,6 +56,8 @@ def open_page(host: CommandHost, press: OpensPage) -> None:
             month(host)
         case WorkOutProgrammes():
             work_out_programmes(host)
+        case ChoosePlaceRule():
+            _choose_place_rule(host)
         case OpenDiagnosis():
             _open_diagnosis(host, press.zone_id)
         case ChooseRuleSet():
@@ -183,6 +189,23 @@ def compare_rules(host: CommandHost) -> None:
         host.app.push_screen(Page(lambda _width: comparison_lines(found, known.refused)))
 
     _choose_set(host, known, "Compare this job with the rule set", show)
+
+
+def _choose_place_rule(host: CommandHost) -> None:
+    from fieldbook.actions.watering.place_rules import choose_place, rule_choices
+
+    names = rule_choices()
+
+    def keep(name: str) -> None:
+        choose_place(host.open_job, name)
+        host.redraw()
+        host.say(f"Watering rule: {name}. Look it up before you rely on it.")
+
+    def closed(index: int | None) -> None:
+        if index is not None:
+            host.attempt(lambda: keep(names[index]))
+
+    host.app.push_screen(Choose("Watering rule of which place?", names), closed)
 
 
 def _choose_rules(host: CommandHost) -> None:

@@ -25,7 +25,7 @@ from fieldbook.records.base import facts_of
 from fieldbook.records.fact import Fact
 from fieldbook.records.loaded_job import TABLES
 from fieldbook.records.values import Value
-from fieldbook.screens.sheets.programmes.programme_presses import OpenMonth, WorkOutProgrammes
+from fieldbook.screens.sheets.programmes.programme_presses import ProgrammePress
 from fieldbook.screens.sheets.service.audit_press import OpenAudit
 from fieldbook.screens.sheets.service.diagnosis_press import OpenDiagnosis
 
@@ -383,14 +383,7 @@ class CountedPress(TypedPress):
 
 
 OpensPage = (
-    OpenZone
-    | OpenFile
-    | OpenAudit
-    | OpenDiagnosis
-    | ChooseRuleSet
-    | ShowSteps
-    | OpenMonth
-    | WorkOutProgrammes
+    OpenZone | OpenFile | OpenAudit | OpenDiagnosis | ChooseRuleSet | ShowSteps | ProgrammePress
 )
 Tick = TickFlush | TickBackfill | AnswerNoHazards | CountedPress
 """Presses that Space ticks, and takes back where they were ticked."""

@@ -125,10 +125,10 @@ def programme_words(job: LoadedJob, one: JobProgramme) -> ProgrammeWords:
         ("Starts", ", ".join(map(time_in_words, programme.starts)) or "not entered"),
         ("Percent", _percent_words(one)),
     ]
-    if row.first_day or row.last_day:
-        facts.append(("In use", f"{row.first_day or 'now'} to {row.last_day or 'further notice'}"))
+    facts += [("From", row.first_day)] if row.first_day else []
+    facts += [("To", row.last_day)] if row.last_day else []
     if row.cycle_min:
-        facts.append(("Cycle and soak", f"{row.cycle_min:g} min, soak {row.soak_min or 0:g} min"))
+        facts += [("Cycle", f"{row.cycle_min:g} min"), ("Soak", f"{row.soak_min or 0:g} min")]
     by_id = {outlet.terminal_id: outlet for outlet in outlets(job)}
     terminals = tuple(
         (outlet_words(job, by_id[station.station]), f"{station.minutes:g} min")

@@ -16,7 +16,18 @@ class OpenMonth:
 
 
 @dataclass(frozen=True)
+class ChoosePlaceRule:
+    """Enter chooses the place whose published watering rule the job is held to."""
+
+    keys: ClassVar[KeyWords] = (("Enter", "choose"),)
+
+
+@dataclass(frozen=True)
 class WorkOutProgrammes:
     """Enter replaces the programmes by those worked out from the needs and the local rule."""
 
     keys: ClassVar[KeyWords] = (("Enter", "work them out"),)
+
+
+ProgrammePress = OpenMonth | WorkOutProgrammes | ChoosePlaceRule
+"""Presses that open a page, a question or an act over the place."""

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from datetime import date
 
 from fieldbook.actions.watering.adding_programmes import add_programme
+from fieldbook.actions.watering.place_rules import chosen_rule
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.watering.controller.job_permits import law_of_job
 from fieldbook.checks.watering.controller.job_programmes import (
@@ -32,7 +33,11 @@ from fieldbook.records.tables.watering.programmes import (
 from fieldbook.records.values import Value
 from fieldbook.screens.sheets.options import link_cell
 from fieldbook.screens.sheets.presses import AddRow
-from fieldbook.screens.sheets.programmes.programme_presses import OpenMonth, WorkOutProgrammes
+from fieldbook.screens.sheets.programmes.programme_presses import (
+    ChoosePlaceRule,
+    OpenMonth,
+    WorkOutProgrammes,
+)
 from fieldbook.screens.sheets.sheet import Cell, CellMaker, Row, Section, add_line, press_cell
 from fieldbook.units import System
 
@@ -49,6 +54,10 @@ _WORK_OUT = (
 _MONTH = (
     "Each day of a month: what the rule lets run, what does run, its minutes and gallons, and why "
     "a day is barred."
+)
+_PLACE = (
+    "The published rule of a place, copied into the job with its source. They were read once, some "
+    "in older copies: the authority decides. A rule set with a [watering] part brings its own."
 )
 _HEADS = ("Days", "Starts", "%", "By month", "From", "To", "Cycle", "Soak", "At")
 
@@ -123,4 +132,8 @@ def _rules(job: LoadedJob, system: System) -> Section:
     law = law_of_job(job)
     rule = [Row("", (), line) for line in law.lines()]
     source = Row("", (), f"Source: {law.source}")
-    return Section("Watering rule here", (*make.form(*_FACTS, width=24), *rule, source))
+    at = CellRef("rule", "", "watering rule")
+    place = press_cell(ChoosePlaceRule(), at, chosen_rule(job), 40, _PLACE)
+    return Section(
+        "Watering rule here", (Row("Rule", (place,)), *make.form(*_FACTS, width=24), *rule, source)
+    )
