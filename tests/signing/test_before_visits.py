@@ -204,6 +204,13 @@ def test_a_visit_is_named_by_its_day_instead() -> None:
     assert kinds == {"backfill", "handover", "close"}
 
 
+@pytest.mark.parametrize("day", ["2026-05-03", None])
+def test_a_visit_whose_day_is_wrong_is_flagged_beside_the_signatures(day: str | None) -> None:
+    job = replaced()
+    moved = with_rows(job, "visit", (job.visits[0].with_values(held_on=day),))
+    assert set(codes(moved)) == {"changed after sign-off", "visit not after handover"}
+
+
 def test_without_a_handover_a_visit_covers_nothing() -> None:
     job = all_signed(sound_job(), "in service")
     assert act(on(job, VISITED), [Put("head", HEAD, "nozzle_gpm", 3.0)]).visit_changes == ()

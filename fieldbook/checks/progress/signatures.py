@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from datetime import datetime
 
 from fieldbook.checks.common.naming import fitting, listed, sentence, short, stretch_name
@@ -12,6 +12,7 @@ from fieldbook.checks.progress.before_visits import as_signed
 from fieldbook.checks.progress.digests import changed, covered
 from fieldbook.checks.progress.holds import BACKFILL, SIGN_OFFS
 from fieldbook.checks.progress.standing import Standing, standings
+from fieldbook.records.days import day_of
 from fieldbook.records.ids import backfill_id
 from fieldbook.records.loaded_job import TABLES, LoadedJob
 from fieldbook.records.tables.sign_offs import SignOff
@@ -112,11 +113,10 @@ def changed_on_visits(job: LoadedJob, sign_off: SignOff, now: datetime) -> list[
 
 def _on_visits(job: LoadedJob, now: datetime) -> Iterator[Finding]:
     """A note on each visit that changed what somebody signed over: no signature is asked for."""
-    found = [
-        change
-        for stands in standings(job, now)
-        for change in changed_on_visits(job, stands.sign_off, now)
-    ]
+    signed = [stands.sign_off for stands in standings(job, now)]
+    found = [change for row in signed for change in changed_on_visits(job, row, now)]
+    if any(changed_words(job, row, now) for row in signed):
+        yield from _not_after_handover(job, {change.visit_id for change in found})
     for visit in job.visits:
         things = dict.fromkeys(
             short(change.thing, _LONGEST_THING) or TABLES[change.of_table].title
@@ -131,6 +131,25 @@ def _on_visits(job: LoadedJob, now: datetime) -> Iterator[Finding]:
                 fitting(f"{said}: {listed(list(things))}.", f"{said}."),
                 "Nothing to mend: the visit lists what changed, and no new signature is due.",
                 CellRef("visit", visit.id, "done"),
+            )
+
+
+def _not_after_handover(job: LoadedJob, counting: Collection[str | None]) -> Iterator[Finding]:
+    """Visits whose day is wrong, so that what they changed counts as changed after a signature."""
+    handover = job.signed("handover")
+    handed_over = day_of(handover.signed_at) if handover is not None else None
+    with_changes = {one.visit_id for one in job.visit_changes if one.was or one.became}
+    for visit in job.visits if handed_over is not None else ():
+        day = day_of(visit.held_on)
+        wrong = day is None or (handed_over is not None and day < handed_over)
+        if wrong and visit.id in with_changes and visit.id not in counting:
+            when = f"is dated {day}, before the handover" if day is not None else "has no date"
+            yield Finding(
+                "visit not after handover",
+                "fix",
+                f"A visit that changed the record {when}: it asks for the signatures again.",
+                "Correct the date of the visit.",
+                CellRef("visit", visit.id, "held_on"),
             )
 
 

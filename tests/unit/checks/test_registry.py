@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from pathlib import Path
 
+import time_machine
 from builders import bare_job, put, row, sound_job
 from hypothesis import given
 from hypothesis import strategies as st
@@ -54,6 +55,12 @@ def test_an_attached_file_is_flagged_by_what_the_caller_saw_of_it() -> None:
 def test_a_flag_is_at_the_place_of_the_cell_that_mends_it() -> None:
     for table, place in (("supply", "street"), ("tie", "boxes"), ("note", "desk"), ("?", "desk")):
         assert Finding("code", "fix", "Wrong.", "Mend it.", CellRef(table, "", "")).place == place
+
+
+def test_today_is_asked_as_of_this_minute_and_another_day_as_of_its_noon() -> None:
+    with time_machine.travel(datetime(2026, 5, 10, 15, 20), tick=False):
+        assert instant(date(2026, 5, 10)).replace(tzinfo=None) == datetime(2026, 5, 10, 15, 20)
+        assert instant(date(2026, 5, 11)).replace(tzinfo=None) == datetime(2026, 5, 11, 12)
 
 
 def dated_job(permit: str, licence: str, tested: str) -> LoadedJob:

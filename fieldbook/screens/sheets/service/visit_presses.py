@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from fieldbook.actions.cells import enter_text
 from fieldbook.actions.open_job import OpenJob
@@ -51,12 +51,12 @@ class StartVisit(Add):
 class AddToVisit(Add):
     """Adds a step to a visit, or work on a thing that changes no cell of it.
 
-    `column` is what is typed on the line.
+    `columns` are the one that is typed on the line, which names the row, and the one after it.
     """
 
     visit_id: str
     table: str
-    column: str
+    columns: tuple[str, str]
     name: str
 
     @property
@@ -70,11 +70,11 @@ class AddToVisit(Add):
         if self.table == VisitStep.table_name:
             steps = [one for one in open_job.job.visit_steps if one.visit_id == self.visit_id]
             values["number"] = max((one.number or 0 for one in steps), default=0) + 1
-        return CellRef(self.table, add_row(open_job, self.table, **values), self.column)
+        return CellRef(self.table, add_row(open_job, self.table, **values), self.columns[1])
 
     def fill_first(self, open_job: OpenJob, at: CellRef, text: str) -> None:
-        """Enter what was typed."""
-        enter_text(open_job, at, text)
+        """Enter what was typed as the name of the row."""
+        enter_text(open_job, replace(at, column=self.columns[0]), text)
 
     @property
     def first_fact(self) -> Fact:

@@ -33,7 +33,7 @@ _COLUMNS = (
     ("reason", 13),
     ("held_on", 10),
 )
-_STEP, _STEP_NOTE = 62, 30
+_NOTE = 30
 _CHANGE = (("what", 13), ("why", 24), ("warranty", 8), ("before", 16), ("after", 16))
 _TYPED = 3
 """Of a change of the record the first so many columns are typed; the others are in the journal."""
@@ -85,19 +85,19 @@ def _steps(one: VisitSummary, system: System) -> Section:
     rows = []
     for step in one.steps:
         make = CellMaker(VisitStep, step.id, step, system)
-        cells = (make.cell("done"), make.cell("step", _STEP), make.cell("note", _STEP_NOTE))
-        label = str(step.number or "")
+        cells = (make.cell("done"), make.cell("note", _NOTE))
+        label = step.step or f"step {step.number or ''}"
         rows.append(Row(label, cells, removable=("visit_step", step.id)))
-    adds = AddToVisit(one.visit.id, "visit_step", "step", "step")
+    adds = AddToVisit(one.visit.id, "visit_step", ("step", "done"), "step")
     rows.append(add_line(adds, "+ a step"))
     title = f"Steps of the visit of {one.title}"
-    return Section(title, tuple(rows), ("Done", "Step", "Note"), label_width=4)
+    return Section(title, tuple(rows), ("Done", "Note"), label_width=64)
 
 
 def _changes(one: VisitSummary, system: System) -> Section:
     """What changed on the visit; of a change of the record only its kind and why are entered."""
     rows = [_change(words, system) for words in one.changes]
-    adds = AddToVisit(one.visit.id, "visit_change", "thing", "other work")
+    adds = AddToVisit(one.visit.id, "visit_change", ("thing", "what"), "other work")
     rows.append(add_line(adds, "+ other work on this visit: type the thing"))
     title = f"Changed on the visit of {one.title}"
     return Section(title, tuple(rows), _heads(VisitChange, _CHANGE), label_width=40)
