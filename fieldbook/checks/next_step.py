@@ -11,6 +11,7 @@ from dataclasses import replace
 from datetime import date, datetime
 
 from fieldbook.checks.common.naming import stretch_name
+from fieldbook.checks.common.visit_due import visit_that_names_next
 from fieldbook.checks.desk.digging import ticket_span
 from fieldbook.checks.finding import CellRef, Finding, Missing
 from fieldbook.checks.progress.holds import BACKFILL, unmet
@@ -18,7 +19,6 @@ from fieldbook.checks.progress.reliance import open_before, stops_against
 from fieldbook.checks.progress.stages import is_due, stage_of
 from fieldbook.checks.progress.standing import proven
 from fieldbook.checks.registry import instant, verdicts
-from fieldbook.checks.service.visit_summary import next_visit
 from fieldbook.checks.verdicts import Verdicts
 from fieldbook.checks.walk import NextStep, steps_of
 from fieldbook.records.base import PLACE_WORDS, Place
@@ -153,7 +153,7 @@ def _after_the_walk(job: LoadedJob, answers: Verdicts, at: datetime) -> NextStep
 
 def _next_visit(job: LoadedJob) -> NextStep | None:
     """The visit that is due next, if one names its day."""
-    visit = next_visit(job)
+    visit = visit_that_names_next(job)
     if visit is None:
         return None
     why = f", {visit.next_reason}" if visit.next_reason else ""

@@ -36,7 +36,8 @@ def visits(path: Path, job: str, *, as_json: bool, every: bool) -> None:
     column, what, before, after, why, warranty), readings and photos (texts).
     """
     from fieldbook.actions.properties import one_property
-    from fieldbook.checks.service.visit_summary import next_visit, visit_summaries
+    from fieldbook.checks.common.visit_due import visit_that_names_next
+    from fieldbook.checks.service.visit_summary import visit_summaries
     from fieldbook.checks.service.visit_text import visit_lines
 
     with read_book(path) as book:
@@ -44,7 +45,7 @@ def visits(path: Path, job: str, *, as_json: bool, every: bool) -> None:
     found = visit_summaries(loaded)
     shown = found if every else found[:_NEWEST]
     if as_json:
-        due = next_visit(loaded)
+        due = visit_that_names_next(loaded)
         document = {
             "job": loaded.job.id,
             "address": loaded.job.address,

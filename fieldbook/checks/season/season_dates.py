@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 from typing import NamedTuple
 
+from fieldbook.checks.common.visit_due import visit_that_names_next
 from fieldbook.checks.season.season_rows import CLOSING, OPENING, visits_held, work_of
 from fieldbook.records.days import day_of, months_after
 from fieldbook.records.loaded_job import LoadedJob
@@ -50,13 +51,10 @@ def care_days(job: LoadedJob, today: date) -> Iterator[CareDay]:
 
 
 def next_visit(job: LoadedJob) -> CareDay | None:
-    """The next visit that the newest visit names, unless one was held since."""
-    held = [(day_of(visit.held_on) or date.min, visit.id, visit) for visit in job.visits]
-    if not held:
-        return None
-    *_, newest = max(held, key=lambda one: one[:2])
-    due = day_of(newest.next_due)
-    if due is None:
+    """The next visit that a visit names, unless it was held since."""
+    newest = visit_that_names_next(job)
+    due = day_of(newest.next_due) if newest is not None else None
+    if newest is None or due is None:
         return None
     reason = f", {newest.next_reason}" if newest.next_reason else ""
     return CareDay(f"next visit{reason}", due, "visit")

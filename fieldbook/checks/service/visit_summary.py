@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from fieldbook.checks.common.naming import row_name, system_of
 from fieldbook.checks.progress.before_visits import kept_value
 from fieldbook.records.base import Record, facts_of
-from fieldbook.records.days import day_of
 from fieldbook.records.loaded_job import TABLES, LoadedJob
 from fieldbook.records.tables.attachments import Attachment
 from fieldbook.records.tables.visits import Visit, VisitChange, VisitStep
@@ -165,20 +164,3 @@ def _readings(job: LoadedJob, visit_id: str) -> Iterator[str]:
 def _said(row: Record) -> dict[str, object]:
     """The columns of a reading that say more than which visit it belongs to."""
     return {name: value for name, value in row.values().items() if name != "visit_id"}
-
-
-def next_visit(job: LoadedJob) -> Visit | None:
-    """The visit that says when the next one is due: the newest that names a day.
-
-    A later visit without a day counts as the one that was due, if it is of that day or after it.
-    """
-    dated = [visit for visit in job.visits if day_of(visit.held_on) and day_of(visit.next_due)]
-    newest = max(dated, key=lambda visit: (visit.held_on or "", visit.id), default=None)
-    if newest is None:
-        return None
-    made = any(
-        visit.id != newest.id and (visit.held_on or "") >= (newest.next_due or "")
-        for visit in job.visits
-        if day_of(visit.held_on)
-    )
-    return None if made else newest
