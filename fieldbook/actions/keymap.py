@@ -245,7 +245,7 @@ ACTIONS: tuple[Action, ...] = (
     ),
     Action(
         "note_work",
-        ("alt+w",),
+        ("alt+n",),
         "Note work on this thing",
         "On the visit under way: replaced, adjusted, re-terminated, repaired or cleaned, where no "
         "cell changes. A cell that changes is listed on the visit by itself.",

@@ -52,7 +52,7 @@ async def test_a_visit_from_its_start_to_its_end(handed_over: Path, size: tuple[
         await crew.enter("3")
         await crew.go("boxes")
         await crew.stand_on("valve", "coil_ohm", crew.open_job.job.valves[0].id)
-        await crew.press("alt+w")
+        await crew.press("alt+n")
         assert "What was done to the valve of zone" in page(crew)
         await crew.type("clea")
         await crew.press("enter")
@@ -81,7 +81,7 @@ async def test_where_nothing_can_be_noted_or_read_a_sentence_says_why(handed_ove
         await crew.open("12 Elm Street", "boxes")
         await crew.press("alt+v")
         assert "No visit is on record yet" in crew.said
-        await crew.press("alt+w")
+        await crew.press("alt+n")
         assert "No visit is under way" in crew.said
         await crew.go("service")
         await crew.stand_on("visit", "add visit")
