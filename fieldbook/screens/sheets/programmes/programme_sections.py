@@ -59,7 +59,7 @@ _PLACE = (
     "The published rule of a place, copied into the job with its source. They were read once, some "
     "in older copies: the authority decides. A rule set with a [watering] part brings its own."
 )
-_HEADS = ("Days", "Starts", "%", "By month", "From", "To", "Cycle", "Soak", "At")
+_HEADS = ("Days", "Starts", "Percent", "By month", "From", "To", "Cycle", "Soak", "At")
 
 
 def programme_sections(job: LoadedJob, system: System) -> Iterator[Section]:
