@@ -68,7 +68,7 @@ def is_words(text: str) -> bool:
     """Whether a text holds a word: sizes, letters of a kind and figures need no translation."""
     if text in _NEVER_SHOWN:
         return False
-    return re.search("[a-z]{3}", text) is not None or text in ("no", "us")
+    return re.search("[a-z]{3}", text) is not None or text in ("no", "us", "Box")
 
 
 def of_facts() -> Iterator[str]:
@@ -272,6 +272,7 @@ _COMPOSED = (
     *("when the {name} was tested", "whether the {name} stops a zone", "Generic default"),
     *("swapped", "mixed up", "shut-offs", "grounding", "nothing entered of {listed}"),
     *("{said}, overrides a hold: {what}.", "whether the soil is free of rock of {where}"),
+    *("twice", "Entered", "{n} or {m}?", "{n} more columns >", "{n} more column >"),
     *("{colour} in cable {name}", "Next {where}: {step}"),
     "{wire} is used {times} at the {where}: by {parts}.",
     "{look}: it may be {wire}, only on {whose}.",

@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from fieldbook.actions.board.board_row import BoardRow
 
 _FOOT = {
-    "open": "open",
+    "open": "open it",
     "new": "new property",
     "find": "find",
     "day": "the day",

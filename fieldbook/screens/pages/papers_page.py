@@ -37,7 +37,7 @@ _CHOOSING = (
     ("a", "all or none"),
 )
 _WRITING = (("Esc", "stop"), ("Enter", "go on with entries"))
-_OVER = (("Enter", "open"), ("f", "folder"), ("Esc", "close"), ("w", "write again"))
+_OVER = (("Enter", "open it"), ("f", "folder"), ("Esc", "close"), ("w", "write again"))
 
 
 class PapersPage(FrontScreen[None]):

@@ -10,6 +10,7 @@ from rich.cells import cell_len
 from rich.segment import Segment
 from rich.style import Style
 
+from fieldbook.languages.in_use import say
 from fieldbook.screens.sheets.presses import Add
 from fieldbook.screens.sheets.sheet import Cell, Mood, Row, Section, Sheet
 from fieldbook.screens.sheets.table_layout import (
@@ -125,7 +126,7 @@ def more_words(layout: Layout) -> tuple[str, str]:
     """How many columns are left and right of what is in view, in words; "" for none."""
     columns = "column" if layout.after == 1 else "columns"
     before = f"< {layout.before}" if layout.before else ""
-    return before, f"{layout.after} more {columns} >" if layout.after else ""
+    return before, say(f"{layout.after} more {columns} >") if layout.after else ""
 
 
 def _title(section: Section, layout: Layout, styles: Styles) -> list[Segment]:

@@ -8,6 +8,7 @@ from fieldbook.actions.cell_history import cell_history
 from fieldbook.actions.cells import NOZZLE_COLUMNS
 from fieldbook.actions.keymap import Where, key_name, offered
 from fieldbook.actions.open_job import OpenJob
+from fieldbook.languages.in_use import say
 from fieldbook.records.fact import Kind
 from fieldbook.records.values import shown
 from fieldbook.screens.sheets.options import countersigned_by
@@ -50,7 +51,7 @@ def explain_cell(open_job: OpenJob, cell: Cell, cautions: Sequence[Caution] = ()
         parts.append(countersigned_by(open_job.job, *cell.press.signs))
         parts.append(_held_back(cell.press.reasons(open_job)))
         if cell.press == SignJob("dig"):
-            marks = "\n".join(f"{colour:<8} {what}" for colour, what in MARK_COLOURS)
+            marks = "\n".join(f"{say(colour):<10} {say(what)}" for colour, what in MARK_COLOURS)
             parts.append(f"What the colour of a mark means\n{marks}\nSource: {MARK_SOURCE}")
     parts += _of_fact(cell, open_job.system)
     parts += [f"Caution. {one.text}\nSource: {one.source}" for one in cautions]
@@ -125,5 +126,5 @@ def explain_keys(where: Where) -> str:
     lines = []
     for action in offered(where):
         keys = " or ".join(key_name(key) for key in action.keys)
-        lines.append(f"{keys:<14} {action.label}. {action.help}")
+        lines.append(f"{keys:<14} {say(action.label)}. {say(action.help)}")
     return "\n".join(lines)

@@ -9,6 +9,7 @@ from fieldbook.actions.log_wires import free_at_box, free_at_controller, spliced
 from fieldbook.checks.progress.countersignatures import over_sign_off, signed_words
 from fieldbook.checks.progress.holds import BACKFILL
 from fieldbook.checks.progress.standing import standing
+from fieldbook.languages.in_use import say
 from fieldbook.records.base import Record
 from fieldbook.records.loaded_job import FIELD_OF, TABLES, LoadedJob
 from fieldbook.records.tables.attachments import Attachment
@@ -196,9 +197,9 @@ def signature_words(job: LoadedJob, kind: str, zone_id: str | None, width: int) 
         return ""
     word = ""
     if stands is None or not stands.proven:
-        word = " unproven"
+        word = f" {say('unproven')}"
     elif stands.sign_off.overridden:
-        word = " override"
+        word = f" {say('override')}"
     day = row.signed_at[:10]
     if len(f"{row.signed_by} {day}{word}") > width:
         day = day[5:]

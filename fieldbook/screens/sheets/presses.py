@@ -284,7 +284,7 @@ class OpenZone:
     """Enter opens the page of a zone's water."""
 
     zone_id: str
-    keys: ClassVar[KeyWords] = (("Enter", "open"),)
+    keys: ClassVar[KeyWords] = (("Enter", "open it"),)
 
 
 @dataclass(frozen=True)
