@@ -26,6 +26,7 @@ from fieldbook.watering.programmes.season_calendar import Station, season_calend
 
 _FULL = 100.0
 _WEEK = 7
+_LONGEST = 365
 _EARLIEST_MIN = 180
 """Three in the morning: no start is skipped or comes twice when summer time begins or ends."""
 
@@ -68,7 +69,7 @@ def propose(
         here = {month: dict(percents).get(month, _FULL) for month in _months(begin, end)}
         most = max(here.values()) or _FULL
         there = tuple((at, pct * _FULL / most) for at, pct in here.items() if pct != most)
-        needs = [replace(one, week_min=one.week_min * most / _FULL) for one in wanted]
+        needs = [_scaled(one, most / _FULL) for one in wanted]
         for made in _part(needs, begin, end):
             if isinstance(made, str):
                 notes.append(made)
@@ -76,6 +77,12 @@ def propose(
                 programmes.append(replace(made, percent_by_month=there))
     named = [replace(one, name=_letter(at)) for at, one in enumerate(programmes)]
     return Proposal(tuple(named), tuple(dict.fromkeys(notes)))
+
+
+def _scaled(wanted: Wanted, part: float) -> Wanted:
+    """What a zone needs where the greatest month needs this part of the peak: less, and rarer."""
+    between = min(int(wanted.days_between / part), _LONGEST) if part else _LONGEST
+    return replace(wanted, week_min=wanted.week_min * part, days_between=max(between, 1))
 
 
 def _months(first: date, last: date) -> list[int]:
@@ -163,7 +170,9 @@ def _part(wanted: Sequence[Wanted], first: date, last: date) -> Iterator[Program
         if many and made is not None:
             programmes, order = made
             taken.append((group.days, order))
-            yield from _short(replace(group, zones=group.zones[:many]), span_words)
+            met = replace(group, zones=group.zones[:many])
+            yield from _short(met, span_words)
+            yield from _dry(met, span_words)
             yield from _sound(programmes, group.zones, first, last)
 
 
@@ -203,6 +212,24 @@ def _short(group: _Group, span_words: str) -> Iterator[str]:
                 f"{zone.wanted.station} gets {gets:.0f} of the {needs:.0f} min it needs a week "
                 f"{span_words}: at most {group.most_min} min a day are allowed."
             )
+
+
+def _dry(group: _Group, span_words: str) -> Iterator[str]:
+    """A sentence for zones that the rule lets water more rarely than their soil asks."""
+    times = times_a_week(group.days)
+    # Once a week holds for soil that lasts a week or longer.
+    dry = [one for one in group.zones if min(_WEEK / one.days_between, _WEEK) > times + 0.5]
+    if dry:
+        names = ", ".join(one.station for one in dry)
+        least = min(one.days_between for one in dry)
+        yield (
+            f"{names}: watered {_often_words(times)} {span_words}, but soil and plants ask for it "
+            f"{'daily' if least == 1 else f'every {least} days'}."
+        )
+
+
+def _often_words(times: float) -> str:
+    return "once a week" if times == 1 else f"{times:g} times a week"
 
 
 def _busy(order: Order) -> int:

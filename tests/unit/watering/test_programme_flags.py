@@ -5,14 +5,27 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 
+import pytest
 from builders import checked, ruled, sound_job
 from programmed_jobs import MELBOURNE, TODAY, odd_home, programmed
 
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.looked import Looked
-from fieldbook.checks.watering.controller.job_programmes import calendar_of, outlets
+from fieldbook.checks.watering.controller.job_programmes import (
+    calendar_of,
+    job_programmes,
+    outlets,
+)
 from fieldbook.checks.watering.controller.programme_flags import check_programmes
+from fieldbook.checks.watering.controller.programme_words import (
+    day_words,
+    totals_of,
+    week_min,
+    week_words,
+)
+from fieldbook.records.ids import programme_minutes_id
 from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.tables.watering.programmes import ProgrammeMinutes
 from fieldbook.trade.rules.keys import WATERING
 
 
@@ -135,3 +148,20 @@ def test_a_swapped_wire_shows_in_the_programme() -> None:
 def test_a_property_without_programmes_says_nothing() -> None:
     assert list(check_programmes(sound_job(2), TODAY)) == []
     assert "programmes" not in {one.check for one in checked(sound_job(1)).not_checked}
+
+
+def test_the_totals_say_how_they_come_about() -> None:
+    season = {"first_day": "2027-03-14", "last_day": "2027-11-06"}
+    job = programmed(odd_home(), {1: 20, 2: 25}, days="Wed Sat", starts="05:00, 07:00", **season)
+    (one,) = job_programmes(job)
+    found = totals_of(job, one, TODAY)
+    assert found is not None
+    assert (found.day_min, found.ends_min) == (90, 7 * 60 + 45)
+    assert found.days_a_week == pytest.approx(2, abs=0.05)
+    words = day_words(job, one, TODAY)
+    assert "2 starts x 45 min of all terminals x 100 % = 90 min" in words
+    assert "ends 7:45 am" in words
+    first = outlets(job)[0]
+    assert week_min(job, first) == pytest.approx(80, abs=0.2)
+    minutes = job.find(ProgrammeMinutes, programme_minutes_id("A", 1))
+    assert "20 min x 2 starts x 2.0 days = 80 min" in week_words(minutes, one)

@@ -35,7 +35,8 @@ def wanted(zones: int, week_min: float = 40, soak_min: float = 60) -> list[Wante
 
 def test_twelve_zones_of_melbourne_get_programmes_for_each_part_of_the_season() -> None:
     found = propose(wanted(12), FIRST, LAST)
-    assert found.notes == ()
+    # In standard time the rule gives one day a week, which is said.
+    assert all("watered once a week" in note for note in found.notes)
     parts = [(one.first_day, one.last_day, days_text(one.days)) for one in found.programmes]
     assert parts == [
         (FIRST, date(2027, 3, 13), "Sat"),
@@ -79,6 +80,8 @@ def test_a_limit_of_minutes_leaves_a_zone_short_and_says_so() -> None:
     assert found.notes == (
         "1 gets 120 of the 200 min it needs a week from 2027-06-01 to 2027-06-30: at most 60 min a "
         "day are allowed.",
+        "1: watered 2 times a week from 2027-06-01 to 2027-06-30, but soil and plants ask for it "
+        "daily.",
     )
     assert found.programmes[0].stations == (StationTime("1", 60),)
 
@@ -171,3 +174,17 @@ def test_a_part_of_the_season_has_the_minutes_of_its_own_greatest_month() -> Non
     assert [one.stations[0].minutes for one in (winter, summer, autumn)] == [30, 50, 30]
     assert dict(winter.percent_by_month) == {}
     assert dict(summer.percent_by_month) == {3: 30.0, 11: 30.0}
+
+
+def test_a_zone_that_is_watered_more_rarely_than_its_soil_asks_is_named() -> None:
+    # Melbourne, standard time: once a week.
+    found = propose([Wanted("1", 30, 2, MELBOURNE)], date(2027, 1, 4), date(2027, 1, 31))
+    assert found.notes == (
+        "1: watered once a week from 2027-01-04 to 2027-01-31, but soil and plants ask for it "
+        "every 2 days.",
+    )
+    # In a month that needs half of the peak the soil lasts twice as long.
+    half = propose(
+        [Wanted("1", 30, 4, MELBOURNE)], date(2027, 1, 4), date(2027, 1, 31), ((1, 50.0),)
+    )
+    assert half.notes == ()

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
+from functools import lru_cache
 
 from fieldbook.checks.watering.controller.job_programmes import (
     JobProgramme,
@@ -19,14 +20,18 @@ from fieldbook.checks.watering.controller.job_programmes import (
     season_of_job,
 )
 from fieldbook.checks.watering.zone_seasons import season_of
+from fieldbook.records.column_values import amount
 from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.tables.watering.programmes import ProgrammeMinutes
 from fieldbook.trade.watering.clock_times import DAY_MIN, time_in_words
-from fieldbook.trade.watering.day_pattern import days_in_words
+from fieldbook.trade.watering.day_pattern import DayPattern, days_in_words
 from fieldbook.watering.programmes.controller_programme import months_text
 from fieldbook.watering.programmes.programme_runs import Run
 from fieldbook.watering.programmes.season_calendar import CalendarDay
 
 _WEEK = 7.0
+_FOUR_YEARS = 1461
+"""Days of four years, so that odd days and leap days have their share."""
 
 
 @dataclass(frozen=True)
@@ -82,22 +87,62 @@ def totals_words(totals: Totals | None) -> str:
     return words if totals.gallons is None else f"{words}, {totals.gallons:,.0f} gal"
 
 
-def week_min(job: LoadedJob, outlet: Outlet, today: date) -> float:
-    """The minutes of a terminal in a week at 100 %, of the programmes in use on most days."""
-    found = 0.0
+def day_words(job: LoadedJob, one: JobProgramme, today: date) -> str:
+    """How the totals of a programme's day come about."""
+    totals = totals_of(job, one, today)
+    if totals is None:
+        return "It never runs yet: enter its days, its starts and the minutes of a terminal."
+    percent = max([one.programme.percent, *(pct for _, pct in one.programme.percent_by_month)])
+    total = sum(station.minutes for station in one.programme.stations)
+    water = (
+        ""
+        if totals.gallons is None
+        else (
+            f" {totals.gallons:,.0f} gal: minutes times the flow of each zone, as solved or typed."
+        )
+    )
+    return (
+        f"Its longest day: {len(one.programme.starts)} starts x {total:g} min of all terminals x "
+        f"{percent:g} % = {totals.day_min:.0f} min; the last run ends "
+        f"{time_in_words(round(totals.ends_min))}, soaks and waits counted.{water}"
+    )
+
+
+def week_words(held: ProgrammeMinutes | None, one: JobProgramme) -> str:
+    """How the week's minutes of a terminal come about."""
+    minutes = amount(held, "minutes")
+    if minutes is None:
+        return ""
+    starts, days = len(one.programme.starts), _days_a_week(one)
+    return (
+        f"In a week: {minutes:g} min x {starts} starts x {days:.1f} days = "
+        f"{minutes * starts * days:.0f} min at 100 %."
+    )
+
+
+def _days_a_week(one: JobProgramme) -> float:
+    return days_a_week(one.programme.days)
+
+
+@lru_cache(maxsize=64)
+def days_a_week(pattern: DayPattern) -> float:
+    """On how many days of a week a pattern falls, over four years."""
+    first = pattern.first or date(2027, 1, 1)
+    days = (first + timedelta(days=at) for at in range(_FOUR_YEARS))
+    return _WEEK * sum(map(pattern.covers, days)) / _FOUR_YEARS
+
+
+def week_min(job: LoadedJob, outlet: Outlet) -> float:
+    """The minutes of a terminal in a week at 100 %, in the part of the year that gives most."""
+    by_time: dict[tuple[date | None, date | None], float] = {}
     for one in programmes_on(job, outlet.controller_id):
         minutes = minutes_of(job, one.row.id, outlet.number) or 0.0
-        first, last = season_of_job(job, today)
-        in_use = [day for day in _days(first, last) if one.programme.in_use(day)]
-        runs = sum(one.programme.runs_on(day) for day in in_use)
-        share = _WEEK * runs / len(in_use) if in_use else 0.0
-        found = max(found, minutes * len(one.programme.starts) * share)
-    return found
-
-
-def _days(first: date, last: date) -> Iterator[date]:
-    for at in range(first.toordinal(), last.toordinal() + 1):
-        yield date.fromordinal(at)
+        if minutes:
+            # Programmes of other parts of the year don't add up; those of one part do.
+            key = one.programme.first_day, one.programme.last_day
+            week = minutes * len(one.programme.starts) * _days_a_week(one)
+            by_time[key] = by_time.get(key, 0.0) + week
+    return max(by_time.values(), default=0.0)
 
 
 def needs_words(job: LoadedJob, outlet: Outlet) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date
 
 from fieldbook.actions.watering.adding_programmes import add_programme
@@ -10,6 +11,7 @@ from fieldbook.actions.watering.place_rules import chosen_rule
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.watering.controller.job_permits import law_of_job
 from fieldbook.checks.watering.controller.job_programmes import (
+    JobProgramme,
     Outlet,
     job_programmes,
     outlet_words,
@@ -18,10 +20,12 @@ from fieldbook.checks.watering.controller.job_programmes import (
     programmes_on,
 )
 from fieldbook.checks.watering.controller.programme_words import (
+    day_words,
     needs_words,
     totals_of,
     totals_words,
     week_min,
+    week_words,
 )
 from fieldbook.records.ids import once_id, programme_minutes_id
 from fieldbook.records.loaded_job import LoadedJob
@@ -67,7 +71,7 @@ def programme_sections(job: LoadedJob, system: System) -> Iterator[Section]:
     today = date.today()
     yield _programmes(job, system, today)
     if job.programmes:
-        yield _minutes(job, system, today)
+        yield _minutes(job, system)
     yield _rules(job, system)
 
 
@@ -77,7 +81,7 @@ def _programmes(job: LoadedJob, system: System, today: date) -> Section:
         make = CellMaker(ProgrammeRow, one.row.id, one.row, system)
         cells = (
             make.cell("days", 13),
-            make.cell("starts", 17),
+            _explained(make.cell("starts", 17), day_words(job, one, today)),
             *make.cells(percent=4, percent_by_month=14, first_day=10, last_day=10),
             *make.cells(cycle_min=7, soak_min=7),
             link_cell(make, job, "controller_id", 5),
@@ -100,16 +104,16 @@ def _line(press: OpenMonth | WorkOutProgrammes, column: str, text: str, why: str
     return Row("", (press_cell(press, CellRef("programme", "", column), text, 40, why),))
 
 
-def _minutes(job: LoadedJob, system: System, today: date) -> Section:
+def _minutes(job: LoadedJob, system: System) -> Section:
     """A row a terminal, a column a programme."""
     rows = []
     for outlet in outlets(job):
         cells = tuple(
-            _minutes_cell(outlet, one.row, job, system)
+            _minutes_cell(outlet, one, job, system)
             for one in programmes_on(job, outlet.controller_id)
         )
         if cells:
-            total = f"{week_min(job, outlet, today):.0f} min a week"
+            total = f"{week_min(job, outlet):.0f} min a week"
             needs = needs_words(job, outlet)
             tail = f"{total}, {needs}" if needs else total
             name = outlet_words(job, outlet)
@@ -118,11 +122,17 @@ def _minutes(job: LoadedJob, system: System, today: date) -> Section:
     return Section("Minutes at each start, by terminal", tuple(rows), heads, label_width=4)
 
 
-def _minutes_cell(outlet: Outlet, row: ProgrammeRow, job: LoadedJob, system: System) -> Cell:
-    row_id = programme_minutes_id(row.id, outlet.number)
-    seed: dict[str, Value] = {"programme_id": row.id, "terminal": outlet.number}
+def _minutes_cell(outlet: Outlet, one: JobProgramme, job: LoadedJob, system: System) -> Cell:
+    row_id = programme_minutes_id(one.row.id, outlet.number)
+    seed: dict[str, Value] = {"programme_id": one.row.id, "terminal": outlet.number}
     held = job.find(ProgrammeMinutes, row_id)
-    return CellMaker(ProgrammeMinutes, row_id, held, system, seed).cell("minutes", 8)
+    cell = CellMaker(ProgrammeMinutes, row_id, held, system, seed).cell("minutes", 8)
+    return _explained(cell, week_words(held, one))
+
+
+def _explained(cell: Cell, words: str) -> Cell:
+    """The cell with how its number comes about after what it is."""
+    return replace(cell, fact=replace(cell.fact, why=f"{cell.fact.why} {words}".strip()))
 
 
 def _rules(job: LoadedJob, system: System) -> Section:
