@@ -9,6 +9,7 @@ from builders import JOB, put, sound_job
 from crew import at_the_truck
 
 from fieldbook.checks.registry import check
+from fieldbook.checks.watering.zone_seasons import zone_seasons
 from fieldbook.records.ids import once_id, weather_month_id, zone_watering_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.screens.sheets.controller_sheet import controller
@@ -50,6 +51,16 @@ def test_the_peak_of_each_zone_has_its_steps() -> None:
     assert "60 x 0.400" in steps(row, 2)
     assert "stated default" in steps(row, 2)
     assert texts(row)[6].startswith("~ ")
+
+
+def test_the_water_of_a_month_is_that_of_its_waterings() -> None:
+    need = zone_seasons(watered())[0].needs[7]
+    shown = texts(section(controller(watered(), "us"), "Water by month").rows[0])
+    assert need.gallons is not None
+    assert shown == [f"{need.gallons * 31 / need.days_between:.0f}"]
+    # One month is no year of four seasons.
+    titles = [one.title for one in controller(watered(), "us").sections]
+    assert not [title for title in titles if title.startswith("By season")]
 
 
 def test_a_zone_that_lacks_a_figure_is_not_checked() -> None:

@@ -48,7 +48,8 @@ def needs(job: LoadedJob, system: System) -> Iterator[Section]:
     yield Section("What each zone needs at its peak (Enter: how so)", peak, _PEAK_HEADS, _LABEL)
     if any(season.needs for season in seasons):
         yield _by_month(job, seasons)
-        yield _by_season(seasons)
+        found = (_by_season(seasons), _water(job, seasons, system))
+        yield from (section for section in found if section.rows)
     new = [row for season in seasons for row in _new_plants(job, season, system)]
     if new:
         title = "New plants: watered so until they are established"
@@ -109,6 +110,24 @@ def _by_season(seasons: tuple[ZoneSeason, ...]) -> Section:
             rows.append(Row(zone_label(season.zone), tuple(cells)))
     heads = tuple(name.capitalize() for name in SEASONS)
     return Section("By season: its month that needs most", tuple(rows), heads, _LABEL)
+
+
+def _water(job: LoadedJob, seasons: tuple[ZoneSeason, ...], system: System) -> Section:
+    """What each zone is given in each month; a zone whose flow is not known has no row."""
+    weather = job_weather(job)
+    rows = []
+    for season in seasons:
+        cells = []
+        for month, need in season.needs.items():
+            gallons = need.gallons_in(weather[month].days)
+            if gallons is not None:
+                text = show(round(gallons), VOLUME, system, unit=False)
+                cells.append(_shows(season, need, f"water of month {month}", text, 6))
+        if cells and len(cells) == len(season.needs):
+            rows.append(Row(zone_label(season.zone), tuple(cells)))
+    heads = tuple(MONTH_NAMES[month - 1][:3] for month in sorted(weather))
+    unit = "litres" if system == "metric" else "gallons"
+    return Section(f"Water by month, in {unit}", tuple(rows), heads, _LABEL)
 
 
 def _minutes(need: MonthNeed) -> str:
