@@ -1,4 +1,4 @@
-"""One key for what is usually so: no hazards, the utilities of a ticket, a backfill, a nozzle."""
+"""One key for what is usually so: no hazards, a ticket's utilities, a backfill, papers given."""
 
 from __future__ import annotations
 
@@ -8,8 +8,9 @@ from fieldbook.checks.common.naming import stretch_name
 from fieldbook.checks.common.water_source import supply_cell
 from fieldbook.checks.desk.digging import answers_of
 from fieldbook.records.base import facts_of, new_id
-from fieldbook.records.ids import backfill_id, head_id
+from fieldbook.records.ids import backfill_id, head_id, once_id
 from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.tables.owner.walk_through import HANDED_OVER
 from fieldbook.records.tables.permits import LocateTicket
 from fieldbook.records.tables.pipe import PipeRun
 from fieldbook.records.tables.supply import HAZARDS
@@ -112,6 +113,21 @@ def no_hazards(open_job: OpenJob) -> bool:
     row_id = supply_cell(open_job.job, blank[0]).row_id
     changes = [Put("supply", row_id, column, False) for column in blank]
     open_job.commit(changes, "hazards: none of these")
+    return True
+
+
+def papers_handed_over(open_job: OpenJob) -> bool:
+    """Tick what the owner was taught and given that is not answered yet, as one act; True then.
+
+    Raises RefusedError where each is answered already.
+    """
+    job = open_job.job
+    held = job.walk_through
+    blank = [one for one in HANDED_OVER if held is None or getattr(held, one) is None]
+    if not blank:
+        raise RefusedError("Each paper is answered already: change the one that is wrong.")
+    row_id = held.id if held is not None else once_id(job.job.id, "walk_through")
+    open_job.commit([Put("walk_through", row_id, one, True) for one in blank], "papers handed over")
     return True
 
 

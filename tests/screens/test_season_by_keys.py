@@ -66,6 +66,16 @@ async def test_a_refusal_with_its_hour_is_signed_and_a_change_order_is_numbered(
         await crew.stand_on("change_order", "price")
         await crew.enter("-125.50")
         assert crew.open_job.job.change_orders[0].price == -125.5
+        await crew.stand_on("walk_through", "manual")
+        await crew.press("n")
+        await crew.stand_on("walk_through", "all handed over")
+        await crew.press("space")
+        held = crew.open_job.job.walk_through
+        assert held is not None
+        assert (held.checklist, held.manual, held.season_taught) == (True, False, True)
+        await crew.stand_on("walk_through", "all handed over")
+        await crew.press("space")
+        assert "answered already" in crew.said
         await crew.stand_on("walk_through", "refused")
         await crew.press("y")
         await crew.stand_on("sign_off", "sign off", WALK_THROUGH)

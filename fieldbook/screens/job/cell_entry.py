@@ -15,7 +15,7 @@ from fieldbook.screens.job.command_host import CommandHost
 from fieldbook.screens.job.open_pages import open_page
 from fieldbook.screens.sheets.presses import (
     Add,
-    AnswerNoHazards,
+    AnswerAll,
     ChooseRuleSet,
     CountedPress,
     KeyPress,
@@ -207,7 +207,7 @@ class CellEntry:
                 host.redraw()
                 host.cursor.go_to(at)
                 host.show_cursor()
-            case TickFlush() | TickBackfill() | AnswerNoHazards() | CountedPress():
+            case TickFlush() | TickBackfill() | AnswerAll() | CountedPress():
                 self._done(press.tick(host.open_job))
             case Signature():
                 self._ask_to_sign(press)

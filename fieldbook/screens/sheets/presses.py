@@ -187,14 +187,15 @@ class TickBackfill:
 
 
 @dataclass(frozen=True)
-class AnswerNoHazards:
-    """Space answers no to every hazard of the street that is not answered yet."""
+class AnswerAll:
+    """Space answers at once, by one act, each of several ticks that is not answered yet."""
 
-    keys: ClassVar[KeyWords] = (("Space", "none of these"),)
+    keys: KeyWords
+    act: Callable[[OpenJob], bool]
 
     def tick(self, open_job: OpenJob) -> bool:
         """Answer them; returns whether each is answered now."""
-        return usual.no_hazards(open_job)
+        return self.act(open_job)
 
 
 class Signature(ABC):
@@ -385,7 +386,7 @@ class CountedPress(TypedPress):
 OpensPage = (
     OpenZone | OpenFile | OpenAudit | OpenDiagnosis | ChooseRuleSet | ShowSteps | ProgrammePress
 )
-Tick = TickFlush | TickBackfill | AnswerNoHazards | CountedPress
+Tick = TickFlush | TickBackfill | AnswerAll | CountedPress
 """Presses that Space ticks, and takes back where they were ticked."""
 KeyPress = Add | Tick | Signature | OpensPage
 """Presses that a key carries out; Enter and Space do the same on them."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fieldbook.actions.usual import no_hazards
 from fieldbook.checks.common.water_source import has_meter
 from fieldbook.checks.finding import CellRef
 from fieldbook.records.ids import once_id
@@ -11,7 +12,7 @@ from fieldbook.records.tables.job import Job
 from fieldbook.records.tables.supply import HAZARDS, FlowTestPoint, IsolationValve, Supply
 from fieldbook.records.tables.tests import BackflowTest
 from fieldbook.screens.sheets.options import link_cell
-from fieldbook.screens.sheets.presses import AddRow, AnswerNoHazards
+from fieldbook.screens.sheets.presses import AddRow, AnswerAll
 from fieldbook.screens.sheets.sheet import (
     Asked,
     Cell,
@@ -120,7 +121,8 @@ def _hazards(job: LoadedJob, system: System) -> Section:
     none = supply is not None and all(getattr(supply, column) is False for column in HAZARDS)
     why = "Space answers no to each hazard that is not answered yet; Ctrl+Z takes it back."
     at = CellRef("supply", make.row_id, "none of these")
-    press = press_cell(AnswerNoHazards(), at, "none of these" if none else "-", 34, why)
+    act = AnswerAll((("Space", "none of these"),), no_hazards)
+    press = press_cell(act, at, "none of these" if none else "-", 34, why)
     columns = (*HAZARDS, "pump_side") if supply is not None and supply.pump else HAZARDS
     rows = (Row("None of these", (press,)), *make.form(*columns))
     return Section("Hazards, each asked by itself", rows, label_width=25)

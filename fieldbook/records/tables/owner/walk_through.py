@@ -9,6 +9,8 @@ from fieldbook.records.base import Place, Record
 from fieldbook.records.fact import amount, clock, hidden, tick, words
 from fieldbook.units import MINUTES
 
+HANDED_OVER = ("season_taught", "checklist", "manual", "schedule", "parts_list", "drawing")
+"""What the owner is taught and given, by column."""
 WALK_THROUGH_SOURCE = "30 Tex. Admin. Code 344.63."
 TAUGHT_SOURCE = "21 NCAC 23 .0510(b)."
 SHOWN_SOURCE = "Laredo, Texas, 25-87: each zone is demonstrated for 5 minutes."

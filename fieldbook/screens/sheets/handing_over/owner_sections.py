@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from fieldbook.actions.rows import add_change_order
+from fieldbook.actions.usual import papers_handed_over
+from fieldbook.checks.finding import CellRef
 from fieldbook.records.ids import once_id, zone_shown_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.owner.change_orders import ChangeOrder
 from fieldbook.records.tables.owner.punch_list import PunchItem
-from fieldbook.records.tables.owner.walk_through import WalkThrough, ZoneShown
+from fieldbook.records.tables.owner.walk_through import HANDED_OVER, WalkThrough, ZoneShown
 from fieldbook.records.tables.owner.warranties import Warranty
 from fieldbook.screens.sheets.options import link_cell, zone_label
-from fieldbook.screens.sheets.presses import AddRow
+from fieldbook.screens.sheets.presses import AddRow, AnswerAll
 from fieldbook.screens.sheets.sheet import (
     CellMaker,
     Count,
@@ -18,6 +20,7 @@ from fieldbook.screens.sheets.sheet import (
     Section,
     add_line,
     blanks,
+    press_cell,
     table_section,
 )
 from fieldbook.units import System
@@ -30,10 +33,8 @@ _WARRANTY = (
     *(("kind", 17), ("thing", 14), ("from_on", 10), ("months", 4), ("until_on", 10)),
     *(("given_by", 16), ("terms", 24), ("serial", 14), ("paper", 18)),
 )
-_WALK_THROUGH = (
-    *("owner", "held_at", "shown_by", "season_taught"),
-    *("checklist", "manual", "schedule", "parts_list", "drawing", "refused", "refused_at"),
-)
+_WHO = ("owner", "held_at", "shown_by")
+_REFUSAL = ("refused", "refused_at")
 
 
 def change_orders(job: LoadedJob, system: System) -> Section:
@@ -70,7 +71,14 @@ def walk_through(job: LoadedJob, system: System) -> tuple[Section, ...]:
     held = job.walk_through
     row_id = held.id if held is not None else once_id(job.job.id, "walk_through")
     make = CellMaker(WalkThrough, row_id, held, system)
-    form = Section("Walk-through with the owner", tuple(make.form(*_WALK_THROUGH)))
+    given = held is not None and all(getattr(held, one) is True for one in HANDED_OVER)
+    why = "Space ticks what is not answered yet; what was not handed over gets its own no."
+    at = CellRef("walk_through", row_id, "all handed over")
+    act = AnswerAll((("Space", "all of these"),), papers_handed_over)
+    text = "all of these" if given else "-"
+    every = Row("All handed over", (press_cell(act, at, text, 34, why),))
+    rows = (*make.form(*_WHO), every, *make.form(*HANDED_OVER, *_REFUSAL))
+    form = Section("Walk-through with the owner", rows)
     zones = tuple(_shown(job, zone.id, zone_label(zone), system) for zone in job.zones)
     if not zones:
         return (form,)
