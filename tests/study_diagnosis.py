@@ -13,6 +13,9 @@ noise; `telling_apart.nearest` works that out from the ground alone and never as
 studied. Faults that change the water in the same way (a blocked nozzle and one too small) are one
 group, since only a look tells them apart.
 
+Two faults at once are dug in too, whether they can be told or not: a fault that nobody could see
+beside a large one is not found by anything.
+
 It prints by distance how often the true group came first and among three, false alarms (any answer
 but "nothing wrong is shown"), whether the chances come true, the confusion table, and processor
 time. Nothing here asserts.
@@ -118,6 +121,25 @@ def false_alarms(count: int, seed: str) -> Counter[str]:
     return verdicts
 
 
+def add_double(places: Counter[str], seed: str) -> None:
+    """Dig in two faults of different groups, and see where both are ranked, or one of them."""
+    pick = Random(f"{seed} double")
+    parts = laid(pick)
+    first, second = dug_in(pick, parts), dug_in(pick, parts)
+    groups = {group_of(parts, one) for one in (first, second)}
+    if len(groups) < 2 or first.place == second.place != "":
+        return
+    readings = read(pick, parts, (first, second), Round.usual(pick, parts))
+    found = diagnose(parts, readings)
+    ranks = [no for no, one in enumerate(found.ranked) if groups == set(one.axes)]
+    named = [no for no, one in enumerate(found.ranked) if groups & set(one.axes)]
+    places["zones"] += 1
+    places["both first"] += ranks[:1] == [0]
+    places["both among three"] += bool(ranks) and ranks[0] < 3
+    places["one of them in the first"] += named[:1] == [0]
+    places["called wrong"] += found.verdict != "sound"
+
+
 def fourteen_heads() -> tuple[float, Diagnosis, int]:
     """Processor seconds of one diagnosis of 14 heads with every reading, and the faults tried."""
     parts = laid(Random("fourteen"), 14)
@@ -167,6 +189,11 @@ def main() -> None:
     for true, named in sorted(tally.table.items()):
         listed = ", ".join(f"{name} {count}" for name, count in named.most_common())
         print(f"  {true:10} {listed}")
+    places: Counter[str] = Counter()
+    for no in range(faulty // 4):
+        add_double(places, f"{seed} {no}")
+    listed = ", ".join(f"{name} {count}" for name, count in places.items())
+    print(f"\nzones with two faults, identifiable or not: {listed}")
     tally.seconds.sort()
     seconds, found, causes = fourteen_heads()
     print(

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from crew import Crew, at_the_truck
 
+from fieldbook.checks.diagnosing.typed_readings import ReadingParser
 from fieldbook.screens.job.job_screen import JobScreen
+from fieldbook.screens.pages.service.diagnosis_help import DIAGNOSIS_HELP
 from fieldbook.screens.pages.service.diagnosis_page import DiagnosisPage
-from fieldbook.screens.widgets.dialogs import AskLine, Choose
+from fieldbook.screens.widgets.dialogs import AskLine, Choose, Read
 
 SIZES = ((80, 24), (120, 40), (60, 18))
 
@@ -86,6 +90,20 @@ async def test_a_zone_that_does_not_run_gets_its_next_test() -> None:
         assert "It does not run." in read
         assert "a splice at its valve is open or wet" in read
         assert "Caution: Lids" in read
+
+
+async def test_the_page_explains_every_word_that_can_be_typed() -> None:
+    async with at_the_truck(None, (60, 18)) as crew:
+        await crew.open("14 Alder Lane", "service")
+        job = crew.open_job.job
+        await open_from_service(crew)
+        for word in ReadingParser(job, job.zones[0], None).words():
+            assert re.search(rf"\b{word}[ :;]", DIAGNOSIS_HELP), word
+        await crew.press("question_mark")
+        assert isinstance(crew.app.screen, Read)
+        assert "What can be typed" in crew.screen()
+        await crew.press("escape")
+        assert isinstance(crew.app.screen, DiagnosisPage)
 
 
 async def test_the_action_asks_which_zone_and_opens_its_page() -> None:

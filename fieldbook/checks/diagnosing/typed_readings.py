@@ -42,6 +42,18 @@ _OTHERS: tuple[Others, ...] = get_args(Others)
 _METER: tuple[Meter, ...] = get_args(Meter)
 _WEEPS: tuple[Weeping, ...] = get_args(Weeping)
 
+_TESTS: Mapping[str, tuple[str, tuple[str, ...]]] = {
+    "ohms": ("ohms", ()),
+    "coil": ("coil", ()),
+    "volts": ("volts", ()),
+    "box-volts": ("box_volts", ()),
+    "other-zones": ("others", ("run", "none")),
+    "ran": ("what_ran", ("nothing", "another")),
+    "by-hand": ("by_hand", ("runs", "dry")),
+    "moved": ("moved", ("runs", "nothing")),
+}
+"""By word, the test of `dead_zone_faults.toml` and what it can show; none where it is a figure."""
+
 
 class ReadingError(ValueError):
     """One sentence that says which reading can't be, and what it may be."""
@@ -84,31 +96,11 @@ class ReadingParser:
                 replace(self._seen, weeping=_one_of("weeps", text, _WEEPS))
             ),
             "dead": lambda _: replace(self.typed, dead=True),
-            "ohms": lambda text: self._tested(
-                "ohms", ohms_at_controller(job, zone, self._figure("ohms", text, RESISTANCE))
-            ),
-            "coil": lambda text: self._tested(
-                "coil", ohms_of_coil(job, zone, self._figure("coil", text, RESISTANCE))
-            ),
-            "volts": lambda text: self._tested(
-                "volts", volts_shown(self._figure("volts", text, VOLTAGE))
-            ),
-            "box-volts": lambda text: self._tested(
-                "box_volts", volts_shown(self._figure("box-volts", text, VOLTAGE))
-            ),
-            "other-zones": lambda text: self._tested(
-                "others", _one_of("other-zones", text, ("run", "none"))
-            ),
-            "ran": lambda text: self._tested(
-                "what_ran", _one_of("ran", text, ("nothing", "another"))
-            ),
-            "by-hand": lambda text: self._tested(
-                "by_hand", _one_of("by-hand", text, ("runs", "dry"))
-            ),
-            "moved": lambda text: self._tested(
-                "moved", _one_of("moved", text, ("runs", "nothing"))
-            ),
         }
+
+    def words(self) -> tuple[str, ...]:
+        """Every word that a reading begins with."""
+        return (*self._takes, *_TESTS)
 
     def line(self, text: str) -> TypedReadings:
         """Take every reading of a line, commas between them. Raises ReadingError."""
@@ -119,12 +111,12 @@ class ReadingParser:
 
     def put(self, name: str, value: str) -> TypedReadings:
         """Take one reading. Raises ReadingError, in one sentence, where it can't be."""
-        taken = self._takes.get(name.strip().casefold())
-        if taken is None:
-            raise ReadingError(
-                f"“{name[:20]}” is no reading: type {listed(list(self._takes), 24)}."
-            )
-        self.typed = taken(value.strip())
+        word = name.strip().casefold()
+        if word not in self.words():
+            known = listed(list(self.words()), 24)
+            raise ReadingError(f"“{name[:20]}” is no reading: type {known}.")
+        takes = self._takes.get(word)
+        self.typed = takes(value.strip()) if takes else self._test(word, value.strip())
         return self.typed
 
     @property
@@ -134,7 +126,16 @@ class ReadingParser:
     def _keep(self, readings: ZoneReadings) -> TypedReadings:
         return replace(self.typed, running=readings)
 
-    def _tested(self, name: str, shown: str) -> TypedReadings:
+    def _test(self, word: str, text: str) -> TypedReadings:
+        """A test of a zone that does not run: typing one says that it does not."""
+        name, outcomes = _TESTS[word]
+        if outcomes:
+            shown = _one_of(word, text, outcomes)
+        elif word in ("ohms", "coil"):
+            means = ohms_at_controller if word == "ohms" else ohms_of_coil
+            shown = means(self._job, self._zone, self._figure(word, text, RESISTANCE))
+        else:
+            shown = volts_shown(self._figure(word, text, VOLTAGE))
         return replace(self.typed, shown={**self.typed.shown, name: shown}, dead=True)
 
     def _figure(self, name: str, text: str, measure: Measure) -> float:

@@ -28,7 +28,8 @@ from fieldbook.checks.diagnosing.typed_readings import ReadingError, ReadingPars
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.zones import Zone
 from fieldbook.screens.pages.page import CAUTION, FAINT, TITLE, Page, title
-from fieldbook.screens.widgets.dialogs import CLOSE_KEYS, AskLine
+from fieldbook.screens.pages.service.diagnosis_help import DIAGNOSIS_HELP
+from fieldbook.screens.widgets.dialogs import CLOSE_KEYS, AskLine, Read
 
 HOW_TO_TYPE = "static 55, flow 12.1, head 3 28, saw 5 dry, looked; or: dead, ohms 900, volts 25"
 _ASKED = "What was read or seen? Commas between."
@@ -44,7 +45,10 @@ _STYLES: dict[Role, str] = {
 class DiagnosisPage(Page):
     """Shows what could be wrong with one zone; `r` takes readings, which are kept by the page."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [("r", "read", "Readings")]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        ("r", "read", "Readings"),
+        ("question_mark", "explain", "Explain"),
+    ]
 
     class Found(Message):
         """A diagnosis is worked out."""
@@ -65,8 +69,8 @@ class DiagnosisPage(Page):
         self._found: ZoneDiagnosis | None = None
 
     def keys(self) -> KeyWords:
-        """One key more than a page has."""
-        return (("r", "readings"), *CLOSE_KEYS)
+        """Two keys more than a page has."""
+        return (("r", "readings"), ("?", "explain"), *CLOSE_KEYS)
 
     # Textual calls this and the on_mount of Page, so there is no call of super().
     def on_mount(self) -> None:
@@ -86,6 +90,10 @@ class DiagnosisPage(Page):
         if event.found.typed == self._typed:
             self._found = event.found
             self.on_resize()
+
+    def action_explain(self) -> None:
+        """Say what can be typed, and how the answer comes about."""
+        self.app.push_screen(Read("What is wrong with a zone", DIAGNOSIS_HELP))
 
     def action_read(self) -> None:
         """Ask for readings; a measurement of the record counts beside them if it is of today."""

@@ -19,7 +19,12 @@ from fieldbook.checks.diagnosing.diagnosis_lines import (
 from fieldbook.checks.diagnosing.recorded_readings import recorded, with_record
 from fieldbook.checks.diagnosing.running_zone import parts_of
 from fieldbook.checks.diagnosing.still_zone import dead_readings, terminal_of
-from fieldbook.checks.diagnosing.typed_readings import ReadingError, ReadingParser, TypedReadings
+from fieldbook.checks.diagnosing.typed_readings import (
+    _TESTS,
+    ReadingError,
+    ReadingParser,
+    TypedReadings,
+)
 from fieldbook.diagnosis.fault_axes import axes_of
 from fieldbook.diagnosis.zone_parts import ZoneParts
 from fieldbook.records.loaded_job import LoadedJob
@@ -29,6 +34,7 @@ from fieldbook.records.tables.measured.commissioning import (
     ZoneMeasurement,
 )
 from fieldbook.records.tables.zones import Zone
+from fieldbook.trade.dead_zone_faults import dead_zone_faults
 from fieldbook.water import solve
 
 
@@ -221,3 +227,11 @@ def test_a_dead_zone_in_lines_has_its_test_and_its_caution() -> None:
     assert lines[1].startswith("It does not run.")
     assert lines[2].startswith("Next: ")
     assert any(line.startswith("Caution: Mains") for line in lines)
+
+
+def test_every_test_that_can_be_typed_is_in_the_table_with_its_outcomes() -> None:
+    table = dead_zone_faults().tests
+    assert {name for name, _ in _TESTS.values()} == set(table)
+    for name, outcomes in _TESTS.values():
+        if outcomes:
+            assert set(outcomes) == set(table[name].shows["other"])
