@@ -63,6 +63,12 @@ def test_the_water_of_a_month_is_that_of_its_waterings() -> None:
     assert not [title for title in titles if title.startswith("By season")]
 
 
+def test_the_steps_of_a_metric_job_end_in_metric_units() -> None:
+    row = section(controller(watered(), "metric"), "What each zone needs").rows[0]
+    assert "Reference ET 6.35 mm/day" in steps(row, 2)
+    assert "One watering 10.16 mm" in steps(row, 2)
+
+
 def test_a_zone_that_lacks_a_figure_is_not_checked() -> None:
     rows = section(controller(watered(2), "us"), "What each zone needs").rows
     assert rows[1].cells == ()

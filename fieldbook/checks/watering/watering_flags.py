@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fieldbook.checks.common.job_rules import required, rule_source
-from fieldbook.checks.common.naming import listed, run_name, sentence, zone_name
+from fieldbook.checks.common.naming import listed, quantity, run_name, sentence, zone_name
 from fieldbook.checks.finding import CellRef, Finding, Missing, Number
 from fieldbook.checks.looked import Looked
 from fieldbook.checks.watering.water_budget import WaterBudget, allowance_cell, water_budget
@@ -18,6 +18,7 @@ from fieldbook.records.tables.pipe import PipeRun
 from fieldbook.records.tables.watering.watering_site import Sensor
 from fieldbook.records.tables.zones import Zone
 from fieldbook.trade.plants_and_soils import MOST_SOURCE, plants_and_soils
+from fieldbook.units import VOLUME, WATERING_RATE
 from fieldbook.watering.run_multiplier import LEAST_WORTH_IT
 
 MOST_RATIO = 1.25
@@ -42,7 +43,7 @@ def check_watering(job: LoadedJob) -> Iterator[Finding | Looked]:
         budget = water_budget(job)
         at = allowance_cell(job)
         yield Looked("water budget", frozenset({at.row_id}), budget.missing, "handover")
-        yield from _over_budget(budget, at)
+        yield from _over_budget(job, budget, at)
 
 
 def _mixed(job: LoadedJob, zone: Zone) -> Iterator[Finding]:
@@ -92,10 +93,12 @@ def _run_off(job: LoadedJob, season: ZoneSeason) -> Iterator[Finding]:
     if not timed and (most is None or water.rate.value <= most):
         return
     cycles = peak.cycles
+    rate = quantity(job, water.rate.value, WATERING_RATE)
+    takes = quantity(job, most or 0.0, WATERING_RATE)
     why = (
         f"ran off after {water.runoff_min:g} min"
         if timed
-        else f"waters at {water.rate.value:.2f} in/h; its {zone.soil} takes {most:g}"
+        else f"waters at {rate}; its {zone.soil} takes {takes}"
     )
     yield Finding(
         "water runs off",
@@ -167,7 +170,7 @@ def _untested(sensor: Sensor) -> tuple[Missing, ...]:
     )
 
 
-def _over_budget(budget: WaterBudget, at: CellRef) -> Iterator[Finding]:
+def _over_budget(job: LoadedJob, budget: WaterBudget, at: CellRef) -> Iterator[Finding]:
     """More water in a year than the ordinance allows."""
     if not budget.exceeded or budget.allowance is None:
         return
@@ -175,7 +178,8 @@ def _over_budget(budget: WaterBudget, at: CellRef) -> Iterator[Finding]:
     yield Finding(
         "over water budget",
         "fix",
-        f"The plantings use {used:,.0f} gal a year; {budget.allowance.name} allows {allowed:,.0f}.",
+        f"The plantings use {quantity(job, round(used), VOLUME)} a year; {budget.allowance.name} "
+        f"allows {quantity(job, round(allowed), VOLUME)}.",
         "Change plantings to ones that use less, or check the zones' areas and factors.",
         at,
         source=f"{budget.allowance.source}, since {budget.allowance.since.isoformat()}.",

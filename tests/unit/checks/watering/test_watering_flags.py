@@ -69,7 +69,9 @@ def test_water_that_runs_off_by_the_table_or_by_the_watch() -> None:
     slow = a_year(a_lawn(sound_job(1)))
     assert "water runs off" not in codes(slow)
     clay = only(put(slow, "zone", "zone-1", soil="clay"), "water runs off")
-    assert "takes 0.2" in clay.sentence
+    assert "takes 0.2 in/h" in clay.sentence
+    metric = put(a_year(a_lawn(sound_job(1, "metric"))), "zone", "zone-1", soil="clay")
+    assert "takes 5.1 mm/h" in only(metric, "water runs off").sentence
     assert "cycles of" in clay.mend
     timed = only(a_lawn(slow, runoff_min=4.0), "water runs off")
     assert "ran off after 4 min" in timed.sentence
