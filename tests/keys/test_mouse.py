@@ -64,7 +64,7 @@ async def test_a_plus_row_is_added_by_a_second_click(book_file: Path) -> None:
 async def test_places_and_flags_are_clicked() -> None:
     async with at_the_truck(None) as crew:
         await crew.open("31 Mill Street", "street")
-        names = ("Street", "Valve boxes", "Ground", "Controller", "Desk")
+        names = ("Street", "Boxes", "Ground", "Contr.", "Desk", "Service")
         for name, place in reversed(list(zip(names, PLACES, strict=True))):
             y = crew.screen().splitlines()[1].index(name)
             await crew.pilot.click(offset=(y, 1))
