@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from datetime import date
+from datetime import date, datetime
 
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.rows import add_row
 from fieldbook.checks.measured.audits import cans_of
 from fieldbook.checks.progress.before_visits import visit_under_way
 from fieldbook.records.base import Record
+from fieldbook.records.days import order_of
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.measured.audit import CatchAudit
 from fieldbook.records.tables.measured.commissioning import ZoneMeasurement
@@ -25,7 +26,7 @@ _NUMBER = re.compile(r"\d+(\.\d*)?|\.\d+")
 def add_measurement(open_job: OpenJob) -> str:
     """Add a measurement of the next zone today; the meter and gauge are those of the last row."""
     job, today = open_job.job, date.today().isoformat()
-    last = job.zone_measurements[-1] if job.zone_measurements else None
+    last = max(job.zone_measurements, key=_when_entered, default=None)
     done = {row.zone_id for row in job.zone_measurements if row.measured_on == today}
     same = _copied(last, _SAME_METER) if last is not None and last.measured_on == today else {}
     if not same and last is not None:
@@ -42,7 +43,7 @@ def add_reading(open_job: OpenJob, measurement: ZoneMeasurement) -> str:
     runs = [run for run in job.runs_of(measurement.zone_id) if job.head_at(run.id) is not None]
     # Runs are in the order they were laid: the last head is the one that is likely to be short.
     run = next((run for run in reversed(runs) if run.id not in read), None)
-    last = job.head_readings[-1] if job.head_readings else None
+    last = max(job.head_readings, key=_when_entered, default=None)
     same = _copied(last if last is not None else measurement, _SAME_GAUGE)
     return add_row(
         open_job,
@@ -57,7 +58,7 @@ def add_reading(open_job: OpenJob, measurement: ZoneMeasurement) -> str:
 def add_audit(open_job: OpenJob) -> str:
     """Add an audit of the next zone today, with the cans, minutes and wind of the last one."""
     job, today = open_job.job, date.today().isoformat()
-    last = job.catch_audits[-1] if job.catch_audits else None
+    last = max(job.catch_audits, key=_when_entered, default=None)
     done = {row.zone_id for row in job.catch_audits}
     values: dict[str, Value] = {"zone_id": _next_zone(job, done), "held_on": today}
     if last is not None:
@@ -81,6 +82,12 @@ def catches(typed: str) -> list[str]:
     if len(parts) == 1 and all(_NUMBER.fullmatch(word) for word in typed.split()):
         return typed.split()
     return [part.strip() for part in parts]
+
+
+def _when_entered(row: Record) -> tuple[bool, datetime, str]:
+    """A key that puts the row entered last at the end; rows of a draft are newer than all."""
+    # The ids of rows from a job file say nothing of when they were made.
+    return not row.entered_at, order_of(row.entered_at), row.id
 
 
 def _copied(row: Record | None, columns: Sequence[str]) -> dict[str, Value]:

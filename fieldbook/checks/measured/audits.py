@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import datetime
 
 from fieldbook.audit import (
     AuditFault,
@@ -16,6 +17,7 @@ from fieldbook.audit.quarters import USUAL_RULE
 from fieldbook.checks.common.naming import listed, zone_word
 from fieldbook.checks.finding import CellRef, Missing
 from fieldbook.records.column_values import amount
+from fieldbook.records.days import order_of
 from fieldbook.records.loaded_job import LoadedJob, once_per_job
 from fieldbook.records.tables.measured.audit import CatchAudit, CatchCan
 from fieldbook.records.tables.zones import Zone
@@ -92,7 +94,11 @@ def newest_audits(job: LoadedJob, zone_id: str) -> list[AuditResult]:
         for result in audit_results(job).values()
         if any(zone.id == zone_id for zone in result.zones)
     ]
-    return sorted(found, key=lambda one: (one.audit.held_on or "", one.audit.id), reverse=True)
+
+    def key(one: AuditResult) -> tuple[str, datetime, str]:
+        return one.audit.held_on or "", order_of(one.audit.entered_at), one.audit.id
+
+    return sorted(found, key=key, reverse=True)
 
 
 def audited_uniformity(job: LoadedJob, zone_id: str) -> AuditedUniformity | None:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import datetime
 
 from fieldbook.audit import Figure, gallons, timed_gpm
 from fieldbook.audit.meter_timing import METER_ERROR, READ_TO
 from fieldbook.checks.common.naming import zone_word
 from fieldbook.checks.finding import CellRef, Missing
 from fieldbook.records.column_values import amount
+from fieldbook.records.days import order_of
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.measured.commissioning import ZoneMeasurement
 from fieldbook.trade.rules.design_limits import TESTED_FLOW_ERROR
@@ -97,4 +99,8 @@ def in_order(job: LoadedJob) -> list[ZoneMeasurement]:
 def newest_first(job: LoadedJob, zone_id: str) -> list[ZoneMeasurement]:
     """The measurements of a zone, the newest first; those without a day last."""
     found = [row for row in job.zone_measurements if row.zone_id == zone_id]
-    return sorted(found, key=lambda row: (row.measured_on or "", row.id), reverse=True)
+
+    def key(row: ZoneMeasurement) -> tuple[str, datetime, str]:
+        return row.measured_on or "", order_of(row.entered_at), row.id
+
+    return sorted(found, key=key, reverse=True)
