@@ -159,6 +159,12 @@ ACTIONS: tuple[Action, ...] = (
         "Handover packet, door card, logs and the others, into a folder; entries go on meanwhile.",
     ),
     Action(
+        "dispute",
+        ("alt+d",),
+        "Dispute sheet",
+        "Every entry that bears on a claim about this cell or row, beside the other papers.",
+    ),
+    Action(
         "override",
         ("ctrl+o",),
         "Override a hold",

@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
+from crew import at_a_new_property
 from two_books import two_books
 
 from fieldbook.actions.cells import enter, enter_text
@@ -119,7 +120,7 @@ def test_another_laptop_is_named_and_what_it_replaced(tmp_path: Path) -> None:
         assert len({one.laptop for one in found.entries}) == 2
         origins = {origin for _, origin in found.laptops}
         assert origins == {pair.here.book.origin, pair.there.book.origin}
-        told = [("changed", (2,)), ("replaced", (3, 4)), ("stands", ()), ("stands", ())]
+        told = [("changed", (2,)), ("replaced", (3, 4)), ("differs", (4,)), ("differs", (3,))]
         assert [(one.later, one.later_by) for one in found.entries] == told
 
 
@@ -266,3 +267,21 @@ def test_the_command_writes_html_or_pdf_or_prints_the_entries(
         refused = run(alder_book, *arguments)
         assert (refused.exit_code, "Traceback" in refused.output) == (2, False)
         assert words in refused.output
+
+
+async def test_a_sheet_of_the_cell_is_written_from_the_desk(book_file: Path) -> None:
+    async with at_a_new_property(book_file) as crew:
+        await crew.press("alt+d")
+        assert "Move to a row with something entered in it first" in crew.said
+        await crew.enter("62", "")
+        await crew.stand_on("supply", "static_psi")
+        for _ in range(2):
+            await crew.press("alt+d")
+            await crew.enter("It was never <62>")
+            await crew.wait_until(lambda: "Wrote" in crew.said)
+    folder = book_file.parent / "12-elm-street-papers"
+    names = {"12-elm-street-dispute-sheet.html", "12-elm-street-dispute-sheet-2.html"}
+    assert {path.name for path in folder.iterdir()} == names
+    page = (folder / "12-elm-street-dispute-sheet.html").read_text("utf-8")
+    for words in ("It was never &lt;62&gt;", "Static pressure of the supply", "62 psi", "AB"):
+        assert words in page

@@ -171,10 +171,19 @@ class _Words:
         after = [other for link in self._links if entry.id in (other := link.entry).parents]
         numbers = tuple(self._numbers[other.id] for other in after)
         if not after:
-            return "stands", ()
+            beside = tuple(self._numbers[other.id] for other in self._beside(entry))
+            return ("differs", beside) if beside else ("stands", ())
         if all(other.kind == "undo" for other in after):
             return "undone", numbers
         return "changed" if entry.op == ADD else "replaced", numbers
+
+    def _beside(self, entry: Entry) -> Iterator[Entry]:
+        """Entries of the same cell, made elsewhere without knowing of this one, that stand too."""
+        replaced = {parent for link in self._links for parent in link.entry.parents}
+        for other in (link.entry for link in self._links):
+            same = (other.row_id, other.op) == (entry.row_id, entry.op)
+            if same and other.id not in replaced | {entry.id} and other.value != entry.value:
+                yield other
 
 
 def _in_file(entry: Entry) -> tuple[str, str] | None:

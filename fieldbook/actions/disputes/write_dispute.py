@@ -4,10 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from datetime import datetime
 from pathlib import Path
 
-from fieldbook.actions.files.write_papers import Kind, printed
-from fieldbook.actions.refused import RefusedError, write_bytes
+from fieldbook.actions.disputes.claim_entries import claim_of
+from fieldbook.actions.files.file_names import file_stem
+from fieldbook.actions.files.paper_run import papers_folder
+from fieldbook.actions.files.write_papers import Kind, paper_source, printed
+from fieldbook.actions.open_job import OpenJob
+from fieldbook.actions.refused import RefusedError, disk_errors, write_bytes
+from fieldbook.languages.in_use import language_in_use
 from fieldbook.papers.blocks.paper_source import PaperSource
 from fieldbook.papers.contents.dispute_sheet import Claim, dispute_sheet, later_words
 from fieldbook.papers.printing.in_language import in_language
@@ -22,6 +28,25 @@ def write_dispute(source: PaperSource, claim: Claim, file: Path) -> None:
     shown = as_entered(source, claim)
     paper = in_language(dispute_sheet(source, claim), shown.shown)
     write_bytes(file, printed(paper, kind, source), over=True)
+
+
+def usual_sheet(open_job: OpenJob, claim: str, about: str) -> Path:
+    """Write the sheet of a claim among the papers of an open property; returns its path.
+
+    Each sheet has a file of its own: what was printed once is never written over.
+    """
+    now = datetime.now().astimezone()
+    found = claim_of(open_job.book, open_job.job, claim, [about])
+    source = paper_source(open_job.book, open_job.job, now, language_in_use())
+    folder = papers_folder(open_job)
+    with disk_errors(folder, "made", "its name"):
+        folder.mkdir(parents=True, exist_ok=True)
+    first = folder / f"{file_stem(open_job.job.job.address, 'dispute-sheet')}.html"
+    path, number = first, 2
+    while path.exists():
+        path, number = first.with_stem(f"{first.stem}-{number}"), number + 1
+    write_dispute(source, found, path)
+    return path
 
 
 def as_entered(source: PaperSource, claim: Claim) -> PaperSource:

@@ -28,7 +28,7 @@ _CHECKS = (
 )
 
 Broken = Literal["", "altered", "out of order", "missing before"]
-Later = Literal["stands", "changed", "replaced", "undone"]
+Later = Literal["stands", "changed", "replaced", "undone", "differs"]
 
 
 @dataclass(frozen=True)
@@ -156,6 +156,8 @@ def later_words(source: PaperSource, entry: ClaimEntry) -> str:
         return say("replaced by {numbers}").format(numbers=numbers)
     if entry.later == "undone":
         return say("undone by {numbers}").format(numbers=numbers)
+    if entry.later == "differs":
+        return say("stands, and differs from {numbers}").format(numbers=numbers)
     return say("stands")
 
 

@@ -15,7 +15,7 @@ from fieldbook.actions.signing import Override
 from fieldbook.records.base import PLACE_WORDS, PLACES, Place
 from fieldbook.screens.job import bulk_commands, open_pages, to_sign, visit_commands
 from fieldbook.screens.job.command_host import CommandHost
-from fieldbook.screens.job.open_papers import write_papers
+from fieldbook.screens.job.open_papers import write_dispute_sheet, write_papers
 from fieldbook.screens.job.where_undone import go_to_act, place_of
 from fieldbook.screens.sheets.presses import Signature
 from fieldbook.screens.widgets.dialogs import Choose, LanguageWanted, TypistWanted
@@ -232,6 +232,7 @@ COMMANDS: Mapping[str, Command] = {
     "settle": open_pages.settle,
     "attach": open_pages.attach_file,
     "papers": write_papers,
+    "dispute": write_dispute_sheet,
     "fill_from_above": bulk_commands.fill_from_above,
     "fill_below": bulk_commands.fill_below,
     "copy_zone": bulk_commands.copy_this_zone,

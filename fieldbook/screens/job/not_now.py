@@ -14,6 +14,7 @@ from fieldbook.actions.conflicts import settling
 from fieldbook.actions.refused import RefusedError
 from fieldbook.screens.job import bulk_commands, to_sign, visit_commands
 from fieldbook.screens.job.command_host import CommandHost
+from fieldbook.screens.job.open_papers import claim_here
 from fieldbook.screens.sheets.presses import Signature
 
 
@@ -114,6 +115,7 @@ _TRIED: Mapping[str, Callable[[CommandHost], object]] = {
     "visits": visit_commands.refuse_no_visits,
     "note_work": visit_commands.thing_here,
     "copy_zone": bulk_commands.zone_here,
+    "dispute": claim_here,
     "next_photo": lambda host: next_shot(host.open_job.job, None),
 }
 """By the name of the action, the sentence, or what raises it; others can always be asked for."""

@@ -1,4 +1,4 @@
-"""The key that writes papers: it opens their page, and runs the writing in a thread of the app."""
+"""The keys that write papers: their page, whose run is a thread of the app, and a dispute sheet."""
 
 from __future__ import annotations
 
@@ -9,7 +9,9 @@ from typing import TYPE_CHECKING
 from textual.screen import Screen
 from textual.worker import get_current_worker
 
+from fieldbook.actions.refused import RefusedError
 from fieldbook.screens.job.command_host import CommandHost
+from fieldbook.screens.job.open_pages import ask_line
 from fieldbook.screens.widgets.dialogs import ScreenTold
 
 if TYPE_CHECKING:
@@ -32,6 +34,31 @@ def write_papers(host: CommandHost) -> None:
         return _begin(host, folder, names, kinds)
 
     host.app.push_screen(PapersPage(address, folder, begin, host.papers_run))
+
+
+def claim_here(host: CommandHost) -> str:
+    """What a claim about the cell under the cursor is about, as `read_about` reads it.
+
+    Raises RefusedError where there is no cell with entries of its own, or it is nobody's business.
+    """
+    cell = host.cursor.cell
+    at = cell.history_at if cell is not None else None
+    if cell is None or host.open_job.job.row(cell.at.row_id) is None:
+        raise RefusedError("Move to a row with something entered in it first: a claim is about it.")
+    return f"row:{cell.at.row_id}" + (f".{at.column}" if at is not None else "")
+
+
+def write_dispute_sheet(host: CommandHost) -> None:
+    """Ask what is claimed of the cell under the cursor, and write its dispute sheet."""
+    about = claim_here(host)
+
+    def answered(claim: str) -> None:
+        from fieldbook.actions.disputes.write_dispute import usual_sheet
+
+        host.say(f"Wrote {usual_sheet(host.open_job, claim, about)}")
+
+    hint = "It stands on the sheet as you type it, above every entry that bears on this cell."
+    ask_line(host, "What is claimed?", hint, lambda claim: host.attempt(lambda: answered(claim)))
 
 
 def _begin(
