@@ -2,7 +2,7 @@
 
 [keys]
 undo = ["ctrl+z", "f10"]
-wire_map = ["alt+w"]
+wire_map = ["alt+j"]
 """
 
 from __future__ import annotations

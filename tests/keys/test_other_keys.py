@@ -19,7 +19,7 @@ OTHERS = """[keys]
 undo = ["alt+z"]
 new = ["f10"]
 flags = ["alt+f"]
-wire_map = ["alt+w"]
+wire_map = ["alt+j"]
 explain = ["alt+h"]
 day = ["alt+d"]
 palette = ["alt+p"]
@@ -58,7 +58,7 @@ async def test_other_keys_work_and_are_shown(book_file: Path) -> None:
         assert crew.open_job.job.supply is not None
         await crew.press("alt+z")
         assert crew.open_job.job.supply is None
-        await crew.press("alt+w")
+        await crew.press("alt+j")
         assert isinstance(crew.app.screen, PicturePage)
         await crew.press("escape", "alt+p")
         assert isinstance(crew.app.screen, PaletteScreen)
@@ -66,10 +66,10 @@ async def test_other_keys_work_and_are_shown(book_file: Path) -> None:
         assert isinstance(crew.app.screen, Read)
         told = await crew.read_page()
         assert "Alt+Z" in told
-        assert "Alt+W" in told
+        assert "Alt+J" in told
         assert "Ctrl+Z" not in told
         # The list of flags has the focus: the screen's own bindings take the key.
-        await crew.press("escape", "alt+f", "alt+w")
+        await crew.press("escape", "alt+f", "alt+j")
         assert isinstance(crew.app.screen, PicturePage)
 
 

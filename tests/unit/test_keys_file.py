@@ -34,13 +34,13 @@ def test_without_a_file_the_usual_keys_hold(keys_file: Path) -> None:
 
 def test_an_action_gets_the_keys_of_the_file(keys_file: Path) -> None:
     keys_file.write_text(
-        '[keys]\nundo = ["Alt+Z", "Alt+K"]\nnext_section = ["ctrl+PgDn"]\nnext_place = ["alt+n"]\n'
+        '[keys]\nundo = ["Alt+Z", "Alt+K"]\nnext_section = ["ctrl+PgDn"]\nnext_place = ["alt+j"]\n'
     )
     read = read_keys(keys_file)
     assert read.faults == ()
     use_keys(read.keys)
     assert key_of("undo") == "Alt+Z"
-    asked = [action_for(key, "place") for key in ("alt+z", "alt+k", "ctrl+pagedown", "alt+n")]
+    asked = [action_for(key, "place") for key in ("alt+z", "alt+k", "ctrl+pagedown", "alt+j")]
     assert [action.name for action in asked if action] == [
         *("undo", "undo", "next_section", "next_place"),
     ]
