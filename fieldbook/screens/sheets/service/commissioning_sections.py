@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from datetime import date
 from typing import ClassVar
 
 from fieldbook.actions.keymap import KeyWords
@@ -14,6 +15,7 @@ from fieldbook.checks.measured.check_commissioning import NO_ZONE, START_UP_TICK
 from fieldbook.checks.measured.compared import PressureCompared, ZoneCompared, compared
 from fieldbook.checks.measured.flow_readings import in_order, newest_first
 from fieldbook.checks.measured.measured_words import compared_words
+from fieldbook.checks.progress.before_visits import visit_under_way
 from fieldbook.records.base import facts_of
 from fieldbook.records.fact import Fact
 from fieldbook.records.ids import once_id
@@ -162,6 +164,8 @@ def _list(job: LoadedJob, system: System) -> Section:
     """The list of the start-up, in the order of the work."""
     row = job.commissioning
     row_id = row.id if row is not None else once_id(job.job.id, "commissioning")
-    make = CellMaker(Commissioning, row_id, row, system)
+    visit = visit_under_way(job, date.today())
+    seed = {"visit_id": visit.id} if visit is not None else {}
+    make = CellMaker(Commissioning, row_id, row, system, seed)
     columns = ("held_on", "held_by", "static_psi", *START_UP_TICKS, "static_after_psi", "note")
     return Section("Start-up list", tuple(make.form(*columns, width=34)), label_width=25)
