@@ -298,6 +298,7 @@ SOURCES: Mapping[str, Callable[[], Iterator[str]]] = {
     "what checks say": partial(of_code, "checks/*.py", "checks/[!w]*/**/*.py"),
     "what checks of the water say": partial(of_code, "checks/water/**/*.py"),
     "what checks of the wire say": partial(of_code, "checks/wire/**/*.py"),
+    "what the watering's needs say": partial(of_code, "checks/watering/*.py"),
 }
 """By the part of the program that the texts are of."""
 
