@@ -44,6 +44,7 @@ def test_the_board_and_the_day_are_json_for_other_programs(demo_book: Path) -> N
     assert (alder["zones"], alder["flushed"], alder["counts"]["stop"]) == (4, 4, 0)
     day = json.loads(run(demo_book, "day", "--json").output)
     assert set(day) == {"can", "waits", "runs_out", "flags"}
+    assert "Runs out within 30 days, or has" in run(demo_book, "day", "--days", "30").output
     can = {(due["address"], due["what"]) for due in day["can"]}
     assert ("14 Alder Lane", f"Desk: {alder['next']}") in can
 

@@ -42,7 +42,7 @@ def plan_blocks(source: PaperSource) -> Iterator[Block]:
         names = [sentence(stretch_name(job, point.zone_id or None)) for point in job.drain_points]
         columns = ("where", "how", "note")
         yield Heading(say("Drain points"))
-        yield rows_table(source, (say("Drains"), names), job.drain_points, DrainPoint, columns)
+        yield rows_table(source, (say("Pipe"), names), job.drain_points, DrainPoint, columns)
 
 
 def air_blocks(source: PaperSource, limit: AirLimit) -> Iterator[Block]:
@@ -109,8 +109,9 @@ def last_time_blocks(source: PaperSource, *, closing: bool) -> Iterator[Block]:
     for visit in visits[:1]:
         work = work_of(job, visit)
         who = visit.who or visit.entered_by
-        title = source.say("Last time: {day}, {who}")
-        yield Heading(title.format(day=visit.held_on or source.say("no date"), who=who))
+        day = visit.held_on or source.say("no date")
+        title = source.say("Last time: {day}").format(day=day)
+        yield Heading(f"{title}, {who}" if who else title)
         by_air = closing and way_of(job, visit) == BLOWN_OUT
         columns = _OPENED if not closing else _CLOSED if by_air else ("supply_shut", "damage")
         yield facts_block(source, work, SeasonWork, columns)

@@ -11,6 +11,7 @@ from fieldbook.checks.common.naming import (
     quantity,
     run_name,
     sentence,
+    stretch_name,
     zone_name,
 )
 from fieldbook.checks.season.blow_out import air_limit, in_order
@@ -25,7 +26,7 @@ from fieldbook.papers.blocks.season_blocks import (
     plan_blocks,
 )
 from fieldbook.papers.paper import Block, Caution, Checklist, Heading, Paper, Paragraph
-from fieldbook.trade.winter import BREAKERS, CLEANING_AIR, NO_FROST, UPKEEP_SOURCE
+from fieldbook.trade.winter import BREAKERS, NO_FROST, UPKEEP_SOURCE
 from fieldbook.units import PRESSURE
 
 _AIR = (
@@ -77,13 +78,14 @@ def _autumn(source: PaperSource) -> Iterator[Block]:
     air = say(_AIR).format(psi=quantity(job, limit.psi, PRESSURE))
     yield Caution(air, limit.source)
     yield from cautions(source, ("closing",))
-    yield Paragraph(say(CLEANING_AIR), "source")
     if limit.unrated:
         words = say("The rating of {runs} is not recorded: read it off the pipe first.")
         yield Paragraph(words.format(runs=listed([run_name(job, run) for run in limit.unrated])))
     yield from _breakers(source)
     zones = in_order(job, order_of_zones(job, next(iter(season_visits(job)), None)))
-    emptied = (say("Emptied: {zone}").format(zone=zone_name(zone)) for zone in zones)
+    main = [stretch_name(job, None)] if job.runs_of(None) else []
+    pipes = [*main, *(zone_name(zone) for zone in zones)]
+    emptied = (say("Emptied: {zone}").format(zone=pipe) for pipe in pipes)
     yield Checklist((*map(say, _BEFORE_AIR), *emptied, *map(say, _AFTER_AIR)))
     yield from air_blocks(source, limit)
     yield from last_time_blocks(source, closing=True)

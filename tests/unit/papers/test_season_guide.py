@@ -99,6 +99,7 @@ def test_the_last_closing_and_the_last_opening_say_who_did_what() -> None:
         "broken head",
     )
     assert "Regulator set to" in said
+    assert said.index("Emptied: the mainline") < said.index("Emptied: zone 1 (lawn 1)")
     spring = put(opened(job, held_on="2026-04-20"), "visit", OPENING, who="T. Vale")
     assert "Last time: 2026-04-20, T. Vale" in guide(spring)
     assert tables(spring)["Ran well"][0][:3] == ("Zone 1 (lawn 1)", "yes", "2026-04-20")
