@@ -16,6 +16,7 @@ from textual.widgets import Static
 
 from fieldbook.actions.keymap import FUNCTION_KEYS
 from fieldbook.checks.watering.controller.day_words import DaySummary, day_lines, day_summary
+from fieldbook.checks.watering.controller.season_water import month_waters
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.screens.pages.page import FAINT, TITLE, joined
 from fieldbook.screens.widgets.dialogs import Read
@@ -139,6 +140,9 @@ def month_lines(job: LoadedJob, chosen: date, width: int) -> Iterator[Content]:
             else:
                 parts.append((" " * cell, ""))
         yield Content.assemble(*parts)
+    first = chosen.replace(day=1)
+    last = chosen.replace(day=calendar.monthrange(chosen.year, chosen.month)[1])
+    yield from (Content(month.words) for month in month_waters(job, first, last))
     yield Content("")
     for at, line in enumerate(day_lines(job, chosen)):
         for piece in _wrapped(line, width):

@@ -6,14 +6,16 @@ from dataclasses import replace
 from datetime import date
 
 import pytest
-from builders import checked, ruled, sound_job
+from builders import JOB, checked, put, ruled, sound_job
 from programmed_jobs import MELBOURNE, TODAY, odd_home, programmed
 
 from fieldbook.checks.finding import Finding
 from fieldbook.checks.looked import Looked
 from fieldbook.checks.watering.controller.job_programmes import (
     calendar_of,
+    controllers_of,
     job_programmes,
+    outlet_words,
     outlets,
 )
 from fieldbook.checks.watering.controller.programme_flags import check_programmes
@@ -23,7 +25,7 @@ from fieldbook.checks.watering.controller.programme_words import (
     week_min,
     week_words,
 )
-from fieldbook.records.ids import programme_minutes_id
+from fieldbook.records.ids import programme_minutes_id, terminal_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.watering.programmes import ProgrammeMinutes
 from fieldbook.trade.rules.keys import WATERING
@@ -165,3 +167,24 @@ def test_the_totals_say_how_they_come_about() -> None:
     assert week_min(job, first) == pytest.approx(80, abs=0.2)
     minutes = job.find(ProgrammeMinutes, programme_minutes_id("A", 1))
     assert "20 min x 2 starts x 2.0 days = 80 min" in week_words(minutes, one)
+
+
+def test_a_two_wire_path_has_addresses_and_a_battery_controller_its_own_programmes() -> None:
+    season = {"first_day": "2027-03-14", "last_day": "2027-11-06"}
+    job = put(odd_home(), "other_controller", "B", name="B", powered_by="battery")
+    zone_2 = job.zones[1].id
+    at = terminal_id(JOB, "zone", 1, "B")
+    job = put(job, "terminal", at, number=1, role="zone", controller_id="B", zone_id=zone_2)
+    job = programmed(job, {1: 15}, days="Wed", starts="05:00", controller_id="B", **season)
+    assert [name for _, name in controllers_of(job)] == ["controller B"]
+    day = calendar_of(job, "B", date(2027, 6, 2), date(2027, 6, 2)).days[0]
+    assert [run.station for run in day.runs] == [at]
+    two_wire = odd_home()
+    first, second = (one for one in two_wire.terminals if one.role == "zone")
+    for terminal, address in ((first, 11), (second, 12)):
+        two_wire = put(two_wire, "terminal", terminal.id, address=address, colour=None)
+    for name, address, zone in (("d1", 12, 0), ("d2", 11, 1)):
+        two_wire = put(two_wire, "decoder", name, address=address, zone_id=two_wire.zones[zone].id)
+    crossed = programmed(two_wire, {1: 15}, days="Wed", starts="05:00", **season)
+    assert [one.crossed for one in outlets(crossed)] == [True, True]
+    assert "address 11" in outlet_words(crossed, outlets(crossed)[0])

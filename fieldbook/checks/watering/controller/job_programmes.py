@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
 
-from fieldbook.checks.common.naming import controller_name, terminal_name, zone_name
+from fieldbook.checks.common.naming import address_words, controller_name, terminal_name, zone_name
 from fieldbook.checks.watering.controller.job_permits import permit_of
 from fieldbook.checks.watering.zone_rates import zone_gpm
+from fieldbook.checks.wire.addresses import joined_addresses
 from fieldbook.checks.wire.ends import joined_wires
 from fieldbook.checks.wire.wire_evidence import end_name
 from fieldbook.checks.wire.wire_tests import ran_at
@@ -61,7 +62,9 @@ class Outlet:
 @once_per_job
 def outlets(job: LoadedJob) -> tuple[Outlet, ...]:
     """Every zone terminal, by controller and number; one a zone where no terminal is entered."""
-    by_colour = {wire.controller.name: wire.box.station for wire in joined_wires(job).wires}
+    # On a two-wire path the decoder's address stands for the colour.
+    joined = (*joined_wires(job).wires, *joined_addresses(job).wires)
+    by_colour = {wire.controller.name: wire.box.station for wire in joined}
     found = [
         _outlet(job, one, by_colour.get(end_name(one)))
         for one in job.terminals
@@ -96,6 +99,8 @@ def outlet_words(job: LoadedJob, outlet: Outlet) -> str:
     name = terminal_name(job, row) if row is not None else f"terminal {outlet.number}"
     if outlet.meant is None:
         return f"{name}, no zone"
+    if row is not None and row.address is not None:
+        name = f"{name}, {address_words(row.address, row.output)}"
     words = f"{name}, {zone_name(outlet.meant)}"
     return f"{words}: its wire leads to {zone_name(outlet.runs)}" if outlet.crossed else words
 
