@@ -660,7 +660,7 @@ CREATE TABLE programme_minutes (
   entered_at VARCHAR NOT NULL,
   programme_id VARCHAR,
   terminal INTEGER,
-  minutes FLOAT,
+  run_min FLOAT,
   PRIMARY KEY (id),
   FOREIGN KEY(job_id) REFERENCES job (id)
 );

@@ -57,10 +57,10 @@ async def test_a_programme_is_typed_and_its_month_read(
         await crew.enter("mon", "5am 8:30")
         (row,) = crew.open_job.job.programmes
         assert (row.name, row.days, row.starts) == ("A", "Mon", "05:00, 08:30")
-        await crew.stand_on("programme_minutes", "minutes")
+        await crew.stand_on("programme_minutes", "run_min")
         await crew.enter("20")
         (minutes,) = crew.open_job.job.programme_minutes
-        assert (minutes.terminal, minutes.minutes) == (1, 20.0)
+        assert (minutes.terminal, minutes.run_min) == (1, 20.0)
         assert "watering not allowed" in crew.flags
         await crew.press("alt+m")
         told = await crew.read_page()
@@ -83,7 +83,7 @@ async def test_programmes_are_worked_out_as_one_act(book_file: Path) -> None:
         assert found
         assert crew.said.startswith("Worked out")
         assert "watering not allowed" not in crew.flags
-        assert sum(one.minutes or 0 for one in crew.open_job.job.programme_minutes) > 0
+        assert sum(one.run_min or 0 for one in crew.open_job.job.programme_minutes) > 0
         await crew.press("ctrl+z")
         assert crew.open_job.job.programmes == ()
         assert crew.open_job.job.programme_minutes == ()

@@ -58,7 +58,7 @@ def _added(job: LoadedJob, needed: Needed) -> Iterator[Change]:
             values: dict[str, Value] = {
                 "programme_id": row_id,
                 "terminal": number,
-                "minutes": float(station.minutes),
+                "run_min": float(station.minutes),
             }
             yield Add("programme_minutes", programme_minutes_id(row_id, number), values)
 

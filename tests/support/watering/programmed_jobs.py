@@ -25,7 +25,7 @@ def programmed(
     for number, held in minutes.items():
         row_id = programme_minutes_id(name, number)
         job = put(
-            job, "programme_minutes", row_id, programme_id=name, terminal=number, minutes=held
+            job, "programme_minutes", row_id, programme_id=name, terminal=number, run_min=held
         )
     return job
 

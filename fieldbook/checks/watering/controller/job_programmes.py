@@ -117,7 +117,7 @@ class JobProgramme:
 def minutes_of(job: LoadedJob, programme_id: str, terminal: int) -> float | None:
     """The minutes of a terminal in a programme; None where none are entered."""
     at = programme_minutes_id(programme_id, terminal)
-    return amount(job.find(ProgrammeMinutes, at), "minutes")
+    return amount(job.find(ProgrammeMinutes, at), "run_min")
 
 
 @once_per_job

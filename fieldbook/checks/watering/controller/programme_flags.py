@@ -86,7 +86,7 @@ def _lacks(job: LoadedJob, one: JobProgramme, calendar: SeasonCalendar) -> Itera
     if not one.programme.stations:
         outlet = next(iter(outlets(job)), None)
         row_id = programme_minutes_id(one.row.id, outlet.number) if outlet else ""
-        at = CellRef("programme_minutes", row_id, "minutes")
+        at = CellRef("programme_minutes", row_id, "run_min")
         yield Missing(
             f"the minutes of {name}", at if row_id else CellRef("programme", one.row.id, "days")
         )
@@ -163,7 +163,7 @@ def _too_long_at_once(job: LoadedJob, one: JobProgramme) -> Iterator[Finding]:
                 CellRef(
                     "programme_minutes",
                     programme_minutes_id(one.row.id, by_id[station.station].number),
-                    "minutes",
+                    "run_min",
                 ),
                 numbers=(Number("run", runs, "min"), Number("soil takes", limit, "min")),
             )
@@ -218,7 +218,7 @@ def _crossed(job: LoadedJob, mine: Sequence[JobProgramme]) -> Iterator[Finding]:
                     CellRef(
                         "programme_minutes",
                         programme_minutes_id(one.row.id, outlet.number),
-                        "minutes",
+                        "run_min",
                     ),
                 )
 

@@ -110,7 +110,7 @@ def day_words(job: LoadedJob, one: JobProgramme, today: date) -> str:
 
 def week_words(held: ProgrammeMinutes | None, one: JobProgramme) -> str:
     """How the week's minutes of a terminal come about."""
-    minutes = amount(held, "minutes")
+    minutes = amount(held, "run_min")
     if minutes is None:
         return ""
     starts, days = len(one.programme.starts), _days_a_week(one)

@@ -120,6 +120,6 @@ class ProgrammeMinutes(Record, table="programme_minutes"):
     terminal: Annotated[int | None, whole("Terminal", 1, 200, "Its number on the controller.")] = (
         None
     )
-    minutes: Annotated[
+    run_min: Annotated[
         float | None, amount("Minutes", MINUTES, (0, 1440), "At one start, at 100 %.")
     ] = None

@@ -126,7 +126,7 @@ def _minutes_cell(outlet: Outlet, one: JobProgramme, job: LoadedJob, system: Sys
     row_id = programme_minutes_id(one.row.id, outlet.number)
     seed: dict[str, Value] = {"programme_id": one.row.id, "terminal": outlet.number}
     held = job.find(ProgrammeMinutes, row_id)
-    cell = CellMaker(ProgrammeMinutes, row_id, held, system, seed).cell("minutes", 8)
+    cell = CellMaker(ProgrammeMinutes, row_id, held, system, seed).cell("run_min", 8)
     return _explained(cell, week_words(held, one))
 
 
