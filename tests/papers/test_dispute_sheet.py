@@ -273,6 +273,10 @@ async def test_a_sheet_of_the_cell_is_written_from_the_desk(book_file: Path) -> 
     async with at_a_new_property(book_file) as crew:
         await crew.press("alt+d")
         assert "Move to a row with something entered in it first" in crew.said
+        await crew.stand_on("job", "access")
+        await crew.press("alt+d")
+        assert "never on a dispute sheet" in crew.said
+        await crew.stand_on("supply", "static_psi")
         await crew.enter("62", "")
         await crew.stand_on("supply", "static_psi")
         for _ in range(2):

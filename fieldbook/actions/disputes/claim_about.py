@@ -41,8 +41,7 @@ def read_about(job: LoadedJob, entries: Sequence[Entry], typed: str) -> About:
     kind, _, which = thing.partition(":")
     kind = kind.strip().lower().replace("-", "_").replace(" ", "_")
     kind, which = _ALIASES.get(kind, kind), which.strip()
-    if kind in PRIVATE_TABLES:
-        raise RefusedError("How to get in and the crew's own notes are never on a dispute sheet.")
+    refuse_private(kind)
     if column:
         return _cell(job, entries, kind, which, column.strip())
     if kind == "zone" and which:
@@ -55,6 +54,12 @@ def read_about(job: LoadedJob, entries: Sequence[Entry], typed: str) -> About:
     if kind == "sign_off" and which:
         return _sign_off(job, entries, which)
     return _rows_of(job, entries, kind, which)
+
+
+def refuse_private(table: str) -> None:
+    """Raise RefusedError for a table of which no entry is ever printed."""
+    if table in PRIVATE_TABLES:
+        raise RefusedError("How to get in and the crew's own notes are never on a dispute sheet.")
 
 
 def _zone(job: LoadedJob, which: str) -> Zone:

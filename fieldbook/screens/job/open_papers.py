@@ -41,8 +41,12 @@ def claim_here(host: CommandHost) -> str:
 
     Raises RefusedError where there is no cell with entries of its own, or it is nobody's business.
     """
+    from fieldbook.actions.disputes.claim_about import refuse_private
+
     cell = host.cursor.cell
     at = cell.history_at if cell is not None else None
+    if cell is not None:
+        refuse_private(cell.at.table)
     if cell is None or host.open_job.job.row(cell.at.row_id) is None:
         raise RefusedError("Move to a row with something entered in it first: a claim is about it.")
     return f"row:{cell.at.row_id}" + (f".{at.column}" if at is not None else "")
