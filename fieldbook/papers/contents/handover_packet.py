@@ -43,8 +43,11 @@ def handover_packet(source: PaperSource) -> Paper:
         *_changes(source),
         season_guide(source),
         source.paper("rules", say("Local rules applied"), [rules_table(source)]),
-        source.paper("warranties", say("Warranties"), [warranties_table(source)]),
-        source.paper("punch-list", say("Punch list"), [punch_table(source)]),
+        source.paper(
+            "warranties",
+            say("Warranties"),
+            [warranties_table(source), Heading(say("Punch list")), punch_table(source)],
+        ),
         source.paper(
             "walk-through", say("Walk-through with the owner"), list(walk_through_blocks(source))
         ),
