@@ -36,7 +36,8 @@ CLEANING_AIR = (
 )
 ENTRY_SOURCE = "Coeur d'Alene, Idaho (2014): the air port is downstream of the assembly."
 BREAKERS = ("PVB", "AVB", "SVB", "anti-siphon valves")
-"""Kinds of assembly that air harms from either side."""
+"""Kinds of assembly that air harms from either side. The source names the PVB and the AVB, which an
+anti-siphon valve has in it; the SVB is here because it is built like a PVB (no source)."""
 UPKEEP_SOURCE = "21 NCAC 23 .0602: filters, controller's date, time and battery once a year."
 METER_STILL_SOURCE = (
     "A trade journal (2018): all valves shut, a meter that stands still shows no leak."

@@ -18,7 +18,7 @@ from fieldbook.checks.common.naming import (
 )
 from fieldbook.checks.finding import CellRef, Finding, Missing, Number
 from fieldbook.checks.looked import Looked, Stage
-from fieldbook.checks.season.blow_out import air_limit, zone_air
+from fieldbook.checks.season.blow_out import AirLimit, air_limit, zone_air
 from fieldbook.checks.season.season_rows import (
     CLOSING,
     season_visits,
@@ -100,7 +100,7 @@ def _air(job: LoadedJob, visit: Visit) -> Iterator[Finding]:
             source=ENTRY_SOURCE,
         )
     set_to, deg_f = amount(work, "regulator_psi"), amount(work, "air_deg_f")
-    limit = air_limit(job, deg_f)
+    limit = limit_on(job, visit)
     if set_to is not None and set_to > limit.psi:
         hot = f" with air at {deg_f:.0f} F" if deg_f is not None else ""
         most, said = quantity(job, limit.psi, PRESSURE), quantity(job, set_to, PRESSURE)
@@ -153,6 +153,11 @@ def _small_compressor(job: LoadedJob, visit: Visit) -> Iterator[Finding]:
             source="Calculated: the zone's flow as free air at the pressure of the line.",
             numbers=(Number("given", cfm, "cfm"), Number("wanted", most, "cfm")),
         )
+
+
+def limit_on(job: LoadedJob, visit: Visit) -> AirLimit:
+    """The most air on a visit, with its air as hot as it was read."""
+    return air_limit(job, amount(work_of(job, visit), "air_deg_f"))
 
 
 def compressor_cfm(job: LoadedJob, visit: Visit | None) -> float | None:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fieldbook.checks.common.naming import quantity
-from fieldbook.checks.season.blow_out import air_limit, in_order, zone_air
-from fieldbook.checks.season.season_check import compressor_cfm
+from fieldbook.checks.season.blow_out import in_order, zone_air
+from fieldbook.checks.season.season_check import compressor_cfm, limit_on
 from fieldbook.checks.season.season_rows import (
     CLOSING,
     order_of_zones,
@@ -107,7 +107,7 @@ def _zones(job: LoadedJob, system: System, visit: Visit) -> Section:
     if closing:
         title = "Zones emptied"
         if way_of(job, visit) == BLOWN_OUT:
-            limit = quantity(job, air_limit(job).psi, PRESSURE)
+            limit = quantity(job, limit_on(job, visit).psi, PRESSURE)
             title = f"Zones blown out: time once through, {limit} at most"
     return Section(title, tuple(rows), heads, _LABEL)
 
@@ -133,5 +133,5 @@ def _time_words(job: LoadedJob, visit: Visit, zone: Zone | None) -> str:
     """How long the compressor takes to push the water out once, such as "69 s"."""
     if visit.reason != CLOSING or way_of(job, visit) != BLOWN_OUT:
         return ""
-    seconds = zone_air(job, zone, air_limit(job).psi).seconds(compressor_cfm(job, visit))
+    seconds = zone_air(job, zone, limit_on(job, visit).psi).seconds(compressor_cfm(job, visit))
     return f"{seconds:.0f} s" if seconds is not None else ""
