@@ -25,7 +25,7 @@ from fieldbook.actions.job_files import export_text, import_bytes
 from fieldbook.actions.log_wires import log_wire
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import set_initials
-from fieldbook.actions.visits import visits
+from fieldbook.actions.visits import visiting
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.next_step import next_step
 from fieldbook.checks.progress.deadlines import nearest_deadline
@@ -66,7 +66,7 @@ class Visit:
     """One visit of the five years: started, worked on, ended."""
 
     def __init__(self, job: OpenJob, reason: str, found: str, next_due: str = "") -> None:
-        self.job, self.id = job, visits.start_visit(job, reason)
+        self.job, self.id = job, visiting.start_visit(job, reason)
         self.put("visit", self.id, "found", found)
         for step in [one for one in job.job.visit_steps if one.visit_id == self.id]:
             cells.enter(job, CellRef("visit_step", step.id, "done"), True)
@@ -92,7 +92,7 @@ class Visit:
 
     def end(self) -> None:
         """End it, and see that it asks for no signature."""
-        visits.end_visit(self.job)
+        visiting.end_visit(self.job)
         assert not {flag.code for flag in self.job.findings} & ASKED_AGAIN
         assert all(one.proven for one in standings(self.job.job, datetime.now().astimezone()))
 
@@ -110,7 +110,7 @@ def repaired(job: OpenJob) -> None:
     for table, row_id in (("valve", valve.id), ("terminal", terminal.id)):
         log_wire(job, CellRef(table, row_id, "colour"), "green", "")
     assert [one.code for one in job.findings if one.severity == "stop"] == []
-    visits.note_work(job, "valve", valve.id, "cleaned")
+    visiting.note_work(job, "valve", valve.id, "cleaned")
     visit.end()
 
 

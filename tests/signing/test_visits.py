@@ -21,7 +21,7 @@ from fieldbook.actions.conflicts import settling
 from fieldbook.actions.job_files import export_text, import_bytes
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
-from fieldbook.actions.visits import visits
+from fieldbook.actions.visits import visiting
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.next_step import next_step
 from fieldbook.checks.service.visit_summary import visit_summaries
@@ -61,7 +61,7 @@ def changed(job: OpenJob) -> list[tuple[str, str, str]]:
 
 def test_a_visit_has_its_usual_steps_and_lists_what_is_changed_by_itself(book: Book) -> None:
     job = opened(book)
-    visit_id = visits.start_visit(job, "repair")
+    visit_id = visiting.start_visit(job, "repair")
     (visit,) = job.job.visits
     assert (visit.id, visit.held_on, visit.reason) == (visit_id, "2026-07-06", "repair")
     assert [step.number for step in job.job.visit_steps] == [1, 2, 3, 4, 5, 6]
@@ -77,7 +77,7 @@ def test_without_a_visit_the_change_is_one_after_the_sign_off(book: Book) -> Non
     job = opened(book)
     cells.enter_text(job, head(job), "3")
     assert CHANGED in flags(job)
-    visits.start_visit(job, "repair")
+    visiting.start_visit(job, "repair")
     assert CHANGED in flags(job)
     cells.enter_text(job, head(job), "2")
     assert CHANGED not in flags(job)
@@ -85,14 +85,14 @@ def test_without_a_visit_the_change_is_one_after_the_sign_off(book: Book) -> Non
 
 def test_after_a_visit_has_ended_and_a_week_later_changes_are_of_no_visit(book: Book) -> None:
     job = opened(book)
-    visits.start_visit(job, "repair")
-    visits.end_visit(job)
+    visiting.start_visit(job, "repair")
+    visiting.end_visit(job)
     with pytest.raises(RefusedError, match="No visit is under way"):
-        visits.end_visit(job)
+        visiting.end_visit(job)
     cells.enter_text(job, head(job), "3")
     assert CHANGED in flags(job)
     job.undo()
-    visits.start_visit(job, "repair")
+    visiting.start_visit(job, "repair")
     assert len(job.job.visits) == 1
     for day, of_visit in ((13, True), (14, False)):
         with time_machine.travel(datetime(2026, 7, day, 9, 30)):
@@ -103,7 +103,7 @@ def test_after_a_visit_has_ended_and_a_week_later_changes_are_of_no_visit(book: 
 
 def test_undo_takes_back_the_change_and_what_the_visit_kept_of_it(book: Book) -> None:
     job = opened(book)
-    visits.start_visit(job, "repair")
+    visiting.start_visit(job, "repair")
     before = job.job
     cells.enter_text(job, head(job), "3")
     rows.remove_row(job, "pipe_run", job.job.runs_of(job.job.zones[0].id)[-1].id)
@@ -119,7 +119,7 @@ def test_undo_takes_back_the_change_and_what_the_visit_kept_of_it(book: Book) ->
 
 def test_a_removed_visit_shows_its_changes_as_such_until_undo_brings_it_back(book: Book) -> None:
     job = opened(book)
-    visit_id = visits.start_visit(job, "warranty")
+    visit_id = visiting.start_visit(job, "warranty")
     cells.enter_text(job, head(job), "3")
     held = job.job
     rows.remove_row(job, "visit", visit_id)
@@ -136,11 +136,11 @@ def test_work_that_changes_no_cell_is_noted_on_its_thing(book: Book) -> None:
     job = opened(book)
     valve = job.job.valves[0].id
     with pytest.raises(RefusedError, match="start one at the service"):
-        visits.note_work(job, "valve", valve, "cleaned")
-    visit_id = visits.start_visit(job, "mid-season")
+        visiting.note_work(job, "valve", valve, "cleaned")
+    visit_id = visiting.start_visit(job, "mid-season")
     with pytest.raises(RefusedError, match="Move to the row of a thing"):
-        visits.note_work(job, "visit", visit_id, "cleaned")
-    thing = visits.note_work(job, "valve", valve, "cleaned")
+        visiting.note_work(job, "visit", visit_id, "cleaned")
+    thing = visiting.note_work(job, "valve", valve, "cleaned")
     assert visit_summaries(job.job)[0].changes[0].sentence == f"{thing}: cleaned"
     assert not flags(job) & {*NOT_PROVEN, ON_A_VISIT}
 
@@ -149,7 +149,7 @@ def test_what_another_program_changes_beside_a_visit_still_shows(tmp_path: Path)
     path = tmp_path / "book.sqlite"
     with Book(path) as book:
         job_id = (job := opened(book)).job_id
-        visits.start_visit(job, "repair")
+        visiting.start_visit(job, "repair")
         cells.enter_text(job, head(job), "3")
         other, mine = job.job.heads[1].id, job.job.heads[0].id
     for row_id, value in ((other, 5.0), (mine, 9.0)):
@@ -169,13 +169,13 @@ def test_visits_come_with_a_job_file_and_cover_what_they_changed_there_too(
     book: Book, tmp_path: Path, copy: bool
 ) -> None:
     job = opened(book)
-    visits.start_visit(job, "repair")
+    visiting.start_visit(job, "repair")
     cells.enter_text(job, head(job), "3")
     zone, other = job.job.zones
     cells.enter(job, CellRef("valve", job.job.valves[0].id, "box_id"), rows.add_box(job))
     rows.remove_row(job, "pipe_run", job.job.runs_of(zone.id)[-1].id)
     rows.add_row(job, "backflow_test", assembly_id=job.job.backflow_assemblies[0].id)
-    visits.note_work(job, "pipe_run", job.job.runs_of(other.id)[0].id, "repaired")
+    visiting.note_work(job, "pipe_run", job.job.runs_of(other.id)[0].id, "repaired")
     assert not flags(job) & NOT_PROVEN
     text = export_text(book, job.job_id).encode("utf-8")
     with Book(tmp_path / "other.sqlite") as there:
@@ -207,7 +207,7 @@ def test_two_laptops_that_start_a_visit_on_a_day_hold_one_visit_with_all_of_both
     with Book(tmp_path / "a.sqlite") as a, Book(tmp_path / "b.sqlite") as b:
         here, there = two_laptops(a, b)
         for job, index, gpm in ((here, 0, "3"), (there, 1, "3.5")):
-            visits.start_visit(job, "start-up")
+            visiting.start_visit(job, "start-up")
             step = job.job.visit_steps[index].id
             cells.enter(job, CellRef("visit_step", step, "done"), True)
             cells.enter_text(job, CellRef("head", job.job.heads[index].id, "nozzle_gpm"), gpm)
@@ -228,11 +228,11 @@ def test_a_head_that_two_laptops_changed_on_a_visit_is_settled_as_a_change_of_it
     with Book(tmp_path / "a.sqlite") as a, Book(tmp_path / "b.sqlite") as b:
         here, there = two_laptops(a, b)
         for job, gpm in ((here, "3"), (there, "3.5")):
-            visits.start_visit(job, "repair")
+            visiting.start_visit(job, "repair")
             cells.enter_text(job, head(job), gpm)
         exchange(here, there)
         if ended:
-            visits.end_visit(here)
+            visiting.end_visit(here)
         questions = [one for one in settling.questions_of(here) if one.at.table == "head"]
         settling.choose(here, questions[0], option)
         exchange(here, there)
@@ -253,7 +253,7 @@ def test_the_command_prints_every_visit_also_as_json(tmp_path: Path) -> None:
     path = tmp_path / "book.sqlite"
     with Book(path) as book:
         job = opened(book)
-        visit_id = visits.start_visit(job, "repair")
+        visit_id = visiting.start_visit(job, "repair")
         at = CellRef("visit", visit_id, "found")
         cells.enter_text(job, at, "Zone 2 waters the drive")
         cells.enter_text(job, CellRef("visit", visit_id, "next_due"), "2027-04-01")

@@ -16,7 +16,7 @@ from textual.widgets import Static
 from fieldbook.actions.keymap import FUNCTION_KEYS, action_for, in_keys_in_use, key_of, offered
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
-from fieldbook.actions.visits.visits import visit_now
+from fieldbook.actions.visits.visiting import visit_now
 from fieldbook.checks.desk.open_conflicts import has_conflicts
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.next_step import next_step_from

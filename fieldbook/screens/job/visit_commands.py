@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from textual.content import Content
 
 from fieldbook.actions.refused import RefusedError
-from fieldbook.actions.visits import visits
+from fieldbook.actions.visits import visiting
 from fieldbook.checks.service.visit_summary import visit_summaries
 from fieldbook.checks.service.visit_text import visit_lines
 from fieldbook.records.loaded_job import LoadedJob
@@ -56,7 +56,7 @@ def thing_here(host: CommandHost) -> tuple[str, str]:
     row = host.cursor.row
     at = cell.at if cell is not None else row.cells[0].at if row is not None and row.cells else None
     table, row_id = (at.table, at.row_id) if at is not None else ("", "")
-    visits.refuse_work(host.open_job, row_id)
+    visiting.refuse_work(host.open_job, row_id)
     return table, row_id
 
 
@@ -65,7 +65,7 @@ def note_work(host: CommandHost) -> None:
     table, row_id = thing_here(host)
 
     def noted(what: str) -> None:
-        thing = visits.note_work(host.open_job, table, row_id, what)
+        thing = visiting.note_work(host.open_job, table, row_id, what)
         host.redraw()
         host.say(f"Noted on the visit: {thing} {what}. Ctrl+Z takes it back.")
 
@@ -73,5 +73,5 @@ def note_work(host: CommandHost) -> None:
         if index is not None:
             host.attempt(lambda: noted(_WORK[index]))
 
-    thing = visits.thing_name(host.open_job, table, row_id)
+    thing = visiting.thing_name(host.open_job, table, row_id)
     host.app.push_screen(Choose(f"What was done to {thing}?", _WORK), chosen)

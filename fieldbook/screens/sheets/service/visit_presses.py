@@ -8,7 +8,7 @@ from fieldbook.actions.cells import enter_text
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
 from fieldbook.actions.rows import add_row
-from fieldbook.actions.visits.visits import start_visit
+from fieldbook.actions.visits.visiting import start_visit
 from fieldbook.checks.finding import CellRef
 from fieldbook.records.base import facts_of
 from fieldbook.records.fact import Fact

@@ -56,6 +56,8 @@ def refuse_work(open_job: OpenJob, row_id: str) -> Visit:
     """
     visit = visit_now(open_job)
     if visit is None:
+        if open_job.job.signed("handover") is None:
+            raise RefusedError("Work is noted on a visit once the property is handed over.")
         raise RefusedError("No visit is under way: start one at the service, Alt+6.")
     row = open_job.job.row(row_id)
     if row is None or type(row).sheet == visit.sheet:
