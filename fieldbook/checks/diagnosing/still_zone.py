@@ -46,7 +46,8 @@ def dead_readings(job: LoadedJob, zone: Zone, shown: Mapping[str, str]) -> DeadR
         return DeadReadings(dict(shown))
     found: dict[str, str] = {}
     reading, ran = reading_of(job, terminal), ran_at(job, terminal)
-    if reading is not None:
+    # The reading of day 1 is from before it stopped: it is what later ones are judged by.
+    if reading is not None and terminal.now_ohm is not None:
         found["ohms"] = ohms_shown(reading.meaning)
     # A test in which the zone itself ran is from before it stopped: it says nothing of today.
     if ran is not None and zone.id not in ran:

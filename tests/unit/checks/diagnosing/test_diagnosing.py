@@ -207,6 +207,8 @@ def test_the_record_s_own_tests_join_in_where_none_is_typed() -> None:
     assert terminal_of(job, zone) is not None
     assert dead_readings(job, zone, {}).shown["ohms"] == "open"
     assert dead_readings(job, zone, {"ohms": "sound"}).shown["ohms"] == "sound"
+    day_1 = metered(day_1_ohm=33.0)
+    assert "ohms" not in dead_readings(day_1, zone_of(day_1, 1), {}).shown
     bare = without(sound_job(), "terminal")
     assert dead_readings(bare, zone_of(bare, 1), {"volts": "there"}).shown == {"volts": "there"}
 
