@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
 
 from fieldbook.languages.language_texts import LANGUAGES, Language
 from fieldbook.languages.translator import Translator
 
 _in_use = Translator("en")
+_speaking: ContextVar[Translator | None] = ContextVar("speaking", default=None)
+"""The language of a paper that is being made: of the thread that makes it alone."""
 
 
 def use_language(language: Language) -> None:
@@ -22,6 +26,20 @@ def language_in_use() -> Language:
     return _in_use.language
 
 
+@contextmanager
+def speaking(language: Language, entered: Collection[str]) -> Iterator[Translator]:
+    """Use another language until the block ends, as for a paper and the pictures on it."""
+    token = _speaking.set(Translator(language, entered))
+    try:
+        yield _words()
+    finally:
+        _speaking.reset(token)
+
+
+def _words() -> Translator:
+    return _speaking.get() or _in_use
+
+
 def language_after() -> Language:
     """The language that comes after the one in use; after the last the first."""
     return LANGUAGES[(LANGUAGES.index(_in_use.language) + 1) % len(LANGUAGES)]
@@ -34,9 +52,9 @@ def keep_as_entered(texts: Collection[str]) -> None:
 
 def say(text: str) -> str:
     """A text of ours in the language in use."""
-    return _in_use.say(text)
+    return _words().say(text)
 
 
 def shown(text: str) -> str:
     """A text of ours in the language in use; one that a person entered stays as it is."""
-    return _in_use.shown(text)
+    return _words().shown(text)

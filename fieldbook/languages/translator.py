@@ -13,7 +13,7 @@ from functools import lru_cache
 from fieldbook.languages.language_texts import Language, texts
 from fieldbook.languages.template import Templates, filled
 
-_DEEPEST = 6
+_DEEPEST = 9
 """How deep phrases stand in phrases, such as a zone's name in the name of its valve in a flag."""
 _PARTS = tuple(map(re.compile, (r"\n+", r" \| ", r"(?<=[.!?]) +(?=[A-Z0-9“])", r"(?<=[:;]) ")))
 """Where a text is divided, the widest first: lines, columns, sentences, what follows a colon."""
@@ -33,7 +33,7 @@ _BRACKETS = re.compile(r"(.*\S) (\(.*\))")
 """A thing and its name, such as "zone 3 (front lawn)"."""
 _QUOTED = re.compile("“(.*)”")
 _UNITS = "gpm|psi|bar|kPa|ft|in|m|mm|ohm|V|VA|A|L/min|in/h|mm/h"
-_BEGIN = re.compile(rf"([!?+=~-] )?(-?[0-9.]+ ({_UNITS}) )?")
+_BEGIN = re.compile(rf"([!?+=~◆┊▼▲◂-] )?(-?[0-9.]+ ({_UNITS}) )?")
 """What may stand before a phrase: a sign, and a figure with its unit, as in "+ 40 psi good"."""
 _END = re.compile(r"[.:;!]$| [A-Z]{2}(/[A-Z]{2})?$")
 """What may stand behind a phrase that is an entry without it: also the letters of a colour."""
@@ -188,4 +188,8 @@ def _is_one(value: str) -> bool:
 
 @lru_cache
 def _templates(language: Language) -> Templates | None:
-    return Templates(texts(language).items()) if language != "en" else None
+    if language == "en":
+        return None
+    entries = list(texts(language).items())
+    # A paper may have filled a blank of its own sentence with what is English until it is printed.
+    return Templates([*entries, *((other, other) for _, other in entries)])

@@ -10,6 +10,8 @@ from collections.abc import Callable, Iterator
 
 from rich.cells import cell_len
 
+from fieldbook.languages.in_use import shown
+
 _WIDTHS = {
     222: "'ijl",
     278: " !,./:;I[]\\ft|",
@@ -37,12 +39,12 @@ def text_width(text: str, size: float) -> float:
 
 
 def wrapped(text: str, most: float, measure: Callable[[str], float]) -> Iterator[str]:
-    """The lines of a text, broken between words so that each measures at most `most`.
+    """The lines of a text in the language in use, each of which measures at most `most`.
 
     A word that is too long for a line is broken where it must.
     """
     line = ""
-    for word in text.split():
+    for word in shown(text).split():
         longer = f"{line} {word}".lstrip()
         if line and measure(longer) > most:
             yield line

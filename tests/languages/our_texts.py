@@ -30,6 +30,7 @@ from fieldbook.papers.wire_signs import SIGNS
 from fieldbook.records.base import PLACE_WORDS, facts_of
 from fieldbook.records.entered_texts import entered_texts
 from fieldbook.records.loaded_job import RECORDS, LoadedJob
+from fieldbook.records.tables.ties import TIED_THINGS
 from fieldbook.screens.job.place_tabs import PLACE_NAMES, SHORT_NAMES
 from fieldbook.screens.sheets import BUILDERS
 from fieldbook.screens.sheets.presses import KeyPress
@@ -37,6 +38,7 @@ from fieldbook.screens.sheets.sheet import Sheet
 from fieldbook.store.book import Book
 from fieldbook.trade.cautions import CAUTIONS, MARK_COLOURS
 from fieldbook.trade.colours import BASE_COLOURS
+from fieldbook.trade.rules.design_limits import COMMON_PRACTICE
 from fieldbook.trade.rules.keys import RULE_KEYS
 from fieldbook.units import System
 
@@ -59,7 +61,8 @@ _NEVER_SHOWN = (
         "Ctrl+S",
         "Ctrl+U",
     ),
-    *("Ctrl+Z", "Tab"),
+    *("Ctrl+Z", "Tab", "'DejaVu Sans Mono', monospace", "Libertinus Serif"),
+    "Callable[[type[Row]], _T]",
 )
 """Styles, a head that is read and not written, what the demo's invented things are called, keys."""
 
@@ -68,7 +71,7 @@ def is_words(text: str) -> bool:
     """Whether a text holds a word: sizes, letters of a kind and figures need no translation."""
     if text in _NEVER_SHOWN:
         return False
-    return re.search("[a-z]{3}", text) is not None or text in ("no", "us", "Box")
+    return re.search(r"[a-z]{3}|^[A-Z][a-z]+\b", text) is not None or text in ("no", "us")
 
 
 def of_facts() -> Iterator[str]:
@@ -272,6 +275,28 @@ _COMPOSED = (
     *("when the {name} was tested", "whether the {name} stops a zone", "Generic default"),
     *("swapped", "mixed up", "shut-offs", "grounding", "nothing entered of {listed}"),
     *("{said}, overrides a hold: {what}.", "whether the soil is free of rock of {where}"),
+    *(COMMON_PRACTICE, "{n} along, {m} behind it", "{n} along, {m} out"),
+    *(
+        "cover of {thing}",
+        "Irrigation as built, for {who}",
+        "{cable}, {gauge}, from the controller",
+    ),
+    *(
+        "valve of {zone}, in box {name}",
+        "{zone} works at {flow}, {pressure}",
+        "{rule} allows {flow}",
+    ),
+    *(
+        "valve, {pressure} behind it",
+        "it needs {pressure}",
+        "it needs",
+        "to spare",
+        "run",
+        "common",
+    ),
+    *("the driest: {cans}", "the wettest: {cans}", "can {n} ({seen})", "Scale {scale}"),
+    *(f"position of {thing} {{name}}" for thing in TIED_THINGS),
+    *(f"{thing} {{name}}: {{tapes}}" for thing in TIED_THINGS),
     *("twice", "Entered", "{n} or {m}?", "{n} more columns >", "{n} more column >"),
     *("{colour} in cable {name}", "Next {where}: {step}"),
     "{wire} is used {times} at the {where}: by {parts}.",
@@ -293,6 +318,12 @@ SOURCES: Mapping[str, Callable[[], Iterator[str]]] = {
     "screens": partial(of_code, "screens/**/*.py"),
     "single words of screens": lambda: iter(_SINGLE),
     "composed": lambda: iter(_COMPOSED),
+    "code of papers": partial(of_code, "papers/**/*.py", "materials/**/*.py"),
+    "pure rooms": partial(
+        of_code,
+        *("audit/**/*.py", "diagnosis/**/*.py", "watering/**/*.py", "wiring/*.py"),
+        *("water/advice/*.py", "records/*.py", "units.py"),
+    ),
     "signs": lambda: (text for sign in SIGNS.values() for text in (sign.word, sign.means)),
     "what actions say": partial(of_code, "actions/**/*.py"),
     "what checks say": partial(of_code, "checks/*.py", "checks/[!w]*/**/*.py"),

@@ -16,7 +16,7 @@ from fieldbook.actions.refused import RefusedError, disk_errors, write_bytes
 from fieldbook.languages.in_use import language_in_use
 from fieldbook.papers.blocks.paper_source import PaperSource
 from fieldbook.papers.contents.dispute_sheet import Claim, dispute_sheet, later_words
-from fieldbook.papers.printing.in_language import in_language
+from fieldbook.papers.printing.in_language import in_its_language
 
 
 def write_dispute(source: PaperSource, claim: Claim, file: Path) -> None:
@@ -25,8 +25,7 @@ def write_dispute(source: PaperSource, claim: Claim, file: Path) -> None:
     if ending not in (".html", ".htm", ".pdf"):
         raise RefusedError(f"{file} ends neither in .html nor in .pdf: name it so.")
     kind: Kind = "pdf" if ending == ".pdf" else "html"
-    shown = as_entered(source, claim)
-    paper = in_language(dispute_sheet(source, claim), shown.shown)
+    (paper,) = in_its_language(as_entered(source, claim), lambda one: [dispute_sheet(one, claim)])
     write_bytes(file, printed(paper, kind, source), over=True)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime
+from functools import partial
 from pathlib import Path
 from typing import Literal
 
@@ -20,7 +21,7 @@ from fieldbook.papers.blocks.paper_source import PaperSource
 from fieldbook.papers.contents.catalogue import NAMES, papers_named
 from fieldbook.papers.paper import Paper
 from fieldbook.papers.printing.html_page import html_page
-from fieldbook.papers.printing.in_language import in_language
+from fieldbook.papers.printing.in_language import in_its_language
 from fieldbook.papers.printing.pdf_page import NoTypesettingError, Size, pdf_page
 from fieldbook.records.entered_texts import entered_texts
 from fieldbook.records.loaded_job import LoadedJob
@@ -34,9 +35,11 @@ def paper_source(
 ) -> PaperSource:
     """All that a paper of a job may show. Raises RefusedError where firm.toml has a fault."""
     photos, firm = dict(_photos(book.path, job)), read_firm(book.path)
-    words = Translator(language, entered_texts(job) | {firm.line})
+    entered = entered_texts(job) | {firm.line}
+    words = Translator(language, entered)
     answers = verdicts_of(book, job, now)
-    return PaperSource(job, answers, now, firm, photos, language, words.say, words.shown)
+    said = (language, words.say, words.shown, entered)
+    return PaperSource(job, answers, now, firm, photos, *said)
 
 
 def _photos(book_path: Path, job: LoadedJob) -> Iterator[tuple[str, bytes]]:
@@ -63,8 +66,8 @@ def write_papers(
         raise RefusedError(f"There is no paper {unknown[0]}: choose {listed(NAMES, len(NAMES))}.")
     with disk_errors(folder, "made", "its name"):
         folder.mkdir(parents=True, exist_ok=True)
-    made = (paper for name in names or NAMES for paper in papers_named(source, name))
-    for paper in (in_language(one, source.shown) for one in made):
+    makers = [partial(papers_named, name=name) for name in names or NAMES]
+    for paper in (paper for make in makers for paper in in_its_language(source, make)):
         for kind in kinds:
             path = folder / f"{file_stem(source.job.job.address, paper.name)}.{kind}"
             write_bytes(path, printed(paper, kind, source), over=True)

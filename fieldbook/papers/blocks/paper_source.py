@@ -32,7 +32,7 @@ class Firm:
 class PaperSource:
     """All that a paper may show. `say` puts a sentence of ours into the language of the paper.
 
-    `shown` does so with what may have been entered by a person: that stays as it is.
+    `shown` does so with what may have been entered by a person: that, `entered`, stays as it is.
 
     `now` is the instant, with its offset, at which checks and signatures are asked. `photos` are
     JPEG bytes by the id of the attachment; a file that is missing has none.
@@ -46,6 +46,7 @@ class PaperSource:
     language: Language = "en"
     say: Callable[[str], str] = str
     shown: Callable[[str], str] = str
+    entered: frozenset[str] = frozenset()
 
     @property
     def today(self) -> date:

@@ -8,11 +8,13 @@ blanks. What is entered, and a citation, is in no catalogue and stays as it is.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import fields, is_dataclass, replace
 from html import escape, unescape
 from typing import TypeVar, cast
 
+from fieldbook.languages.in_use import speaking
+from fieldbook.papers.blocks.paper_source import PaperSource
 from fieldbook.papers.paper import Code, Figure, Paper, Paragraph, Swatch
 
 Say = Callable[[str], str]
@@ -31,6 +33,14 @@ _IN_SVG = re.compile(r'(?<=>)[^<>]+(?=</text>)|(?<=aria-label=")[^"]*')
 def in_language(paper: Paper, say: Say) -> Paper:
     """The paper with every word of ours as `say` has it."""
     return _said(paper, say)
+
+
+def in_its_language(
+    source: PaperSource, make: Callable[[PaperSource], Iterable[Paper]]
+) -> list[Paper]:
+    """The papers that `make` makes, with their pictures, in the language of their source."""
+    with speaking(source.language, source.entered):
+        return [in_language(paper, source.shown) for paper in make(source)]
 
 
 def _said(part: _T, say: Say) -> _T:
