@@ -144,6 +144,6 @@ def _rules(job: LoadedJob, system: System) -> Section:
     source = Row("", (), f"Source: {law.source}")
     at = CellRef("rule", "", "watering rule")
     place = press_cell(ChoosePlaceRule(), at, chosen_rule(job), 40, _PLACE)
-    return Section(
-        "Watering rule here", (Row("Rule", (place,)), *make.form(*_FACTS, width=24), *rule, source)
-    )
+    # The rule stands above the facts, so that the cursor passes it on a small screen.
+    rows = (Row("Rule", (place,)), *rule, source, *make.form(*_FACTS, width=24))
+    return Section("Watering rule here", rows)
