@@ -114,6 +114,11 @@ def _plain_errors(url: str) -> Iterator[None]:
             f"The office refuses that ({_reason(why, url)}): the user in its address has no right "
             "to it. fieldbook hub add-laptop lets a laptop in."
         ) from why
+    except psycopg.errors.LockNotAvailable as why:
+        raise ConnectionLostError(
+            "The office is busy with another laptop's entries: nothing is lost. Exchange again in "
+            "a few minutes; if it stays so, tell whoever keeps the office's database."
+        ) from why
     except psycopg.OperationalError as why:
         reason = _reason(why, url)
         if any(rejection in reason for rejection in _REJECTIONS):

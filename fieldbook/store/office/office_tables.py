@@ -89,18 +89,6 @@ BEGIN
   RAISE EXCEPTION '% of %: what a laptop sent is never changed or deleted', TG_OP, TG_TABLE_NAME
     USING ERRCODE = 'insufficient_privilege';
 END $$;
-
-CREATE OR REPLACE FUNCTION fieldbook.one_after_another() RETURNS trigger LANGUAGE plpgsql AS $$
-BEGIN
-  -- Numbers are given before the commit. Without this lock a laptop could read entry 8 while 7 is
-  -- not committed yet, and would then never ask for 7. And rows must be worked out from every entry
-  -- that is committed, which a transaction with an older snapshot does not see.
-  IF current_setting('transaction_isolation') <> 'read committed' THEN
-    RAISE EXCEPTION 'entries are added in READ COMMITTED only';
-  END IF;
-  PERFORM pg_advisory_xact_lock(7305211, 1);
-  RETURN NULL;
-END $$;
 """
 
 TABLES = f"""

@@ -12,13 +12,14 @@ from urllib.parse import quote, urlencode
 from psycopg import sql
 
 from fieldbook.store.errors import BookError
-from fieldbook.store.office import merge_sql, office_tables, rows_sql
+from fieldbook.store.office import merge_sql, office_tables, rows_sql, turn_sql
 from fieldbook.store.office.connection import (
     ConnectionLostError,
     OfficeConnection,
     connect_office,
     parse_address,
 )
+from fieldbook.store.office.laptop_roles import grant_rights, laptops_let_in, on_database
 from fieldbook.store.office.office_tables import LAPTOPS, LAYOUT, READERS
 from fieldbook.store.office.views import office_views
 
@@ -60,6 +61,7 @@ def make_hub(url: str) -> None:
             "CREATE SCHEMA IF NOT EXISTS fieldbook",
             "CREATE SCHEMA IF NOT EXISTS office",
             office_tables.CHECKS,
+            turn_sql.TURN,
             office_tables.TABLES,
             rows_sql.TABLES,
             merge_sql.FUNCTIONS,
@@ -70,6 +72,8 @@ def make_hub(url: str) -> None:
             connection.execute(script.encode())
         _write_layout(connection)
         _make_views(connection)
+        for name in laptops_let_in(connection):
+            grant_rights(connection, name)
 
 
 def add_laptop(url: str, name: str) -> str:
@@ -89,7 +93,7 @@ def add_laptop(url: str, name: str) -> str:
         login = sql.SQL("ALTER ROLE {} LOGIN INHERIT PASSWORD {}")
         connection.execute(login.format(role, sql.Literal(hashed.decode())))
         connection.execute(sql.SQL("GRANT {} TO {}").format(sql.Identifier(LAPTOPS), role))
-        _on_database(connection, "GRANT CONNECT ON DATABASE {} TO {}", role)
+        grant_rights(connection, name)
         connection.execute(
             "INSERT INTO fieldbook.laptop (name) VALUES (%s) "
             "ON CONFLICT (name) DO UPDATE SET removed = NULL",
@@ -105,7 +109,7 @@ def remove_laptop(url: str, name: str) -> None:
         role = sql.Identifier(name)
         connection.execute(sql.SQL("ALTER ROLE {} NOLOGIN PASSWORD NULL").format(role))
         connection.execute(sql.SQL("REVOKE {} FROM {}").format(sql.Identifier(LAPTOPS), role))
-        _on_database(connection, "REVOKE CONNECT ON DATABASE {} FROM {}", role)
+        on_database(connection, "REVOKE CONNECT ON DATABASE {} FROM {}", role)
         connection.execute("UPDATE fieldbook.laptop SET removed = now() WHERE name = %s", (name,))
     # After the commit, or the laptop could connect again in between.
     with _transaction(url) as connection:
@@ -164,8 +168,8 @@ def _write_layout(connection: OfficeConnection) -> None:
         "INSERT INTO fieldbook.hub (layout) VALUES (%s) ON CONFLICT (one) DO NOTHING", (LAYOUT,)
     )
     connection.execute("UPDATE fieldbook.hub SET layout = %s WHERE layout < %s", (LAYOUT, LAYOUT))
-    _on_database(connection, "REVOKE CONNECT, TEMPORARY ON DATABASE {} FROM PUBLIC")
-    _on_database(connection, "GRANT CONNECT ON DATABASE {} TO {}", sql.Identifier(READERS))
+    on_database(connection, "REVOKE CONNECT, TEMPORARY ON DATABASE {} FROM PUBLIC")
+    on_database(connection, "GRANT CONNECT ON DATABASE {} TO {}", sql.Identifier(READERS))
 
 
 def _make_views(connection: OfficeConnection) -> None:
@@ -176,12 +180,6 @@ def _make_views(connection: OfficeConnection) -> None:
         connection.execute(statement.encode())
     connection.execute(f"GRANT USAGE ON SCHEMA office TO {READERS}".encode())
     connection.execute(f"GRANT SELECT ON ALL TABLES IN SCHEMA office TO {READERS}".encode())
-
-
-def _on_database(connection: OfficeConnection, statement: str, *roles: sql.Identifier) -> None:
-    """Run a statement on the database that is connected: its first {} is the database's name."""
-    (name,) = connection.execute("SELECT current_database()").fetchone() or ("",)
-    connection.execute(sql.SQL(statement).format(sql.Identifier(name), *roles))
 
 
 def _is_unused(connection: OfficeConnection, name: str) -> bool:
