@@ -155,7 +155,8 @@ def _merge_alone(entry: Entry, readable: Readable) -> RowState | None:
     values = {column: row[column] for column in sorted(row) if column not in STAMPS}
     if not all(readable(entry.table, column, value) for column, value in values.items()):
         return None
-    return RowState({**values, **_stamps((entry,))}, {"": (entry.id,)})
+    held = {column: value for column, value in values.items() if value is not None}
+    return RowState({**held, **_stamps((entry,))}, {"": (entry.id,)})
 
 
 def _build_graph(entries: Iterable[Entry]) -> tuple[_Graph, tuple[str, ...]]:
