@@ -18,7 +18,7 @@ from fieldbook.store.sqlite.row_statements import select_rows, select_where
 _MOST_IDS = 500
 """As many ids are asked for at once: older SQLite takes at most 999 values in a statement."""
 _Row = TypeVar("_Row", bound=Record)
-_BY_NAME = ("valve_box", "cable", "two_wire_path", "other_controller")
+_BY_NAME = ("valve_box", "cable", "two_wire_path", "other_controller", "programme")
 """Tables whose rows are read in the order of their names: A to Z before AA, 2 before 10."""
 _ORDER = {
     "zone": ("number", "id"),

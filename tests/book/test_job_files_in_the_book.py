@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from datetime import date
+from datetime import date, datetime, time
 from pathlib import Path
 
 import pytest
@@ -15,6 +15,10 @@ from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import demo_files, fill_demo, new_property
 from fieldbook.actions.refused import RefusedError, write_new
 from fieldbook.actions.signing import sign_off
+from fieldbook.checks.next_step import next_step
+from fieldbook.checks.progress.deadlines import dates_of
+from fieldbook.checks.progress.holds import BACKFILL, SIGN_OFFS
+from fieldbook.checks.progress.standing import standings
 from fieldbook.checks.registry import verdicts
 from fieldbook.jobfile.parse import JobFileError
 from fieldbook.records.loaded_job import LoadedJob
@@ -24,6 +28,10 @@ DAY = date(2026, 11, 26)
 """After the last entry of a demo property, and before a test or paper in it runs out."""
 FAULTS = {
     "alder_lane": set(),
+    "juniper_court": {
+        ("note", "service", "The visit of 2024-07-16 changed what was signed over: "),
+        ("note", "service", "The visit of 2026-04-14 changed what was signed over: "),
+    },
     "quarry_road": {("stop", "ground", "Zone 2 (orchard) draws 17 gpm, but the velocity limit")},
     "mill_street": {
         ("stop", "controller", "Yellow in cable 1 is used twice at the controller"),
@@ -43,6 +51,7 @@ FAULTS = {
 """The faults that the notes of each demo property state, as the checks should find them."""
 OPEN = {
     "alder_lane": [],
+    "juniper_court": [],
     "quarry_road": [],
     "mill_street": ["ohms of zone 5 (herb beds)"],
     "birch_terrace": [],
@@ -75,8 +84,24 @@ def test_a_demo_property_has_exactly_the_faults_it_states(book: Book, name: str)
         wanted.remove(match[0])
     assert not wanted
     stated = " ".join(note.text for note in open_job.job.notes)
-    assert ("Wrong here:" in stated) == bool(FAULTS[name])
-    assert ("nothing is wrong" in stated) == (not FAULTS[name])
+    faulty = any(severity != "note" for severity, _, _ in FAULTS[name])
+    assert ("Wrong here:" in stated) == faulty
+    assert ("nothing is wrong" in stated) == (not faulty)
+
+
+@pytest.mark.parametrize("day", [DAY, date(2027, 6, 1), date(2029, 1, 1), date(2030, 12, 31)])
+def test_a_property_in_service_stays_quiet_as_years_pass(book: Book, day: date) -> None:
+    job = book.load(import_file(book, demo_file("juniper_court"), "AB").job_id)
+    at = datetime.combine(day, time(9)).astimezone()
+    answers = verdicts(job, at)
+    assert {flag.severity for flag in answers.flags} == {"note"}
+    assert not answers.not_checked
+    kinds = [one.sign_off.kind for one in standings(job, at) if one.proven]
+    assert {*SIGN_OFFS, BACKFILL} == set(kinds)
+    assert len(kinds) == len(job.sign_offs)
+    assert [one.thing for one in dates_of(job, day) if one.on <= day] == []
+    step = next_step(job, answers, day)
+    assert (step.place, step.sentence) == ("service", "Visit due 2031-06-10, mid-season.")
 
 
 @pytest.mark.parametrize("name", sorted(FAULTS))

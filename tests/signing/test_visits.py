@@ -13,6 +13,7 @@ import pytest
 import time_machine
 from builders import all_signed, sound_job
 from click.testing import CliRunner
+from seasons.season_jobs import closed, handed_over
 from two_books import all_entries
 
 from fieldbook.actions import cells, rows
@@ -22,6 +23,7 @@ from fieldbook.actions.job_files import export_text, import_bytes
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
 from fieldbook.actions.visits import visiting
+from fieldbook.checks.common.naming import zone_name
 from fieldbook.checks.finding import CellRef
 from fieldbook.checks.next_step import next_step
 from fieldbook.checks.service.visit_summary import visit_summaries
@@ -288,3 +290,11 @@ def test_the_command_prints_every_visit_also_as_json(tmp_path: Path) -> None:
         "2026-07-06"
         in CliRunner().invoke(main, ["--book", str(path), "visits", "Elm", "--all"]).output
     )
+
+
+def test_what_was_closed_is_read_stretch_by_stretch() -> None:
+    (visit,) = visit_summaries(closed())
+    system, *stretches = visit.readings
+    assert system.startswith("the system: Water shut yes, Breaker removed yes, ")
+    names = ["the mainline", zone_name(handed_over().zones[0])]
+    assert stretches == [f"{name}: Emptied yes" for name in names]

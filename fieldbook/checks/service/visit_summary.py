@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from fieldbook.checks.common.naming import row_name, system_of
+from fieldbook.checks.common.naming import row_name, stretch_name, system_of
 from fieldbook.checks.progress.before_visits import kept_value
 from fieldbook.records.base import Record, facts_of
+from fieldbook.records.fact import Fact
 from fieldbook.records.loaded_job import TABLES, LoadedJob
 from fieldbook.records.tables.attachments import Attachment
+from fieldbook.records.tables.season.season_work import SeasonWork, SeasonZone
 from fieldbook.records.tables.visits import Visit, VisitChange, VisitStep
 from fieldbook.records.values import Value, shown
 
@@ -143,22 +145,41 @@ def _row_words(job: LoadedJob, record: type[Record], kept: object) -> str:
         return ""
     facts = facts_of(record)
     said = [
-        f"{facts[column].label} {_value_words(job, record, column, value)}"
+        _cell_words(facts[column], _value_words(job, record, column, value))
         for column, value in kept.items()
         if column in facts and facts[column].kind not in _UNSAID and value not in (None, "")
     ]
     return ", ".join(said) or f"a {record.title}"
 
 
+def _cell_words(fact: Fact, words: str) -> str:
+    """A value after its label, which a link such as "zone 3" says by itself."""
+    named = fact.links_to and words.startswith(fact.label.lower())
+    return words if named else f"{fact.label} {words}"
+
+
 def _readings(job: LoadedJob, visit_id: str) -> Iterator[str]:
-    """What was measured on a visit: the rows of other tables that name it."""
+    """What was measured on a visit: the rows of other tables that name it, zone by zone."""
     for table, rows in job.tables().items():
         if table in _OWN_TABLES:
             continue
-        for row in rows:
-            if getattr(row, "visit_id", None) == visit_id:
-                words = _row_words(job, type(row), _said(row))
-                yield f"{row_name(job, table, row.id)}: {words}"
+        own = [row for row in rows if getattr(row, "visit_id", None) == visit_id]
+        for row in sorted(own, key=lambda row: _zone_number(job, row)):
+            words = _row_words(job, type(row), _said(row))
+            yield f"{_reading_name(job, table, row)}: {words}"
+
+
+def _zone_number(job: LoadedJob, row: Record) -> int:
+    """The number of the zone that a reading is of; 0 for the mainline and the whole system."""
+    zone = job.zone(getattr(row, "zone_id", None))
+    return (zone.number or 0) if zone is not None else 0
+
+
+def _reading_name(job: LoadedJob, table: str, row: Record) -> str:
+    """What a reading is of: the stretch that was closed or opened, the whole system, or its row."""
+    if isinstance(row, SeasonZone):
+        return stretch_name(job, row.zone_id)
+    return "the system" if isinstance(row, SeasonWork) else row_name(job, table, row.id)
 
 
 def _said(row: Record) -> dict[str, object]:

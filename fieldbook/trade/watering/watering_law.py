@@ -6,7 +6,7 @@ that fits the property and the zone gives the days.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -43,9 +43,8 @@ class Who:
         return ", ".join(self._parts())
 
     def _parts(self) -> Iterator[str]:
-        names: Mapping[str, str] = {"none": "no number"}
         if self.number:
-            yield f"{' or '.join(names.get(one, one) for one in self.number)} house numbers"
+            yield _numbers_in_words(self.number)
         if self.digits:
             yield f"house numbers that end in {', '.join(map(str, self.digits))}"
         if self.group:
@@ -65,6 +64,14 @@ class Who:
             yield f"{' or '.join(self.water)} water"
         if self.purpose:
             yield " or ".join(self.purpose)
+
+
+def _numbers_in_words(numbers: Sequence[str]) -> str:
+    """Such as "odd house numbers or none"."""
+    said = " or ".join(one for one in numbers if one != "none")
+    if not said:
+        return "properties without a house number"
+    return f"{said} house numbers{' or none' if 'none' in numbers else ''}"
 
 
 @dataclass(frozen=True)

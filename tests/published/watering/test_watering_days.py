@@ -249,3 +249,10 @@ def test_a_larger_lot_has_longer_hours_in_southwest_florida() -> None:
     assert may_run(at(place, small), thursday, 9 * 60, 30).verdict == "no"
     assert may_run(at(place, large), thursday, 9 * 60, 30).verdict == "yes"
     assert may_run(at(place, Site(house_number=17)), thursday, 60, 30).verdict == "not known"
+
+
+def test_a_rule_names_whom_its_days_are_for() -> None:
+    # Melbourne, Florida: its page treats a property without a number as an odd one.
+    odd, even = law_from_text(places()["Melbourne, Florida"]).days[0].cases[1:]
+    assert odd.who.words() == "odd house numbers or none"
+    assert even.who.words() == "even house numbers"
