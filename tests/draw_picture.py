@@ -1,7 +1,8 @@
 """Draw the README's pictures from the real screens: python tests/draw_picture.py.
 
-It opens the demo and saves what is painted of the board, of a controller with crossed wires and of
-a zone's water. With Chromium it also takes a picture of a tablet that `fieldbook serve` shows.
+It opens the demo and saves what is painted of the board, of a controller with crossed wires, of a
+zone's water and of a property in service. With Chromium it also takes a picture of a tablet that
+`fieldbook serve` shows.
 """
 
 from __future__ import annotations
@@ -25,7 +26,7 @@ BOARD, PLACE, PAGE = (110, 18), (116, 27), (106, 44)
 
 
 async def draw() -> None:
-    """Draw three screens as SVG."""
+    """Draw four screens as SVG."""
     async with at_the_truck(None, BOARD) as crew:
         await keep(crew, "board")
         await crew.pilot.resize_terminal(*PLACE)
@@ -37,6 +38,11 @@ async def draw() -> None:
         await crew.press("enter")
         await crew.app.workers.wait_for_complete()
         await keep(crew, "zone")
+        await crew.press("escape", "ctrl+b", "home")
+        await crew.pilot.resize_terminal(*PLACE)
+        await crew.open("3 Juniper Court", "service")
+        await crew.stand_on("visit", "found")
+        await keep(crew, "service")
 
 
 async def keep(crew: Crew, name: str) -> None:
