@@ -33,7 +33,7 @@ _BRACKETS = re.compile(r"(.*\S) (\(.*\))")
 """A thing and its name, such as "zone 3 (front lawn)"."""
 _QUOTED = re.compile("“(.*)”")
 _UNITS = "gpm|psi|bar|kPa|ft|in|m|mm|ohm|V|VA|A|L/min|in/h|mm/h"
-_BEGIN = re.compile(rf"([!?+=~◆┊▼▲◂-] )?(-?[0-9.]+ ({_UNITS}) )?")
+_BEGIN = re.compile(rf"([!?+=~✓◆┊▼▲◂-] )?(-?[0-9.]+ ({_UNITS}) )?")
 """What may stand before a phrase: a sign, and a figure with its unit, as in "+ 40 psi good"."""
 _END = re.compile(r"[.:;!]$| [A-Z]{2}(/[A-Z]{2})?$")
 """What may stand behind a phrase that is an entry without it: also the letters of a colour."""

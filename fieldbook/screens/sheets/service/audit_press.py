@@ -13,4 +13,4 @@ class OpenAudit:
     """Enter draws the cans of an audit."""
 
     audit_id: str
-    keys: ClassVar[KeyWords] = (("Enter", "draw"),)
+    keys: ClassVar[KeyWords] = (("Enter", "draw it"),)
