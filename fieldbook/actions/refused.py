@@ -5,12 +5,13 @@ Imports no record and no book, so that a command that needs neither starts at on
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
 from fieldbook.jobfile.parse import LARGEST_BYTES, too_large
+from fieldbook.records.printable import printable
+from fieldbook.store.disk import unusable_name, write_whole
 
 
 class RefusedError(Exception):
@@ -38,8 +39,17 @@ def read_file(path: Path) -> bytes:
 
 
 def refuse_existing(path: Path, *, over: bool) -> None:
-    """Raise RefusedError where a file exists that may not be written over."""
-    if path.exists() and not over:
+    """Raise RefusedError where a file exists that may not be written over, or can't be one."""
+    wrong = unusable_name(path)
+    if wrong:
+        raise RefusedError(f"{printable(str(path))} {wrong}.")
+    with disk_errors(path, "written", "its name"):
+        if not path.exists():
+            return
+        # A folder or a device is never replaced, even with --over.
+        if not path.is_file():
+            raise RefusedError(f"{path} is no file: name another.")
+    if not over:
         raise RefusedError(f"{path} is there already: name another file, or add --over.")
 
 
@@ -51,10 +61,5 @@ def write_new(path: Path, text: str, *, over: bool = False) -> None:
 def write_bytes(path: Path, content: bytes, *, over: bool = False) -> None:
     """Write bytes as `write_new` writes text."""
     refuse_existing(path, over=over)
-    part = path.with_name(path.name + ".part")
     with disk_errors(path, "written", "the folder and the disk"):
-        with part.open("wb") as out:
-            out.write(content)
-            out.flush()
-            os.fsync(out.fileno())
-        part.replace(path)
+        write_whole(path, path.with_name(f"{path.name}.part"), content)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -61,6 +62,49 @@ def refusals() -> Iterator[None]:
 
 
 @contextmanager
+def usable(path: str) -> Iterator[None]:
+    """Turn what the system says of a path that no file can have into a CommandError."""
+    try:
+        yield
+    except (OSError, RuntimeError, ValueError) as why:
+        reason = (isinstance(why, OSError) and why.strerror) or str(why).rstrip(".")
+        raise CommandError(f"{_shown(path)} can't be used ({reason}): name another.") from why
+
+
+def reached(path: Path) -> Path:
+    """The same path, once the system has looked for it. Raises as the system does."""
+    with suppress(FileNotFoundError, NotADirectoryError):
+        path.lstat()
+    return path
+
+
+class _FilePath(click.Path):
+    """A path that some file may have: not empty, not too long, in a folder that can be searched."""
+
+    def convert(
+        self,
+        value: str | os.PathLike[str],
+        param: click.Parameter | None,
+        ctx: click.Context | None,
+    ) -> Path:
+        """The path; an empty one, as from a variable that isn't set, would be this folder."""
+        if not str(value):
+            raise CommandError("An empty path was given: name a file or a folder.")
+        with usable(str(value)):
+            return reached(Path(value))
+
+
+FILE_PATH = _FilePath()
+"""The type of every argument that is a path."""
+_LONGEST_SHOWN = 100
+
+
+def _shown(path: str) -> str:
+    """A path for a sentence; of a very long one its end."""
+    return plain(path if len(path) <= _LONGEST_SHOWN else f"...{path[-_LONGEST_SHOWN:]}")
+
+
+@contextmanager
 def open_book(path: Path) -> Iterator[Book]:
     """The book at `path`, open until the block ends; its refusals are those of the command."""
     from fieldbook.store.book import Book
@@ -84,7 +128,7 @@ def write_file(file: Path, text: str, *, over: bool) -> None:
 
     with refusals():
         write_new(file, text, over=over)
-    click.echo(f"Wrote {file}.")
+    click.echo(f"Wrote {plain(str(file))}.")
 
 
 def plain(text: str) -> str:

@@ -8,14 +8,14 @@ from pathlib import Path
 
 import click
 
-from fieldbook.cli.common import CommandError, plain, refusals
+from fieldbook.cli.common import FILE_PATH, CommandError, plain, refusals
 
 # Each command imports what it uses, so that `solve` starts without the record.
 # ruff: noqa: PLC0415
 
 
 @click.command()
-@click.argument("file", type=click.Path(path_type=Path))
+@click.argument("file", type=FILE_PATH)
 @click.option("--json/--table", "as_json", default=True, help="Print JSON (the default) or tables.")
 def solve(file: Path, *, as_json: bool) -> None:
     """Solve a network document (JSON) and print every head, link and node; exit 1 if it can't.

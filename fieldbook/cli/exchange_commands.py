@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from fieldbook.cli.common import CommandError, open_book, plain
+from fieldbook.cli.common import FILE_PATH, CommandError, open_book, plain, usable
 from fieldbook.store.paths import OFFICE_VARIABLE, is_office
 
 if TYPE_CHECKING:
@@ -42,14 +42,16 @@ def exchange(path: Path, place: str, *, anew: bool) -> None:
     else:
         from fieldbook.actions.exchange.folder_exchange import exchange_through_folder
 
+        with usable(place):
+            folder = FILE_PATH.convert(place and Path(place).expanduser(), None, None)
         with open_book(path) as book, _bar("Exchanging") as progress:
-            report = exchange_through_folder(book, Path(place).expanduser(), progress, anew=anew)
+            report = exchange_through_folder(book, folder, progress, anew=anew)
     _print_report(report)
 
 
 @click.command()
 @click.argument("job")
-@click.argument("file", type=click.Path(path_type=Path))
+@click.argument("file", type=FILE_PATH)
 @click.option("--over", is_flag=True, help="Write over a file that is there.")
 @click.option("--no-files", is_flag=True, help="Leave attached photos and papers out.")
 @click.pass_obj
@@ -62,11 +64,11 @@ def bundle(path: Path, job: str, file: Path, *, over: bool, no_files: bool) -> N
     with open_book(path) as book:
         job_id = one_property(book, job).id
         count = write_job_bundle(book, job_id, file, over=over, files=not no_files)
-    click.echo(f"Wrote {file}: {counted(count, 'entry', 'entries')}.")
+    click.echo(f"Wrote {plain(str(file))}: {counted(count, 'entry', 'entries')}.")
 
 
 @click.command()
-@click.argument("file", type=click.Path(path_type=Path))
+@click.argument("file", type=FILE_PATH)
 @click.pass_obj
 def take(path: Path, file: Path) -> None:
     """Take FILE, which `fieldbook bundle` wrote on another laptop; twice does no harm."""

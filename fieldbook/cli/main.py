@@ -11,13 +11,16 @@ import click
 
 from fieldbook import __version__
 from fieldbook.cli.common import (
+    FILE_PATH,
     NO_INITIALS,
     CommandError,
     in_language,
     open_book,
     plain,
+    reached,
     read_book,
     refusals,
+    usable,
     write_file,
 )
 from fieldbook.cli.diagnose_command import diagnose
@@ -51,7 +54,10 @@ def main(context: click.Context, book: str | None, language: Language | None) ->
 
     Without a command it opens the book. fieldbook records and checks; it certifies nothing.
     """
-    context.obj = book_path(book)
+    with usable(book or os.environ.get(BOOK_VARIABLE, "")):
+        path = context.obj = book_path(book)
+        # The longest name of a file that is made beside a book has to fit too.
+        reached(path.with_name(f"{path.name}.rebuilding-journal"))
     if context.invoked_subcommand is None:
         if not _has_screen():
             raise CommandError(
@@ -149,7 +155,7 @@ def check(path: Path, job: tuple[str, ...], *, as_json: bool) -> None:
 
 
 @main.command(name="import")
-@click.argument("file", type=click.Path(path_type=Path))
+@click.argument("file", type=FILE_PATH)
 @click.option("--copy", is_flag=True, help="Take it in as another property, with ids of its own.")
 @click.pass_obj
 def import_(path: Path, file: Path, *, copy: bool) -> None:
@@ -164,7 +170,7 @@ def import_(path: Path, file: Path, *, copy: bool) -> None:
 
 @main.command()
 @click.argument("job")
-@click.argument("file", required=False, type=click.Path(path_type=Path))
+@click.argument("file", required=False, type=FILE_PATH)
 @click.option("--over", is_flag=True, help="Write over a file that is there.")
 @click.pass_obj
 def export(path: Path, job: str, file: Path | None, *, over: bool) -> None:
@@ -180,7 +186,7 @@ def export(path: Path, job: str, file: Path | None, *, over: bool) -> None:
         found = one_property(book, job).id
         if file is not None and file.suffix.lower() in ENDINGS:
             write_open(book.load(found), file, date.today(), over=over)
-            click.echo(f"Wrote {file}.")
+            click.echo(f"Wrote {plain(str(file))}.")
             return
         text = export_text(book, found)
     if file is None:
@@ -208,7 +214,7 @@ def verify(path: Path) -> None:
 
 
 @main.command()
-@click.argument("new", required=False, type=click.Path(path_type=Path))
+@click.argument("new", required=False, type=FILE_PATH)
 @click.option("--in-place", is_flag=True, help="Put it where the damaged book is, kept beside it.")
 @click.pass_obj
 def rebuild(path: Path, new: Path | None, *, in_place: bool) -> None:
@@ -226,7 +232,7 @@ def rebuild(path: Path, new: Path | None, *, in_place: bool) -> None:
             click.echo(plain(rebuild_in_place(path).sentence))
             return
         count = rebuild_book(path, new)
-    click.echo(f"Rebuilt {new} from {count} entries.")
+    click.echo(f"Rebuilt {plain(str(new))} from {count} entries.")
 
 
 @main.command()
@@ -251,7 +257,7 @@ def day(path: Path, days: int, *, as_json: bool) -> None:
 
 @main.command()
 @click.argument("job")
-@click.argument("file", required=False, type=click.Path(path_type=Path))
+@click.argument("file", required=False, type=FILE_PATH)
 @click.option("--over", is_flag=True, help="Write over a file that is there.")
 @click.pass_obj
 def plan(path: Path, job: str, file: Path | None, *, over: bool) -> None:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import click
 
-from fieldbook.cli.common import in_language, plain, read_book, refusals, write_file
+from fieldbook.cli.common import FILE_PATH, in_language, plain, read_book, refusals, write_file
 from fieldbook.languages.language_texts import Language
 
 # Imported inside: the app's first frame comes before the record and the papers are loaded.
@@ -17,7 +17,7 @@ from fieldbook.languages.language_texts import Language
 
 @click.command()
 @click.argument("job")
-@click.argument("folder", type=click.Path(path_type=Path))
+@click.argument("folder", type=FILE_PATH)
 @click.option("--only", multiple=True, metavar="PAPER", help="One paper by name; may be repeated.")
 @click.option("--pdf", is_flag=True, help="Write PDF besides HTML; needs fieldbook[pdf].")
 @in_language
@@ -51,8 +51,8 @@ def papers(
 
 @click.command()
 @click.argument("job")
-@click.argument("file", required=False, type=click.Path(path_type=Path))
-@click.option("--prices", type=click.Path(path_type=Path), help="A price list: item,cost,price.")
+@click.argument("file", required=False, type=FILE_PATH)
+@click.option("--prices", type=FILE_PATH, help="A price list: item,cost,price.")
 @click.option("--waste", type=click.FloatRange(0, 100), default=0.0, help="Percent of pipe, wire.")
 @click.option("--over", is_flag=True, help="Write over a file that is there.")
 @click.pass_obj
@@ -87,7 +87,7 @@ def materials(
 
 @click.command()
 @click.argument("job")
-@click.argument("folder", type=click.Path(path_type=Path))
+@click.argument("folder", type=FILE_PATH)
 @click.pass_obj
 def tables(path: Path, job: str, folder: Path) -> None:
     """Write the record of a property into FOLDER as CSV, a file a table, for a spreadsheet."""
@@ -102,7 +102,7 @@ def tables(path: Path, job: str, folder: Path) -> None:
 @click.command()
 @click.argument("job")
 @click.argument("claim")
-@click.argument("file", required=False, type=click.Path(path_type=Path))
+@click.argument("file", required=False, type=FILE_PATH)
 @click.option(
     "--about",
     multiple=True,

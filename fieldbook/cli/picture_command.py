@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from fieldbook.cli.common import plain, read_book, refusals, write_file
+from fieldbook.cli.common import FILE_PATH, plain, read_book, refusals, write_file
 
 if TYPE_CHECKING:
     from fieldbook.papers.zone_water.zone_sheet import PictureName
@@ -21,7 +21,7 @@ _PRINTED_COLUMNS = 78
 @click.command()
 @click.argument("job")
 @click.argument("zone", type=int)
-@click.argument("file", required=False, type=click.Path(path_type=Path))
+@click.argument("file", required=False, type=FILE_PATH)
 @click.option(
     "--only",
     type=click.Choice(["supply", "pressure", "tree"]),

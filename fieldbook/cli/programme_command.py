@@ -8,7 +8,7 @@ from pathlib import Path
 
 import click
 
-from fieldbook.cli.common import plain, read_book, refusals
+from fieldbook.cli.common import FILE_PATH, plain, read_book, refusals
 
 # The command imports what it uses: the app's first frame comes before the record is loaded.
 # ruff: noqa: PLC0415
@@ -16,7 +16,7 @@ from fieldbook.cli.common import plain, read_book, refusals
 
 @click.command()
 @click.argument("job")
-@click.argument("file", required=False, type=click.Path(path_type=Path))
+@click.argument("file", required=False, type=FILE_PATH)
 @click.option("--json", "as_json", is_flag=True, help="Print programmes and season as JSON.")
 @click.option("--over", is_flag=True, help="Write over a file that is there.")
 @click.pass_obj

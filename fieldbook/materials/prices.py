@@ -58,7 +58,10 @@ class Quote:
 def read_prices(text: str) -> Mapping[str, Rate]:
     """The rates of a price list by item. Raises PriceListError."""
     read = csv.reader(io.StringIO(text, newline=""))
-    lines = [line for line in read if any(cell.strip() for cell in line)]
+    try:
+        lines = [line for line in read if any(cell.strip() for cell in line)]
+    except csv.Error as why:
+        raise PriceListError(f"It is no price list ({why}).") from why
     if not lines or tuple(cell.strip().lower() for cell in lines[0][:3]) != _HEADERS:
         raise PriceListError("A price list begins with the line: item,cost,price.")
     rates: dict[str, Rate] = {}

@@ -84,6 +84,9 @@ def instant_of(text: str | None) -> datetime | None:
         return at.astimezone() if at is not None and at.year in _YEARS else None
     except (ValueError, OverflowError):
         return None
+    except OSError:
+        # Windows converts no local time before 1970.
+        return at.replace(tzinfo=UTC) if at is not None else None
 
 
 def order_of(text: str | None) -> datetime:

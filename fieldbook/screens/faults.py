@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import os
 import traceback
 from datetime import datetime
 from pathlib import Path
 
+from fieldbook.store.disk import open_private
 from fieldbook.store.paths import state_folder
 
 FAULT_LOG = "fieldbook-fault.txt"
@@ -46,8 +48,9 @@ class Faults:
         where = folder / FAULT_LOG
         lines = traceback.format_exception(error)
         try:
-            folder.mkdir(parents=True, exist_ok=True)
-            with where.open("a", encoding="utf-8") as file:
+            folder.mkdir(parents=True, exist_ok=True, mode=0o700)
+            out = open_private(where, os.O_WRONLY | os.O_APPEND)
+            with os.fdopen(out, "a", encoding="utf-8", newline="\n") as file:
                 file.write(f"{datetime.now().astimezone().isoformat()}\n{''.join(lines)}\n")
         except OSError:
             return f"no file: {folder} can't be written"

@@ -62,7 +62,11 @@ class OpenBook:
     @classmethod
     def demo(cls) -> OpenBook:
         """A scratch copy of the demo properties, in a folder that is removed with it."""
-        folder = tempfile.TemporaryDirectory(prefix="fieldbook-demo-")
+        folder = tempfile.TemporaryDirectory(
+            prefix="fieldbook-demo-",
+            # Windows keeps a folder in which some viewer still has a photo open.
+            ignore_cleanup_errors=True,
+        )
         path = Path(folder.name) / "demo.sqlite"
         with Book(path, scratch=True) as book:
             fill_demo(book)

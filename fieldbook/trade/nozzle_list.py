@@ -62,7 +62,10 @@ def read_toml(text: str) -> tuple[ListedNozzle, ...]:
 
 def read_csv(text: str) -> tuple[ListedNozzle, ...]:
     """The nozzles of a CSV file with a head of the COLUMNS. Raises NozzleListError."""
-    lines = list(csv.reader(text.splitlines()))
+    try:
+        lines = list(csv.reader(text.splitlines()))
+    except csv.Error as error:
+        raise NozzleListError(f"It is no CSV: {error}.") from error
     if not lines:
         return ()
     head = [name.strip().casefold() for name in lines[0]]

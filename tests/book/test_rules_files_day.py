@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import struct
+import zlib
 from datetime import date, datetime
 from pathlib import Path
 
@@ -168,6 +170,28 @@ def test_a_file_that_is_no_photo_is_attached_without_time_or_position(
     (file,) = alder.job.attachments
     assert (file.taken_at, file.position, file.size_bytes) == ("", "", len(content))
     assert photos.thumbnail(path, 10, 5) == []
+
+
+@pytest.mark.parametrize(("width", "too_large"), [(10_000, False), (10_001, True), (65_000, True)])
+def test_a_picture_of_too_many_pixels_is_a_sentence_and_never_decoded(
+    tmp_path: Path, width: int, *, too_large: bool
+) -> None:
+    """The size stands in the first bytes of a PNG (RFC 2083, 4.1.1), and costs nothing to claim."""
+    head = b"IHDR" + struct.pack(">IIBBBBB", width, 10_000, 8, 2, 0, 0, 0)
+    path = tmp_path / "claims.png"
+    path.write_bytes(
+        b"\x89PNG\r\n\x1a\n"
+        + struct.pack(">I", 13)
+        + head
+        + struct.pack(">I", zlib.crc32(head))
+        + struct.pack(">I", 0)
+        + b"IDAT"
+        + struct.pack(">I", zlib.crc32(b"IDAT"))
+    )
+    said = photos.why_not_drawn(path)
+    assert ("100 million pixels" in said) == too_large
+    assert photos.thumbnail(path, 10, 5) == []
+    assert photos.printed_jpeg(path) is None
 
 
 def test_a_missing_file_can_not_be_attached(alder: OpenJob, tmp_path: Path) -> None:

@@ -20,6 +20,7 @@ from fieldbook.store.attached import (
     path_in,
 )
 from fieldbook.store.book import Book
+from fieldbook.store.disk import new_private, replace, sync_file
 from fieldbook.store.journal.entry import Entry
 
 _CHUNK = 1 << 20
@@ -96,10 +97,9 @@ def copy_checked(source: Path, target: Path, sha256: str) -> None:
     target.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
     part = target.with_name(f"{target.name}.{os.getpid()}.part")
     try:
-        with source.open("rb") as original, part.open("wb") as copy:
+        with source.open("rb") as original, new_private(part) as copy:
             shutil.copyfileobj(original, copy, _CHUNK)
-            copy.flush()
-            os.fsync(copy.fileno())
+            sync_file(copy)
         put_in_place(part, target, sha256)
     finally:
         part.unlink(missing_ok=True)
@@ -110,7 +110,4 @@ def put_in_place(part: Path, target: Path, sha256: str) -> None:
     if hash_of(part) != sha256:
         raise RefusedError("it is not what its hash says")
     target.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
-    # A stick's file system may know no permissions.
-    with suppress(OSError):
-        part.chmod(0o600)
-    part.replace(target)
+    replace(part, target)

@@ -79,6 +79,24 @@ def _degrees(parts: object) -> float | None:
     return degrees + minutes / 60.0 + seconds / 3600.0
 
 
+def why_not_drawn(path: Path) -> str:
+    """The sentence for a picture too large to be drawn or printed; "" for any other file."""
+    with suppress(Exception), warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        from PIL import Image  # noqa: PLC0415
+
+        try:
+            with Image.open(path) as image:
+                too_large = image.width * image.height > _MOST_PIXELS
+        except Image.DecompressionBombError:
+            # The imaging library has a limit of its own, about twice ours.
+            too_large = True
+        if too_large:
+            most = _MOST_PIXELS // 1_000_000
+            return f"It has over {most} million pixels, too many to draw: attach a smaller copy."
+    return ""
+
+
 def thumbnail(path: Path, columns: int, rows: int) -> list[list[tuple[Pixel, Pixel]]]:
     """A photo as at most `rows` rows of `columns` cells, each its upper and its lower pixel.
 

@@ -15,7 +15,7 @@ from textual.strip import Strip
 from textual.widget import Widget
 from textual.widgets import Static
 
-from fieldbook.actions.files.photos import Pixel, thumbnail
+from fieldbook.actions.files.photos import Pixel, thumbnail, why_not_drawn
 from fieldbook.checks.desk.file_states import FileState
 from fieldbook.languages.in_use import shown
 from fieldbook.records.tables.attachments import Attachment
@@ -80,6 +80,7 @@ class PhotoPage(FrontScreen[None]):
     def _words(self) -> list[str]:
         file = self._file
         lines = [
+            "" if self._state.wrong else why_not_drawn(self._state.path),
             f"It is {self._state.wrong} beside the book." if self._state.wrong else "",
             f"Taken {file.taken_at}." if file.taken_at else "",
             f"Position {file.position} (north, east)." if file.position else "",

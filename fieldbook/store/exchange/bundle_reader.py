@@ -17,6 +17,7 @@ from pathlib import Path
 from typing import Any, BinaryIO
 
 from fieldbook.store.attached import LARGEST_ATTACHED, is_hash
+from fieldbook.store.disk import new_private
 from fieldbook.store.errors import BookError
 from fieldbook.store.exchange.bundle_writer import KEY, VERSION
 from fieldbook.store.journal.entry import Entry, EntryError, from_dict
@@ -181,7 +182,7 @@ def _read_first(content: Mapping[str, Any]) -> tuple[int, set[str]]:
 def _read_file(lines: _Lines, content: dict[str, Any], sha256: str, path: Path) -> dict[str, Any]:
     """Write an attached file, of which `content` is the first part; returns the line after it."""
     digest, size = hashlib.sha256(), 0
-    with path.open("wb") as out:
+    with new_private(path) as out:
         while content.get("file") == sha256:
             try:
                 data = base64.b64decode(str(content.get("data")), validate=True)

@@ -18,6 +18,7 @@ from pathlib import Path
 from typing import Any
 
 from fieldbook.store.attached import hash_of
+from fieldbook.store.disk import new_private, replace, sync_file
 from fieldbook.store.journal.entry import Entry, as_dict
 
 KEY = "fieldbook entries"
@@ -35,16 +36,15 @@ def write_bundle(path: Path, entries: Iterable[Entry], files: Mapping[str, Path]
     listed = list(entries)
     part = path.with_name(f".{os.getpid()}.part")
     try:
-        with part.open("wb") as out:
+        with new_private(part) as out:
             # Without a name and a time in its header the same entries make the same bundle.
             with gzip.GzipFile("", "wb", 6, out, mtime=0) as packed:
                 _write_lines(packed, listed, files)
-            out.flush()
-            os.fsync(out.fileno())
+            sync_file(out)
         whole = path
         if "{sha256}" in path.name:
             whole = path.with_name(path.name.replace("{sha256}", hash_of(part)))
-        part.replace(whole)
+        replace(part, whole)
     finally:
         part.unlink(missing_ok=True)
     return whole

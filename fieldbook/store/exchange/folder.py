@@ -8,13 +8,12 @@ is written again by the laptop that made it (`folder_state.py`).
 from __future__ import annotations
 
 import hashlib
-import os
 from collections.abc import Iterator
-from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from fieldbook.store.book import Book
+from fieldbook.store.disk import sync_folder
 from fieldbook.store.errors import BookError
 from fieldbook.store.exchange.bundle_reader import BundleError, read_bundle, shown
 from fieldbook.store.exchange.bundle_writer import write_bundle
@@ -120,7 +119,7 @@ def _write_bundles(
             name = f"{book.origin}-{covered[1]:010}-{{sha256}}.jsonl.gz"
             try:
                 file = write_bundle(there / name, entries, {})
-                _sync(there)
+                sync_folder(there)
             except OSError as why:
                 raise BookError(
                     f"{there} takes no more ({why.strerror}): what was written is whole. Make "
@@ -152,13 +151,3 @@ def _batches(
         last = number
     if batch:
         yield batch, (first + 1, last if upto is None else upto)
-
-
-def _sync(folder: Path) -> None:
-    """Write the names in a folder to the disk, where the system can do that."""
-    with suppress(OSError):
-        descriptor = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(descriptor)
-        finally:
-            os.close(descriptor)

@@ -16,6 +16,7 @@ from contextlib import suppress
 from dataclasses import dataclass
 
 from fieldbook.records.base import new_id, now
+from fieldbook.store.disk import write_whole
 from fieldbook.store.paths import state_folder
 from fieldbook.store.sqlite.book_connection import Connection
 
@@ -124,8 +125,4 @@ def _write_tokens(origin: str, tokens: list[str]) -> None:
     part = file.with_name(f"{file.name}.{os.getpid()}.part")
     with suppress(OSError):
         file.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
-        with part.open("w", encoding="utf-8") as out:
-            json.dump(tokens, out)
-            out.flush()
-            os.fsync(out.fileno())
-        part.replace(file)
+        write_whole(file, part, json.dumps(tokens).encode())

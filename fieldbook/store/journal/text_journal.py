@@ -16,6 +16,7 @@ from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
+from fieldbook.store.disk import open_private
 from fieldbook.store.journal.append import BATCH, batch_after
 from fieldbook.store.journal.entry import Entry, EntryError, as_dict, from_dict
 from fieldbook.store.sqlite.transactions import Transactions
@@ -75,7 +76,7 @@ def append_lines(path: Path, entries: Iterable[tuple[int, Entry]]) -> int | None
     if last is None:
         return None
     path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
-    descriptor = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_APPEND, 0o600)
+    descriptor = open_private(path, os.O_WRONLY | os.O_APPEND)
     try:
         _write_all(descriptor, "".join(lines).encode("utf-8"))
         os.fsync(descriptor)

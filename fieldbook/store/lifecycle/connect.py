@@ -15,6 +15,7 @@ from pathlib import Path
 from fieldbook.store.board.board_table import make_board
 from fieldbook.store.board.search import make_search
 from fieldbook.store.changes import another_program
+from fieldbook.store.disk import open_private
 from fieldbook.store.errors import BookError, BookHeldError
 from fieldbook.store.journal.append import append_outbox
 from fieldbook.store.journal.entry import FORMAT
@@ -110,7 +111,7 @@ def _make_file(path: Path) -> None:
             raise BookError(f"{path} is no file: name another book with --book.")
         refuse_lost(path)
         path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
-        os.close(os.open(path, os.O_RDWR | os.O_CREAT, 0o600))
+        os.close(open_private(path, os.O_RDWR))
     except OSError as why:
         raise BookError(
             f"The book {path} can't be opened ({why.strerror}): name another with --book."

@@ -7,13 +7,12 @@ which opening refuses and the next call mends.
 
 from __future__ import annotations
 
-import os
 import shutil
-from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
 from fieldbook.store.book import Book
+from fieldbook.store.disk import replace, sync_folder
 from fieldbook.store.errors import BookError
 from fieldbook.store.journal.text_journal import journal_folder
 from fieldbook.store.mending.rebuild import fill_from, remove_book
@@ -68,13 +67,13 @@ def _rebuild(path: Path) -> Rebuilt:
             raise BookError(f"There is nothing beside {path} to make the book anew from.")
         journal_folder(path).mkdir(parents=True, exist_ok=True, mode=0o700)
         for text in journal_folder(part).glob("*.jsonl"):
-            text.replace(journal_folder(path) / text.name)
+            replace(text, journal_folder(path) / text.name)
         kept = _put_aside(path)
-        part.replace(path)
+        replace(part, path)
     finally:
         remove_book(part)
         shutil.rmtree(_scratch(part), ignore_errors=True)
-    _sync(path.parent)
+    sync_folder(path.parent)
     return Rebuilt(entries, missing, kept)
 
 
@@ -113,16 +112,6 @@ def _put_aside(path: Path) -> Path | None:
     # First the unfinished transaction: SQLite would undo it in the new book otherwise.
     hot = path.with_name(f"{path.name}-journal")
     if hot.exists():
-        hot.replace(kept.with_name(f"{kept.name}-journal"))
-    path.replace(kept)
+        replace(hot, kept.with_name(f"{kept.name}-journal"))
+    replace(path, kept)
     return kept
-
-
-def _sync(folder: Path) -> None:
-    """Write the renames to the disk, where the system knows how to sync a folder."""
-    with suppress(OSError, AttributeError):
-        descriptor = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
-        try:
-            os.fsync(descriptor)
-        finally:
-            os.close(descriptor)

@@ -14,6 +14,7 @@ from itertools import islice
 from pathlib import Path
 from types import TracebackType
 
+from fieldbook.store.disk import new_private
 from fieldbook.store.journal.entry import Entry, as_dict
 from fieldbook.store.journal.text_journal import line_of
 
@@ -26,7 +27,8 @@ class Staging:
     def __init__(self, path: Path) -> None:
         """Make the file at `path`, in place of one that was left there."""
         self._path = path
-        path.unlink(missing_ok=True)
+        # SQLite would create the file readable for others.
+        new_private(path).close()
         self._file = sqlite3.connect(path, isolation_level=None)
         # Nothing in it needs to survive: a rebuild that was cut off is begun anew.
         self._file.execute("PRAGMA journal_mode=OFF")

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 from fieldbook.store.attached import LARGEST_ATTACHED, hash_of, is_hash
+from fieldbook.store.disk import open_private, replace, sync_file
 from fieldbook.store.errors import BookError
 from fieldbook.store.office.connection import OfficeConnection, checked_count
 from fieldbook.store.office.office_session import Session
@@ -103,14 +104,13 @@ def _fetch(session: Session, sha256: str, laptop: str, path: Path) -> bool:
     part = path.with_name(f"{path.name}.office.part")
     try:
         path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
-        with os.fdopen(os.open(part, os.O_RDWR | os.O_CREAT, 0o600), "r+b") as file:
+        with os.fdopen(open_private(part, os.O_RDWR), "r+b") as file:
             number = file.seek(0, os.SEEK_END) // PART_BYTES
             file.truncate(number * PART_BYTES)
             file.seek(number * PART_BYTES)
             for content in _parts(session.connection, sha256, laptop, number):
                 file.write(content)
-            file.flush()
-            os.fsync(file.fileno())
+            sync_file(file)
         if hash_of(part) != sha256:
             part.unlink()
             session.result.refused.add(
@@ -118,7 +118,7 @@ def _fetch(session: Session, sha256: str, laptop: str, path: Path) -> bool:
                 "exchange again."
             )
             return False
-        part.replace(path)
+        replace(part, path)
     except OSError as why:
         raise BookError(
             f"The attached file {path} can't be written ({why.strerror}): check the disk."

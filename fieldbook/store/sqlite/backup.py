@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-import os
 import sqlite3
 from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
+
+from fieldbook.store.disk import new_private, replace
 
 
 def backup_folder(book: Path) -> Path:
@@ -34,7 +35,7 @@ def back_up(source: sqlite3.Connection, book: Path, why: str) -> Path:
     part = folder / f"{stamp}.part"
     try:
         # SQLite would create the file readable for others.
-        os.close(os.open(part, os.O_CREAT | os.O_EXCL | os.O_RDWR, 0o600))
+        new_private(part).close()
         copy = sqlite3.connect(part)
         try:
             source.backup(copy)
@@ -44,7 +45,7 @@ def back_up(source: sqlite3.Connection, book: Path, why: str) -> Path:
         if not sound:
             raise sqlite3.DatabaseError("the copy is not sound")
         whole = folder / f"{stamp}-{why}.sqlite"
-        part.replace(whole)
+        replace(part, whole)
     finally:
         part.unlink(missing_ok=True)
     return whole

@@ -12,9 +12,11 @@ import json
 import os
 import socket
 import sqlite3
+from contextlib import suppress
 from pathlib import Path
 
 from fieldbook.records.base import now
+from fieldbook.store.disk import open_private
 from fieldbook.store.errors import BookError, BookHeldError
 
 
@@ -47,16 +49,18 @@ class WriterLock:
 
     def release(self) -> None:
         """Let another program write; the lock file stays, as deleting it could free two writers."""
-        _beside(self._book, "held").unlink(missing_ok=True)
-        self._connection.close()
+        try:
+            # On Windows it can't be deleted while another program reads it.
+            with suppress(OSError):
+                _beside(self._book, "held").unlink()
+        finally:
+            self._connection.close()
 
     def _write_holder(self) -> None:
         """Name this process; a failure is ignored, as the lock holds anyway."""
         holder = {"pid": os.getpid(), "host": socket.gethostname(), "since": now()}
         try:
-            descriptor = os.open(
-                _beside(self._book, "held"), os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600
-            )
+            descriptor = open_private(_beside(self._book, "held"), os.O_WRONLY | os.O_TRUNC)
             with os.fdopen(descriptor, "w", encoding="utf-8") as out:
                 json.dump(holder, out)
         except OSError:
@@ -88,7 +92,7 @@ def _make_private(file: Path) -> None:
     process closes any descriptor of it.
     """
     if not file.exists():
-        os.close(os.open(file, os.O_RDWR | os.O_CREAT, 0o600))
+        os.close(open_private(file, os.O_RDWR))
 
 
 def holder(book: Path) -> str:
