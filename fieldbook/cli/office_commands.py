@@ -19,6 +19,10 @@ _NEXT = """Next:
   the views are in the schema office: SELECT * FROM office.job.
 - Back it up each night: pg_dumpall, or pg_basebackup for the whole server."""
 
+_OPEN = """Laptops may connect to other databases of this server too: {}.
+If the server is the hub's alone, fieldbook hub init --alone URL closes them. Otherwise add the line
+host all +fieldbook_laptop all reject to pg_hba.conf, after the hub's own line."""
+
 
 @click.group()
 def hub() -> None:
@@ -41,13 +45,18 @@ def hub() -> None:
 
 @hub.command()
 @click.argument("url")
-def init(url: str) -> None:
+@click.option(
+    "--alone", is_flag=True, help="The server is the hub's alone: close its other databases."
+)
+def init(url: str, alone: bool) -> None:
     """Make the hub in the database at URL, or complete it, in one transaction."""
     from fieldbook.store.office.setup import make_hub
 
     with refusals():
-        make_hub(url)
+        still_open = make_hub(url, alone=alone)
     click.echo(f"The hub is ready.\n{_HUB_KEEPS}\n{_NEXT}")
+    if still_open:
+        click.echo(_OPEN.format(plain(", ".join(still_open))))
 
 
 @hub.command(name="add-laptop")

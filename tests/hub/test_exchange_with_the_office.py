@@ -173,10 +173,9 @@ def test_an_entry_that_the_database_cannot_hold_stays_and_is_reported(
 
 def test_an_unknown_table_and_column_are_kept(office: Office, tmp_path: Path) -> None:
     one = OfficeTruck(office, tmp_path, "AB")
-    entries = [
-        entry(origin="x", table="job", row_id="j", value='{"address":"12 Elm","later":1}'),
-        entry(origin="x", seq=2, table="later", row_id="l", value='{"job_id":"j","a":2}'),
-    ]
+    job = entry(origin="x", table="job", row_id="j", value='{"address":"12 Elm","later":1}')
+    row = '{"job_id":"j","a":2}'
+    entries = [job, entry(origin="x", seq=2, prev=job.id, table="later", row_id="l", value=row)]
     with one.open() as book:
         book.adopt_origins(["x"])
         book.receive(entries, "a folder")

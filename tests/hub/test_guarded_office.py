@@ -18,7 +18,8 @@ from fieldbook.store.office.setup import add_laptop, laptop_url, let_send, make_
 
 
 def an_entry(origin: str, seq: int = 1) -> Entry:
-    return entry(origin=origin, seq=seq, op="name", value='"x"')
+    prev = an_entry(origin, seq - 1).id if seq > 1 else ""
+    return entry(origin=origin, seq=seq, prev=prev, op="name", value='"x"')
 
 
 def claim(office: Office, url: str, origin: str) -> None:
@@ -79,6 +80,14 @@ def test_a_laptop_reads_everything_and_adds_only_its_own(
         "CREATE TABLE fieldbook.mine (a int)",
         "CREATE TEMPORARY TABLE mine (a int)",
         "SET session_replication_role = replica",
+        "SET temp_file_limit = -1",
+        "SELECT lo_create(0)",
+        "SELECT lo_from_bytea(0, 'x')",
+        "SELECT pg_advisory_lock(7305211, 1)",
+        "SELECT pg_try_advisory_xact_lock_shared(1)",
+        "SELECT pg_logical_emit_message(false, 'x', 'y')",
+        "UPDATE fieldbook.laptop SET daily_mb = 9000",
+        "SELECT fieldbook.count_sent(-1)",
         "CREATE ROLE friend",
         "SELECT setval(pg_get_serial_sequence('fieldbook.entry', 'n'), 1)",
     ],

@@ -119,6 +119,11 @@ def _plain_errors(url: str) -> Iterator[None]:
             "The office is busy with another laptop's entries: nothing is lost. Exchange again in "
             "a few minutes; if it stays so, tell whoever keeps the office's database."
         ) from why
+    except psycopg.errors.ConfigurationLimitExceeded as why:
+        raise BookError(
+            f"The office takes no more from this laptop today ({_reason(why, url)}): nothing is "
+            "lost. Exchange again tomorrow, or have whoever keeps the office's database allow more."
+        ) from why
     except psycopg.OperationalError as why:
         reason = _reason(why, url)
         if any(rejection in reason for rejection in _REJECTIONS):

@@ -19,6 +19,12 @@ JOIN pg_auth_members m ON m.member = u.oid
 JOIN pg_roles g ON g.oid = m.roleid AND g.rolname = '{LAPTOPS}'
 WHERE l.removed IS NULL GROUP BY l.name ORDER BY l.name
 """
+_OPEN = f"""
+SELECT datname FROM pg_database
+WHERE datallowconn AND datname <> current_database()
+  AND has_database_privilege('{LAPTOPS}', oid, 'CONNECT')
+ORDER BY datname
+"""
 _IS_SUPERUSER = "SELECT rolsuper FROM pg_roles WHERE rolname = current_user"
 
 
@@ -38,9 +44,31 @@ def grant_rights(connection: OfficeConnection, name: str) -> None:
     with suppress(errors.InsufficientPrivilege), connection.transaction():
         limit = sql.SQL("ALTER ROLE {} CONNECTION LIMIT {}")
         connection.execute(limit.format(role, sql.Literal(SESSIONS)))
-        if connection.execute(_IS_SUPERUSER).fetchone() != (True,):
+        if is_superuser(connection):
+            # Of all limits of a session, only those that a superuser sets for it can't be lifted.
+            on_database(
+                connection, "ALTER ROLE {1} IN DATABASE {0} SET temp_file_limit = '1GB'", role
+            )
+        else:
             # Only a member of a role may end its sessions: that of a laptop that keeps the turn.
             connection.execute(sql.SQL("GRANT {} TO CURRENT_USER").format(role))
+
+
+def open_databases(connection: OfficeConnection) -> list[str]:
+    """The other databases of the server to which laptops may connect, by name."""
+    return [str(row[0]) for row in connection.execute(_OPEN.encode())]
+
+
+def close_databases(connection: OfficeConnection) -> None:
+    """Let only their owners, and roles that have the right by name, into the other databases."""
+    for name in open_databases(connection):
+        closing = sql.SQL("REVOKE CONNECT, TEMPORARY ON DATABASE {} FROM PUBLIC")
+        connection.execute(closing.format(sql.Identifier(name)))
+
+
+def is_superuser(connection: OfficeConnection) -> bool:
+    """Whether the connected role is a superuser."""
+    return connection.execute(_IS_SUPERUSER).fetchone() == (True,)
 
 
 def on_database(connection: OfficeConnection, statement: str, *roles: sql.Identifier) -> None:

@@ -8,18 +8,21 @@ import re
 from collections.abc import Iterator
 
 from fieldbook.store.journal.entry import ADD, FIELDS, Entry, is_hostile
+from fieldbook.store.office.door_sql import LONGEST_PARENTS, MOST_PARENTS
 from fieldbook.store.office.office_tables import LONGEST_NAME, LONGEST_VALUE, MOST_DIGITS
 
 _TOO_MANY_DIGITS = re.compile(f"[0-9]{{{MOST_DIGITS + 1}}}")
 
 
 def fits_office(entry: Entry) -> bool:
-    """Whether the office accepts an entry: the same checks as in `office_tables.py`.
+    """Whether the office accepts an entry: the checks of `office_tables.py` and `door_sql.py`.
 
     PostgreSQL can hold neither the character NUL nor half a surrogate pair, in JSON not even
     escaped, and no number that is infinite to a double.
     """
     if any(is_hostile(text) for text in _texts(entry)) or len(entry.value) > LONGEST_VALUE:
+        return False
+    if len(entry.parents) > MOST_PARENTS or sum(map(len, entry.parents)) > LONGEST_PARENTS:
         return False
     names = (entry.origin, entry.job_id, entry.row_id, entry.table, entry.op)
     if max(map(len, names)) > LONGEST_NAME or _TOO_MANY_DIGITS.search(entry.value):

@@ -12,14 +12,21 @@ from urllib.parse import quote, urlencode
 from psycopg import sql
 
 from fieldbook.store.errors import BookError
-from fieldbook.store.office import merge_sql, office_tables, rows_sql, turn_sql
+from fieldbook.store.office import door_sql, merge_sql, office_tables, rows_sql, turn_sql
 from fieldbook.store.office.connection import (
     ConnectionLostError,
     OfficeConnection,
     connect_office,
     parse_address,
 )
-from fieldbook.store.office.laptop_roles import grant_rights, laptops_let_in, on_database
+from fieldbook.store.office.laptop_roles import (
+    close_databases,
+    grant_rights,
+    is_superuser,
+    laptops_let_in,
+    on_database,
+    open_databases,
+)
 from fieldbook.store.office.office_tables import LAPTOPS, LAYOUT, READERS
 from fieldbook.store.office.views import office_views
 
@@ -51,8 +58,12 @@ ORDER BY c.relname, a.attnum
 """
 
 
-def make_hub(url: str) -> None:
-    """Make the hub in a database or bring it up to date, in one transaction. Raises BookError."""
+def make_hub(url: str, *, alone: bool = False) -> list[str]:
+    """Make the hub in a database or bring it up to date, in one transaction. Raises BookError.
+
+    Returns the server's other databases that laptops may connect to. With `alone` the server is the
+    hub's alone, and its other databases are closed to laptops.
+    """
     with _transaction(url) as connection:
         _check_server(connection)
         for group in (LAPTOPS, READERS):
@@ -67,6 +78,7 @@ def make_hub(url: str) -> None:
             merge_sql.FUNCTIONS,
             rows_sql.FUNCTIONS,
             rows_sql.TRIGGER,
+            door_sql.DOOR,
             office_tables.GUARDS,
         ):
             connection.execute(script.encode())
@@ -74,6 +86,11 @@ def make_hub(url: str) -> None:
         _make_views(connection)
         for name in laptops_let_in(connection):
             grant_rights(connection, name)
+        if is_superuser(connection):
+            connection.execute(door_sql.NO_SIDE_DOORS.encode())
+        if alone:
+            close_databases(connection)
+        return open_databases(connection)
 
 
 def add_laptop(url: str, name: str) -> str:

@@ -1,0 +1,111 @@
+"""What the hub refuses at the door from a laptop, beyond what no laptop could read.
+
+An entry that does not follow the one before it, one that is too large, and more bytes a day than
+the keeper allows. The keeper's own role may add whatever is well formed, as after a restore.
+"""
+
+from __future__ import annotations
+
+MOST_PARENTS, LONGEST_PARENTS = 1_000, 100_000
+"""How many parents an entry may have, and how many characters they have together."""
+DAILY_MB = 2_000
+"""What a laptop may send a day unless its keeper says otherwise: entries, and some 400 photos."""
+_ENTRY_OVERHEAD = 1_000
+
+DOOR = f"""
+ALTER TABLE fieldbook.laptop
+  ADD COLUMN IF NOT EXISTS daily_mb integer NOT NULL DEFAULT {DAILY_MB} CHECK (daily_mb >= 0);
+CREATE TABLE IF NOT EXISTS fieldbook.sent_today (
+  laptop text PRIMARY KEY,
+  day date NOT NULL,
+  bytes bigint NOT NULL
+);
+
+-- SECURITY DEFINER: a laptop must not change what it is counted to have sent. In UTC, because a
+-- role may set its session's time zone.
+CREATE OR REPLACE FUNCTION fieldbook.count_sent(more bigint) RETURNS void
+LANGUAGE plpgsql SECURITY DEFINER SET search_path = pg_catalog, pg_temp AS $$
+DECLARE
+  today date := (clock_timestamp() AT TIME ZONE 'UTC')::date;
+  allowed integer;
+  sent bigint;
+BEGIN
+  SELECT l.daily_mb INTO allowed FROM fieldbook.laptop l WHERE l.name = session_user;
+  IF NOT FOUND THEN
+    RETURN;
+  END IF;
+  INSERT INTO fieldbook.sent_today AS s VALUES (session_user, today, more)
+    ON CONFLICT (laptop) DO UPDATE SET day = excluded.day,
+      bytes = excluded.bytes + CASE WHEN s.day = excluded.day THEN s.bytes ELSE 0 END
+    RETURNING s.bytes INTO sent;
+  IF sent > allowed * 1000000::bigint THEN
+    RAISE EXCEPTION '% MB a day', allowed USING ERRCODE = 'configuration_limit_exceeded';
+  END IF;
+END $$;
+
+CREATE OR REPLACE FUNCTION fieldbook.check_entries() RETURNS trigger
+LANGUAGE plpgsql SECURITY DEFINER SET search_path = pg_catalog, pg_temp AS $$
+DECLARE
+  wrong bigint;
+  more bigint;
+BEGIN
+  IF NOT EXISTS (SELECT FROM fieldbook.laptop l WHERE l.name = session_user) THEN
+    RETURN NULL;
+  END IF;
+  -- The rule of journal/chain.py. What is before may be missing: the hub can't hold every entry.
+  -- It is asked of the entry that came and of the one after it, if that came first.
+  SELECT e.seq INTO wrong FROM fieldbook.entry e
+    JOIN (SELECT DISTINCT c.origin, c.seq + next AS seq
+          FROM came c, generate_series(0, 1) next) near USING (origin, seq)
+    WHERE EXISTS (SELECT FROM fieldbook.entry b WHERE b.origin = e.origin AND b.seq = e.seq - 1)
+      AND NOT EXISTS (SELECT FROM fieldbook.entry b
+        WHERE b.origin = e.origin AND b.seq = e.seq - 1 AND b.id = e.prev)
+    LIMIT 1;
+  IF FOUND THEN
+    RAISE EXCEPTION 'entry % does not follow the one before it: run fieldbook verify', wrong
+      USING ERRCODE = 'check_violation';
+  END IF;
+  SELECT c.seq INTO wrong FROM came c
+    WHERE cardinality(c.parents) > {MOST_PARENTS}
+      OR length(array_to_string(c.parents, '')) > {LONGEST_PARENTS}
+    LIMIT 1;
+  IF FOUND THEN
+    RAISE EXCEPTION 'entry % has too many parents', wrong USING ERRCODE = 'check_violation';
+  END IF;
+  SELECT sum({_ENTRY_OVERHEAD} + octet_length(c.value)
+      + octet_length(array_to_string(c.parents, ''))) INTO more FROM came c;
+  PERFORM fieldbook.count_sent(coalesce(more, 0));
+  RETURN NULL;
+END $$;
+
+CREATE OR REPLACE FUNCTION fieldbook.check_part() RETURNS trigger
+LANGUAGE plpgsql SECURITY DEFINER SET search_path = pg_catalog, pg_temp AS $$
+BEGIN
+  PERFORM fieldbook.count_sent(length(NEW.content));
+  RETURN NULL;
+END $$;
+
+-- Triggers of a kind run in the order of their names: this one before the rows are worked out.
+CREATE OR REPLACE TRIGGER at_the_door AFTER INSERT ON fieldbook.entry
+  REFERENCING NEW TABLE AS came FOR EACH STATEMENT EXECUTE FUNCTION fieldbook.check_entries();
+CREATE OR REPLACE TRIGGER at_the_door AFTER INSERT ON fieldbook.file_part
+  FOR EACH ROW EXECUTE FUNCTION fieldbook.check_part();
+"""
+
+NO_SIDE_DOORS = """
+-- Functions that every role may call: large objects would fill the disk past the quota, advisory
+-- locks the server's table of locks, messages its log. Only a superuser can close them.
+DO $$
+DECLARE
+  closed regprocedure;
+BEGIN
+  FOR closed IN
+    SELECT p.oid::regprocedure FROM pg_proc p
+    WHERE p.pronamespace = 'pg_catalog'::regnamespace
+      AND (p.proname ~ '^(lo_|pg_(try_)?advisory_)'
+        OR p.proname IN ('loread', 'lowrite', 'pg_logical_emit_message'))
+  LOOP
+    EXECUTE format('REVOKE EXECUTE ON FUNCTION %s FROM PUBLIC', closed);
+  END LOOP;
+END $$
+"""
