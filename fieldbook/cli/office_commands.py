@@ -33,13 +33,31 @@ def hub() -> None:
     A laptop is connected for seconds, so fifty of them need nothing special: the usual
     max_connections of 100 is enough.
 
-    If the database is lost, restore the newest backup, run fieldbook hub init, then add-laptop for
-    each laptop whose role is gone. In its next exchange each laptop sends again what the backup
-    lacks of its entries.
+    TLS: over a network set ssl = on in postgresql.conf, give the server a certificate, and have
+    only hostssl lines with scram-sha-256 in pg_hba.conf. Each laptop's address then ends in
+    ?sslmode=verify-full&sslrootcert=FILE. With anything less somebody between can pretend to be the
+    office; the exchange warns of it.
 
-    The hub proves that an entry is unaltered, and which laptop sent it. It does not prove which
-    person typed it, nor that the laptop's clock was right. remove-laptop shuts out a stolen laptop;
-    what it entered until then stays.
+    Backup: run pg_dumpall, or pg_basebackup, each night and keep it on another machine. If the
+    database is lost, restore the newest backup and run fieldbook hub init: the laptops that were
+    let in may connect again. A pg_dump of the database alone has no roles: run add-laptop for each
+    laptop. In its next exchange each laptop sends again what the backup lacks of its entries.
+
+    A stolen laptop: remove-laptop ends its connections and shuts it out; what it entered until then
+    stays. Until then it could read all that the hub has, and its book still holds what it received:
+    every property, customer and attached file. So encrypt the disk of each laptop. It could add
+    entries of the origins it may send, and change or delete none. SELECT * FROM office.history
+    WHERE laptop = 'truck-2' ORDER BY pushed_at lists them; a wrong one is put right by a new entry.
+
+    What the hub proves: that an entry is unaltered, and which laptop sent it. It does not prove
+    which person typed it, nor that the laptop's clock was right.
+
+    Limits: a laptop has three connections, and sends 2,000 MB a day; UPDATE fieldbook.laptop SET
+    daily_mb = 5000 WHERE name = 'truck-2' allows more. A laptop that keeps the others from adding
+    entries loses its connection as soon as one of them has waited for 5 s. A laptop's role can lift
+    PostgreSQL's own time-outs and can keep the processor busy: remove-laptop ends that too.
+    Run fieldbook hub init as a superuser: nobody else can take from the laptops the right to large
+    objects, advisory locks and messages in the server's log.
     """
 
 
@@ -55,6 +73,7 @@ def init(url: str, alone: bool) -> None:
     with refusals():
         still_open = make_hub(url, alone=alone)
     click.echo(f"The hub is ready.\n{_HUB_KEEPS}\n{_NEXT}")
+    # A server often has more databases than the hub, and every role may connect to a new one.
     if still_open:
         click.echo(_OPEN.format(plain(", ".join(still_open))))
 

@@ -12,7 +12,10 @@ from click.testing import CliRunner, Result
 from office_trucks import OfficeTruck
 
 from fieldbook.cli.main import main
+from fieldbook.store.office.door_sql import DAILY_MB
+from fieldbook.store.office.office_tables import LAYOUT
 from fieldbook.store.office.setup import laptop_url
+from fieldbook.store.office.turn_sql import SESSIONS, WAITS_S
 
 
 def run_hub(*typed: str) -> Result:
@@ -99,6 +102,9 @@ def test_a_dump_is_a_backup(office: Office, server: str, tmp_path: Path) -> None
         quietly = ["psql", "-q", "-v", "ON_ERROR_STOP=1", restored.url]
         subprocess.run(quietly, input=dump, capture_output=True, check=True)
         assert run_hub("init", restored.url).exit_code == 0
+        # The password of before, with no command but init.
+        there = f"{truck.url.rpartition('/')[0]}/{restored.name}"
+        assert restored.ask("SELECT layout FROM fieldbook.hub", url=there) == [(LAYOUT,)]
         name = truck.url.partition("//")[2].partition(":")[0]
         moved = OfficeTruck(office, tmp_path, "AB", restored.laptop(name))
         assert moved.exchange().sent == 1
@@ -108,3 +114,23 @@ def test_a_dump_is_a_backup(office: Office, server: str, tmp_path: Path) -> None
         assert restored.ask(everything) == office.ask(everything)
     finally:
         restored.drop()
+
+
+def test_the_help_of_the_hub_holds_what_a_keeper_needs(office: Office, tmp_path: Path) -> None:
+    said = " ".join(run_hub("--help").output.split())
+    for subject in ("TLS:", "Backup:", "A stolen laptop:", "What the hub proves:", "Limits:"):
+        assert subject in said
+    assert "has three connections" in said
+    assert SESSIONS == 3
+    assert f"sends {DAILY_MB:,} MB a day" in said
+    assert f"has waited for {WAITS_S[0]} s" in said
+    truck = OfficeTruck(office, tmp_path, "AB")
+    truck.add("12 Elm Street")
+    sent = truck.exchange().sent
+    name = truck.url.partition("//")[2].partition(":")[0]
+    for start, end in (("UPDATE fieldbook.laptop", "'truck-2'"), ("SELECT * FROM", "pushed_at")):
+        statement = start + said.partition(start)[2].partition(end)[0] + end
+        office.ask(statement.replace("truck-2", name))
+    assert office.ask("SELECT daily_mb FROM fieldbook.laptop WHERE name = %s", name) == [(5000,)]
+    listed = "SELECT count(*) FROM office.history WHERE laptop = %s"
+    assert office.ask(listed, name) == [(sent,)]
