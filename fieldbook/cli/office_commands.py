@@ -57,7 +57,7 @@ def hub() -> None:
     entries loses its connection as soon as one of them has waited for 5 s. A laptop's role can lift
     PostgreSQL's own time-outs and can keep the processor busy: remove-laptop ends that too.
     Run fieldbook hub init as a superuser: nobody else can take from the laptops the right to large
-    objects, advisory locks and messages in the server's log.
+    objects, advisory locks, messages in the server's log and, before PostgreSQL 15, own tables.
     """
 
 

@@ -128,12 +128,17 @@ def test_an_older_hub_gets_its_door(office: Office, tmp_path: Path) -> None:
         "DROP TRIGGER at_the_door ON fieldbook.entry; DROP TRIGGER at_the_door ON "
         "fieldbook.file_part; DROP TABLE fieldbook.sent_today; "
         "ALTER TABLE fieldbook.laptop DROP COLUMN daily_mb; "
-        "GRANT EXECUTE ON FUNCTION lo_create(oid) TO PUBLIC"
+        "GRANT EXECUTE ON FUNCTION lo_create(oid) TO PUBLIC; "
+        "GRANT CREATE ON SCHEMA public TO PUBLIC"
     )
     make_hub(office.url)
     truck.add("14 Elm Street")
     assert truck.exchange().sent == 1
     assert office.ask("SELECT DISTINCT daily_mb FROM fieldbook.laptop") == [(DAILY_MB,)]
-    for statement in ("SELECT lo_create(0)", "DELETE FROM fieldbook.sent_today"):
+    for statement in (
+        "SELECT lo_create(0)",
+        "CREATE TABLE public.mine (a text)",
+        "DELETE FROM fieldbook.sent_today",
+    ):
         with pytest.raises(errors.InsufficientPrivilege):
             office.ask(statement, url=truck.url)

@@ -46,6 +46,9 @@ END $$;
 CREATE OR REPLACE FUNCTION fieldbook.check_entries() RETURNS trigger
 LANGUAGE plpgsql SECURITY DEFINER SET search_path = pg_catalog, pg_temp AS $$
 DECLARE
+  link record;
+  before record;
+  after record;
   wrong bigint;
   more bigint;
 BEGIN
@@ -53,18 +56,28 @@ BEGIN
     RETURN NULL;
   END IF;
   -- The rule of journal/chain.py. What is before may be missing: the hub can't hold every entry.
-  -- It is asked of the entry that came and of the one after it, if that came first.
-  SELECT e.seq INTO wrong FROM fieldbook.entry e
-    JOIN (SELECT DISTINCT c.origin, c.seq + next AS seq
-          FROM came c, generate_series(0, 1) next) near USING (origin, seq)
-    WHERE EXISTS (SELECT FROM fieldbook.entry b WHERE b.origin = e.origin AND b.seq = e.seq - 1)
-      AND NOT EXISTS (SELECT FROM fieldbook.entry b
-        WHERE b.origin = e.origin AND b.seq = e.seq - 1 AND b.id = e.prev)
-    LIMIT 1;
-  IF FOUND THEN
-    RAISE EXCEPTION 'entry % does not follow the one before it: run fieldbook verify', wrong
-      USING ERRCODE = 'check_violation';
-  END IF;
+  -- It is asked of the entry that came and of the one after it, if that came first. By
+  -- look-ups: a join with the batch makes the planner read the whole origin each time.
+  FOR link IN SELECT c.origin, c.seq, c.id, c.prev FROM came c LOOP
+    SELECT count(*) AS held, bool_or(b.id = link.prev) AS follows INTO before
+      FROM fieldbook.entry b WHERE b.origin = link.origin AND b.seq = link.seq - 1;
+    IF before.held > 0 AND NOT before.follows THEN
+      wrong := link.seq;
+    END IF;
+    FOR after IN SELECT a.prev FROM fieldbook.entry a
+      WHERE a.origin = link.origin AND a.seq = link.seq + 1 AND a.prev <> link.id
+    LOOP
+      -- It may follow the other side of a fork.
+      IF NOT EXISTS (SELECT FROM fieldbook.entry b
+          WHERE b.origin = link.origin AND b.seq = link.seq AND b.id = after.prev) THEN
+        wrong := link.seq + 1;
+      END IF;
+    END LOOP;
+    IF wrong IS NOT NULL THEN
+      RAISE EXCEPTION 'entry % does not follow the one before it: run fieldbook verify', wrong
+        USING ERRCODE = 'check_violation';
+    END IF;
+  END LOOP;
   SELECT c.seq INTO wrong FROM came c
     WHERE cardinality(c.parents) > {MOST_PARENTS}
       OR length(array_to_string(c.parents, '')) > {LONGEST_PARENTS}
@@ -94,7 +107,8 @@ CREATE OR REPLACE TRIGGER at_the_door AFTER INSERT ON fieldbook.file_part
 
 NO_SIDE_DOORS = """
 -- Functions that every role may call: large objects would fill the disk past the quota, advisory
--- locks the server's table of locks, messages its log. Only a superuser can close them.
+-- locks the server's table of locks, messages its log. Only a superuser can close them. Before
+-- PostgreSQL 15 every role may also make tables of its own in the schema public.
 DO $$
 DECLARE
   closed regprocedure;
@@ -107,5 +121,8 @@ BEGIN
   LOOP
     EXECUTE format('REVOKE EXECUTE ON FUNCTION %s FROM PUBLIC', closed);
   END LOOP;
+  IF to_regnamespace('public') IS NOT NULL THEN
+    REVOKE CREATE ON SCHEMA public FROM PUBLIC;
+  END IF;
 END $$
 """
