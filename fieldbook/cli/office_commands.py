@@ -52,7 +52,7 @@ def hub() -> None:
     What the hub proves: that an entry is unaltered, and which laptop sent it. It does not prove
     which person typed it, nor that the laptop's clock was right.
 
-    Limits: a laptop has three connections, and sends 2,000 MB a day; UPDATE fieldbook.laptop SET
+    Limits: a laptop has five connections, and sends 2,000 MB a day; UPDATE fieldbook.laptop SET
     daily_mb = 5000 WHERE name = 'truck-2' allows more. A laptop that keeps the others from adding
     entries loses its connection as soon as one of them has waited for 5 s. A laptop's role can lift
     PostgreSQL's own time-outs and can keep the processor busy: remove-laptop ends that too.

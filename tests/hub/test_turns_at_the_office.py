@@ -166,3 +166,10 @@ def test_an_older_hub_gets_turns_and_its_laptops_their_limits(
     limit = office.ask("SELECT rolconnlimit FROM pg_roles WHERE rolname = %s", name)
     assert limit == [(SESSIONS,)]
     assert "fieldbook.turn" in str(office.ask(FUNCTION))
+
+
+def test_the_server_notices_soon_that_a_connection_is_dead(office: Office) -> None:
+    # Otherwise a laptop whose signal comes and goes would soon have no connection left.
+    with connect_office(office.laptop()) as connection:
+        for name, wanted in (("tcp_keepalives_idle", "15"), ("idle_session_timeout", "10min")):
+            assert connection.execute(f"SHOW {name}".encode()).fetchone() == (wanted,)

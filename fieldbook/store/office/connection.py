@@ -19,8 +19,11 @@ from fieldbook.store.errors import BookError
 from fieldbook.store.paths import is_office
 
 OfficeConnection = psycopg.Connection[tuple[Any, ...]]
+# The server too must notice soon that a connection is dead: a laptop may have only a few.
 _TIMEOUTS = (
-    "-c statement_timeout=300s -c lock_timeout=60s -c idle_in_transaction_session_timeout=60s"
+    "-c statement_timeout=300s -c lock_timeout=60s -c idle_in_transaction_session_timeout=60s "
+    "-c idle_session_timeout=600s -c tcp_keepalives_idle=15 -c tcp_keepalives_interval=5 "
+    "-c tcp_keepalives_count=4"
 )
 # A mobile connection often dies without a word: keepalives and tcp_user_timeout (ms) notice it.
 _SETTINGS: dict[str, Any] = {

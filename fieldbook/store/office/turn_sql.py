@@ -15,7 +15,7 @@ WAITS_S = (5, 10, 20, 40)
 A later attempt is longer, because every attempt starts again at the end of the queue: a laptop that
 gives up the turn just in time, and takes it again, can't starve the others. Adding 500 entries
 takes well under a second."""
-SESSIONS = 3
+SESSIONS = 5
 """Connections that a laptop may have at a time: with more it could fill the queue, or the server.
 
 An exchange uses one; the others are for those that the server has not noticed to be broken."""
