@@ -33,7 +33,7 @@ async def of_the_board(crew: Crew) -> AsyncIterator[str]:
 
 
 async def of_the_places(crew: Crew) -> AsyncIterator[str]:
-    """The five places of a property with crossed wires."""
+    """The six places of a property with crossed wires."""
     await crew.open("31 Mill Street", "street")
     for place in PLACES:
         await crew.go(place)
@@ -178,6 +178,35 @@ async def of_a_row(crew: Crew) -> AsyncIterator[str]:
     yield "attaching a photo"
 
 
+async def of_the_years_after(crew: Crew) -> AsyncIterator[str]:
+    """A property in service: its visits, a diagnosis, the programmes and their month."""
+    await crew.open("3 Juniper Court", "service")
+    yield "service in use"
+    await crew.press("alt+v")
+    yield "visits"
+    await crew.press("escape", "alt+w")
+    await crew.app.workers.wait_for_complete()
+    yield "diagnosis"
+    await crew.press("escape")
+    await crew.go("controller")
+    await crew.stand_on("programme", "starts")
+    yield "programmes"
+    await crew.press("alt+m")
+    yield "month"
+
+
+async def of_another_language(crew: Crew) -> AsyncIterator[str]:
+    """The board and two places in Spanish."""
+    await crew.press("alt+l")
+    yield "board in Spanish"
+    await crew.open("31 Mill Street", "street")
+    yield "street in Spanish"
+    await crew.go("service")
+    yield "service in Spanish"
+    # The language is one setting of the program, which the next test shares.
+    await crew.press("alt+l")
+
+
 DEMO_TOURS: tuple[Tour, ...] = (
     of_the_board,
     of_the_places,
@@ -187,5 +216,7 @@ DEMO_TOURS: tuple[Tour, ...] = (
     of_the_guide,
     of_a_paste,
     of_a_row,
+    of_the_years_after,
+    of_another_language,
 )
 """Tours of the demo's properties."""
