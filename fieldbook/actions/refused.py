@@ -6,12 +6,15 @@ Imports no record and no book, so that a command that needs neither starts at on
 from __future__ import annotations
 
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from fieldbook.jobfile.parse import LARGEST_BYTES, too_large
 from fieldbook.records.printable import printable
 from fieldbook.store.disk import unusable_name, write_whole
+
+_LONGEST_SHOWN = 100
+"""Characters of a typed path in a sentence."""
 
 
 class RefusedError(Exception):
@@ -25,6 +28,24 @@ def disk_errors(path: Path, done: str, check: str = "the disk") -> Iterator[None
         yield
     except OSError as error:
         raise RefusedError(f"{path} can't be {done} ({error.strerror}): check {check}.") from error
+
+
+def typed_path(typed: str) -> Path:
+    """The path that a person typed; it may begin with ~.
+
+    Raises RefusedError where no file of this laptop can have it.
+    """
+    try:
+        path = Path(typed.strip()).expanduser()
+        # Asks the system, which says what is wrong with a name; one that is free is fine.
+        with suppress(FileNotFoundError, NotADirectoryError):
+            path.lstat()
+    except (OSError, RuntimeError, ValueError) as why:
+        reason = (isinstance(why, OSError) and why.strerror) or str(why).rstrip(".")
+        raise RefusedError(
+            f"{printable(typed)[:_LONGEST_SHOWN]} can't be used ({reason}): type another path."
+        ) from why
+    return path
 
 
 def read_file(path: Path) -> bytes:

@@ -18,7 +18,7 @@ from fieldbook.actions.board.board_row import BoardRow
 from fieldbook.actions.keymap import in_keys_in_use
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import fill_demo
-from fieldbook.actions.refused import RefusedError
+from fieldbook.actions.refused import RefusedError, typed_path
 from fieldbook.languages.in_use import say
 from fieldbook.records.base import Place
 from fieldbook.screens.board.progress_bar import COLUMN_HELP
@@ -264,12 +264,15 @@ def _exchange(opened: OpenBook, screen: BoardScreen, _row: BoardRow | None) -> N
     last = opened.book.places.last_folder()
 
     def folder_of(typed: str) -> Path:
-        return Path(typed.strip() or last).expanduser()
+        return typed_path(typed.strip() or last)
 
     def refuse(typed: str) -> str | None:
         if not typed.strip() and not last:
             return "Type the whole path of a folder, such as one on a stick."
-        folder = folder_of(typed)
+        try:
+            folder = folder_of(typed)
+        except RefusedError as why:
+            return str(why)
         return None if folder.is_dir() else f"There is no folder {folder}: put the stick in first."
 
     def answered(typed: str | None) -> None:

@@ -7,8 +7,13 @@ import sys
 from pathlib import Path
 
 import pytest
+from builders import sound_job
 from click.testing import CliRunner
+from crew import at_the_truck
 
+from fieldbook.actions.files.paper_run import typed_folder
+from fieldbook.actions.files.svg_files import save_svg
+from fieldbook.actions.refused import RefusedError
 from fieldbook.cli.main import main
 
 _JOB = "Alder Lane"
@@ -153,3 +158,25 @@ def test_papers_tables_and_stick_files_are_readable_for_their_owner_alone(
     files = [file for file in tmp_path.rglob("*") if file.is_file()]
     assert len(files) > 20
     assert [str(file) for file in files if file.stat().st_mode & 0o077] == []
+
+
+_TYPED = ("~nobody-of-this-name/a", "a\0b", "x" * 300)
+
+
+@pytest.mark.parametrize("typed", _TYPED)
+def test_a_path_typed_in_the_app_is_one_sentence(typed: str) -> None:
+    with pytest.raises(RefusedError, match="type another path") as refused:
+        typed_folder(typed)
+    assert len(str(refused.value)) <= 200
+    with pytest.raises(RefusedError, match="type another path"):
+        save_svg(sound_job(1), "plan", typed, lambda: "<svg/>")
+
+
+async def test_a_path_typed_for_an_exchange_is_one_sentence(book_file: Path) -> None:
+    async with at_the_truck(book_file) as crew:
+        await crew.enter("AB")
+        await crew.press("ctrl+e")
+        for typed in ("~nobody-of-this-name/a", "x" * 300):
+            await crew.enter(typed)
+            assert "type another path" in " ".join(crew.screen().split())
+            await crew.press("ctrl+u")

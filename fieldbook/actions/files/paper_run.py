@@ -11,7 +11,7 @@ from threading import Event
 from fieldbook.actions.files.file_names import documents_folder, file_stem
 from fieldbook.actions.files.write_papers import Kind, paper_source, write_papers
 from fieldbook.actions.open_job import OpenJob
-from fieldbook.actions.refused import RefusedError
+from fieldbook.actions.refused import RefusedError, typed_path
 from fieldbook.languages.in_use import language_in_use
 from fieldbook.papers.contents.catalogue import NAMES
 from fieldbook.store.errors import BookError
@@ -34,11 +34,7 @@ def typed_folder(typed: str) -> Path:
     """The folder that was typed; it may begin with ~. Raises RefusedError for a blank or a file."""
     if not typed.strip():
         raise RefusedError("Type the path of a folder, or press Esc to leave it.")
-    path = Path(typed.strip())
-    try:
-        path = path.expanduser().absolute()
-    except RuntimeError as error:
-        raise RefusedError(f"{path} names no folder of this laptop.") from error
+    path = typed_path(typed).absolute()
     if path.exists() and not path.is_dir():
         raise RefusedError(f"{path} is a file: type the path of a folder.")
     return path

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from fieldbook.actions.files.file_names import documents_folder, file_stem
-from fieldbook.actions.refused import RefusedError, write_new
+from fieldbook.actions.refused import RefusedError, typed_path, write_new
 from fieldbook.checks.common.naming import short
 from fieldbook.records.loaded_job import LoadedJob
 
@@ -17,7 +17,7 @@ def save_svg(job: LoadedJob, what: str, typed: str, svg: Callable[[], str]) -> P
     `what` is what the picture shows, such as "plan". Returns the file that was written. Raises
     RefusedError where it is there already, or can't be.
     """
-    path = Path(typed.strip()).expanduser() if typed.strip() else usual_file(job, what)
+    path = typed_path(typed) if typed.strip() else usual_file(job, what)
     if path.is_dir():
         path /= _name(job, what)
     elif path.suffix.lower() != ".svg":
