@@ -156,9 +156,10 @@ def _next_visit(job: LoadedJob) -> NextStep | None:
     visit = visit_that_names_next(job)
     if visit is None:
         return None
-    why = f", {visit.next_reason}" if visit.next_reason else ""
     at = CellRef("visit", visit.id, "next_due")
-    return NextStep(at.place, f"Visit due {visit.next_due}{why}.", at)
+    if visit.next_reason:
+        return NextStep(at.place, f"Visit due {visit.next_due}, {visit.next_reason}.", at)
+    return NextStep(at.place, f"Visit due {visit.next_due}.", at)
 
 
 def _handover_lacks(job: LoadedJob, at: datetime) -> Missing | None:

@@ -29,6 +29,8 @@ _ENGLISH = re.compile(
 _A_WORD = re.compile("[a-z]{3}")
 _LONGEST = 400
 """Most characters that are compared with templates: a page of help is looked up by its lines."""
+_MOST_COMPARED = 3_000
+"""So many templates are compared for one text: a key must not wait for a sentence of no entry."""
 _BRACKETS = re.compile(r"(.*\S) (\(.*\))")
 """A thing and its name, such as "zone 3 (front lawn)"."""
 _QUOTED = re.compile("“(.*)”")
@@ -52,7 +54,11 @@ class Translator:
         self._texts = texts(language)
         self._templates = _templates(language)
         self._entered = frozenset(entered)
-        self._found = lru_cache(maxsize=4096)(self._find)
+        self._found = lru_cache(maxsize=4096)(self._look_up)
+        self._inner: dict[str, str | None] = {}
+        """What was found of the phrases inside the text that is looked up now."""
+        self._left = 0
+        """How many templates may yet be compared for it."""
 
     def keep_as_entered(self, texts: Collection[str]) -> None:
         """Take these for the texts that a person entered, in place of those before."""
@@ -74,6 +80,12 @@ class Translator:
     def knows(self, text: str) -> bool:
         """Whether the text is found in any way."""
         return self.language == "en" or text in self._texts or self._found(text) is not None
+
+    def _look_up(self, text: str) -> str | None:
+        """The text in this language, found within so many comparisons."""
+        self._inner.clear()
+        self._left = _MOST_COMPARED
+        return self._find(text)
 
     def _find(self, text: str, depth: int = 0) -> str | None:
         """The text in this language; None where it is not found."""
@@ -109,6 +121,9 @@ class Translator:
         if len(text) > _LONGEST or self._templates is None:
             return None
         for template in self._templates.that_may_fit(text):
+            if self._left <= 0:
+                return None
+            self._left -= 1
             values = template.fits(text)
             if values is None or not (several or all(map(_is_one, values.values()))):
                 continue
@@ -178,7 +193,10 @@ class Translator:
         return None
 
     def _inside(self, text: str, depth: int) -> str | None:
-        return self._texts.get(text) or self._find(text, depth + 1)
+        """A phrase in a blank or a part. Many blanks hold the same one, each in many templates."""
+        if text not in self._inner:
+            self._inner[text] = self._texts.get(text) or self._find(text, depth + 1)
+        return self._inner[text]
 
 
 def _is_one(value: str) -> bool:

@@ -18,6 +18,8 @@ from fieldbook.records.loaded_job import TABLES, LoadedJob
 from fieldbook.records.tables.sign_offs import SignOff
 from fieldbook.records.tables.visits import VisitChange
 
+CHANGED_ON_A_VISIT = "changed on a visit"
+"""The code of the note that a visit changed what was signed before it."""
 _LONGEST_THING = 60
 
 
@@ -126,7 +128,7 @@ def _on_visits(job: LoadedJob, now: datetime) -> Iterator[Finding]:
         if things:
             said = f"The visit of {visit.held_on} changed what was signed over"
             yield Finding(
-                "changed on a visit",
+                CHANGED_ON_A_VISIT,
                 "note",
                 fitting(f"{said}: {listed(list(things))}.", f"{said}."),
                 "Nothing to mend: the visit lists what changed, and no new signature is due.",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
+from fieldbook.checks.progress.signatures import CHANGED_ON_A_VISIT
 from fieldbook.checks.verdicts import Answer
 from fieldbook.papers.blocks.paper_source import PaperSource
 from fieldbook.papers.paper import Cell, Table
@@ -29,10 +30,16 @@ def _why(answer: Answer) -> str:
 
 
 def open_table(source: PaperSource) -> Table:
-    """What was not checked, and the flags that stand; else the headline of the checks."""
+    """What was not checked, and the flags that stand; else the headline of the checks.
+
+    That a visit changed what was signed is left out: nothing is to be mended, and visits have
+    reports of their own.
+    """
     say = source.say
     rows: list[tuple[Cell, ...]] = [
-        (say(flag.severity), flag.sentence) for flag in source.verdicts.flags
+        (say(flag.severity), flag.sentence)
+        for flag in source.verdicts.flags
+        if flag.code != CHANGED_ON_A_VISIT
     ]
     rows += [
         (say(answer.word), f"{answer.thing}: {_why(answer)}")
