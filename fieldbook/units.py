@@ -100,7 +100,7 @@ COORDINATE = Measure("coordinate", "deg", "deg", {"deg": 1.0, "°": 1.0}, 6, 6)
 """Latitude or longitude: a sixth decimal is about 4 in."""
 RATIO = Measure("number", "", "", {"": 1.0}, 2, 2)
 _CFM = {"cfm": 1.0, "scfm": 1.0, "l/s": 1 / 0.4719474, "m3/h": 0.5885778}
-AIR_VOLUME = Measure("volume of air", "ft3", "L", {"ft3": 1.0, "l": 1 / 28.316847}, 2, 0)
+AIR_VOLUME = Measure("volume of air", "ft³", "L", {"ft³": 1.0, "l": 1 / 28.316847}, 2, 0)
 """1 ft3 is 28.316847 L (NIST Special Publication 811)."""
 AIR_FLOW = Measure("flow of air", "cfm", "L/s", _CFM, 1, 1)
 """Free air: 1 ft3/min is 0.4719474 L/s (NIST Special Publication 811)."""
@@ -167,9 +167,9 @@ def parse(text: str, measure: Measure, system: System = "us") -> float:
         raise UnitError(f"That is too long for {wanted}.")
     if not text.strip():
         raise UnitError(f"Type {wanted}.")
-    if measure is AREA:
+    if measure in (AREA, AIR_VOLUME):
         # A unit ends before a digit elsewhere, as in 12'6.
-        text = text.replace("ft2", "ft²").replace("m2", "m²")
+        text = text.replace("ft2", "ft²").replace("m2", "m²").replace("ft3", "ft³")
     parts = _parts(text, wanted)
     if len(parts) > 1 and measure not in (LENGTH, SHORT_LENGTH):
         raise UnitError(f"“{text.strip()}” holds more than one number: type {wanted}.")

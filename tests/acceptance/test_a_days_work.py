@@ -14,6 +14,7 @@ from fieldbook.checks.registry import check, counts
 from fieldbook.jobfile.write import write_job
 from fieldbook.records.ids import backfill_id
 from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.screens.widgets.dialogs import Choose
 from fieldbook.store.book import Book
 
 COLOURS = ("red", "blue", "green", "orange", "black", "yellow")
@@ -139,6 +140,9 @@ async def ground(crew: Crew, day: Day) -> None:
         await crew.go("ground")
         await crew.stand_on("backfill", "sign", backfill_id(job.job.id, zone.id))
         await crew.sign()
+        if isinstance(crew.app.screen, Choose):
+            # The signature was refused, so that its keys went on to the cell below.
+            await crew.press("escape")
 
 
 async def controller(crew: Crew, day: Day) -> None:

@@ -57,7 +57,7 @@ def test_it_is_read_without_the_record_and_without_sqlalchemy(full: Path) -> Non
     program = (
         "import sys; from pathlib import Path; import fieldbook.screens.app;"
         "from fieldbook.actions.board.board_row import FirstPage;"
-        f"assert len(FirstPage(Path({str(full)!r}))) == 5;"
+        f"assert len(FirstPage(Path({str(full)!r}))) == 6;"
         "print([name for name in sys.modules"
         " if name.split('.')[0] in ('sqlalchemy', 'sqlmodel', 'pydantic')"
         " or name.startswith('fieldbook.records')])"
@@ -99,6 +99,6 @@ async def test_rows_are_there_and_keys_move_and_open_before_the_book_is_open(
 
 async def test_the_whole_board_takes_the_place_of_the_first_page(full: Path) -> None:
     async with at_the_truck(full) as crew:
-        assert "5 properties" in crew.screen()
-        await crew.press("down", "down", "enter")
+        assert "6 properties" in crew.screen()
+        await crew.press("down", "down", "down", "enter")
         assert crew.open_job.job.job.address == "31 Mill Street"

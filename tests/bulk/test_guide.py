@@ -16,7 +16,7 @@ from fieldbook.screens.guide.steps import END, STEPS
 from fieldbook.screens.job.place_tabs import PlaceTabs
 
 KEYS: tuple[Sequence[str], ...] = (
-    ("down", "down", "enter"),
+    ("down", "down", "down", "enter"),
     ("ctrl+f",),
     ("enter",),
     ("o",),
@@ -75,7 +75,7 @@ async def test_a_step_is_not_passed_before_it_is_done() -> None:
         await crew.press("enter")
         await crew.pilot.pause(0.4)
         assert guide.number == 0
-        await crew.press("ctrl+b", "down", "down", "enter")
+        await crew.press("ctrl+b", "down", "down", "down", "enter")
         await crew.wait_until(lambda: guide.number == 1)
 
 
