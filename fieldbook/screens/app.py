@@ -121,7 +121,8 @@ class FieldbookApp(OpeningApp):
         if self._guided and self._book.scratch:
             self.start_guide()
         if self._rebuilt:
-            self._board.say(self._rebuilt)
+            self.push_screen(Read("The book was made anew", self._rebuilt))
+            self._rebuilt = ""
         early, self._early = self._early, None
         if early is not None and self.screen is self._board:
             self._book.do(self._board, early.name, early.row)

@@ -95,6 +95,15 @@ class Book(BookReader):
         told, self._told = self._told, said
         return said if said != told else ""
 
+    def last_seqs(self) -> dict[str, int]:
+        """The number of the last entry that is here of each of its own origins."""
+        query = (
+            "SELECT origin, max(seq) FROM journal WHERE origin IN (SELECT id FROM origin) "
+            "GROUP BY origin"
+        )
+        with self._reading():
+            return {str(origin): int(seq) for origin, seq in self._connection.run(query)}
+
     def count_missing(self) -> int:
         """How many entries of its own origins are missing before the last that it has of each."""
         query = (

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from importlib import resources
 
-from fieldbook.trade.water_faults import CauseWords
+from fieldbook.trade.water_faults import CauseWords, cause_words
 
 OTHER = "other"
 """The row of every cause that a test does not name."""
@@ -55,10 +55,7 @@ def parse_dead_zone_faults(text: str) -> DeadZoneFaults:
     for cause, value in chance.items():
         if not 0.0 < value <= 1.0:
             raise ValueError(f"The chance of {cause} is {value:g}: give one over 0 and up to 1.")
-    words = {
-        cause: CauseWords(str(row["words"]), str(row["look"]), str(row.get("caution", "")))
-        for cause, row in data["cause"].items()
-    }
+    words = cause_words(data["cause"])
     tests = {name: _test(name, row, chance) for name, row in data["test"].items()}
     return DeadZoneFaults(chance, words, tests)
 

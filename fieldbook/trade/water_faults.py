@@ -38,6 +38,14 @@ class CauseWords:
     caution: str = ""
 
 
+def cause_words(causes: Mapping[str, Mapping[str, object]]) -> dict[str, CauseWords]:
+    """The words of each cause, as a table of causes in TOML gives them."""
+    return {
+        cause: CauseWords(str(row["words"]), str(row["look"]), str(row.get("caution", "")))
+        for cause, row in causes.items()
+    }
+
+
 @dataclass(frozen=True)
 class WaterFaults:
     """Chances from 0 to 1, each over 0; minutes; standard deviations.
@@ -65,10 +73,7 @@ def parse_water_faults(text: str) -> WaterFaults:
     """Read the figures from TOML. Raises ValueError, naming the figure that can't be."""
     data = tomllib.loads(text)
     chance = {kind: float(row["chance"]) for kind, row in data["cause"].items()}
-    words = {
-        kind: CauseWords(str(row["words"]), str(row["look"]), str(row.get("caution", "")))
-        for kind, row in data["cause"].items()
-    }
+    words = cause_words(data["cause"])
     sign = {row: _sign_row(row, data["sign"][row]) for row in SIGN_ROWS}
     shows = {
         one: (float(data["shows"][one]["with"]), float(data["shows"][one]["without"]))

@@ -13,6 +13,7 @@ import pytest
 from child_programs import command, write_customers
 from click.testing import CliRunner
 from examples import few_or_many
+from exported_jobs import exported
 
 from fieldbook.actions import cells as entering
 from fieldbook.actions import log_wires, rows
@@ -21,7 +22,6 @@ from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.properties import fill_demo, new_property
 from fieldbook.checks.finding import CellRef
 from fieldbook.cli.main import main
-from fieldbook.jobfile.write import write_job
 from fieldbook.records.ids import once_id, valve_id
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
@@ -59,12 +59,6 @@ def busy(path: Path) -> str:
 def text_of(path: Path) -> Path:
     (file,) = path.with_name(f"{path.name}.journal").glob("*.jsonl")
     return file
-
-
-def exported(path: Path) -> list[str]:
-    """Every job of a book, as it is exported."""
-    with Book(path) as book:
-        return [write_job(book.load(job.id)) for job in book.jobs()]
 
 
 def test_a_book_with_all_kinds_of_entries_passes_verify(book_file: Path) -> None:

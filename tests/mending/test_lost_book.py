@@ -12,9 +12,9 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 from crew import at_the_truck
+from exported_jobs import exported
 
 from fieldbook.cli.main import main
-from fieldbook.jobfile.write import write_job
 from fieldbook.screens.app import FieldbookApp
 from fieldbook.screens.board.board_screen import BoardScreen
 from fieldbook.screens.widgets.dialogs import Choose, Read
@@ -23,11 +23,6 @@ from fieldbook.store.errors import BookError, DamagedBookError
 from fieldbook.store.lifecycle.copies import copies
 from fieldbook.store.mending.in_place import rebuild_in_place
 from fieldbook.store.mending.verify import verify
-
-
-def exported(path: Path) -> list[str]:
-    with Book(path) as book:
-        return [write_job(book.load(job.id)) for job in book.jobs()]
 
 
 def spoil_header(path: Path) -> None:
@@ -155,6 +150,11 @@ def test_verify_beside_an_open_app_says_so_and_nothing_false(busy_book: Path) ->
     assert "It is open in process" in answer.output
 
 
+def shown(app: FieldbookApp) -> str:
+    """The text on the screen."""
+    return "\n".join(strip.text for strip in app.screen._compositor.render_strips())
+
+
 async def test_the_app_offers_to_make_a_lost_book_anew(busy_book: Path) -> None:
     busy_book.unlink()
     app = FieldbookApp(busy_book)
@@ -163,12 +163,15 @@ async def test_the_app_offers_to_make_a_lost_book_anew(busy_book: Path) -> None:
         while not isinstance(app.screen, Choose):
             await pilot.pause(0.02)
         await pilot.press("down", "enter")
-        while not (isinstance(app.screen, BoardScreen) and app._book is not None):
+        while not isinstance(app.screen, Read):
             await pilot.pause(0.02)
         await pilot.pause()
-        shown = "\n".join(str(line) for line in app.screen._compositor.render_strips())
+        assert "The book was made anew from" in shown(app)
+        await pilot.press("escape")
+        await pilot.pause()
+        assert isinstance(app.screen, BoardScreen)
+        assert "12 Elm Street" in shown(app)
     assert verify(busy_book).wrong == ()
-    assert shown
 
 
 async def test_to_leave_a_lost_book_changes_nothing(busy_book: Path) -> None:

@@ -15,6 +15,7 @@ from fieldbook.store.journal.entry import (
     FORMAT,
     LONGEST_TEXT,
     SELECT_ENTRIES,
+    SELECT_NUMBERED,
     Entry,
     from_row,
     make_entry,
@@ -33,7 +34,6 @@ BATCH = 2_000
 """How many entries `batch_after` reads at a time."""
 _COLUMNS = ", ".join(f'"{name}"' for name in ("id", *FIELDS, "came"))
 _MARKS = ", ".join("?" * (len(FIELDS) + 2))
-_SELECT_NUMBERED = SELECT_ENTRIES.replace("SELECT ", "SELECT n, ", 1)
 _OUTBOX = 'SELECT job_id, "table", row_id, op, value FROM outbox ORDER BY id'
 _TICKS_PER_MILLISECOND = 65_536
 
@@ -129,7 +129,7 @@ def batch_after(
 ) -> list[tuple[int, Entry]]:
     """The next entries after a number, each with its own, that came from no `excluded` place."""
     query = (
-        f"{_SELECT_NUMBERED} WHERE n > ? AND came NOT IN (SELECT value FROM json_each(?)) "
+        f"{SELECT_NUMBERED} WHERE n > ? AND came NOT IN (SELECT value FROM json_each(?)) "
         f"ORDER BY n LIMIT {BATCH}"
     )
     rows = connection.run(query, (number, json.dumps(list(excluded))))

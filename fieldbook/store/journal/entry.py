@@ -88,6 +88,8 @@ NUMBERS = {"seq", "clock", "format"}
 _COLUMNS = ", ".join(f'journal."{name}"' for name in ("id", *FIELDS))
 SELECT_ENTRIES = f"SELECT {_COLUMNS} FROM journal"
 """The start of a query whose rows `from_row` reads."""
+SELECT_NUMBERED = f"SELECT n, {_COLUMNS} FROM journal"
+"""The same, with the number of each entry before its fields."""
 
 
 def make_entry(content: Mapping[str, Any]) -> Entry:

@@ -15,7 +15,7 @@ from fieldbook.store.book import Book
 from fieldbook.store.disk import replace, sync_folder
 from fieldbook.store.errors import BookError
 from fieldbook.store.journal.text_journal import journal_folder
-from fieldbook.store.mending.rebuild import fill_from, remove_book
+from fieldbook.store.mending.rebuild import count_lost, fill_from, remove_book
 from fieldbook.store.sqlite.lock import WriterLock
 
 
@@ -62,7 +62,7 @@ def _rebuild(path: Path) -> Rebuilt:
     try:
         with Book(part, scratch=True) as book:
             entries = fill_from(book, _with_cut_entry(path, part))
-            missing = book.count_missing()
+            missing = book.count_missing() + count_lost(path, book)
         if not entries:
             raise BookError(f"There is nothing beside {path} to make the book anew from.")
         journal_folder(path).mkdir(parents=True, exist_ok=True, mode=0o700)

@@ -67,6 +67,23 @@ def fill_from(book: Book, path: Path) -> int:
     return entries
 
 
+def count_lost(path: Path, book: Book) -> int:
+    """How many entries the book at `path`, or a backup, had written after the last that is here.
+
+    The table of origins says how far each had come, and with which entry. It counts only where both
+    say so: a spoilt number alone does not.
+    """
+    found: dict[str, int] = {}
+    reached = book.last_seqs()
+    for source in [path, *(copy.path for copy in copies(path))]:
+        with suppress(*UNREADABLE, OSError), closing(open_damaged(source)) as old:
+            for origin, seq, last in old.execute("SELECT id, seq, last FROM origin"):
+                beyond = int(seq) - reached.get(str(origin), 0)
+                if beyond > 0 and not book.shared.entries_with_ids([str(last)]):
+                    found[str(origin)] = max(found.get(str(origin), 0), beyond)
+    return sum(found.values())
+
+
 def remove_book(path: Path) -> None:
     """Remove a book that was being made, with what is beside it."""
     for ending in ("", "-journal", ".lock", ".held"):

@@ -10,11 +10,10 @@ from contextlib import suppress
 from pathlib import Path
 from typing import Any, BinaryIO
 
-from fieldbook.store.journal.entry import FIELDS, SELECT_ENTRIES
+from fieldbook.store.journal.entry import FIELDS, SELECT_NUMBERED
 from fieldbook.store.journal.text_journal import JOURNAL_LINE, journal_path, line_of
 
 REBUILD = "make the book anew with fieldbook rebuild --in-place"
-_NUMBERED = SELECT_ENTRIES.replace("SELECT ", "SELECT n, ", 1)
 _PARENTS = FIELDS.index("parents")
 _SEQ = FIELDS.index("seq")
 # Of another laptop's entries some may not have come yet; of this book's own none may be missing.
@@ -46,7 +45,7 @@ class JournalRead:
         """A sentence for each thing that is wrong."""
         text = _TextBeside(self._text)
         try:
-            for number, *row in self._book.execute(f"{_NUMBERED} ORDER BY n"):
+            for number, *row in self._book.execute(f"{SELECT_NUMBERED} ORDER BY n"):
                 self.entries += 1
                 sealed = sealed_list(row)
                 if sealed is None:

@@ -8,13 +8,13 @@ from itertools import groupby
 
 from fieldbook.records.column_values import column_accepts
 from fieldbook.records.loaded_job import RECORDS
-from fieldbook.store.journal.entry import FIELDS, SELECT_ENTRIES, Entry, from_row
+from fieldbook.store.journal.entry import FIELDS, SELECT_NUMBERED, Entry, from_row
 from fieldbook.store.journal.merge import merge_row
 from fieldbook.store.journal.receive import table_row
 from fieldbook.store.mending.verify_journal import REBUILD
 from fieldbook.store.sqlite.row_statements import column_list
 
-_BY_ROW = SELECT_ENTRIES.replace("SELECT ", "SELECT n, ", 1) + " ORDER BY row_id"
+_BY_ROW = f"{SELECT_NUMBERED} ORDER BY row_id"
 """The journal's index gives this order: nothing is sorted, and one row is held at a time."""
 _ROW_ID = 2 + FIELDS.index("row_id")
 _WITHOUT_ENTRY = """

@@ -70,7 +70,7 @@ def test_the_air_and_the_time_of_each_zone_are_those_of_its_pipe() -> None:
     )
     job = planned(job, compressor_cfm=10.0, blow_order="nearest first")
     rows = {row[0]: row[1:] for row in tables(job)["It holds"]}
-    assert rows["Zone 1 (lawn 1)"][:3] == ("19.4 gal", "11.43 ft3", "69 s")
+    assert rows["Zone 1 (lawn 1)"][:3] == ("19.4 gal", "11.43 ft³", "69 s")
     said = guide(job)
     assert "Fill the mainline at 2.69 gpm or less" in said
     assert "it takes about 200 s." in said
