@@ -24,6 +24,7 @@ from pathlib import Path
 import psycopg
 
 sys.path.insert(0, str(Path(__file__).with_name("support")))
+sys.path.insert(0, str(Path(__file__).with_name("support") / "many_laptops"))
 
 from an_office import VARIABLE, Office, a_server
 
