@@ -17,7 +17,7 @@ from psycopg import sql
 from fieldbook.store.office.setup import add_laptop, laptop_url, make_hub
 
 VARIABLE = "FIELDBOOK_TEST_POSTGRES"
-SCRIPT = Path(__file__).resolve().parents[2] / ".ci" / "postgres"
+SCRIPT = Path(__file__).resolve().parents[3] / ".ci" / "postgres"
 
 
 @contextmanager
