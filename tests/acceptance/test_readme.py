@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import re
 import shlex
-import subprocess
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -15,22 +14,14 @@ import pytest
 from a_server import a_server
 from an_office import Office
 from click.testing import CliRunner
+from readme_commands import OFFICE, README, ROOT, WHEN_WRONG, in_a_shell, section, shell_lines
 
 from fieldbook.cli.main import main
 
-ROOT = Path(__file__).resolve().parents[2]
-README = (ROOT / "README.md").read_text("utf-8")
 SERVE = "fieldbook serve"
-OFFICE = re.compile(r"postgresql://keeper@[\w./]+|(?<=\")\$FIELDBOOK_OFFICE")
-
-
-def commands() -> list[str]:
-    """Every line of every shell block, in order."""
-    blocks = re.findall(r"```sh\n(.*?)```", README, re.DOTALL)
-    return [line for block in blocks for line in block.splitlines() if line.strip()]
-
-
-SET_UP, OTHERS = commands()[:2], commands()[2:]
+# What stands under "When it goes wrong" is run by test_when_it_goes_wrong.py, on damaged books.
+COMMANDS = shell_lines(README.replace(section(WHEN_WRONG), ""))
+SET_UP, OTHERS = COMMANDS[:2], COMMANDS[2:]
 
 
 def test_the_readme_is_short_and_says_first_what_it_is_for() -> None:
@@ -66,13 +57,6 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("FIELDBOOK_BOOK", str(tmp_path / "book.sqlite"))
     programs = f"{Path(sys.executable).parent}{os.pathsep}{os.environ['PATH']}"
     monkeypatch.setenv("PATH", programs)
-
-
-def in_a_shell(line: str) -> str:
-    """What a line prints, run as it stands there."""
-    ran = subprocess.run(line, shell=True, capture_output=True, text=True, check=False)
-    assert ran.returncode == 0, (line, ran.stderr)
-    return ran.stdout
 
 
 def in_this_process(line: str) -> str:
