@@ -12,7 +12,14 @@ from urllib.parse import quote, urlencode
 from psycopg import sql
 
 from fieldbook.store.errors import BookError
-from fieldbook.store.office import door_sql, merge_sql, office_tables, rows_sql, turn_sql
+from fieldbook.store.office import (
+    derived_sql,
+    door_sql,
+    merge_sql,
+    office_tables,
+    rows_sql,
+    turn_sql,
+)
 from fieldbook.store.office.connection import (
     ConnectionLostError,
     OfficeConnection,
@@ -75,11 +82,13 @@ def make_hub(url: str, *, alone: bool = False) -> list[str]:
             turn_sql.TURN,
             office_tables.TABLES,
             rows_sql.TABLES,
+            derived_sql.TABLES,
             merge_sql.FUNCTIONS,
             rows_sql.FUNCTIONS,
             rows_sql.TRIGGER,
             door_sql.DOOR,
             office_tables.GUARDS,
+            derived_sql.RIGHTS,
         ):
             connection.execute(script.encode())
         _write_layout(connection)
