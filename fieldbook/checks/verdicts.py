@@ -81,7 +81,10 @@ class Verdicts:
 def answers(
     check: str, due: Stage, reached: Stage, seen: Sequence[Finding | Looked]
 ) -> Sequence[Answer]:
-    """What a check yielded, as one answer a thing. A flag on nothing it looked at is wrong too."""
+    """What a check yielded, as one answer a thing. A flag on nothing it looked at is wrong too.
+
+    Notes alone on nothing it looked at are shown among the flags, and are no answer.
+    """
     flags = [one for one in seen if isinstance(one, Finding)]
     found = []
     left = list(flags)
@@ -91,7 +94,9 @@ def answers(
             left = [flag for flag in left if flag not in own]
             is_due = STAGES.index(thing.due or due) <= STAGES.index(reached)
             found.append(_answer(check, thing, own, is_due=is_due))
-    return [*found, Answer(check, "", "wrong", tuple(left))] if left else found
+    if any(flag.severity != "note" for flag in left):
+        found.append(Answer(check, "", "wrong", tuple(left)))
+    return found
 
 
 def _answer(check: str, thing: Looked, flags: tuple[Finding, ...], *, is_due: bool) -> Answer:

@@ -92,7 +92,7 @@ def _document(report: ZoneReport) -> dict[str, object]:
         "own_gpm": status.own_gpm,
         "drawn_by": held.drawn_by,
         "allowed_gpm": held.available.flow_gpm if held.available is not None else None,
-        "governed_by": held.available.rule.rstrip(",") if held.available is not None else None,
+        "governed_by": held.available.rule if held.available is not None else None,
         "margin_gpm": held.margin_gpm,
         "flags": [flag.code for flag in status.flags],
         "not_checked": [lack.words for lack in status.missing],

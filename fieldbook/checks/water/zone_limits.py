@@ -27,10 +27,10 @@ _RULES = {
         "75 % of the meter's safe flow",
         f"Common practice for the 75 %; safe maximum flow: {SAFE_FLOW_SOURCE}",
     ),
-    "meter loss": ("the meter, losing at most 10 % of static,", METER_LOSS_PART.source),
+    "meter loss": ("the meter at a loss of 10 % of static", METER_LOSS_PART.source),
     "service line": ("the velocity limit of the service line", ""),
     "flow test": (
-        "the flow test, behind the losses on the way to its heads,",
+        "the flow test less the losses on the way to its heads",
         "NFPA 291, chapter 4: Q2 = Q1 ((Ps - P2) / (Ps - P1))^0.54.",
     ),
 }

@@ -78,7 +78,7 @@ def held_to(job: LoadedJob, status: ZoneStatus) -> list[Held]:
         if supply.drawn_by != "solved":
             label += f", by {supply.drawn_by}"
         figures = (supply.draw_gpm, limit.flow_gpm, spare)
-        found.append(_held(job, label, figures, FLOW, limit.rule.rstrip(",")))
+        found.append(_held(job, label, figures, FLOW, limit.rule))
     if worst is not None:
         label = f"worst head, run {worst.rows.run.number or '?'}"
         by = "its minimum" if "minimum" in worst.words else "what the head needs"
