@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from types import TracebackType
 
 from fieldbook.store.book_reader import BookReader
 from fieldbook.store.changes import Act, Change
+from fieldbook.store.holding.keeping import Keeping, record_taken_in
+from fieldbook.store.holding.passing import Passing
 from fieldbook.store.journal import history
 from fieldbook.store.journal.commit import commit
 from fieldbook.store.journal.entry import Entry
@@ -36,8 +38,9 @@ class Book(BookReader):
     """An open book, with the one connection that writes to it. One thread at a time uses it.
 
     `shared` are the entries that an exchange sends, `places` what is remembered of exchanges,
-    `laptop` the settings of this laptop, `scratch` whether it is thrown away at the end. A method
-    that reads or writes raises BookError with one sentence when the disk refuses.
+    `laptop` the settings of this laptop, `keeping` which properties it holds, `scratch` whether it
+    is thrown away at the end. A method that reads or writes raises BookError with one sentence when
+    the disk refuses.
     """
 
     def __init__(self, path: Path, *, scratch: bool = False) -> None:
@@ -52,6 +55,7 @@ class Book(BookReader):
         self.shared = Shared(self._transactions)
         self.places = Places(self._transactions)
         self.laptop = LaptopSettings(self._transactions)
+        self.keeping = Keeping(self._transactions)
         with self._writing():
             self._origin = current_origin(self._connection).id
         self._text = TextJournal(path, self._origin)
@@ -181,19 +185,36 @@ class Book(BookReader):
     def receive(self, entries: Iterable[Entry], came: str) -> Received:
         """Add entries of other laptops to the journal, and rebuild the rows they touch.
 
-        `came` names the place they came from. The book is backed up first, once a day.
+        `came` names the place they came from. The properties they belong to are held from now on.
+        The book is backed up first, once a day.
         """
-        return self._receive(entries, came, lambda: None)
+        listed = list(entries)
+        jobs = {entry.job_id for entry in listed}
+        return self._receive(listed, came, lambda _: None, fetched=jobs)
 
     def receive_bundle(self, entries: Iterable[Entry], name: str) -> Received:
-        """Receive the entries of a bundle, and remember that it needs no reading again."""
-        return self._receive(entries, name, lambda: record_bundle(self._connection, name))
+        """Receive the entries of a bundle, and remember that it needs no reading again.
+
+        A book of chosen properties takes those of the ones it holds, as from an office.
+        """
+
+        def remember(passing: Passing) -> None:
+            record_bundle(self._connection, name)
+            passing.record_file(name)
+
+        return self._receive(entries, name, remember)
 
     def receive_from_office(
         self, entries: Iterable[Entry], place: str, cursor: PullCursor
     ) -> Received:
         """Receive entries of an office, and remember how far they were received."""
-        return self._receive(entries, place, lambda: save_cursor(self._connection, place, cursor))
+        return self._receive(entries, place, lambda _: save_cursor(self._connection, place, cursor))
+
+    def receive_jobs(self, entries: Iterable[Entry], place: str, jobs: Collection[str]) -> Received:
+        """Receive every entry that an office has of some properties, held from now on."""
+        return self._receive(
+            entries, place, lambda _: record_taken_in(self._connection, place, jobs), fetched=jobs
+        )
 
     def adopt_origins(self, origins: Iterable[str]) -> None:
         """Count the origins of the book that this one is rebuilt from as its own, for undo."""
@@ -209,13 +230,19 @@ class Book(BookReader):
         self._after_append()
 
     def _receive(
-        self, entries: Iterable[Entry], came: str, remember: Callable[[], None]
+        self,
+        entries: Iterable[Entry],
+        came: str,
+        remember: Callable[[Passing], None],
+        fetched: Collection[str] = (),
     ) -> Received:
         """Receive entries, and call `remember` in the same transaction."""
         self._back_up_before_receiving()
         with self._appending():
-            received = receive(self._connection, entries, came)
-            remember()
+            passing = Passing(self._connection, fetched)
+            received = receive(self._connection, passing.taken(entries), came)
+            passing.keep_lines(came)
+            remember(passing)
         self._after_append()
         return received
 

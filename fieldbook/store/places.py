@@ -12,7 +12,7 @@ from fieldbook.store.sqlite.book_connection import Connection
 from fieldbook.store.sqlite.transactions import Transactions
 
 _FOLDER, _PHOTOS = "folder:", "photos:"
-_BUNDLE, _STATE = "bundle:", "state:"
+_BUNDLE, _STATE, _SENT = "bundle:", "state:", "sent:"
 _KEEP_PLACE = """
 INSERT INTO exchange_place (id, got, got_id, at) VALUES (?, ?, ?, ?)
 ON CONFLICT (id) DO UPDATE SET got = excluded.got, got_id = excluded.got_id, at = excluded.at
@@ -130,6 +130,12 @@ class Places:
         with self._reading():
             row = self._connection.run(query, (office,)).first()
         return PullCursor() if row is None else PullCursor(*row)
+
+    def record_sent(self, office: str, number: int) -> None:
+        """Remember that an office has every own entry up to this number in the book."""
+        if self.cursor(f"{_SENT}{office}").number != number:
+            with self._writing():
+                save_cursor(self._connection, f"{_SENT}{office}", PullCursor(number))
 
     def files_at(self, office: str) -> set[str]:
         """The hashes of the attached files that an office is known to have."""

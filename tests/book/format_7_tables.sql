@@ -460,6 +460,17 @@ CREATE TABLE journal (
 CREATE INDEX journal_by_job ON journal (job_id);
 CREATE INDEX journal_by_origin ON journal (origin, seq);
 CREATE INDEX journal_by_row ON journal (row_id);
+CREATE TABLE keeping (
+  id VARCHAR NOT NULL,
+  since VARCHAR NOT NULL,
+  PRIMARY KEY (id)
+);
+CREATE TABLE kept_property (
+  job_id VARCHAR NOT NULL,
+  how VARCHAR NOT NULL,
+  at VARCHAR NOT NULL,
+  PRIMARY KEY (job_id)
+);
 CREATE TABLE laptop (
   id VARCHAR NOT NULL,
   person_id VARCHAR NOT NULL,
@@ -522,6 +533,22 @@ CREATE TABLE locate_ticket (
   FOREIGN KEY(job_id) REFERENCES job (id)
 );
 CREATE INDEX ix_locate_ticket_job_id ON locate_ticket (job_id);
+CREATE TABLE not_here (
+  job_id VARCHAR NOT NULL,
+  sort_key VARCHAR NOT NULL,
+  sought VARCHAR NOT NULL,
+  told VARCHAR NOT NULL,
+  places VARCHAR NOT NULL,
+  runs_out VARCHAR NOT NULL,
+  off_board INTEGER NOT NULL,
+  changed VARCHAR NOT NULL,
+  made_from VARCHAR NOT NULL,
+  made_number INTEGER NOT NULL,
+  newest INTEGER NOT NULL,
+  clocks VARCHAR NOT NULL,
+  put_away VARCHAR NOT NULL,
+  PRIMARY KEY (job_id)
+);
 CREATE TABLE note (
   id VARCHAR NOT NULL,
   job_id VARCHAR NOT NULL,
@@ -577,6 +604,12 @@ CREATE TABLE outbox (
   value VARCHAR NOT NULL,
   PRIMARY KEY (id)
 );
+CREATE TABLE passed_over (
+  name VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  PRIMARY KEY (name, job_id)
+);
+CREATE INDEX ix_passed_over_job_id ON passed_over (job_id);
 CREATE TABLE permit (
   id VARCHAR NOT NULL,
   job_id VARCHAR NOT NULL,
@@ -681,6 +714,15 @@ CREATE TABLE punch_item (
   FOREIGN KEY(job_id) REFERENCES job (id)
 );
 CREATE INDEX ix_punch_item_job_id ON punch_item (job_id);
+CREATE TABLE put_away_entry (
+  id VARCHAR NOT NULL,
+  origin VARCHAR NOT NULL,
+  seq INTEGER NOT NULL,
+  job_id VARCHAR NOT NULL,
+  PRIMARY KEY (id)
+);
+CREATE INDEX ix_put_away_entry_job_id ON put_away_entry (job_id);
+CREATE INDEX put_away_by_origin ON put_away_entry (origin, seq);
 CREATE TABLE rebate_paper (
   id VARCHAR NOT NULL,
   job_id VARCHAR NOT NULL,
@@ -851,6 +893,11 @@ CREATE TABLE supply (
   FOREIGN KEY(job_id) REFERENCES job (id)
 );
 CREATE INDEX ix_supply_job_id ON supply (job_id);
+CREATE TABLE taken_in (
+  place_id VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  PRIMARY KEY (place_id, job_id)
+);
 CREATE TABLE terminal (
   id VARCHAR NOT NULL,
   job_id VARCHAR NOT NULL,

@@ -77,8 +77,9 @@ class BoardRow:
     """A property as the board shows it; `place` is where its next step is.
 
     `known` is false while the row is stale: then only address, customer, phone and access count.
-    `places` has the state of each place in their order. The names of the other fields are keys of
-    the stored JSON.
+    `places` has the state of each place in their order. Of a property that is not on this laptop
+    `elsewhere` says what the row was made from, and `changed` is the day of its last change. The
+    names of the other fields are keys of the stored JSON.
     """
 
     job_id: str
@@ -97,6 +98,8 @@ class BoardRow:
     places: tuple[PlaceState, ...] = ()
     runs_out: RunsOut | None = None
     known: bool = True
+    elsewhere: str = ""
+    changed: str = ""
 
     @property
     def flags(self) -> str:

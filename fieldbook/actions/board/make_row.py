@@ -47,7 +47,7 @@ def make_row(job: LoadedJob, today: date) -> BoardRow:
 def to_store(row: BoardRow, job: LoadedJob, today: date) -> NewRow:
     """A row as the book stores it: with its sort key, its last valid day and its texts."""
     held = asdict(row)
-    for name in ("known", "places", "runs_out"):
+    for name in ("known", "places", "runs_out", "elsewhere", "changed"):
         del held[name]
     return NewRow(
         row.job_id,

@@ -3,6 +3,8 @@
 A change of a job deletes its board row in the same transaction (`journal/triggers.py`), and a
 trigger here puts a blank row in its place. So a stored row is never older than the record, and a
 property is never missing from the board, even if the disk is full before the row is worked out.
+
+A property that is not on this laptop has a row too, copied from its line in the table `not_here`.
 """
 
 from __future__ import annotations
@@ -18,6 +20,17 @@ _BLANK = (
     "'phone', phone, 'access', access) FROM job WHERE {which} AND off_board IS NOT 1"
 )
 
+# Such a row holds for ever: nothing here could work it out anew.
+_FAR = (
+    "INSERT OR IGNORE INTO board_line "
+    "(job_id, sort_key, sought, until, told, places, runs_out) "
+    "SELECT job_id, sort_key, sought, '9999-12-31', told, places, runs_out FROM not_here "
+    "WHERE {which} AND off_board = 0 AND job_id NOT IN (SELECT id FROM job)"
+)
+_FAR_GONE = (
+    "DELETE FROM board_line WHERE job_id = {row}.job_id AND job_id NOT IN (SELECT id FROM job)"
+)
+
 
 def make_board(connection: Connection) -> None:
     """Make the triggers of the table, which is new, and a blank row for each property."""
@@ -25,7 +38,11 @@ def make_board(connection: Connection) -> None:
     connection.run("CREATE INDEX IF NOT EXISTS job_on_board ON job (id) WHERE off_board IS NOT 1")
     of_new_job = _BLANK.format(number="NULL", which="id = NEW.id")
     of_deleted_row = _BLANK.format(number="OLD.id", which="id = OLD.job_id")
+    far = _FAR.format(which="job_id = NEW.job_id")
     for name, event, statement in (
+        ("board_far_insert", "INSERT ON not_here", far),
+        ("board_far_update", "UPDATE ON not_here", f"{_FAR_GONE.format(row='NEW')}; {far}"),
+        ("board_far_delete", "DELETE ON not_here", _FAR_GONE.format(row="OLD")),
         ("board_job_insert", "INSERT ON job", of_new_job),
         ("board_job_back", "UPDATE OF off_board ON job", of_new_job),
         ("board_line_again", "DELETE ON board_line", of_deleted_row),
@@ -36,5 +53,6 @@ def make_board(connection: Connection) -> None:
 
 
 def add_missing_rows(connection: Connection) -> None:
-    """Add a blank row for each property on the board that has none."""
+    """Add a row for each property on the board that has none: blank, or copied from its line."""
     connection.run(_BLANK.format(number="NULL", which="1"))
+    connection.run(_FAR.format(which="1"))

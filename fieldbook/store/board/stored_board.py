@@ -47,7 +47,11 @@ class StoredBoard:
 
     def is_complete(self) -> bool:
         """Whether there are as many rows as properties on the board."""
-        return self.count() == self._count("SELECT count(*) FROM job WHERE off_board IS NOT 1")
+        return self.count() == self._count(
+            "SELECT (SELECT count(*) FROM job WHERE off_board IS NOT 1) + "
+            "(SELECT count(*) FROM not_here WHERE off_board = 0 "
+            "AND job_id NOT IN (SELECT id FROM job))"
+        )
 
     def repair(self) -> None:
         """Delete rows of properties that are off the board, and add the rows that are missing.
@@ -57,7 +61,8 @@ class StoredBoard:
         with suppress(BookError), self._writing():
             self._connection.run(
                 "DELETE FROM board_line WHERE job_id NOT IN "
-                "(SELECT id FROM job WHERE off_board IS NOT 1)"
+                "(SELECT id FROM job WHERE off_board IS NOT 1 "
+                "UNION ALL SELECT job_id FROM not_here WHERE off_board = 0)"
             )
             add_missing_rows(self._connection)
 

@@ -14,6 +14,7 @@ from fieldbook.store.journal.entry import CLOCK_FOLLOWED_LIMIT, Entry
 from fieldbook.store.journal.latest_versions import state_of, store_conflicts, store_latest
 from fieldbook.store.journal.merge import NEVER_CHANGED
 from fieldbook.store.journal.origin import advance_clock, current_origin, start_origin
+from fieldbook.store.journal.put_away import came_back, is_any_away
 from fieldbook.store.journal.triggers import guard, unguard
 from fieldbook.store.sqlite.book_connection import Connection
 from fieldbook.store.sqlite.row_statements import column_list, delete_row, insert_row, update_row
@@ -37,7 +38,7 @@ def receive(connection: Connection, entries: Iterable[Entry], came_from: str) ->
     """
     received, rows, clock = Received(), set[tuple[str, str]](), 0
     own = current_origin(connection)
-    copied = False
+    copied, some_away = False, is_any_away(connection)
     for entry in entries:
         if connection.run(_KNOWN, (entry.id,)).first() is not None:
             continue
@@ -45,7 +46,8 @@ def receive(connection: Connection, entries: Iterable[Entry], came_from: str) ->
         received.new += 1
         rows.add((entry.table, entry.row_id))
         clock = max(clock, entry.clock if entry.clock < CLOCK_FOLLOWED_LIMIT else 0)
-        copied = copied or entry.origin == own.id
+        back = some_away and came_back(connection, entry.id)
+        copied = copied or (entry.origin == own.id and not back)
     if copied:
         # Another book writes under our origin: it is a copy of this one, or this one is a copy.
         start_origin(connection)

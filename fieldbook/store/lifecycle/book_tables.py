@@ -191,6 +191,79 @@ class ExchangeFile(SQLModel, table=True):
     upto: int = 0
 
 
+class KeepingSetting(SQLModel, table=True):
+    """That the book is to hold chosen properties only (`holding/keeping.py`); no row: all."""
+
+    __tablename__ = "keeping"
+
+    id: str = Field(primary_key=True)
+    since: str = ""
+
+
+class KeptProperty(SQLModel, table=True):
+    """A property that was "opened" or "picked" on this laptop (`how`), last at `at`."""
+
+    __tablename__ = "kept_property"
+
+    job_id: str = Field(primary_key=True)
+    how: str = ""
+    at: str = ""
+
+
+class NotHere(SQLModel, table=True):
+    """The line of a property that is not here (`holding/lines.py`).
+
+    `told`, `places`, `runs_out`, `sort_key` and `sought` are those of its row in `board_line`,
+    which a trigger makes. `clocks` is JSON. `put_away` is when it left this laptop, or "".
+    """
+
+    __tablename__ = "not_here"
+
+    job_id: str = Field(primary_key=True)
+    sort_key: str = ""
+    sought: str = ""
+    told: str = ""
+    places: str = ""
+    runs_out: str = ""
+    off_board: int = 0
+    changed: str = ""
+    made_from: str = ""
+    made_number: int = 0
+    newest: int = 0
+    clocks: str = "{}"
+    put_away: str = ""
+
+
+class TakenIn(SQLModel, table=True):
+    """A property of which every entry came that an office has up to the cursor there."""
+
+    __tablename__ = "taken_in"
+
+    place_id: str = Field(primary_key=True)
+    job_id: str = Field(primary_key=True)
+
+
+class PassedOver(SQLModel, table=True):
+    """A bundle (`name`) that holds entries of a property which were not taken."""
+
+    __tablename__ = "passed_over"
+
+    name: str = Field(primary_key=True)
+    job_id: str = Field(primary_key=True, index=True)
+
+
+class PutAwayEntry(SQLModel, table=True):
+    """An entry of an own origin that was put away with its property (`journal/put_away.py`)."""
+
+    __tablename__ = "put_away_entry"
+    __table_args__: ClassVar[tuple[object, ...]] = (Index("put_away_by_origin", "origin", "seq"),)
+
+    id: str = Field(primary_key=True)
+    origin: str = ""
+    seq: int = 0
+    job_id: str = Field(default="", index=True)
+
+
 def _add_record_table(record: type[Row]) -> None:
     """Add the table of a record class: its `id` is the key, its `job_id` refers to the job."""
     Table(

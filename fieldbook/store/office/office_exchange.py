@@ -20,6 +20,7 @@ from fieldbook.store.office.files import PathOfFile, pull_files, push_files
 from fieldbook.store.office.office_session import OfficeResult, Session
 from fieldbook.store.office.office_tables import LAPTOPS, LAYOUT
 from fieldbook.store.office.pull import pull
+from fieldbook.store.office.pull_chosen import fetch_job, pull_chosen
 from fieldbook.store.office.push import push
 
 _BATCHES = ((500, 1000), (100, 200), (20, 50))
@@ -65,10 +66,36 @@ def exchange(
             time.sleep(_PAUSE_S * attempt)
 
 
+def fetch_property(
+    book: Book, url: str, job_id: str, path_of: PathOfFile, progress: Callable[[int, int], None]
+) -> int:
+    """Receive every entry that the office has of one property, and its attached files.
+
+    Returns how many entries it has there. Raises BookError; the property is then here whole or not
+    at all.
+    """
+    try:
+        with connect_office(url) as connection:
+            place = f"office {_identify_hub(connection)}"
+            session = Session(connection, book, place, OfficeResult(), progress)
+            entries = fetch_job(session, job_id, _BATCHES[0][1])
+            if entries:
+                pull_files(session, path_of)
+            return entries
+    except ConnectionLostError as why:
+        raise BookError(str(why)) from why
+
+
 def _exchange(session: Session, path_of: PathOfFile, batches: tuple[int, int]) -> None:
     session.result.held_back.clear()
+    last = session.book.places.last_number()
     push(session, batches[0])
-    pull(session, batches[1])
+    if not (session.result.unfit or session.result.held_back):
+        session.book.places.record_sent(session.place, last)
+    if session.book.keeping.is_chosen():
+        pull_chosen(session, batches[1])
+    else:
+        pull(session, batches[1])
     push_files(session, path_of)
     pull_files(session, path_of)
 

@@ -133,7 +133,8 @@ CREATE TABLE IF NOT EXISTS fieldbook.entry (
 );
 CREATE INDEX IF NOT EXISTS entry_by_origin ON fieldbook.entry (origin, seq);
 CREATE INDEX IF NOT EXISTS entry_by_row ON fieldbook.entry (row_id, "table");
-CREATE INDEX IF NOT EXISTS entry_by_job ON fieldbook.entry (job_id);
+CREATE INDEX IF NOT EXISTS entry_of_job ON fieldbook.entry (job_id, n);
+DROP INDEX IF EXISTS fieldbook.entry_by_job;
 CREATE TABLE IF NOT EXISTS fieldbook.file_part (
   sha256 text NOT NULL CHECK (sha256 ~ '^[0-9a-f]{{64}}$'),
   laptop text NOT NULL DEFAULT session_user,

@@ -1,0 +1,108 @@
+"""A laptop that holds chosen properties takes from the office those entries alone."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from an_office import Office
+from office_trucks import OfficeTruck
+
+from fieldbook.actions.keeping import fetch_from_office
+from fieldbook.store.mending.verify import verify
+
+
+@pytest.fixture
+def office(server: str) -> Iterator[Office]:
+    """A hub for one test."""
+    made = Office(server)
+    yield made
+    made.drop()
+
+
+class ChosenTruck(OfficeTruck):
+    """A laptop that holds chosen properties, and what it holds."""
+
+    def choose(self) -> None:
+        """Hold chosen properties from now on."""
+        with self.open() as book:
+            book.keeping.keep_chosen()
+
+    def fetch(self, job_id: str) -> None:
+        """Fetch a property from the office."""
+        with self.open() as book:
+            fetch_from_office(book, self.url, job_id, lambda _done, _total: None)
+
+    def here(self) -> set[str]:
+        """The jobs that are here."""
+        with self.open() as book:
+            return set(book.keeping.held_jobs())
+
+    def lines(self) -> dict[str, str]:
+        """By address, what the lines of the others were made from."""
+        with self.open() as book:
+            return {far.address: far.made_from for far in book.keeping.elsewhere()}
+
+
+def test_only_chosen_properties_come_and_the_others_have_lines(
+    office: Office, tmp_path: Path
+) -> None:
+    one, two = OfficeTruck(office, tmp_path, "AB"), ChosenTruck(office, tmp_path, "CD")
+    elm, oak = one.add("12 Elm Street", 3), one.add("9 Oak Street", 2)
+    one.exchange()
+    two.choose()
+    own = two.add("3 Alder Lane")
+    report = two.exchange()
+    assert (report.received, two.here()) == (0, {own})
+    assert set(two.lines()) == {"12 Elm Street", "9 Oak Street"}
+    two.fetch(elm)
+    assert two.here() == {own, elm}
+    assert set(two.lines()) == {"9 Oak Street"}
+    one.enter(elm, "new")
+    one.enter(oak, "newer")
+    one.exchange()
+    assert two.exchange().received == 1
+    one.exchange()
+    with one.open() as book:
+        of_elm = book.shared.entries_of_job(elm)
+    with two.open() as book:
+        assert book.shared.entries_of_job(elm) == of_elm
+        assert [far.customer for far in book.keeping.elsewhere()] == ["newer"]
+    assert verify(two.path).wrong == verify(one.path).wrong == ()
+
+
+def test_a_book_that_held_the_whole_firm_takes_only_what_it_has_from_now_on(
+    office: Office, tmp_path: Path
+) -> None:
+    one, two = OfficeTruck(office, tmp_path, "AB"), ChosenTruck(office, tmp_path, "CD")
+    elm = one.add("12 Elm Street", 3)
+    one.exchange()
+    two.exchange()
+    two.choose()
+    oak = one.add("9 Oak Street", 2)
+    one.enter(elm, "new")
+    one.exchange()
+    assert two.exchange().received == 1
+    assert two.here() == {elm}
+    with two.open() as book:
+        book.keeping.keep_whole()
+    two.exchange()
+    assert two.here() == {elm, oak}
+    assert (two.jobs(), two.lines()) == (one.jobs(), {})
+
+
+def test_what_comes_by_another_way_is_completed_from_the_office(
+    office: Office, tmp_path: Path
+) -> None:
+    one, two = OfficeTruck(office, tmp_path, "AB"), ChosenTruck(office, tmp_path, "CD")
+    elm = one.add("12 Elm Street", 3)
+    one.exchange()
+    two.choose()
+    two.exchange()
+    some = one.entries()[:2]
+    with two.open() as book:
+        book.receive(some, "a file of one property")
+    assert two.here() == {elm}
+    assert two.exchange().received == len(one.ids()) - 2
+    assert (two.jobs(), two.lines()) == (one.jobs(), {})
