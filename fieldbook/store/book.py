@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from types import TracebackType
@@ -10,7 +10,8 @@ from types import TracebackType
 from fieldbook.store.book_reader import BookReader
 from fieldbook.store.changes import Act, Change
 from fieldbook.store.holding.keeping import Keeping, record_taken_in
-from fieldbook.store.holding.passing import Passing
+from fieldbook.store.holding.lines import drop_lines_of_held
+from fieldbook.store.holding.passing import Passing, forget_passed
 from fieldbook.store.journal import history
 from fieldbook.store.journal.commit import commit
 from fieldbook.store.journal.entry import Entry
@@ -215,6 +216,19 @@ class Book(BookReader):
         return self._receive(
             entries, place, lambda _: record_taken_in(self._connection, place, jobs), fetched=jobs
         )
+
+    def receive_files(self, files: Mapping[str, Sequence[Entry]], job_id: str) -> Received:
+        """Receive a property's entries from all files that hold some, in one transaction."""
+        self._back_up_before_receiving()
+        total = Received()
+        with self._appending():
+            for name, entries in files.items():
+                received = receive(self._connection, entries, name)
+                total = Received(total.new + received.new, received.waiting)
+                forget_passed(self._connection, name, job_id)
+            drop_lines_of_held(self._connection, [job_id])
+        self._after_append()
+        return total
 
     def adopt_origins(self, origins: Iterable[str]) -> None:
         """Count the origins of the book that this one is rebuilt from as its own, for undo."""

@@ -10,7 +10,7 @@ from fieldbook.actions.files.attached_files import fetch_files, send_files
 from fieldbook.store.book import Book
 from fieldbook.store.exchange.folder import FolderResult, exchange_folder, exchange_steps
 
-_FILES = "files"
+FILES_FOLDER = "files"
 """The folder of attached files inside the folder of the exchange."""
 
 
@@ -30,7 +30,7 @@ class FolderExchange:
         Raises BookError where the folder or the book refuses.
         """
         yield from exchange_steps(self._book, self._folder, self._done, anew=self._anew)
-        there = exchange_folder(self._folder) / _FILES
+        there = exchange_folder(self._folder) / FILES_FOLDER
         self._files_sent, not_sent = send_files(self._book, there, self._done.attached)
         self._files_received, not_fetched = fetch_files(self._book, there)
         self._refused = [*not_sent, *not_fetched]

@@ -80,12 +80,13 @@ def exchange_folder(folder: Path) -> Path:
 
 
 def _receive_bundles(book: Book, there: Path, result: FolderResult) -> Iterator[tuple[int, int]]:
-    known = book.places.known_bundles()
+    # Also those that were passed over while a property in them was not held here.
+    known = book.places.known_bundles().keys() - book.keeping.files_to_read_again()
     names = [name for name in FolderState(there).names() if name not in known]
     for number, name in enumerate(names):
         yield number, len(names)
         try:
-            entries = _read_checked(there / name)
+            entries = read_checked(there / name)
         except BundleError as why:
             result.refused.append(str(why))
             mark_spoilt(there / name)
@@ -95,7 +96,7 @@ def _receive_bundles(book: Book, there: Path, result: FolderResult) -> Iterator[
         result.waiting |= received.waiting
 
 
-def _read_checked(path: Path) -> list[Entry]:
+def read_checked(path: Path) -> list[Entry]:
     """The entries of a bundle whose content has the hash in its name. Raises BundleError."""
     entries = read_bundle(path).entries
     if not as_written(path):

@@ -24,6 +24,10 @@ SELECT id FROM held WHERE id IS NOT NULL
 _NOT_TAKEN_IN = f"""
 SELECT id FROM ({_HELD}) WHERE id NOT IN (SELECT job_id FROM taken_in WHERE place_id = ?)
 """
+_TO_READ_AGAIN = """
+SELECT DISTINCT name FROM passed_over
+WHERE EXISTS (SELECT 1 FROM journal WHERE journal.job_id = passed_over.job_id)
+"""
 _OFFICES = "id LIKE 'office %'"
 _REASONS = """
 SELECT job.id, job.address, coalesce(kept_property.how, ''), coalesce(kept_property.at, ''),
@@ -162,6 +166,17 @@ class Keeping:
         query = "SELECT count(*) FROM not_here WHERE off_board = 0"
         with self._reading():
             return int(self._connection.run(query).value())
+
+    def files_to_read_again(self) -> set[str]:
+        """The files with entries, once passed over, of properties that are held now."""
+        with self._reading():
+            return {str(row[0]) for row in self._connection.run(_TO_READ_AGAIN)}
+
+    def files_with(self, job_id: str) -> set[str]:
+        """The files whose entries of a property were passed over, or put away since."""
+        query = "SELECT name FROM passed_over WHERE job_id = ?"
+        with self._reading():
+            return {str(row[0]) for row in self._connection.run(query, (job_id,))}
 
     def is_here(self, job_id: str) -> bool:
         """Whether the book holds a property."""

@@ -20,11 +20,6 @@ from fieldbook.store.holding.lines import (
 from fieldbook.store.journal.entry import Entry
 from fieldbook.store.sqlite.book_connection import Connection
 
-_TO_READ_AGAIN = """
-SELECT DISTINCT name FROM passed_over
-WHERE EXISTS (SELECT 1 FROM journal WHERE journal.job_id = passed_over.job_id)
-"""
-
 
 class Passing:
     """What one exchange brings in one transaction: taken, or passed over."""
@@ -65,6 +60,6 @@ class Passing:
             self._connection.run("INSERT INTO passed_over VALUES (?, ?)", (name, job_id))
 
 
-def files_to_read_again(connection: Connection) -> set[str]:
-    """The files with entries, once passed over, of properties that are held now."""
-    return {str(row[0]) for row in connection.run(_TO_READ_AGAIN)}
+def forget_passed(connection: Connection, name: str, job_id: str) -> None:
+    """Forget that a file's entries of one property were passed over: they are here now."""
+    connection.run("DELETE FROM passed_over WHERE name = ? AND job_id = ?", (name, job_id))

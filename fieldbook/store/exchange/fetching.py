@@ -1,0 +1,49 @@
+"""Fetch one property from a folder of bundles, for a laptop that holds chosen properties."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from fieldbook.store.book import Book
+from fieldbook.store.exchange.bundle_reader import BundleError
+from fieldbook.store.exchange.folder import exchange_folder, read_checked
+from fieldbook.store.exchange.folder_state import FolderState
+from fieldbook.store.journal.entry import Entry
+
+
+@dataclass
+class Fetched:
+    """How many entries of the property the folder has, how many were new, what was refused."""
+
+    entries: int = 0
+    new: int = 0
+    refused: list[str] = field(default_factory=list)
+
+
+def fetch_steps(
+    book: Book, folder: Path, job_id: str, result: Fetched
+) -> Iterator[tuple[int, int]]:
+    """Read the bundles that may hold the property, then receive all of its entries at once.
+
+    Yields how many bundles are read and of how many, before each. Raises BookError; nothing of the
+    property is here then.
+    """
+    there = exchange_folder(folder)
+    # A bundle that this book read, or wrote, and that is not in this list holds nothing of it.
+    read_before = book.places.known_bundles().keys() - book.keeping.files_with(job_id)
+    names = [name for name in FolderState(there).names() if name not in read_before]
+    found: dict[str, list[Entry]] = {}
+    for number, name in enumerate(names):
+        yield number, len(names)
+        try:
+            entries = [one for one in read_checked(there / name) if one.job_id == job_id]
+        except BundleError as why:
+            result.refused.append(str(why))
+            continue
+        if entries:
+            found[name] = entries
+    result.entries = sum(map(len, found.values()))
+    if found:
+        result.new = book.receive_files(found, job_id).new

@@ -1,0 +1,150 @@
+"""Two trucks and a stick, where one holds chosen properties: nothing is missed, nothing lost."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from trucks import Truck
+
+from fieldbook.actions.exchange.exchange_report import ExchangeReport
+from fieldbook.actions.exchange.folder_exchange import exchange_through_folder
+from fieldbook.actions.keeping import FolderFetch, fetch
+from fieldbook.actions.refused import RefusedError
+from fieldbook.jobfile.write import write_job
+from fieldbook.store.mending.verify import verify
+
+
+@pytest.fixture
+def stick(tmp_path: Path) -> Path:
+    """A stick with nothing on it."""
+    folder = tmp_path / "stick"
+    folder.mkdir()
+    return folder
+
+
+class Chosen(Truck):
+    """A truck whose laptop holds chosen properties."""
+
+    def __init__(self, folder: Path, who: str) -> None:
+        super().__init__(folder, who)
+        with self.open() as book:
+            book.keeping.keep_chosen()
+
+    def fetch(self, job_id: str) -> None:
+        """Fetch a property from the stick used last."""
+        with self.open() as book:
+            fetch(book, job_id, "It", lambda _done, _total: None)
+
+    def fetch_from(self, stick: Path, job_id: str) -> None:
+        """Fetch a property from a stick."""
+        with self.open() as book:
+            for _ in FolderFetch(book, stick, job_id).steps():
+                pass
+
+    def lines(self) -> dict[str, str]:
+        """By address, the customers on the lines of what is not here."""
+        with self.open() as book:
+            return {far.address: far.customer for far in book.keeping.elsewhere()}
+
+
+def through(truck: Truck, stick: Path) -> ExchangeReport:
+    """Exchange a truck's book through the stick."""
+    with truck.open() as book:
+        return exchange_through_folder(book, stick, lambda _done, _total: None)
+
+
+def exported(truck: Truck, job_id: str) -> str:
+    """One property as a truck exports it."""
+    with truck.open() as book:
+        return write_job(book.load(job_id))
+
+
+def test_what_passes_by_is_a_line_and_comes_when_it_is_fetched(tmp_path: Path, stick: Path) -> None:
+    one, two = Truck(tmp_path, "AB"), Chosen(tmp_path, "CD")
+    elm, oak = one.begin("12 Elm Street"), one.begin("9 Oak Street")
+    through(one, stick)
+    own = two.begin("3 Alder Lane")
+    assert through(two, stick).received == 0
+    assert set(two.lines()) == {"12 Elm Street", "9 Oak Street"}
+    two.fetch(elm)
+    assert set(two.lines()) == {"9 Oak Street"}
+    assert exported(two, elm) == exported(one, elm)
+    two.enter_static(elm, "71")
+    through(two, stick)
+    through(one, stick)
+    assert exported(one, elm) == exported(two, elm)
+    assert exported(one, own) == exported(two, own)
+    one.enter_static(oak, "44")
+    one.enter_static(elm, "45")
+    through(one, stick)
+    assert through(two, stick).received == 1
+    assert verify(one.path).wrong == verify(two.path).wrong == ()
+
+
+def test_a_file_passed_over_is_read_again_once_its_property_is_held(
+    tmp_path: Path, stick: Path
+) -> None:
+    one, three, two = Truck(tmp_path, "AB"), Truck(tmp_path, "EF"), Chosen(tmp_path, "CD")
+    second = tmp_path / "second"
+    second.mkdir()
+    elm = one.begin("12 Elm Street")
+    through(one, stick)
+    through(three, stick)
+    through(two, stick)
+    # What is entered now is on the first stick alone, which the chosen laptop passes over.
+    one.enter_static(elm, "44")
+    through(one, stick)
+    through(two, stick)
+    through(three, second)
+    through(two, second)
+    two.fetch_from(second, elm)
+    assert exported(two, elm) == exported(three, elm)
+    assert through(two, stick).received == 1
+    assert exported(two, elm) == exported(one, elm)
+    assert through(two, stick).received == 0
+
+
+def test_a_chosen_laptop_never_lets_a_whole_one_miss_anything(tmp_path: Path, stick: Path) -> None:
+    one, two, three = Truck(tmp_path, "AB"), Chosen(tmp_path, "CD"), Truck(tmp_path, "EF")
+    second = tmp_path / "second"
+    second.mkdir()
+    elm, oak = one.begin("12 Elm Street"), one.begin("9 Oak Street")
+    through(one, stick)
+    through(two, stick)
+    two.fetch(elm)
+    through(two, second)
+    through(three, second)
+    with three.open() as book:
+        assert [job.id for job in book.jobs()] == [elm]
+    through(three, stick)
+    assert exported(three, oak) == exported(one, oak)
+    assert three.exported() == one.exported()
+
+
+def test_without_the_stick_one_sentence_says_what_is_needed(
+    tmp_path: Path, stick: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.delenv("FIELDBOOK_OFFICE", raising=False)
+    one, two = Truck(tmp_path, "AB"), Chosen(tmp_path, "CD")
+    elm = one.begin("12 Elm Street")
+    through(one, stick)
+    through(two, stick)
+    stick.rename(tmp_path / "elsewhere")
+    with pytest.raises(RefusedError, match="put the stick of"):
+        two.fetch(elm)
+    assert set(two.lines()) == {"12 Elm Street"}
+
+
+def test_the_whole_firm_is_held_again_after_the_setting_is_taken_back(
+    tmp_path: Path, stick: Path
+) -> None:
+    one, two = Truck(tmp_path, "AB"), Chosen(tmp_path, "CD")
+    one.begin("12 Elm Street")
+    through(one, stick)
+    through(two, stick)
+    with two.open() as book:
+        book.keeping.keep_whole()
+    through(two, stick)
+    assert two.exported() == one.exported()
+    assert two.lines() == {}
