@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
-import sys
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from fieldbook.cli.common import FILE_PATH, CommandError, open_book, plain, usable
+from fieldbook.cli.common import (
+    FILE_PATH,
+    CommandError,
+    open_book,
+    plain,
+    progress_bar,
+    usable,
+)
 from fieldbook.store.paths import OFFICE_VARIABLE, is_office
 
 if TYPE_CHECKING:
@@ -37,14 +41,14 @@ def exchange(path: Path, place: str, *, anew: bool) -> None:
     if is_office(place):
         from fieldbook.actions.exchange.office import exchange_with_office
 
-        with open_book(path) as book, _bar("Exchanging with the office") as progress:
+        with open_book(path) as book, progress_bar("Exchanging with the office") as progress:
             report = exchange_with_office(book, place, progress)
     else:
         from fieldbook.actions.exchange.folder_exchange import exchange_through_folder
 
         with usable(place):
             folder = FILE_PATH.convert(place and Path(place).expanduser(), None, None)
-        with open_book(path) as book, _bar("Exchanging") as progress:
+        with open_book(path) as book, progress_bar("Exchanging") as progress:
             report = exchange_through_folder(book, folder, progress, anew=anew)
     _print_report(report)
 
@@ -87,17 +91,3 @@ def _print_report(report: ExchangeReport) -> None:
         click.echo(sentence)
     if report.refused:
         raise CommandError(" ".join(map(plain, report.refused)))
-
-
-@contextmanager
-def _bar(what: str) -> Iterator[Callable[[int, int], None]]:
-    """A progress bar on standard error, if that is a terminal."""
-    if not sys.stderr.isatty():
-        yield lambda _done, _total: None
-        return
-    from rich.console import Console
-    from rich.progress import Progress
-
-    with Progress(console=Console(stderr=True), transient=True) as shown:
-        task = shown.add_task(what, total=None)
-        yield lambda done, total: shown.update(task, completed=done, total=max(total, 1))

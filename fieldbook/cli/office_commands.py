@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from fieldbook.cli.common import plain, refusals
+from fieldbook.cli.common import plain, progress_bar, refusals
 
 # Each command imports the database driver itself: no other command needs it.
 # ruff: noqa: PLC0415
@@ -17,6 +17,9 @@ _NEXT = """Next:
   ?sslmode=verify-full&sslrootcert=FILE to each laptop's address, with the office's certificate.
 - For each reader at the office: CREATE ROLE anna LOGIN PASSWORD '...' IN ROLE fieldbook_office;
   the views are in the schema office: SELECT * FROM office.job.
+- What the office asks of flags and dates: fieldbook hub ask URL lists the questions. Laptops work
+  the answers out as they exchange; each night, and after this command, fieldbook hub refresh URL
+  does it for the properties whose entries are newer or whose day has passed.
 - Back it up each night: pg_dumpall, or pg_basebackup for the whole server."""
 
 _OPEN = """Laptops may connect to other databases of this server too: {}.
@@ -78,6 +81,26 @@ def init(url: str, alone: bool) -> None:
         click.echo(_OPEN.format(plain(", ".join(still_open))))
 
 
+@hub.command()
+@click.argument("url")
+@click.option("--all", "everything", is_flag=True, help="Also what is up to date already.")
+def refresh(url: str, everything: bool) -> None:
+    """Work out anew, from its entries, what the hub shows of each property.
+
+    That is its rows, flags, dates and what waits, of every property whose entries are newer than
+    what was worked out, or whose flags held until a day that has passed. --all replaces whatever a
+    laptop worked out wrongly, or one with an older fieldbook.
+    """
+    from fieldbook.actions.exchange.office import refresh_hub
+
+    with refusals(), progress_bar("Working out") as progress:
+        done = refresh_hub(url, progress, everything=everything)
+    said = f"Worked out anew: {done.made}."
+    if done.left:
+        said += f" Laptops changed {done.left} at the same time: run it again."
+    click.echo(said)
+
+
 @hub.command(name="add-laptop")
 @click.argument("url")
 @click.argument("name")
@@ -107,7 +130,10 @@ def remove_laptop(url: str, name: str) -> None:
 
     with refusals():
         shut_out(url, name)
-    click.echo(f"The laptop {plain(name)} is let in no more; what it entered stays.")
+    click.echo(
+        f"The laptop {plain(name)} is let in no more; what it entered stays. What it worked out "
+        "for the office counts as not up to date: fieldbook hub refresh URL makes it anew."
+    )
 
 
 @hub.command(name="let-send")

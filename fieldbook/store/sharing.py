@@ -16,6 +16,13 @@ _OWN_IDS = """
 SELECT journal.origin, journal.id FROM journal JOIN origin ON origin.id = journal.origin
 ORDER BY origin.no DESC, journal.seq, journal.id
 """
+_ENTRIES_ON = f"""
+{SELECT_ENTRIES} WHERE job_id = ?
+UNION ALL
+{SELECT_ENTRIES} JOIN (SELECT DISTINCT "table" AS of_table, row_id AS of_row FROM journal
+    WHERE job_id = ?)
+  ON journal.row_id = of_row AND journal."table" = of_table WHERE journal.job_id <> ?
+"""
 
 
 class Shared:
@@ -43,6 +50,15 @@ class Shared:
         """Every entry on one property, in the order in which they came."""
         with self._reading():
             return append.entries_of_job(self._connection, job_id)
+
+    def entries_on(self, job_id: str) -> list[Entry]:
+        """Every entry that bears on a property: its own, and others that change one of its rows.
+
+        No fieldbook makes such others: an entry names the property that its row belongs to.
+        """
+        with self._reading():
+            rows = self._connection.run(_ENTRIES_ON, (job_id,) * 3).all()
+        return [from_row(row) for row in rows]
 
     def own_ids(self) -> dict[str, list[str]]:
         """The ids of the entries of each origin that the book writes under, in order."""

@@ -126,7 +126,7 @@ def test_an_older_hub_gets_its_door(office: Office, tmp_path: Path) -> None:
     assert truck.exchange().sent == 1
     office.ask(
         "DROP TRIGGER at_the_door ON fieldbook.entry; DROP TRIGGER at_the_door ON "
-        "fieldbook.file_part; DROP TABLE fieldbook.sent_today; "
+        "fieldbook.file_part; DROP TABLE fieldbook.sent_today CASCADE; "
         "ALTER TABLE fieldbook.laptop DROP COLUMN daily_mb; "
         "GRANT EXECUTE ON FUNCTION lo_create(oid) TO PUBLIC; "
         "GRANT CREATE ON SCHEMA public TO PUBLIC"

@@ -39,7 +39,12 @@ def test_a_hub_is_made_and_its_laptops_come_and_go(office: Office, tmp_path: Pat
     sending = run_hub("let-send", office.url, origin, name)
     assert sending.output == f"The laptop {name} may send the entries of {origin} too.\n"
     gone = run_hub("remove-laptop", office.url, name)
-    assert gone.output == f"The laptop {name} is let in no more; what it entered stays.\n"
+    assert gone.output.startswith(f"The laptop {name} is let in no more; what it entered stays. ")
+    assert office.ask("SELECT why_not FROM office.board WHERE made_by = %s", name) == [
+        ("made by a laptop that was removed",)
+    ]
+    assert run_hub("refresh", office.url).output == "Worked out anew: 1.\n"
+    assert office.ask("SELECT FROM office.board WHERE NOT up_to_date") == []
     with pytest.raises(psycopg.OperationalError):
         psycopg.connect(again)
     assert office.ask("SELECT FROM office.job") != []

@@ -81,7 +81,7 @@ def day_list(book: BookReader, now: datetime | None = None, within: timedelta = 
         answers = verdicts_of(book, loaded, at)
         found = answers.flags
         can += _can_be_done(loaded, answers, at)
-        waits += _waits(loaded, answers, at)
+        waits += waits_of(loaded, answers, at)
         runs_out += _runs_out(loaded, at.date(), within)
         words = [tally(counts(found))] if found else []
         words += [f"{answers.open_count} not checked"] if answers.open_count else []
@@ -107,8 +107,8 @@ def _can_be_done(job: LoadedJob, answers: Verdicts, now: datetime) -> Iterator[D
         own = [step.sentence for step in steps if step.place == place]
         if own:
             yield Due(job.job.address, f"{sentence(PLACE_WORDS[place])}: {' '.join(own)}")
-    for kind, zone_id in _unsigned(job):
-        if not _kept_back_by(job, answers, kind, zone_id, now):
+    for kind, zone_id in unsigned(job):
+        if not kept_back_by(job, answers, kind, zone_id, now):
             yield Due(job.job.address, f"{_where(kind)}: {_SIGN.get(kind, _sign(job, zone_id))}")
 
 
@@ -135,7 +135,7 @@ def _must_not_dig(job: LoadedJob, today: date) -> bool:
     return not begun and any(digging_lacks(job, today))
 
 
-def _unsigned(job: LoadedJob) -> list[tuple[str, str | None]]:
+def unsigned(job: LoadedJob) -> list[tuple[str, str | None]]:
     """Each sign-off that is not signed, with its zone: of every stretch, then of the job.
 
     Once it is handed over only the closing is left: nobody signs the earlier work years later.
@@ -148,7 +148,7 @@ def _unsigned(job: LoadedJob) -> list[tuple[str, str | None]]:
     return [one for one in kinds if job.signed(*one) is None]
 
 
-def _kept_back_by(
+def kept_back_by(
     job: LoadedJob, answers: Verdicts, kind: str, zone_id: str | None, now: datetime
 ) -> list[str]:
     """What keeps a sign-off back, in words: what its holds miss, stops, and what is not checked."""
@@ -162,7 +162,7 @@ def _kept_back_by(
     return list(dict.fromkeys(found))
 
 
-def _waits(job: LoadedJob, answers: Verdicts, now: datetime) -> Iterator[Due]:
+def waits_of(job: LoadedJob, answers: Verdicts, now: datetime) -> Iterator[Due]:
     """Tickets until they are clear, cement that still cures, every sign-off that is kept back."""
     if job.signed("close") is not None:
         return
@@ -176,8 +176,8 @@ def _waits(job: LoadedJob, answers: Verdicts, now: datetime) -> Iterator[Due]:
         if cured is not None and test.began_at is None and cured > now.replace(tzinfo=None):
             what = f"Pressure test of {stretch_name(job, test.zone_id)}"
             yield Due(job.job.address, what, cured.date(), f"cement until {cured:%H:%M}")
-    for kind, zone_id in _unsigned(job):
-        kept_back = _kept_back_by(job, answers, kind, zone_id, now)
+    for kind, zone_id in unsigned(job):
+        kept_back = kept_back_by(job, answers, kind, zone_id, now)
         if kept_back:
             title = f"“{SIGN_OFFS[kind]}”" if kind in SIGN_OFFS else _backfill(job, zone_id)
             yield Due(job.job.address, title, waits=listed(kept_back))

@@ -14,15 +14,19 @@ from fieldbook.checks.next_step import next_step
 from fieldbook.checks.place_progress import place_progress
 from fieldbook.checks.progress.deadlines import nearest_deadline
 from fieldbook.checks.registry import counts, flags_hold_until, verdicts
+from fieldbook.checks.verdicts import Verdicts
 from fieldbook.records.base import Record, facts_of
 from fieldbook.records.loaded_job import TABLES, LoadedJob
 from fieldbook.records.tables.job import Job
 from fieldbook.store.board.stored_board import NewRow
 
 
-def make_row(job: LoadedJob, today: date) -> BoardRow:
-    """The row of a loaded job, checked as of a day; the flags are those of the record alone."""
-    answers = verdicts(job, today)
+def make_row(job: LoadedJob, today: date, answers: Verdicts | None = None) -> BoardRow:
+    """The row of a loaded job as of a day; the flags are those of the record alone.
+
+    `answers` are those of that day, unless they are yet to be worked out.
+    """
+    answers = answers or verdicts(job, today)
     step, found = next_step(job, answers, today), counts(answers.flags)
     ends = nearest_deadline(job, today)
     return BoardRow(

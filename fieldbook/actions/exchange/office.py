@@ -1,13 +1,19 @@
-"""Exchange entries and attached files with the office's PostgreSQL database."""
+"""Exchange entries and attached files with the office's PostgreSQL database, the hub.
+
+Also what the hub's keeper has worked out anew of its properties.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 
+from fieldbook.actions.board.derived_facts import derived_facts
 from fieldbook.actions.exchange.exchange_report import ExchangeReport, ShowProgress
 from fieldbook.store.attached import attached_path
 from fieldbook.store.book import Book
 from fieldbook.store.office.connection import tls_warning
+from fieldbook.store.office.derived.refresh import Refreshed, refresh
 from fieldbook.store.office.office_exchange import exchange
 from fieldbook.store.office.office_session import OfficeResult
 
@@ -18,7 +24,8 @@ def exchange_with_office(book: Book, url: str, progress: ShowProgress) -> Exchan
     `progress` is called with how many entries are done, and of about how many. Raises BookError
     where the office or the book refuses.
     """
-    done = exchange(book, url, lambda sha256: attached_path(book.path, sha256), progress)
+    path_of = partial(attached_path, book.path)
+    done = exchange(book, url, path_of, progress, derived_facts)
     return ExchangeReport(
         received=done.received,
         sent=done.sent,
@@ -28,6 +35,11 @@ def exchange_with_office(book: Book, url: str, progress: ShowProgress) -> Exchan
         refused=tuple(sorted(done.refused)),
         notes=tuple(_notes(done, url)),
     )
+
+
+def refresh_hub(url: str, progress: ShowProgress, *, everything: bool) -> Refreshed:
+    """Work out anew what the hub has of its properties beside the entries. Raises BookError."""
+    return refresh(url, derived_facts, progress, everything=everything)
 
 
 def _notes(done: OfficeResult, url: str) -> Iterator[str]:

@@ -21,7 +21,7 @@ rules hold, so that two laptops with the same entries show the same row:
 - A removal of a row of a table in NEVER_REMOVED never counts.
 - Who entered the row, and when, is taken from the newest entry that shows.
 
-The office works out the same rows in SQL: `office/merge_sql.py`.
+The rows that the office's hub shows to SQL are worked out here too (`office/derived/`).
 """
 
 from __future__ import annotations

@@ -20,6 +20,7 @@ CREATE TABLE IF NOT EXISTS fieldbook.sent_today (
   day date NOT NULL,
   bytes bigint NOT NULL
 );
+ALTER TABLE fieldbook.sent_today ADD COLUMN IF NOT EXISTS heard timestamptz;
 
 -- SECURITY DEFINER: a laptop must not change what it is counted to have sent. In UTC, because a
 -- role may set its session's time zone.
@@ -34,8 +35,9 @@ BEGIN
   IF NOT FOUND THEN
     RETURN;
   END IF;
-  INSERT INTO fieldbook.sent_today AS s VALUES (session_user, today, more)
-    ON CONFLICT (laptop) DO UPDATE SET day = excluded.day,
+  INSERT INTO fieldbook.sent_today AS s (laptop, day, bytes, heard)
+    VALUES (session_user, today, more, now())
+    ON CONFLICT (laptop) DO UPDATE SET day = excluded.day, heard = excluded.heard,
       bytes = excluded.bytes + CASE WHEN s.day = excluded.day THEN s.bytes ELSE 0 END
     RETURNING s.bytes INTO sent;
   IF sent > allowed * 1000000::bigint THEN

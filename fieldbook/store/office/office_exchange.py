@@ -1,4 +1,4 @@
-"""Exchange with the office: send, receive, then move attached files.
+"""Exchange with the office: send, receive, send derived rows, then move attached files.
 
 A connection that breaks is made again, and the exchange goes on from the last batch.
 """
@@ -16,6 +16,8 @@ from fieldbook.store.office.connection import (
     checked_count,
     connect_office,
 )
+from fieldbook.store.office.derived.derived_rows import Derive
+from fieldbook.store.office.derived.send_derived import send_derived
 from fieldbook.store.office.files import PathOfFile, pull_files, push_files
 from fieldbook.store.office.office_session import OfficeResult, Session
 from fieldbook.store.office.office_tables import LAPTOPS, LAYOUT
@@ -38,12 +40,16 @@ FROM fieldbook.hub
 
 
 def exchange(
-    book: Book, url: str, path_of: PathOfFile, progress: Callable[[int, int], None]
+    book: Book,
+    url: str,
+    path_of: PathOfFile,
+    progress: Callable[[int, int], None],
+    derive: Derive,
 ) -> OfficeResult:
     """Exchange everything with the office at an address.
 
-    `progress` is called with how many entries are done, and of about how many. Raises BookError;
-    what was exchanged before stays.
+    `progress` is called with how many entries are done, and of about how many; `derive` works out
+    what the office shows of a job. Raises BookError; what was exchanged before stays.
     """
     result, attempt = OfficeResult(), 0
     while True:
@@ -53,7 +59,7 @@ def exchange(
                 connected = True
                 place = f"office {_identify_hub(connection)}"
                 session = Session(connection, book, place, result, progress)
-                _exchange(session, path_of, _BATCHES[attempt])
+                _exchange(session, path_of, derive, _BATCHES[attempt])
             return result
         except ConnectionLostError as why:
             # While each connection brings something the exchange goes on, with the smallest batches
@@ -86,7 +92,9 @@ def fetch_property(
         raise BookError(str(why)) from why
 
 
-def _exchange(session: Session, path_of: PathOfFile, batches: tuple[int, int]) -> None:
+def _exchange(
+    session: Session, path_of: PathOfFile, derive: Derive, batches: tuple[int, int]
+) -> None:
     session.result.held_back.clear()
     last = session.book.places.last_number()
     push(session, batches[0])
@@ -96,6 +104,7 @@ def _exchange(session: Session, path_of: PathOfFile, batches: tuple[int, int]) -
         pull_chosen(session, batches[1])
     else:
         pull(session, batches[1])
+    send_derived(session, derive)
     push_files(session, path_of)
     pull_files(session, path_of)
 

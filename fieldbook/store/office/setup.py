@@ -12,20 +12,14 @@ from urllib.parse import quote, urlencode
 from psycopg import sql
 
 from fieldbook.store.errors import BookError
-from fieldbook.store.office import (
-    derived_sql,
-    door_sql,
-    merge_sql,
-    office_tables,
-    rows_sql,
-    turn_sql,
-)
+from fieldbook.store.office import door_sql, office_tables, turn_sql
 from fieldbook.store.office.connection import (
     ConnectionLostError,
     OfficeConnection,
     connect_office,
     parse_address,
 )
+from fieldbook.store.office.derived import derived_sql
 from fieldbook.store.office.laptop_roles import (
     close_databases,
     grant_rights,
@@ -58,6 +52,8 @@ EXCEPTION WHEN duplicate_object OR unique_violation THEN NULL;
 END $$
 """
 _ORIGIN = "SELECT FROM fieldbook.laptop_origin WHERE origin = %s"
+# What a laptop worked out that may have been stolen is not up to date until it is made anew.
+_DISOWN = "UPDATE fieldbook.board_line SET digest = '' WHERE made_by = %s"
 _VIEW_COLUMNS = """
 SELECT c.relname, a.attname FROM pg_class c JOIN pg_attribute a ON a.attrelid = c.oid
 WHERE c.relnamespace = 'office'::regnamespace AND a.attnum > 0 AND NOT a.attisdropped
@@ -81,14 +77,13 @@ def make_hub(url: str, *, alone: bool = False) -> list[str]:
             office_tables.CHECKS,
             turn_sql.TURN,
             office_tables.TABLES,
-            rows_sql.TABLES,
             derived_sql.TABLES,
-            merge_sql.FUNCTIONS,
-            rows_sql.FUNCTIONS,
-            rows_sql.TRIGGER,
+            derived_sql.LEFT_BEHIND,
+            derived_sql.FUNCTIONS,
+            derived_sql.COUNT_ALL,
             door_sql.DOOR,
             office_tables.GUARDS,
-            derived_sql.RIGHTS,
+            derived_sql.TRIGGERS_AND_RIGHTS,
         ):
             connection.execute(script.encode())
         _write_layout(connection)
@@ -137,6 +132,7 @@ def remove_laptop(url: str, name: str) -> None:
         connection.execute(sql.SQL("REVOKE {} FROM {}").format(sql.Identifier(LAPTOPS), role))
         on_database(connection, "REVOKE CONNECT ON DATABASE {} FROM {}", role)
         connection.execute("UPDATE fieldbook.laptop SET removed = now() WHERE name = %s", (name,))
+        connection.execute(_DISOWN, (name,))
     # After the commit, or the laptop could connect again in between.
     with _transaction(url) as connection:
         connection.execute(

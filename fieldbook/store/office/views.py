@@ -1,8 +1,9 @@
 """The views that the office reads, one for each table of the record, made from its columns.
 
-A value that its column cannot hold shows as NULL. CREATE OR REPLACE VIEW keeps what an office has
-built on a view, but neither drops nor moves columns: so a view keeps those it has, in their order,
-and gets new ones at its end.
+A value that its column cannot hold shows as NULL. `up_to_date` is false where the hub has entries
+that the rows do not show yet, and a property of which nothing was worked out is a row of
+`office.job` alone. CREATE OR REPLACE VIEW keeps what an office has built on a view, but neither
+drops nor moves columns: so a view keeps those it has, in their order, and gets new ones at its end.
 """
 
 from __future__ import annotations
@@ -11,6 +12,9 @@ from collections.abc import Mapping, Sequence
 
 from fieldbook.records.base import Column, Row, columns_of
 from fieldbook.records.loaded_job import RECORDS
+from fieldbook.store.office.derived.derived_views import DERIVED_VIEWS
+
+UP_TO_DATE = "up_to_date"
 
 
 def office_views(existing: Mapping[str, Sequence[str]]) -> list[str]:
@@ -21,27 +25,28 @@ def office_views(existing: Mapping[str, Sequence[str]]) -> list[str]:
     statements = []
     for name, record in RECORDS.items():
         columns = list(existing.get(name, ()))
-        if set(columns) <= set(columns_of(record)):
+        if set(columns) <= {*columns_of(record), UP_TO_DATE}:
             statements.append(_view(record, columns))
-    return [*statements, _CONFLICTS, _HISTORY]
+    return [*DERIVED_VIEWS, *statements, _CONFLICTS, _HISTORY]
 
 
 def _view(record: type[Row], existing: Sequence[str]) -> str:
     table, columns = record.table_name, columns_of(record)
-    added = [name for name in columns if name not in existing]
+    added = [name for name in (*columns, UP_TO_DATE) if name not in existing]
+    of_property = {UP_TO_DATE: "p.same_entries"}
+    # As in a book, a row shows only once its property is there; the property itself always shows.
+    rows = "JOIN"
+    if table == "job":
+        of_property |= {"id": "p.job_id", "address": "p.address"}
+        rows = "LEFT JOIN"
     cells = ",\n  ".join(
-        f'{_cell(name, columns[name])} AS "{name}"' for name in (*existing, *added)
+        f'{of_property.get(name) or _cell(name, columns[name])} AS "{name}"'
+        for name in (*existing, *added)
     )
-    # As in a book, a row shows only once its property is there.
-    has_job = ""
-    if table != "job":
-        has_job = (
-            " AND EXISTS (SELECT FROM fieldbook.row j WHERE j.\"table\" = 'job' "
-            "AND j.row_id = r.job_id)"
-        )
     return (
         f'CREATE OR REPLACE VIEW office."{table}" AS SELECT\n  {cells}\n'
-        f"FROM fieldbook.row r WHERE r.\"table\" = '{table}'{has_job}"
+        f"FROM fieldbook.property p {rows} fieldbook.row r ON r.job_id = p.job_id "
+        f"AND r.\"table\" = '{table}'" + (" AND r.row_id = r.job_id" if table == "job" else "")
     )
 
 
@@ -77,23 +82,24 @@ _VALUE = """CASE WHEN e.op <> 'add' THEN e.value::jsonb #>> '{}'
 # For evidence the first of the entries shows; for cells the newest, as in the merge.
 _CONFLICTS = f"""
 CREATE OR REPLACE VIEW office.conflict AS SELECT
-  c.job_id, j.cells ->> 'address' AS address, c."table", c.row_id, c."column", c.kind,
+  c.job_id, p.address, c."table", c.row_id, c."column", c.kind,
   CASE c.kind WHEN 'removed' THEN 'removed' ELSE {_VALUE} END AS value,
   e.who, e.wall AS entered_at, e.pushed_by AS laptop, e.id AS entry,
   c.kind <> 'removed' AND e.n = first_value(e.n) OVER (
-    PARTITION BY c."table", c.row_id, c."column"
+    PARTITION BY c.job_id, c."table", c.row_id, c."column"
     ORDER BY CASE c.kind WHEN 'evidence' THEN array_position(c.heads, e.id) END,
-      e.clock DESC, e.id COLLATE "C" DESC) AS shown
+      e.clock DESC, e.id COLLATE "C" DESC) AS shown,
+  p.same_entries AS up_to_date
 FROM fieldbook.conflict c
 JOIN fieldbook.entry e ON e.id = ANY (c.heads)
-LEFT JOIN fieldbook.row j ON j."table" = 'job' AND j.row_id = c.job_id
+JOIN fieldbook.property p ON p.job_id = c.job_id
 """
 _HISTORY = """
 CREATE OR REPLACE VIEW office.history AS SELECT
-  e.n, e.job_id, j.cells ->> 'address' AS address, e.wall AS entered_at, e.who, e.what, e.kind,
+  e.n, e.job_id, p.address, e.wall AS entered_at, e.who, e.what, e.kind,
   e."table", e.row_id, e.op AS "column",
   CASE e.op WHEN 'add' THEN e.value ELSE e.value::jsonb #>> '{}' END AS value,
   e.pushed_by AS laptop, e.pushed_at, e.id AS entry
 FROM fieldbook.entry e
-LEFT JOIN fieldbook.row j ON j."table" = 'job' AND j.row_id = e.job_id
+LEFT JOIN fieldbook.property p ON p.job_id = e.job_id
 """
