@@ -106,12 +106,11 @@ def _clock_shown(fact: Fact, value: str) -> str:
 
 def _refuse_hostile(fact: Fact, text: str) -> None:
     """Refuse text from a file that is too long or holds a character that a terminal would obey."""
-    for char in text:
-        if is_obeyed(char):
-            raise ValueRefusedError(
-                f"{fact.label} holds the control or direction character U+{ord(char):04X}: "
-                "remove it."
-            )
+    if printable(text) != text:
+        char = next(filter(is_obeyed, text))
+        raise ValueRefusedError(
+            f"{fact.label} holds the control or direction character U+{ord(char):04X}: remove it."
+        )
     if len(text) > fact.longest:
         raise ValueRefusedError(f"{fact.label} is longer than {fact.longest} characters.")
 

@@ -22,7 +22,8 @@ from fieldbook.store.journal.origin import (
     confirm_origin,
     current_origin,
 )
-from fieldbook.store.journal.receive import Received, rebuild_rows, receive
+from fieldbook.store.journal.receive import Received, receive
+from fieldbook.store.journal.row_rebuilding import rebuild_rows
 from fieldbook.store.journal.text_journal import TextJournal
 from fieldbook.store.journal.undo import reversing_changes
 from fieldbook.store.lifecycle.connect import append_foreign, connect

@@ -7,7 +7,7 @@ are written down that uncover it; that a search finds such steps by itself is a 
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -20,9 +20,10 @@ from laptops import JOBS, Laptop
 from three_laptops import ThreeLaptops
 
 from fieldbook.records.values import Value
-from fieldbook.store.journal import append, latest_versions, merge, receive
+from fieldbook.store.journal import append, latest_versions, merge, receive, row_rebuilding
 from fieldbook.store.journal import entry as journal_entry
 from fieldbook.store.journal.entry import Entry
+from fieldbook.store.sqlite.book_connection import Connection
 
 SETTINGS = settings(examples(25, suppress=list(HealthCheck)), stateful_step_count=25)
 JOB, ONE_LAPTOPS_JOB = JOBS
@@ -42,7 +43,7 @@ def _unique(patch: pytest.MonkeyPatch) -> None:
 
 def _immediate_keys(patch: pytest.MonkeyPatch) -> None:
     """A row is written before its property arrives."""
-    patch.setattr(receive, "_job_exists", lambda *_: True)
+    patch.setattr(row_rebuilding, "_jobs_here", lambda _, job_ids: set(job_ids))
 
 
 def _clock_only(patch: pytest.MonkeyPatch) -> None:
@@ -84,15 +85,15 @@ def _last_arrival_shows(patch: pytest.MonkeyPatch) -> None:
 
 def _orphans_dropped(patch: pytest.MonkeyPatch) -> None:
     """An entry that arrives before its parents is thrown away."""
-    whole = append.insert_entry
+    whole = append.insert_entries
 
-    def known_only(connection: object, entry: Entry, came: str) -> None:
+    def known_only(connection: Connection, entries: Iterable[Entry], came: str) -> None:
         query = "SELECT 1 FROM journal WHERE id = ?"
-        run = connection.run  # type: ignore[attr-defined]
-        if all(run(query, (one,)).first() for one in entry.parents):
-            whole(connection, entry, came)  # type: ignore[arg-type]
+        for entry in entries:
+            if all(connection.run(query, (one,)).first() for one in entry.parents):
+                whole(connection, [entry], came)
 
-    patch.setattr(receive, "insert_entry", known_only)
+    patch.setattr(receive, "insert_entries", known_only)
 
 
 def _sees_one_version(patch: pytest.MonkeyPatch) -> None:

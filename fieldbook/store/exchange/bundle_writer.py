@@ -11,7 +11,6 @@ from __future__ import annotations
 import base64
 import gzip
 import hashlib
-import json
 import os
 from collections.abc import Iterable, Mapping
 from pathlib import Path
@@ -19,7 +18,7 @@ from typing import Any
 
 from fieldbook.store.attached import hash_of
 from fieldbook.store.disk import new_private, replace, sync_file
-from fieldbook.store.journal.entry import Entry, as_dict
+from fieldbook.store.journal.entry import Entry, as_dict, compact_json
 
 KEY = "fieldbook entries"
 """The key of the version in the first line; it marks a file as a bundle."""
@@ -54,7 +53,7 @@ def _write_lines(out: gzip.GzipFile, entries: list[Entry], files: Mapping[str, P
     digest = hashlib.sha256()
 
     def write_line(content: Mapping[str, Any]) -> None:
-        line = json.dumps(content, ensure_ascii=False, separators=(",", ":")).encode() + b"\n"
+        line = compact_json(content).encode() + b"\n"
         digest.update(line)
         out.write(line)
 

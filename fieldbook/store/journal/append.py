@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import datetime
 from typing import NamedTuple
 
@@ -19,6 +19,7 @@ from fieldbook.store.journal.entry import (
     Entry,
     from_row,
     make_entry,
+    to_row,
 )
 from fieldbook.store.journal.latest_versions import (
     clear_conflicts,
@@ -34,6 +35,7 @@ BATCH = 2_000
 """How many entries `batch_after` reads at a time."""
 _COLUMNS = ", ".join(f'"{name}"' for name in ("id", *FIELDS, "came"))
 _MARKS = ", ".join("?" * (len(FIELDS) + 2))
+_INSERT = f"INSERT INTO journal ({_COLUMNS}) VALUES ({_MARKS})"
 _OUTBOX = 'SELECT job_id, "table", row_id, op, value FROM outbox ORDER BY id'
 _TICKS_PER_MILLISECOND = 65_536
 
@@ -98,7 +100,7 @@ def append_entry(
             "format": FORMAT,
         }
     )
-    insert_entry(connection, entry, "")
+    insert_entries(connection, (entry,), "")
     own.seq, own.last_id, own.clock = entry.seq, entry.id, clock
     # The first addition of a row, by far the most frequent entry, leaves nothing to store.
     if latest or op != ADD:
@@ -115,13 +117,9 @@ def _ticks(at: str) -> int:
         return 0
 
 
-def insert_entry(connection: Connection, entry: Entry, came_from: str) -> None:
-    """Insert an entry at the end of the journal; `came_from` is "" for one made here."""
-    values = [getattr(entry, name) for name in FIELDS]
-    values[FIELDS.index("parents")] = json.dumps(entry.parents, separators=(",", ":"))
-    connection.run(
-        f"INSERT INTO journal ({_COLUMNS}) VALUES ({_MARKS})", (entry.id, *values, came_from)
-    )
+def insert_entries(connection: Connection, entries: Iterable[Entry], came_from: str) -> None:
+    """Insert entries at the end of the journal; `came_from` is "" for those made here."""
+    connection.run_many(_INSERT, ((*to_row(entry), came_from) for entry in entries))
 
 
 def batch_after(

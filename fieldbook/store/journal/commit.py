@@ -11,8 +11,8 @@ from fieldbook.store.journal.apply import apply
 from fieldbook.store.journal.entry import ADD, DELETED
 from fieldbook.store.journal.latest_versions import state_of
 from fieldbook.store.journal.reassert import reassert, reassert_row
-from fieldbook.store.journal.receive import rebuild_waiting_rows
 from fieldbook.store.journal.restore import restoring_changes
+from fieldbook.store.journal.row_rebuilding import rebuild_waiting_rows
 from fieldbook.store.sqlite.book_connection import Connection
 
 

@@ -6,6 +6,7 @@ import hashlib
 import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, fields
+from operator import attrgetter
 from typing import Any, NoReturn
 
 from fieldbook.records.printable import printable
@@ -85,6 +86,10 @@ class Entry:
 FIELDS = tuple(field.name for field in fields(Entry) if field.name != "id")
 """The fields that the id is the hash of, in the order in which they are hashed."""
 NUMBERS = {"seq", "clock", "format"}
+_TEXTS = tuple(name for name in FIELDS if name not in {*NUMBERS, "parents", "value"})
+compact_json = json.JSONEncoder(ensure_ascii=False, separators=(",", ":")).encode
+"""JSON without spaces. `json.dumps` would make an encoder for each entry, which takes longer."""
+_ALL = attrgetter("id", *FIELDS)
 _COLUMNS = ", ".join(f'journal."{name}"' for name in ("id", *FIELDS))
 SELECT_ENTRIES = f"SELECT {_COLUMNS} FROM journal"
 """The start of a query whose rows `from_row` reads."""
@@ -96,30 +101,42 @@ def make_entry(content: Mapping[str, Any]) -> Entry:
     """The entry with this content (every name in FIELDS) and the id that follows from it.
 
     The id is the SHA-256 of the fields as a compact JSON list in UTF-8. The office's PostgreSQL
-    computes the same hash (`office_tables.py`), so this form can never change.
+    computes the same hash (`office_tables.py`), so this form can never change. Raises ValueError
+    for half a character.
     """
     listed = [content[name] for name in FIELDS]
-    text = json.dumps(listed, ensure_ascii=False, separators=(",", ":"))
-    return Entry(**content, id=hashlib.sha256(text.encode("utf-8")).hexdigest())
+    return Entry(*(*listed, hashlib.sha256(compact_json(listed).encode()).hexdigest()))
 
 
 def from_row(row: Sequence[Any]) -> Entry:
     """The entry of a row that SELECT_ENTRIES read."""
-    content = dict(zip(("id", *FIELDS), row, strict=True))
-    content["parents"] = tuple(json.loads(content["parents"]))
-    return Entry(**content)
+    entry_id, *fields_before, parents, book_format = row
+    # Most entries are additions, which have no parents.
+    ids = () if parents == "[]" else tuple(json.loads(parents))
+    return Entry(*(*fields_before, ids, book_format, entry_id))
+
+
+def to_row(entry: Entry) -> tuple[Any, ...]:
+    """The id of an entry and its fields, as the journal holds them."""
+    entry_id, *fields_before, parents, book_format = _ALL(entry)
+    # `json.dumps` keeps to ASCII, as older fieldbooks did; the hash is of the ids themselves.
+    held = json.dumps(parents, separators=(",", ":")) if parents else "[]"
+    return entry_id, *fields_before, held, book_format
 
 
 def as_dict(entry: Entry) -> dict[str, Any]:
     """The entry as plain values, its id first."""
-    return {"id": entry.id, **{name: getattr(entry, name) for name in FIELDS}}
+    return dict(zip(("id", *FIELDS), _ALL(entry), strict=True))
 
 
 def from_dict(raw: object) -> Entry:
     """The entry of values from outside. Raises EntryError unless they are whole and have its id."""
     if not isinstance(raw, Mapping) or set(raw) != {"id", *FIELDS}:
         raise EntryError("it does not have exactly the fields of an entry")
-    for name in FIELDS:
+    if not _has_plain_texts(raw):
+        for name in _TEXTS:
+            _check_field(name, raw[name])
+    for name in ("value", "parents", *NUMBERS):
         _check_field(name, raw[name])
     content = {name: raw[name] for name in FIELDS}
     content["parents"] = tuple(content["parents"])
@@ -131,6 +148,16 @@ def from_dict(raw: object) -> Entry:
         raise EntryError("its content does not match its id")
     _check_value(entry)
     return entry
+
+
+def _has_plain_texts(raw: Mapping[str, Any]) -> bool:
+    """Whether all text fields but `value` are short ASCII, as nearly always; one look for all."""
+    texts = [raw[name] for name in _TEXTS]
+    try:
+        joined = "".join(texts)
+    except TypeError:
+        return False
+    return len(joined) <= LONGEST_TEXT and joined.isascii() and joined.isprintable()
 
 
 def _check_field(name: str, value: object) -> None:
@@ -155,7 +182,7 @@ def is_hostile(text: str) -> bool:
 def _check_value(entry: Entry) -> None:
     """The value must be JSON: an object of plain values for an added row, else a plain value."""
     try:
-        value = json.loads(entry.value, parse_constant=_refuse_constant)
+        value = _STRICT.decode(entry.value)
     except (ValueError, RecursionError) as why:
         raise EntryError("its value is not JSON") from why
     if entry.op == ADD and not isinstance(value, dict):
@@ -174,3 +201,6 @@ def _check_value(entry: Entry) -> None:
 def _refuse_constant(name: str) -> NoReturn:
     """Python reads NaN and Infinity, which are not JSON."""
     raise ValueError(name)
+
+
+_STRICT = json.JSONDecoder(parse_constant=_refuse_constant)

@@ -7,17 +7,19 @@ Without them every change would read all entries of its row. Both are computed f
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
+from collections.abc import Mapping, Sequence
 
 from fieldbook.store.journal.entry import ADD, DELETED, SELECT_ENTRIES, Entry, from_row
 from fieldbook.store.journal.merge import (
-    CellConflict,
     LatestVersions,
     Readable,
     RowState,
     merge_row,
 )
 from fieldbook.store.sqlite.book_connection import Connection
+
+_IN_LIST = "SELECT value FROM json_each(?)"
+_OF_ROWS = f'{SELECT_ENTRIES} WHERE row_id IN ({_IN_LIST}) AND "table" = ? ORDER BY n'
 
 
 def accept_every_value(_table: str, _column: str, _value: object) -> bool:
@@ -36,6 +38,17 @@ def state_of(
 ) -> RowState:
     """A row merged from all of its entries."""
     return merge_row(entries_of_row(connection, table, row_id), readable)
+
+
+def states_of_rows(
+    connection: Connection, table: str, row_ids: Sequence[str], readable: Readable
+) -> dict[str, RowState]:
+    """Rows of one table by id, in the order given, each merged from all of its entries."""
+    entries: dict[str, list[Entry]] = {row_id: [] for row_id in row_ids}
+    for row in connection.run(_OF_ROWS, (json.dumps(row_ids), table)):
+        entry = from_row(row)
+        entries[entry.row_id].append(entry)
+    return {row_id: merge_row(of_row, readable) for row_id, of_row in entries.items()}
 
 
 def latest_of_row(connection: Connection, table: str, row_id: str) -> LatestVersions:
@@ -66,14 +79,29 @@ def latest_after(latest: LatestVersions, op: str, entry_id: str) -> LatestVersio
 
 def store_latest(connection: Connection, table: str, row_id: str, latest: LatestVersions) -> None:
     """Store the latest versions of a row."""
-    # Of a row with a single addition nothing is stored: its one entry is read as fast.
-    if set(latest) == {""} and len(latest[""]) == 1:
+    if _is_single_addition(latest):
         connection.run('DELETE FROM row_heads WHERE row_id = ? AND "table" = ?', (row_id, table))
         return
     connection.run(
         'INSERT OR REPLACE INTO row_heads (row_id, "table", heads) VALUES (?, ?, ?)',
         (row_id, table, json.dumps(latest, separators=(",", ":"))),
     )
+
+
+def _is_single_addition(latest: LatestVersions) -> bool:
+    """Whether nothing is stored of a row: its one entry is read as fast."""
+    return len(latest) == 1 and len(latest.get("", ())) == 1
+
+
+def store_latest_of_rows(
+    connection: Connection, table: str, states: Mapping[str, RowState]
+) -> None:
+    """Store the latest versions of rows of one table."""
+    query = f'SELECT row_id FROM row_heads WHERE row_id IN ({_IN_LIST}) AND "table" = ?'
+    stored = {row[0] for row in connection.run(query, (json.dumps(list(states)), table)).all()}
+    for row_id, state in states.items():
+        if row_id in stored or not _is_single_addition(state.latest):
+            store_latest(connection, table, row_id, state.latest)
 
 
 def clear_conflicts(connection: Connection, table: str, row_id: str, op: str) -> None:
@@ -91,22 +119,28 @@ def clear_conflicts(connection: Connection, table: str, row_id: str, op: str) ->
         _forget_board_row(connection, job_id)
 
 
-def store_conflicts(
+def store_conflicts_of_rows(
     connection: Connection,
-    job_id: str,
     table: str,
-    row_id: str,
-    conflicts: Iterable[CellConflict],
+    states: Mapping[str, RowState],
+    job_ids: Mapping[str, str],
 ) -> None:
-    """Store the conflicts of a row in place of those stored before."""
-    clear_conflicts(connection, table, row_id, DELETED)
-    for conflict in conflicts:
-        _forget_board_row(connection, job_id)
-        connection.run(
-            'INSERT INTO conflict (row_id, "table", "column", job_id, kind, heads) '
-            "VALUES (?, ?, ?, ?, ?, ?)",
-            (row_id, table, conflict.column, job_id, conflict.kind, json.dumps(conflict.entry_ids)),
-        )
+    """Store the conflicts of rows of one table, in the jobs given by row, in place of those before.
+
+    Most rows have none.
+    """
+    query = f'SELECT DISTINCT row_id FROM conflict WHERE row_id IN ({_IN_LIST}) AND "table" = ?'
+    for (row_id,) in connection.run(query, (json.dumps(list(states)), table)).all():
+        clear_conflicts(connection, table, row_id, DELETED)
+    for row_id, state in states.items():
+        for conflict in state.conflicts:
+            _forget_board_row(connection, job_ids[row_id])
+            ids = json.dumps(conflict.entry_ids)
+            connection.run(
+                'INSERT INTO conflict (row_id, "table", "column", job_id, kind, heads) '
+                "VALUES (?, ?, ?, ?, ?, ?)",
+                (row_id, table, conflict.column, job_ids[row_id], conflict.kind, ids),
+            )
 
 
 def _forget_board_row(connection: Connection, job_id: str) -> None:

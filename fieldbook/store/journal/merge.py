@@ -156,7 +156,7 @@ def _merge_alone(entry: Entry, readable: Readable) -> RowState | None:
     if not all(readable(entry.table, column, value) for column, value in values.items()):
         return None
     held = {column: value for column, value in values.items() if value is not None}
-    return RowState({**held, **_stamps((entry,))}, {"": (entry.id,)})
+    return RowState({**held, **_stamps_of(entry, row)}, {"": (entry.id,)})
 
 
 def _build_graph(entries: Iterable[Entry]) -> tuple[_Graph, tuple[str, ...]]:
@@ -241,10 +241,15 @@ def _show_cell(
 def _stamps(entries: Iterable[Entry]) -> dict[str, Value]:
     """Who entered the row, and when: of the newest of these entries."""
     newest = max(entries, key=lambda entry: entry.recency)
+    return _stamps_of(newest, newest.row)
+
+
+def _stamps_of(entry: Entry, row: Mapping[str, Value]) -> dict[str, Value]:
+    """Who entered a row, and when, by an entry with this `row`."""
     # A row that was imported from a job file keeps who entered it there, and when.
     return {
-        "entered_by": newest.row.get("entered_by", newest.who),
-        "entered_at": newest.row.get("entered_at", newest.wall),
+        "entered_by": row.get("entered_by", entry.who),
+        "entered_at": row.get("entered_at", entry.wall),
     }
 
 

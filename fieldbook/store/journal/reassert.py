@@ -22,7 +22,7 @@ from fieldbook.store.journal.latest_versions import (
 )
 from fieldbook.store.journal.merge import RowState, merge_row
 from fieldbook.store.journal.origin import current_origin
-from fieldbook.store.journal.receive import rebuild_rows
+from fieldbook.store.journal.row_rebuilding import rebuild_rows
 from fieldbook.store.sqlite.book_connection import Connection
 
 EntriesById = Mapping[str, Entry]

@@ -18,7 +18,7 @@ from typing import Any
 
 from fieldbook.store.disk import open_private
 from fieldbook.store.journal.append import BATCH, batch_after
-from fieldbook.store.journal.entry import Entry, EntryError, as_dict, from_dict
+from fieldbook.store.journal.entry import Entry, EntryError, as_dict, compact_json, from_dict
 from fieldbook.store.sqlite.transactions import Transactions
 
 _FIRST_LINE = {"fieldbook journal": 2}
@@ -99,7 +99,7 @@ def _write_all(descriptor: int, data: bytes) -> None:
 
 def line_of(content: Mapping[str, Any]) -> str:
     """One line of a text journal."""
-    return json.dumps(content, ensure_ascii=False, separators=(",", ":")) + "\n"
+    return compact_json(content) + "\n"
 
 
 def last_complete(path: Path) -> int:

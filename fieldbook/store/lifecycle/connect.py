@@ -19,7 +19,7 @@ from fieldbook.store.disk import open_private
 from fieldbook.store.errors import BookError, BookHeldError
 from fieldbook.store.journal.append import append_outbox
 from fieldbook.store.journal.entry import FORMAT
-from fieldbook.store.journal.receive import rebuild_rows
+from fieldbook.store.journal.row_rebuilding import rebuild_rows
 from fieldbook.store.journal.triggers import GUARDED, guard, make_triggers
 from fieldbook.store.lifecycle.known_layout import (
     APPLICATION_ID,

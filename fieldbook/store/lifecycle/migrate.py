@@ -17,7 +17,7 @@ from fieldbook.store.journal.append import RowChange, append_entry, append_outbo
 from fieldbook.store.journal.entry import ADD, DELETED
 from fieldbook.store.journal.latest_versions import state_of
 from fieldbook.store.journal.origin import current_origin
-from fieldbook.store.journal.receive import rebuild_rows, table_row
+from fieldbook.store.journal.row_rebuilding import rebuild_rows, table_row
 from fieldbook.store.journal.triggers import capture_current
 from fieldbook.store.sqlite.book_connection import Connection
 from fieldbook.store.sqlite.row_statements import column_list

@@ -10,12 +10,15 @@ from contextlib import suppress
 from pathlib import Path
 from typing import Any, BinaryIO
 
-from fieldbook.store.journal.entry import FIELDS, SELECT_NUMBERED
-from fieldbook.store.journal.text_journal import JOURNAL_LINE, journal_path, line_of
+from fieldbook.store.journal.entry import FIELDS, SELECT_NUMBERED, compact_json
+from fieldbook.store.journal.text_journal import JOURNAL_LINE, journal_path
 
 REBUILD = "make the book anew with fieldbook rebuild --in-place"
-_PARENTS = FIELDS.index("parents")
-_SEQ = FIELDS.index("seq")
+_PARENTS = 1 + FIELDS.index("parents")
+_SEQ = 1 + FIELDS.index("seq")
+_LINE = '{"n":%d,' + ",".join(f'"{name}":%s' for name in ("id", *FIELDS)) + "}\n"
+"""What `line_of` makes of an entry, from the JSON of its parts."""
+_quoted = json.encoder.encode_basestring
 # Of another laptop's entries some may not have come yet; of this book's own none may be missing.
 _UNCHAINED = """
 SELECT a.seq FROM journal a
@@ -47,14 +50,12 @@ class JournalRead:
         try:
             for number, *row in self._book.execute(f"{SELECT_NUMBERED} ORDER BY n"):
                 self.entries += 1
-                sealed = sealed_list(row)
+                sealed = sealed_fields(row)
                 if sealed is None:
                     self.unsealed.add(number)
-                    yield (
-                        f"Entry {row[_SEQ + 1]} of the journal is not what was sealed: {REBUILD}."
-                    )
+                    yield (f"Entry {row[_SEQ]} of the journal is not what was sealed: {REBUILD}.")
                     continue
-                text.expect(number, row[0], sealed)
+                text.expect(number, sealed)
         finally:
             text.close()
         sound = self.entries - len(self.unsealed) - text.lacking
@@ -67,19 +68,30 @@ class JournalRead:
             yield f"Entry {seq} of the journal does not follow entry {seq - 1}: {REBUILD}."
 
 
-def sealed_list(row: Sequence[Any]) -> list[Any] | None:
-    """The fields of a row (id, then FIELDS) if the id is their hash, else None.
+def sealed_fields(row: Sequence[Any]) -> list[str] | None:
+    """The JSON of each part of a row (id, then FIELDS) if the id is the hash of the fields.
 
-    This is `make_entry` without the entry: it is done once for each entry of the book.
+    This is `make_entry` without the entry: it is done once for each entry of the book, and what is
+    made for the hash serves for the line of the text journal too.
     """
-    listed = list(row[1:])
+    # What is neither text nor a whole number is not what was sealed, and fails the hash.
+    parts = [_quoted(part) if type(part) is str else str(part) for part in row]
     try:
-        listed[_PARENTS] = json.loads(listed[_PARENTS])
-        text = json.dumps(listed, ensure_ascii=False, separators=(",", ":"))
-        sealed = hashlib.sha256(text.encode("utf-8")).hexdigest() == row[0]
+        parts[_PARENTS] = _list_in_json(row[_PARENTS])
+        text = f"[{','.join(parts[1:])}]".encode()
     except (ValueError, TypeError, RecursionError):
         return None
-    return listed if sealed and isinstance(listed[_PARENTS], list) else None
+    return parts if hashlib.sha256(text).hexdigest() == row[0] else None
+
+
+def _list_in_json(stored: str) -> str:
+    """The parents as the journal holds them, in the form that is hashed. Raises ValueError."""
+    if stored == "[]":
+        return stored
+    parents = json.loads(stored)
+    if not isinstance(parents, list):
+        raise ValueError(stored)
+    return compact_json(parents)
 
 
 class _TextBeside:
@@ -93,10 +105,9 @@ class _TextBeside:
         self.lacking = 0
         """How many entries of the book no line holds as they were sealed."""
 
-    def expect(self, number: int, entry_id: str, listed: list[Any]) -> None:
+    def expect(self, number: int, sealed: list[str]) -> None:
         """Look for the line of an entry; lines of entries before it are passed over."""
-        wanted = line_of({"n": number, "id": entry_id, **dict(zip(FIELDS, listed, strict=True))})
-        line = wanted.encode("utf-8")
+        line = (_LINE % (number, *sealed)).encode()
         if self._line == line:
             self._line = self._next()
             return

@@ -3,24 +3,22 @@
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Callable, Container, Iterator
+from collections.abc import Container, Iterator
+from functools import lru_cache
 from itertools import groupby
 
 from fieldbook.records.column_values import column_accepts
 from fieldbook.records.loaded_job import RECORDS
 from fieldbook.store.journal.entry import FIELDS, SELECT_NUMBERED, Entry, from_row
 from fieldbook.store.journal.merge import merge_row
-from fieldbook.store.journal.receive import table_row
+from fieldbook.store.journal.row_rebuilding import table_row
 from fieldbook.store.mending.verify_journal import REBUILD
 from fieldbook.store.sqlite.row_statements import column_list
 
 _BY_ROW = f"{SELECT_NUMBERED} ORDER BY row_id"
 """The journal's index gives this order: nothing is sorted, and one row is held at a time."""
-_ROW_ID = 2 + FIELDS.index("row_id")
-_WITHOUT_ENTRY = """
-SELECT id FROM "{table}" WHERE NOT EXISTS (
-    SELECT 1 FROM journal WHERE row_id = "{table}".id AND "table" = '{table}')
-"""
+_TABLE, _ROW_ID = (2 + FIELDS.index(name) for name in ("table", "row_id"))
+_JOBS_KEPT = 1_000
 
 
 def differing_rows(book: sqlite3.Connection, unsealed: Container[int]) -> Iterator[str]:
@@ -28,44 +26,63 @@ def differing_rows(book: sqlite3.Connection, unsealed: Container[int]) -> Iterat
 
     Entries with a number in `unsealed` are not what was sealed: they are passed over here.
     """
-    jobs = {row[0] for row in book.execute("SELECT id FROM job")}
-    finds = {name: _find(book, name) for name in RECORDS}
-    rows = book.execute(_BY_ROW)
-    for row_id, group in groupby(rows, key=lambda row: row[_ROW_ID]):
-        entries = [from_row(row[1:]) for row in group if row[0] not in unsealed]
-        for table in dict.fromkeys(entry.table for entry in entries):
+    # Entries and rows are read side by side in the order of row ids. One query for each row would
+    # take longer than the comparison.
+    tables = {name: _StoredRows(book, name) for name in RECORDS}
+
+    @lru_cache(_JOBS_KEPT)
+    def has_job(job_id: object) -> bool:
+        return book.execute("SELECT 1 FROM job WHERE id = ?", (job_id,)).fetchone() is not None
+
+    def expected(table: str, row_id: str, entries: list[Entry]) -> tuple[object, ...] | None:
+        """The row that entries make; None if there is none, or its property is not here yet."""
+        values = merge_row(entries, column_accepts).values
+        if values is None or not (table == "job" or has_job(values.get("job_id"))):
+            return None
+        return tuple(table_row(table, row_id, values).values())
+
+    for row_id, group in groupby(book.execute(_BY_ROW), key=lambda row: row[_ROW_ID]):
+        listed = list(group)
+        for table in dict.fromkeys(row[_TABLE] for row in listed):
             if table not in RECORDS:
                 continue
-            of_table = [entry for entry in entries if entry.table == table]
-            if finds[table](row_id) != _expected(table, row_id, of_table, jobs):
+            yield from tables[table].without_entry(before=row_id)
+            stored = tables[table].take(row_id)
+            entries = [
+                from_row(row[1:])
+                for row in listed
+                if row[_TABLE] == table and row[0] not in unsealed
+            ]
+            if entries and stored != expected(table, row_id, entries):
                 yield _sentence(table, row_id)
-    for table in RECORDS:
-        for (row_id,) in book.execute(_WITHOUT_ENTRY.format(table=table)):
-            yield _sentence(table, row_id)
+    for rows in tables.values():
+        yield from rows.without_entry()
 
 
-def _expected(
-    table: str, row_id: str, entries: list[Entry], jobs: set[str]
-) -> dict[str, object] | None:
-    """The row that entries make; None where there is none, or its property is not here yet."""
-    values = merge_row(entries, column_accepts).values
-    if values is None or not (table == "job" or values.get("job_id") in jobs):
-        return None
-    return table_row(table, row_id, values)
+class _StoredRows:
+    """The rows of a table in the order of their ids, each read once."""
 
+    def __init__(self, book: sqlite3.Connection, table: str) -> None:
+        self._table = table
+        # The index of the key gives this order, as it does for the journal.
+        self._rows = book.execute(
+            f'SELECT {column_list(RECORDS[table])} FROM "{table}" ORDER BY id'
+        )
+        self._next: tuple[object, ...] | None = self._rows.fetchone()
 
-def _find(book: sqlite3.Connection, table: str) -> Callable[[str], dict[str, object] | None]:
-    """A function that reads one row of a table by its id."""
-    query = f'SELECT {column_list(RECORDS[table])} FROM "{table}" WHERE id = ?'
-
-    def find(row_id: str) -> dict[str, object] | None:
-        cursor = book.execute(query, (row_id,))
-        row = cursor.fetchone()
-        if row is None:
+    def take(self, row_id: str) -> tuple[object, ...] | None:
+        """The row with this id, if it is the next one."""
+        found = self._next
+        if found is None or found[0] != row_id:
             return None
-        return dict(zip((column[0] for column in cursor.description), row, strict=True))
+        self._next = self._rows.fetchone()
+        return found
 
-    return find
+    def without_entry(self, before: str | None = None) -> Iterator[str]:
+        """A sentence for each row before an id, or for all that are left: no entry made them."""
+        while self._next is not None and (before is None or str(self._next[0]) < before):
+            yield _sentence(self._table, str(self._next[0]))
+            self._next = self._rows.fetchone()
 
 
 def _sentence(table: str, row_id: str) -> str:

@@ -7,7 +7,7 @@ Statements are plain SQL. SQLAlchemy and SQLModel only describe the tables
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from typing import Any
 
@@ -31,6 +31,10 @@ class Connection:
     def run(self, statement: str, values: Sequence[object] = ()) -> Rows:
         """Run one statement with its positional values. Raises sqlite3.Error."""
         return Rows(self.raw.execute(statement, values))
+
+    def run_many(self, statement: str, values: Iterable[Sequence[object]]) -> None:
+        """Run one statement, which returns no rows, with each of these values."""
+        self.raw.executemany(statement, values)
 
     @contextmanager
     def begin(self) -> Iterator[None]:

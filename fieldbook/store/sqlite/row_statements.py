@@ -55,9 +55,16 @@ def select_where(
 
 def insert_row(connection: Connection, name: str, row: Mapping[str, Any]) -> None:
     """Insert a row, given as values by column."""
-    columns = ", ".join(f'"{column}"' for column in row)
-    marks = ", ".join("?" * len(row))
-    connection.run(f'INSERT INTO "{name}" ({columns}) VALUES ({marks})', tuple(row.values()))
+    insert_rows(connection, name, [row])
+
+
+def insert_rows(connection: Connection, name: str, rows: Sequence[Mapping[str, Any]]) -> None:
+    """Insert rows, given as values by column; all have the same columns in the same order."""
+    if rows:
+        columns = ", ".join(f'"{column}"' for column in rows[0])
+        marks = ", ".join("?" * len(rows[0]))
+        statement = f'INSERT INTO "{name}" ({columns}) VALUES ({marks})'
+        connection.run_many(statement, [tuple(row.values()) for row in rows])
 
 
 def update_row(connection: Connection, name: str, row_id: str, changed: Mapping[str, Any]) -> None:
