@@ -12,13 +12,13 @@ thousand. Nothing here asserts.
 
 from __future__ import annotations
 
-import json
 import os
 import sys
 import tempfile
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from functools import partial
+from itertools import islice
 from pathlib import Path
 
 import psycopg
@@ -27,80 +27,14 @@ sys.path.insert(0, str(Path(__file__).with_name("support")))
 sys.path.insert(0, str(Path(__file__).with_name("support") / "many_laptops"))
 
 from an_office import VARIABLE, Office, a_server
+from firm_entries import entries_of_firm, row_id_of
 
 from fieldbook.actions.exchange.office import exchange_with_office
 from fieldbook.store.book import Book
 from fieldbook.store.changes import Put
-from fieldbook.store.journal.entry import ADD, Entry, as_dict, make_entry
+from fieldbook.store.journal.entry import Entry, as_dict
 from fieldbook.store.office.office_tables import ENTRY_COLUMNS
 from fieldbook.store.places import PullCursor
-
-LAPTOPS, ZONES, PUTS = 50, 20, 3
-_TICK = 65_536
-
-
-class Writer:
-    """Makes the entries of one laptop, one after the other."""
-
-    def __init__(self, origin: str) -> None:
-        self.origin, self.seq, self.last = origin, 0, ""
-        self.clock = 1_700_000_000_000 * _TICK
-
-    def make(self, job: str, table: str, row: str, op: str, held: object, *after: str) -> Entry:
-        """The next entry."""
-        self.seq += 1
-        self.clock += _TICK
-        made = make_entry(
-            {
-                "origin": self.origin,
-                "seq": self.seq,
-                "prev": self.last,
-                "clock": self.clock,
-                "wall": "2026-05-01T10:00:00-05:00",
-                "who": "AB",
-                "act": f"act-{self.seq}",
-                "kind": "do",
-                "target": "",
-                "what": "zone name",
-                "job_id": job,
-                "table": table,
-                "row_id": row,
-                "op": op,
-                "value": json.dumps(held),
-                "parents": after,
-                "format": 7,
-            }
-        )
-        self.last = made.id
-        return made
-
-    def job(self, name: str) -> Iterator[Entry]:
-        """A property: its zones, heads and pipe, some of them changed afterwards."""
-        yield self.make(name, "job", name, ADD, {"address": f"{name} Long Street", "units": "us"})
-        for number in range(ZONES):
-            for table in ("zone", "flush", "pipe_run"):
-                row = f"{name}-{table}-{number}"
-                held = {"job_id": name, "number": number, "entered_by": "AB"}
-                added = self.make(name, table, row, ADD, held)
-                yield added
-                before = added.id
-                for change in range(PUTS if table == "zone" else 0):
-                    put = self.make(name, table, row, "name", f"lawn {change}", before)
-                    yield put
-                    before = put.id
-
-
-def entries(count: int, label: str) -> Iterator[Entry]:
-    """So many entries of many laptops, a property after the other."""
-    writers = [Writer(f"{label}-{number}") for number in range(LAPTOPS)]
-    made = number = 0
-    while True:
-        for one in writers[number % LAPTOPS].job(f"{label}-job-{number}"):
-            if made == count:
-                return
-            yield one
-            made += 1
-        number += 1
 
 
 def copy(office: Office, some: list[Entry]) -> None:
@@ -117,15 +51,11 @@ def _plain(part: object) -> object:
     return list(part) if isinstance(part, tuple) else part
 
 
-def fill(office: Office, count: int, label: str) -> None:
+def fill(office: Office, count: int, label: int) -> None:
     """Add so many entries, some thousand a transaction."""
-    some: list[Entry] = []
-    for one in entries(count, label):
-        some.append(one)
-        if len(some) == 20_000:
-            copy(office, some)
-            some = []
-    copy(office, some)
+    left = entries_of_firm(count, label)
+    while some := list(islice(left, 20_000)):
+        copy(office, some)
 
 
 def timed(what: str, act: Callable[[], object]) -> None:
@@ -143,7 +73,7 @@ def last_there(office: Office) -> PullCursor:
 
 def measure(office: Office, count: int, folder: Path) -> None:
     """Fill, exchange, look."""
-    timed(f"{count} entries by COPY, rows made", lambda: fill(office, count, "old"))
+    timed(f"{count} entries by COPY, rows made", lambda: fill(office, count, 0))
     office.ask("VACUUM ANALYZE")
     url, cursor = office.laptop(), last_there(office)
     with Book(folder / "book.sqlite") as book:
@@ -156,14 +86,15 @@ def measure(office: Office, count: int, folder: Path) -> None:
             book.commit(job, [Put("job", job, "address", "x")], by="AB", what="new property")
             notes = [Put("note", f"{job}-{no}", "text", f"note {no}") for no in range(499)]
             book.commit(job, notes, by="AB", what="notes")
-            fill(office, 500, f"new-{round_}")
+            fill(office, 500, 1 + round_)
             timed("500 sent, 500 received", exchange_with_office_quietly)
         for round_ in range(3):
-            fill(office, 1000, f"more-{round_}")
+            fill(office, 1000, 11 + round_)
             timed("1,000 received", exchange_with_office_quietly)
+    job = row_id_of(0, 7)
     for what, query in (
-        ("zones of one job", "SELECT * FROM office.zone WHERE job_id = 'old-job-7'"),
-        ("one job's history", "SELECT * FROM office.history WHERE job_id = 'old-job-7'"),
+        ("zones of one job", f"SELECT * FROM office.zone WHERE job_id = '{job}'"),
+        ("one job's history", f"SELECT * FROM office.history WHERE job_id = '{job}'"),
         ("all jobs", "SELECT * FROM office.job"),
         ("all zones", "SELECT * FROM office.zone"),
         ("all conflicts", "SELECT * FROM office.conflict"),
