@@ -26,9 +26,11 @@ The rows that the office's hub shows to SQL are worked out here too (`office/der
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import chain
+from operator import attrgetter
 from typing import Literal
 
 from fieldbook.records.values import Value
@@ -39,6 +41,10 @@ NEVER_REMOVED = frozenset({"job"})
 """A property is taken off the board instead."""
 STAMPS = ("entered_by", "entered_at")
 """The columns that say who entered a row and when. They are no cells: no entry sets them alone."""
+_NOT_PLAIN = frozenset({ADD, DELETED, "", "job_id", *STAMPS})
+"""What an entry may do besides setting a cell."""
+_recency = attrgetter("clock", "id")
+"""`Entry.recency`, which sorts faster."""
 Kind = Literal["cell", "removed", "unreadable", "evidence"]
 Readable = Callable[[str, str, object], bool]
 """Whether a table's column can hold a value."""
@@ -116,9 +122,9 @@ class _Graph:
 def merge_row(entries: Iterable[Entry], readable: Readable) -> RowState:
     """Merge the entries of one row, which may be in any order and hold duplicates."""
     entries = list(entries)
-    alone = _merge_alone(entries[0], readable) if len(entries) == 1 else None
-    if alone is not None:
-        return alone
+    plain = _merge_plain(entries, readable) if entries else None
+    if plain is not None:
+        return plain
     graph, waiting = _build_graph(entries)
     table = graph.entries[0].table if graph.entries else ""
     if table in NEVER_CHANGED:
@@ -144,19 +150,32 @@ def merge_row(entries: Iterable[Entry], readable: Readable) -> RowState:
     return RowState(values, latest, tuple(conflicts), waiting)
 
 
-def _merge_alone(entry: Entry, readable: Readable) -> RowState | None:
-    """The row of a single addition, by far the most frequent; None where more is to be looked at.
+def _merge_plain(entries: list[Entry], readable: Readable) -> RowState | None:
+    """The row of an addition and of changes that each replaced the one before: nearly every row.
 
-    The result is that of the whole merge, which takes ten times as long.
+    None where there is more to look at. The result is that of the whole merge, which takes several
+    times as long.
     """
-    if entry.op != ADD or entry.parents or entry.table in NEVER_CHANGED:
+    first, *changes = sorted(entries, key=_recency) if len(entries) > 1 else entries
+    if first.op != ADD or first.parents or first.table in NEVER_CHANGED:
         return None
-    row = entry.row
-    values = {column: row[column] for column in sorted(row) if column not in STAMPS}
-    if not all(readable(entry.table, column, value) for column, value in values.items()):
-        return None
-    held = {column: value for column, value in values.items() if value is not None}
-    return RowState({**held, **_stamps_of(entry, row)}, {"": (entry.id,)})
+    newest: dict[str, Entry] = {}
+    for entry in changes:
+        if entry.op in _NOT_PLAIN or entry.parents != (newest.get(entry.op, first).id,):
+            return None
+        newest[entry.op] = entry
+    row, values = first.row, dict[str, Value]()
+    for column in sorted({*row, *newest}):
+        value = json.loads(newest[column].value) if column in newest else row[column]
+        if value is None or column in STAMPS:
+            continue
+        if not readable(first.table, column, value):
+            return None
+        values[column] = value
+    last = max((first, *newest.values()), key=_recency)
+    values.update(_stamps_of(last, row if last is first else {}))
+    latest = {column: (newest[column].id,) for column in sorted(newest)}
+    return RowState(values, {"": (first.id,), **latest})
 
 
 def _build_graph(entries: Iterable[Entry]) -> tuple[_Graph, tuple[str, ...]]:

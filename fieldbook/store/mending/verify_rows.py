@@ -6,6 +6,7 @@ import sqlite3
 from collections.abc import Container, Iterator
 from functools import lru_cache
 from itertools import groupby
+from operator import itemgetter
 
 from fieldbook.records.column_values import column_accepts
 from fieldbook.records.loaded_job import RECORDS
@@ -17,7 +18,7 @@ from fieldbook.store.sqlite.row_statements import column_list
 
 _BY_ROW = f"{SELECT_NUMBERED} ORDER BY row_id"
 """The journal's index gives this order: nothing is sorted, and one row is held at a time."""
-_TABLE, _ROW_ID = (2 + FIELDS.index(name) for name in ("table", "row_id"))
+_TABLE, _ROW_ID = 1 + FIELDS.index("table"), 1 + FIELDS.index("row_id")
 _JOBS_KEPT = 1_000
 
 
@@ -41,18 +42,17 @@ def differing_rows(book: sqlite3.Connection, unsealed: Container[int]) -> Iterat
             return None
         return tuple(table_row(table, row_id, values).values())
 
-    for row_id, group in groupby(book.execute(_BY_ROW), key=lambda row: row[_ROW_ID]):
-        listed = list(group)
-        for table in dict.fromkeys(row[_TABLE] for row in listed):
+    for row_id, group in groupby(book.execute(_BY_ROW), key=itemgetter(1 + _ROW_ID)):
+        by_table: dict[str, list[Entry]] = {}
+        for number, *row in group:
+            entries = by_table.setdefault(row[_TABLE], [])
+            if number not in unsealed:
+                entries.append(from_row(row))
+        for table, entries in by_table.items():
             if table not in RECORDS:
                 continue
             yield from tables[table].without_entry(before=row_id)
             stored = tables[table].take(row_id)
-            entries = [
-                from_row(row[1:])
-                for row in listed
-                if row[_TABLE] == table and row[0] not in unsealed
-            ]
             if entries and stored != expected(table, row_id, entries):
                 yield _sentence(table, row_id)
     for rows in tables.values():
