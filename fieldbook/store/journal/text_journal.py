@@ -133,7 +133,7 @@ def _last_number(tail: bytes, *, from_start: bool) -> int | None:
     """The number in the last readable line; the first line counts only from the file's start."""
     lines = tail.split(b"\n")
     for line in reversed(lines if from_start else lines[1:]):
-        content = _read(line)
+        content = read_line(line)
         if content is not None and type(content.get("n")) is int:
             return int(content["n"])
     return None
@@ -157,12 +157,13 @@ def readable_lines(path: Path) -> Iterator[dict[str, Any]]:
     """The lines of a text journal that hold a JSON object."""
     with path.open("rb") as file:
         for line in file:
-            content = _read(line)
+            content = read_line(line)
             if content is not None:
                 yield content
 
 
-def _read(line: bytes) -> dict[str, Any] | None:
+def read_line(line: bytes) -> dict[str, Any] | None:
+    """The JSON object of a line, or None."""
     try:
         content = json.loads(line)
     except (ValueError, RecursionError):

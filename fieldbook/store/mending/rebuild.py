@@ -52,10 +52,8 @@ def fill_from(book: Book, path: Path) -> int:
     book.adopt_origins(file.stem for file in files)
     entries = 0
     with Staging(book.path.with_name(f"{book.path.name}.staging")) as staging:
-        for entry_id, make in _all_found(path, files):
-            entry = make() if staging.lacks(entry_id) else None
-            if entry is not None:
-                staging.add(entry)
+        for found in _all_found(path, files):
+            staging.add(found)
         for batch in staging.batches():
             entries += book.receive(batch, _CAME_FROM).new
     if not entries:
@@ -98,7 +96,7 @@ def _texts(path: Path) -> list[Path]:
     return sorted(sizes, key=lambda file: (-sizes[file], file.name))
 
 
-def _all_found(path: Path, files: Iterable[Path]) -> Iterator[Found]:
+def _all_found(path: Path, files: Iterable[Path]) -> Iterator[list[Found]]:
     """What every source holds. Most is in the first; a later one only adds what that lacks."""
     for file in files:
         yield from entries_of_text(file)

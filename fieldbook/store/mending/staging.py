@@ -9,16 +9,21 @@ from __future__ import annotations
 
 import json
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import islice
 from pathlib import Path
 from types import TracebackType
 
 from fieldbook.store.disk import new_private
-from fieldbook.store.journal.entry import Entry, as_dict
-from fieldbook.store.journal.text_journal import line_of
+from fieldbook.store.journal.entry import FIELDS, Entry, from_row, to_row
+from fieldbook.store.mending.sound_entries import Found
 
 _BATCH = 5_000
+_COLUMNS = ", ".join(f'"{name}"' for name in ("id", *FIELDS))
+_HELD = "SELECT id FROM entry WHERE id IN (SELECT value FROM json_each(?))"
+_INSERT = f"INSERT OR IGNORE INTO entry VALUES ({', '.join('?' * (1 + len(FIELDS)))})"
+_CACHE_KIB = 65_536
+"""Ids are hashes, so each is stored on another page than the one before: they stay in memory."""
 
 
 class Staging:
@@ -33,7 +38,8 @@ class Staging:
         # Nothing in it needs to survive: a rebuild that was cut off is begun anew.
         self._file.execute("PRAGMA journal_mode=OFF")
         self._file.execute("PRAGMA synchronous=OFF")
-        self._file.execute("CREATE TABLE entry (id TEXT PRIMARY KEY, clock INTEGER, line TEXT)")
+        self._file.execute(f"PRAGMA cache_size=-{_CACHE_KIB}")
+        self._file.execute(f"CREATE TABLE entry ({_COLUMNS}, PRIMARY KEY (id))")
         self._file.execute("BEGIN")
 
     def __enter__(self) -> Staging:
@@ -48,26 +54,17 @@ class Staging:
         self._file.close()
         self._path.unlink(missing_ok=True)
 
-    def lacks(self, entry_id: str) -> bool:
-        """Whether no entry with this id has been added."""
-        query = "SELECT 1 FROM entry WHERE id = ?"
-        return self._file.execute(query, (entry_id,)).fetchone() is None
-
-    def add(self, entry: Entry) -> None:
-        """Add an entry that is lacking."""
-        values = (entry.id, entry.clock, line_of(as_dict(entry)))
-        self._file.execute("INSERT INTO entry VALUES (?, ?, ?)", values)
+    def add(self, batch: Sequence[Found]) -> None:
+        """Add what is sound of the entries that are lacking; only these are read and hashed."""
+        asked = json.dumps([entry_id for entry_id, _ in batch])
+        held = {row[0] for row in self._file.execute(_HELD, (asked,))}
+        made = (make() for entry_id, make in batch if entry_id not in held)
+        sound = [to_row(entry) for entry in made if entry is not None]
+        self._file.executemany(_INSERT, sound)
 
     def batches(self) -> Iterator[list[Entry]]:
         """Every entry, by clock and id, in batches."""
         self._file.execute("COMMIT")
-        rows = self._file.execute("SELECT line FROM entry ORDER BY clock, id")
+        rows = self._file.execute(f"SELECT {_COLUMNS} FROM entry ORDER BY clock, id")
         while batch := list(islice(rows, _BATCH)):
-            yield [_entry(line) for (line,) in batch]
-
-
-def _entry(line: str) -> Entry:
-    """The entry of a line that was written here: its hash was compared before."""
-    content = json.loads(line)
-    content["parents"] = tuple(content["parents"])
-    return Entry(**content)
+            yield [from_row(row) for row in batch]
