@@ -1,18 +1,28 @@
-"""Which properties this laptop holds: fetch one that is elsewhere, from the office or a folder."""
+"""Which properties this laptop holds: fetch one that is elsewhere, put one away that is done.
+
+A property is fetched from the office or from a folder, as on a stick. It is put away only once all
+of its entries are at the office, or in whole files of the folder that is there now.
+"""
 
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from contextlib import suppress
+from datetime import date
 from pathlib import Path
 
+from fieldbook.actions.board.board import Board
 from fieldbook.actions.exchange.exchange_report import ShowProgress, counted
 from fieldbook.actions.exchange.folder_exchange import FILES_FOLDER
 from fieldbook.actions.files.attached_files import fetch_files
 from fieldbook.actions.refused import RefusedError
-from fieldbook.store.attached import attached_path
+from fieldbook.checks.progress.before_visits import visit_under_way
+from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.store.attached import attached_path, hash_of, is_hash, path_in
 from fieldbook.store.book import Book
-from fieldbook.store.exchange.fetching import Fetched, fetch_steps
+from fieldbook.store.errors import BookError
+from fieldbook.store.exchange.fetching import Fetched, fetch_steps, ids_in_files
 from fieldbook.store.exchange.folder import exchange_folder
 from fieldbook.store.paths import OFFICE_VARIABLE
 
@@ -94,3 +104,73 @@ def fetch(book: Book, job_id: str, address: str, progress: ShowProgress) -> str:
         return fetching.sentence()
     count = fetch_from_office(book, source, job_id, progress)
     return f"{counted(count, 'entry', 'entries')} came from the office."
+
+
+def put_away(book: Book, job_id: str) -> str:
+    """Remove a property from this laptop; its line stays. Returns a sentence on what was done.
+
+    Raises RefusedError where it is still worked on, or an entry of it is nowhere else.
+    """
+    job = book.load(job_id)
+    address = job.job.address
+    refused = _still_needed(book, job) or _nowhere_else(book, job_id)
+    if refused:
+        raise RefusedError(f"{address} stays on this laptop: {refused}.")
+    attached = [file.sha256 for file in job.attachments]
+    Board(book).catch_up([job_id])
+    count = book.put_away(job_id)
+    kept = _remove_files(book, attached)
+    said = f"{address} is put away: {counted(count, 'entry', 'entries')}. Opening it fetches it."
+    return said + (f" {kept} attached files stay: only this laptop has them." if kept else "")
+
+
+def _still_needed(book: Book, job: LoadedJob) -> str:
+    """Why a property can't leave this laptop yet, or nothing.
+
+    One that others work on, and this laptop never changed, may always go.
+    """
+    if visit_under_way(job, date.today()) is not None:
+        return "a visit is under way"
+    changed_here = next(one.changed_here for one in book.keeping.held() if one.job_id == job.job.id)
+    if changed_here and job.signed("handover") is None:
+        return "it is not handed over, and was worked on here"
+    return ""
+
+
+def _nowhere_else(book: Book, job_id: str) -> str:
+    """Why an entry would be lost, or nothing; reads the files of the folder used last."""
+    lacking = set(book.keeping.not_at_office(job_id))
+    folder = book.places.last_folder()
+    if lacking and folder and Path(folder).is_dir():
+        lacking -= ids_in_files(Path(folder), book.keeping.files_of(job_id), job_id)
+    if not lacking:
+        return ""
+    count = counted(len(lacking), "entry is", "entries are")
+    where = f"exchange with the office, or put the stick of {folder} in" if folder else "exchange"
+    return f"{count} not known to be anywhere else: {where}, then put it away"
+
+
+def _remove_files(book: Book, attached: Iterable[str]) -> int:
+    """Remove files that nothing here attaches now, where the office or the folder has them.
+
+    Returns how many stay because neither does.
+    """
+    unused, kept = set(attached) - set(book.shared.attached()), 0
+    for sha256 in filter(is_hash, unused):
+        path = attached_path(book.path, sha256)
+        if not path.is_file():
+            continue
+        if book.places.has_file(sha256) or _in_folder(book, sha256):
+            path.unlink(missing_ok=True)
+        else:
+            kept += 1
+    return kept
+
+
+def _in_folder(book: Book, sha256: str) -> bool:
+    """Whether the folder used last is there and has an attached file whole."""
+    folder = book.places.last_folder()
+    with suppress(OSError, BookError):
+        there = exchange_folder(Path(folder)) if folder else None
+        return there is not None and hash_of(path_in(there / FILES_FOLDER, sha256)) == sha256
+    return False

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import sqlite3
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from types import TracebackType
 
 from fieldbook.store.book_reader import BookReader
 from fieldbook.store.changes import Act, Change
+from fieldbook.store.errors import BookError
 from fieldbook.store.holding.keeping import Keeping, record_taken_in
 from fieldbook.store.holding.lines import drop_lines_of_held
 from fieldbook.store.holding.passing import Passing, forget_passed
+from fieldbook.store.holding.putting_away import put_away
 from fieldbook.store.journal import history
 from fieldbook.store.journal.commit import commit
 from fieldbook.store.journal.entry import Entry
@@ -22,9 +25,10 @@ from fieldbook.store.journal.origin import (
     confirm_origin,
     current_origin,
 )
+from fieldbook.store.journal.put_away import OWN_ENTRIES
 from fieldbook.store.journal.receive import Received, receive
 from fieldbook.store.journal.row_rebuilding import rebuild_rows
-from fieldbook.store.journal.text_journal import TextJournal
+from fieldbook.store.journal.text_journal import TextJournal, drop_lines_of_job
 from fieldbook.store.journal.undo import reversing_changes
 from fieldbook.store.lifecycle.connect import append_foreign, connect
 from fieldbook.store.lifecycle.copies import back_up_changes, backed_up_today
@@ -103,10 +107,7 @@ class Book(BookReader):
 
     def last_seqs(self) -> dict[str, int]:
         """The number of the last entry that is here of each of its own origins."""
-        query = (
-            "SELECT origin, max(seq) FROM journal WHERE origin IN (SELECT id FROM origin) "
-            "GROUP BY origin"
-        )
+        query = f"SELECT origin, max(seq) FROM ({OWN_ENTRIES}) GROUP BY origin"
         with self._reading():
             return {str(origin): int(seq) for origin, seq in self._connection.run(query)}
 
@@ -114,8 +115,7 @@ class Book(BookReader):
         """How many entries of its own origins are missing before the last that it has of each."""
         query = (
             "SELECT coalesce(sum(last - held), 0) FROM (SELECT max(seq) AS last, "
-            "count(DISTINCT seq) AS held FROM journal WHERE origin IN (SELECT id FROM origin) "
-            "GROUP BY origin)"
+            f"count(DISTINCT seq) AS held FROM ({OWN_ENTRIES}) GROUP BY origin)"
         )
         with self._reading():
             return int(self._connection.run(query).value())
@@ -231,6 +231,28 @@ class Book(BookReader):
         self._after_append()
         return total
 
+    def put_away(self, job_id: str) -> int:
+        """Remove a property from this laptop, after a backup; returns how many entries went.
+
+        The caller has made sure that each is somewhere else too. Raises BookError where the book
+        can't be backed up first, or would then be empty.
+        """
+        self._back_up("put-away")
+        if self._backup_refused:
+            raise BookError(
+                f"The book can't be backed up first ({self._backup_refused}): nothing was put "
+                "away. Look at the disk."
+            )
+        with self._appending():
+            count = put_away(self._connection, job_id)
+        # A line that stays does no harm: it is passed over, and gone with the next property.
+        with suppress(OSError):
+            drop_lines_of_job(self.path, job_id)
+        self._text = TextJournal(self.path, self._origin)
+        self._after_append()
+        self._give_space_back()
+        return count
+
     def adopt_origins(self, origins: Iterable[str]) -> None:
         """Count the origins of the book that this one is rebuilt from as its own, for undo."""
         with self._writing():
@@ -292,6 +314,15 @@ class Book(BookReader):
         """Write the new entries to the text journal too, now that they are on the disk."""
         self._changed = True
         self._text.catch_up(self._transactions)
+
+    def _give_space_back(self) -> None:
+        """Make the file smaller once a fifth of its pages are free; before that they are reused."""
+        free = self._connection.run("PRAGMA freelist_count").value()
+        pages = self._connection.run("PRAGMA page_count").value()
+        if free * 5 > pages:
+            # A full disk has no room for the copy that SQLite makes: the pages stay free.
+            with suppress(sqlite3.OperationalError):
+                self._connection.run("VACUUM")
 
     def _back_up(self, why: str) -> None:
         """Back the book up beside it. A failure is told; the book is none the worse for it."""

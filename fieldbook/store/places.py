@@ -144,6 +144,12 @@ class Places:
             rows = self._connection.run(query, (office,)).all()
         return {str(row[0]) for row in rows}
 
+    def has_file(self, sha256: str) -> bool:
+        """Whether any office is known to have an attached file."""
+        query = "SELECT 1 FROM office_file WHERE sha256 = ? LIMIT 1"
+        with self._reading():
+            return self._connection.run(query, (sha256,)).first() is not None
+
     def record_file_at(self, office: str, sha256: str) -> None:
         """Remember that an office has an attached file."""
         query = "INSERT OR IGNORE INTO office_file (place_id, sha256) VALUES (?, ?)"

@@ -9,12 +9,14 @@ from fieldbook.store.attached import attached_hashes
 from fieldbook.store.journal import append, conflicts
 from fieldbook.store.journal.entry import SELECT_ENTRIES, Entry, from_row
 from fieldbook.store.journal.latest_versions import state_of
+from fieldbook.store.journal.put_away import OWN_ENTRIES
 from fieldbook.store.sqlite.transactions import Transactions
 
 # The origin in use comes first. A seq is there twice where a book was copied.
-_OWN_IDS = """
-SELECT journal.origin, journal.id FROM journal JOIN origin ON origin.id = journal.origin
-ORDER BY origin.no DESC, journal.seq, journal.id
+# Those that are put away count too: the office has them, and compares a hash of all.
+_OWN_IDS = f"""
+SELECT origin.id, e.id FROM ({OWN_ENTRIES}) e JOIN origin ON origin.id = e.origin
+ORDER BY origin.no DESC, e.seq, e.id
 """
 _ENTRIES_ON = f"""
 {SELECT_ENTRIES} WHERE job_id = ?

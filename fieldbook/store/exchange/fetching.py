@@ -1,8 +1,12 @@
-"""Fetch one property from a folder of bundles, for a laptop that holds chosen properties."""
+"""One property in a folder of bundles, for a laptop that holds chosen properties.
+
+It is fetched from there; before it is put away the bundles are read to see that it is in them.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
+from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -47,3 +51,17 @@ def fetch_steps(
     result.entries = sum(map(len, found.values()))
     if found:
         result.new = book.receive_files(found, job_id).new
+
+
+def ids_in_files(folder: Path, names: Collection[str], job_id: str) -> set[str]:
+    """The ids of a property's entries that are in these bundles of a folder, where they are whole.
+
+    Raises BookError where the folder can't be read.
+    """
+    there, found = exchange_folder(folder), set[str]()
+    for name in FolderState(there).names():
+        if name in names:
+            with suppress(BundleError):
+                entries = read_checked(there / name)
+                found.update(one.id for one in entries if one.job_id == job_id)
+    return found

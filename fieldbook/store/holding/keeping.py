@@ -3,14 +3,27 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from fieldbook.records.base import now
-from fieldbook.store.holding.lines import FarLine, save_line
+from fieldbook.store.holding.lines import FarLine, drop_lines_of_held, save_line
+from fieldbook.store.holding.putting_away import files_of, not_at_office
 from fieldbook.store.sqlite.book_connection import Connection
 from fieldbook.store.sqlite.transactions import Transactions
 
+CARRIED: Mapping[str, Sequence[str]] = {
+    "keeping": ("id", "since"),
+    "kept_property": ("job_id", "how", "at"),
+    "not_here": (
+        *("job_id", "sort_key", "sought", "told", "places", "runs_out", "off_board", "changed"),
+        *("made_from", "made_number", "newest", "clocks", "put_away"),
+    ),
+    "put_away_entry": ("id", "origin", "seq", "job_id"),
+}
+"""The tables, with their columns, that a book which is made anew takes over from the old one."""
+Carried = Mapping[str, Sequence[tuple[object, ...]]]
+"""The rows of these tables, by table."""
 _CHOSEN = "chosen"
 # Each step of the recursion is one look-up in an index: a book with many entries has few jobs.
 _HELD = """
@@ -178,6 +191,16 @@ class Keeping:
         with self._reading():
             return {str(row[0]) for row in self._connection.run(query, (job_id,))}
 
+    def not_at_office(self, job_id: str) -> Mapping[str, tuple[int, str]]:
+        """The entries of a property, by id, that no office is known to have."""
+        with self._reading():
+            return not_at_office(self._connection, job_id)
+
+    def files_of(self, job_id: str) -> set[str]:
+        """The names of the files of folders that may hold entries of a property that is here."""
+        with self._reading():
+            return files_of(self._connection, job_id)
+
     def is_here(self, job_id: str) -> bool:
         """Whether the book holds a property."""
         with self._reading():
@@ -209,3 +232,20 @@ class Keeping:
         with self._reading():
             rows = self._connection.run("SELECT job_id, newest, made_number FROM not_here").all()
         return {str(job_id): (int(newest), int(made)) for job_id, newest, made in rows}
+
+    def carry(self, rows: Carried) -> None:
+        """Take over what the book that this one is made from said of its properties.
+
+        What of it no longer holds is left out: a line of a property that is here, an entry counted
+        as put away that is here.
+        """
+        with self._writing():
+            for table, columns in CARRIED.items():
+                marks = ", ".join("?" * len(columns))
+                for row in rows.get(table, ()):
+                    query = f"INSERT OR IGNORE INTO {table} ({', '.join(columns)}) VALUES ({marks})"
+                    self._connection.run(query, row)
+            self._connection.run("DELETE FROM put_away_entry WHERE id IN (SELECT id FROM journal)")
+            drop_lines_of_held(
+                self._connection, [row[0] for row in self._connection.run(_HELD).all()]
+            )

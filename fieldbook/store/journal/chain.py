@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import Literal
 
 from fieldbook.store.journal.entry import FIELDS, SELECT_ENTRIES, Entry, from_row, make_entry
+from fieldbook.store.journal.put_away import put_away_at
 from fieldbook.store.sqlite.book_connection import Connection
 
 Fault = Literal["altered", "out of order", "missing before"]
@@ -20,14 +22,19 @@ class Link:
     fault: Fault | None
 
 
-def links(entries: Iterable[Entry], own: Collection[str]) -> Iterator[Link]:
+def links(
+    entries: Iterable[Entry],
+    own: Collection[str],
+    put_away: Mapping[tuple[str, int], str] = MappingProxyType({}),
+) -> Iterator[Link]:
     """Each entry with its fault; pass all entries of an origin, as each follows another one.
 
     Of another laptop's origin some entries may not have come yet, so that one is missing before is
-    a fault of an `own` origin alone.
+    a fault of an `own` origin alone. Of those that were `put_away` the ids are known, by origin and
+    number.
     """
     held = list(entries)
-    ids: dict[tuple[str, int], set[str]] = {}
+    ids = {at: {entry_id} for at, entry_id in put_away.items()}
     for entry in held:
         ids.setdefault((entry.origin, entry.seq), set()).add(entry.id)
     for entry in held:
@@ -56,4 +63,5 @@ def links_of_job(connection: Connection, job_id: str) -> list[Link]:
     query = f"{SELECT_ENTRIES} WHERE origin IN ({origins}) ORDER BY clock, id"
     own = {str(origin) for (origin,) in connection.run("SELECT id FROM origin").all()}
     entries = [from_row(row) for row in connection.run(query, (job_id,))]
-    return [link for link in links(entries, own) if link.entry.job_id == job_id]
+    found = links(entries, own, put_away_at(connection))
+    return [link for link in found if link.entry.job_id == job_id]

@@ -11,6 +11,11 @@ from fieldbook.store.errors import BookError
 from fieldbook.store.journal.triggers import guard, unguard
 from fieldbook.store.sqlite.book_connection import Connection
 
+OWN_ENTRIES = """
+SELECT id, origin, seq FROM journal WHERE origin IN (SELECT id FROM origin)
+UNION ALL SELECT id, origin, seq FROM put_away_entry
+"""
+"""Every entry that this book wrote, whether it is here or put away."""
 _KEEP_IDS = """
 INSERT OR IGNORE INTO put_away_entry (id, origin, seq, job_id)
 SELECT id, origin, seq, job_id FROM journal
@@ -48,3 +53,9 @@ def came_back(connection: Connection, entry_id: str) -> bool:
     """Whether an entry that comes was put away here once; it then no longer is."""
     query = "DELETE FROM put_away_entry WHERE id = ?"
     return connection.raw.execute(query, (entry_id,)).rowcount > 0
+
+
+def put_away_at(connection: Connection) -> dict[tuple[str, int], str]:
+    """The ids of the own entries that are put away, by origin and number."""
+    rows = connection.run("SELECT origin, seq, id FROM put_away_entry")
+    return {(str(origin), int(seq)): str(entry_id) for origin, seq, entry_id in rows}

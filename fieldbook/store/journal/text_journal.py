@@ -16,7 +16,7 @@ from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
-from fieldbook.store.disk import open_private
+from fieldbook.store.disk import new_private, open_private, replace, sync_file
 from fieldbook.store.journal.append import BATCH, batch_after
 from fieldbook.store.journal.entry import Entry, EntryError, as_dict, compact_json, from_dict
 from fieldbook.store.sqlite.transactions import Transactions
@@ -169,3 +169,26 @@ def read_line(line: bytes) -> dict[str, Any] | None:
     except (ValueError, RecursionError):
         return None
     return content if isinstance(content, dict) else None
+
+
+def drop_lines_of_job(book: Path, job_id: str) -> None:
+    """Write the text journals of a book anew without the entries of a property that was put away.
+
+    Raises OSError; the file that could not be written then is as it was.
+    """
+    marked = job_id.encode("utf-8")
+    for path in journal_folder(book).glob("*.jsonl"):
+        part = path.with_name(f"{path.name}.part")
+        dropped = 0
+        try:
+            with path.open("rb") as file, new_private(part) as out:
+                for line in file:
+                    if marked in line and (_read(line) or {}).get("job_id") == job_id:
+                        dropped += 1
+                    else:
+                        out.write(line)
+                sync_file(out)
+            if dropped:
+                replace(part, path)
+        finally:
+            part.unlink(missing_ok=True)

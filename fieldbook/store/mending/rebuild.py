@@ -14,6 +14,7 @@ from fieldbook.store.errors import BookError
 from fieldbook.store.journal.text_journal import journal_folder, readable_lines
 from fieldbook.store.lifecycle.copies import copies
 from fieldbook.store.lifecycle.migrate import OldEntry, from_old_text
+from fieldbook.store.mending.chosen_part import read_holding
 from fieldbook.store.mending.sound_entries import (
     Found,
     entries_of_book,
@@ -50,17 +51,20 @@ def fill_from(book: Book, path: Path) -> int:
     files = _texts(path)
     # Each file is named by the origin under which the book wrote it.
     book.adopt_origins(file.stem for file in files)
+    carried, part = read_holding([path, *(copy.path for copy in copies(path))])
     entries = 0
     with Staging(book.path.with_name(f"{book.path.name}.staging")) as staging:
         for found in _all_found(path, files):
             staging.add(found)
         for batch in staging.batches():
-            entries += book.receive(batch, _CAME_FROM).new
+            here = [entry for entry in batch if not part.leaves_out(entry)]
+            entries += book.receive(here, _CAME_FROM).new
     if not entries:
         old = [entry for file in files for entry in _old_entries(file)]
         if old:
             book.receive_old_log(old)
         entries = len(old)
+    book.keeping.carry(carried)
     _carry_settings(path, book)
     return entries
 

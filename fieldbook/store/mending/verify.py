@@ -15,6 +15,11 @@ from fieldbook.store.journal.entry import FORMAT
 from fieldbook.store.lifecycle.known_layout import APPLICATION_ID
 from fieldbook.store.lifecycle.layout import difference, refuse_newer
 from fieldbook.store.lifecycle.lost import what_is_beside
+from fieldbook.store.mending.chosen_part import (
+    not_come_back,
+    stand_in_for_missing_tables,
+    what_is_held,
+)
 from fieldbook.store.mending.sound_entries import open_damaged
 from fieldbook.store.mending.verify_copies import differing_copies, differing_files
 from fieldbook.store.mending.verify_journal import REBUILD, JournalRead
@@ -31,11 +36,13 @@ class Report:
     """How many entries the journal holds, and a sentence for each thing that is wrong.
 
     `held` says which program has the book open; the book was then read as it was at one moment.
+    `part` says which properties were verified, where the book does not hold all of them.
     """
 
     entries: int
     wrong: tuple[str, ...]
     held: str = ""
+    part: str = ""
 
 
 def verify(path: Path) -> Report:
@@ -77,13 +84,15 @@ def _verify(book: sqlite3.Connection, path: Path, held: str) -> Report:
         damage.append(f"The book has format {found} and this fieldbook writes {FORMAT}: {mend}.")
         return Report(0, tuple(damage), held)
     origin = book.execute("SELECT id FROM origin ORDER BY no DESC LIMIT 1").fetchone()
+    stand_in_for_missing_tables(book)
     journal = JournalRead(book, path, origin[0] if origin else "")
     wrong = [*damage, *_guarded(journal.faults())]
     unready = _unready(book, path)
     wrong += [unready] if unready else _guarded(differing_rows(book, journal.unsealed))
+    wrong += _guarded(not_come_back(book))
     wrong += _guarded(differing_copies(book, path))
     wrong += _guarded(differing_files(book, path))
-    return Report(journal.entries, tuple(wrong), held)
+    return Report(journal.entries, tuple(wrong), held, what_is_held(book))
 
 
 def _guarded(sentences: Iterator[str]) -> list[str]:

@@ -21,7 +21,9 @@ _SAME = " AND ".join(f'b."{name}" IS j."{name}"' for name in FIELDS)
 # The book's own entries were compared with their hashes before: what equals them is sound too.
 _DIFFERING = (
     SELECT_ENTRIES.replace("journal.", "b.").replace("FROM journal", "FROM copy.journal b")
-    + f" LEFT JOIN main.journal j ON j.id = b.id WHERE j.id IS NULL OR NOT ({_SAME})"
+    + f" LEFT JOIN main.journal j ON j.id = b.id WHERE (j.id IS NULL OR NOT ({_SAME}))"
+    # A backup still has the properties that were put away since.
+    + " AND b.job_id NOT IN (SELECT job_id FROM not_here)"
 )
 _LEFT_OUT = "what is damaged in it is left out of a rebuild"
 
@@ -38,7 +40,7 @@ def _differing_copy(book: sqlite3.Connection, copy: Copy) -> Iterator[str]:
         yield f"The backup {name} is damaged: {_LEFT_OUT}."
         return
     spoilt = lacking = 0
-    for entry_id in chain(_differing_entries(book, copy), _later_entries(copy)):
+    for entry_id in chain(_differing_entries(book, copy), _later_entries(book, copy)):
         if entry_id is None:
             spoilt += 1
         elif not _has(book, entry_id):
@@ -61,13 +63,15 @@ def _differing_entries(book: sqlite3.Connection, copy: Copy) -> Iterator[str | N
         book.execute("DETACH copy")
 
 
-def _later_entries(copy: Copy) -> Iterator[str | None]:
+def _later_entries(book: sqlite3.Connection, copy: Copy) -> Iterator[str | None]:
     """The ids of the entries in the lines after a whole copy; None for a spoilt one."""
+    far = {row[0] for row in book.execute("SELECT job_id FROM not_here")}
     if copy.later.exists():
         for line in readable_lines(copy.later):
             if "n" in line:
                 entry = valid_entry(line)
-                yield entry.id if entry is not None else None
+                if entry is None or entry.job_id not in far:
+                    yield entry.id if entry is not None else None
 
 
 def _has(book: sqlite3.Connection, entry_id: str) -> bool:

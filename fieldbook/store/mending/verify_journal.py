@@ -23,7 +23,10 @@ _quoted = json.encoder.encode_basestring
 _UNCHAINED = """
 SELECT a.seq FROM journal a
 LEFT JOIN journal b ON b.origin = a.origin AND b.seq = a.seq - 1 AND b.id = a.prev
-WHERE a.seq > 1 AND b.id IS NULL AND (
+WHERE a.seq > 1 AND b.id IS NULL AND NOT EXISTS (
+    SELECT 1 FROM put_away_entry p
+    WHERE p.origin = a.origin AND p.seq = a.seq - 1 AND p.id = a.prev
+) AND (
     a.origin IN (SELECT id FROM origin)
     OR EXISTS (SELECT 1 FROM journal c WHERE c.origin = a.origin AND c.seq = a.seq - 1)
 )
