@@ -183,7 +183,7 @@ def drop_lines_of_job(book: Path, job_id: str) -> None:
         try:
             with path.open("rb") as file, new_private(part) as out:
                 for line in file:
-                    if marked in line and (_read(line) or {}).get("job_id") == job_id:
+                    if marked in line and (read_line(line) or {}).get("job_id") == job_id:
                         dropped += 1
                     else:
                         out.write(line)
