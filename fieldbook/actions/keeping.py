@@ -7,24 +7,29 @@ of its entries are at the office, or in whole files of the folder that is there 
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import suppress
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 
 from fieldbook.actions.board.board import Board
 from fieldbook.actions.exchange.exchange_report import ShowProgress, counted
 from fieldbook.actions.exchange.folder_exchange import FILES_FOLDER
 from fieldbook.actions.files.attached_files import fetch_files
+from fieldbook.actions.properties import find_elsewhere, one_property
 from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.progress.before_visits import visit_under_way
-from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.store.attached import attached_path, hash_of, is_hash, path_in
 from fieldbook.store.book import Book
+from fieldbook.store.book_reader import BookReader
 from fieldbook.store.errors import BookError
 from fieldbook.store.exchange.fetching import Fetched, fetch_steps, ids_in_files
 from fieldbook.store.exchange.folder import exchange_folder
+from fieldbook.store.holding.keeping import Elsewhere, Held
 from fieldbook.store.paths import OFFICE_VARIABLE
+
+_SEASON = timedelta(days=365)
+"""What was not used for so long may be put away: each property has its visits once a season."""
 
 
 def fetch_from_office(book: Book, url: str, job_id: str, progress: ShowProgress) -> int:
@@ -106,6 +111,27 @@ def fetch(book: Book, job_id: str, address: str, progress: ShowProgress) -> str:
     return f"{counted(count, 'entry', 'entries')} came from the office."
 
 
+def one_elsewhere(book: BookReader, name: str) -> Elsewhere:
+    """The one property with this name that is not here. Raises RefusedError."""
+    found = find_elsewhere(book, name)
+    if len(found) == 1:
+        return found[0]
+    if found:
+        listed = ", ".join(far.address for far in found[:3])
+        raise RefusedError(f"{len(found)} properties match “{name}” ({listed}): say more of it.")
+    job = one_property(book, name)
+    raise RefusedError(f"{job.address} is on this laptop already.")
+
+
+def what_is_held(book: BookReader) -> str:
+    """A sentence on what this laptop is to hold, and what it holds."""
+    here, far = len(book.keeping.held()), book.keeping.count_elsewhere()
+    if not book.keeping.is_chosen():
+        more = f"; {far} more come at the next exchange" if far else ""
+        return f"This laptop holds the whole firm: {counted(here, 'property', 'properties')}{more}."
+    return f"This laptop holds chosen properties: {here} of {here + far} that it knows of."
+
+
 def put_away(book: Book, job_id: str) -> str:
     """Remove a property from this laptop; its line stays. Returns a sentence on what was done.
 
@@ -113,41 +139,76 @@ def put_away(book: Book, job_id: str) -> str:
     """
     job = book.load(job_id)
     address = job.job.address
-    refused = _still_needed(book, job) or _nowhere_else(book, job_id)
+    held = next(one for one in book.keeping.held() if one.job_id == job_id)
+    refused = _still_needed(book, held) or _nowhere_else(book, [job_id]).get(job_id, "")
     if refused:
         raise RefusedError(f"{address} stays on this laptop: {refused}.")
-    attached = [file.sha256 for file in job.attachments]
-    Board(book).catch_up([job_id])
-    count = book.put_away(job_id)
-    kept = _remove_files(book, attached)
+    count, kept = _remove(book, [job_id])
     said = f"{address} is put away: {counted(count, 'entry', 'entries')}. Opening it fetches it."
-    return said + (f" {kept} attached files stay: only this laptop has them." if kept else "")
+    return said + _files_that_stay(kept)
 
 
-def _still_needed(book: Book, job: LoadedJob) -> str:
+def put_away_unused(book: Book, today: date | None = None) -> str:
+    """Put away what was neither changed, opened nor picked here for a year, where that may be.
+
+    Returns a sentence on what was done.
+    """
+    first = ((today or date.today()) - _SEASON).isoformat()
+    unused = [one for one in book.keeping.held() if one.last_used < first]
+    done = [one.job_id for one in unused if not _still_needed(book, one)]
+    nowhere = _nowhere_else(book, done)
+    go = [job_id for job_id in done if job_id not in nowhere]
+    if len(go) == len(book.keeping.held_jobs()):
+        go = go[1:]
+    count, kept = _remove(book, go) if go else (0, 0)
+    stay = len(unused) - len(go)
+    said = f"{counted(len(go), 'property is', 'properties are')} put away, {count} entries."
+    if stay:
+        said += f" {stay} more were not used for a year, and stay: they are not handed over, or "
+        said += "exchange first."
+    return said + _files_that_stay(kept)
+
+
+def _files_that_stay(count: int) -> str:
+    return f" {count} attached files stay: only this laptop has them." if count else ""
+
+
+def _remove(book: Book, jobs: Sequence[str]) -> tuple[int, int]:
+    """Remove properties; returns how many entries went, and how many attached files stay."""
+    attached = {file.sha256 for files in book.attachments(jobs).values() for file in files}
+    Board(book).catch_up(jobs)
+    count = book.put_away(jobs)
+    return count, _remove_files(book, attached)
+
+
+def _still_needed(book: Book, held: Held) -> str:
     """Why a property can't leave this laptop yet, or nothing.
 
     One that others work on, and this laptop never changed, may always go.
     """
+    if not held.changed_here:
+        return ""
+    job = book.load(held.job_id)
     if visit_under_way(job, date.today()) is not None:
         return "a visit is under way"
-    changed_here = next(one.changed_here for one in book.keeping.held() if one.job_id == job.job.id)
-    if changed_here and job.signed("handover") is None:
-        return "it is not handed over, and was worked on here"
-    return ""
+    return "" if job.signed("handover") else "it is not handed over, and was worked on here"
 
 
-def _nowhere_else(book: Book, job_id: str) -> str:
-    """Why an entry would be lost, or nothing; reads the files of the folder used last."""
-    lacking = set(book.keeping.not_at_office(job_id))
+def _nowhere_else(book: Book, jobs: Sequence[str]) -> dict[str, str]:
+    """Why entries would be lost, by property; reads the files of the folder used last."""
+    lacking = {job_id: set(book.keeping.not_at_office(job_id)) for job_id in jobs}
+    lacking = {job_id: ids for job_id, ids in lacking.items() if ids}
     folder = book.places.last_folder()
     if lacking and folder and Path(folder).is_dir():
-        lacking -= ids_in_files(Path(folder), book.keeping.files_of(job_id), job_id)
-    if not lacking:
-        return ""
-    count = counted(len(lacking), "entry is", "entries are")
+        names = {name for job_id in lacking for name in book.keeping.files_of(job_id)}
+        found = ids_in_files(Path(folder), names, lacking.keys())
+        lacking = {job_id: left for job_id, ids in lacking.items() if (left := ids - found)}
     where = f"exchange with the office, or put the stick of {folder} in" if folder else "exchange"
-    return f"{count} not known to be anywhere else: {where}, then put it away"
+    return {
+        job_id: f"{counted(len(ids), 'entry is', 'entries are')} not known to be anywhere else: "
+        f"{where}, then put it away"
+        for job_id, ids in lacking.items()
+    }
 
 
 def _remove_files(book: Book, attached: Iterable[str]) -> int:

@@ -17,6 +17,7 @@ from fieldbook.records.tables.zones import Zone
 from fieldbook.store.book import Book
 from fieldbook.store.book_reader import BookReader
 from fieldbook.store.changes import Add, Put
+from fieldbook.store.holding.keeping import Elsewhere
 
 INITIALS_LONGEST = 8
 DEMO_INITIALS = "DEMO"
@@ -66,14 +67,34 @@ def find_properties(book: BookReader, names: Sequence[str]) -> list[Job]:
     for name in names:
         matching = [job for job in jobs if _is_named(job, name)]
         if not matching:
+            _refuse_elsewhere(book, name)
             raise RefusedError(f"No property matches “{name}”: fieldbook jobs lists them.")
         found += [job for job in matching if job not in found]
     return found if names else jobs
 
 
 def _is_named(job: Job, name: str) -> bool:
-    words, text = name.casefold().split(), f"{job.address} {job.customer}".casefold()
-    return name == job.id or (bool(words) and all(word in text for word in words))
+    return name == job.id or has_words(f"{job.address} {job.customer}", name)
+
+
+def has_words(text: str, name: str) -> bool:
+    """Whether a text holds each word of a name, in any order."""
+    words = name.casefold().split()
+    return bool(words) and all(word in text.casefold() for word in words)
+
+
+def find_elsewhere(book: BookReader, name: str) -> list[Elsewhere]:
+    """The properties with this name of which this laptop has a line alone."""
+    return [
+        far
+        for far in book.keeping.elsewhere()
+        if name == far.job_id or has_words(f"{far.address} {far.customer}", name)
+    ]
+
+
+def _refuse_elsewhere(book: BookReader, name: str) -> None:
+    for far in find_elsewhere(book, name):
+        raise RefusedError(f"{far.address} is not on this laptop: fieldbook keep --add fetches it.")
 
 
 def one_property(book: BookReader, name: str) -> Job:

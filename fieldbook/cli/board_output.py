@@ -14,6 +14,7 @@ from fieldbook.actions.board.board_row import BoardRow
 from fieldbook.records.base import WORK_PLACES
 from fieldbook.records.printable import printable
 
+NOT_HERE = "(not here)"
 NO_PROPERTY = "No property yet: fieldbook opens the board."
 
 
@@ -25,7 +26,8 @@ def print_board(rows: Iterable[BoardRow]) -> None:
     for row in rows:
         flushed = f"{row.flushed} of {row.zones}" if row.zones else "-"
         zones, still_open = str(row.zones or "-"), str(row.open or "-")
-        cells = (row.address, row.customer, zones, flushed, row.next, row.flags, still_open)
+        step = f"{NOT_HERE}: {row.next}".removesuffix(": ") if row.elsewhere else row.next
+        cells = (row.address, row.customer, zones, flushed, step, row.flags, still_open)
         table.add_row(*map(literal, cells))
     console().print(table if table.row_count else NO_PROPERTY)
 
@@ -37,6 +39,8 @@ def print_board_as_json(rows: Iterable[BoardRow]) -> None:
 
 def _row_data(row: BoardRow) -> dict[str, object]:
     named: dict[str, object] = {"job": row.job_id, "address": row.address, "customer": row.customer}
+    if row.elsewhere:
+        named |= {"elsewhere": row.elsewhere, "changed": row.changed}
     if not row.known:
         return named
     runs_out = row.runs_out

@@ -26,6 +26,7 @@ from fieldbook.cli.common import (
 from fieldbook.cli.diagnose_command import diagnose
 from fieldbook.cli.document_commands import schema, solve
 from fieldbook.cli.exchange_commands import bundle, exchange, take
+from fieldbook.cli.keep_command import keep
 from fieldbook.cli.office_commands import hub
 from fieldbook.cli.paper_commands import dispute, materials, papers, tables
 from fieldbook.cli.picture_command import picture
@@ -280,6 +281,7 @@ for _command in (
     exchange,
     bundle,
     take,
+    keep,
     hub,
     picture,
     serve,

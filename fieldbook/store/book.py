@@ -11,7 +11,7 @@ from types import TracebackType
 from fieldbook.store.book_reader import BookReader
 from fieldbook.store.changes import Act, Change
 from fieldbook.store.errors import BookError
-from fieldbook.store.holding.keeping import Keeping, record_taken_in
+from fieldbook.store.holding.keeping import record_taken_in
 from fieldbook.store.holding.lines import drop_lines_of_held
 from fieldbook.store.holding.passing import Passing, forget_passed
 from fieldbook.store.holding.putting_away import put_away
@@ -28,7 +28,7 @@ from fieldbook.store.journal.origin import (
 from fieldbook.store.journal.put_away import OWN_ENTRIES
 from fieldbook.store.journal.receive import Received, receive
 from fieldbook.store.journal.row_rebuilding import rebuild_rows
-from fieldbook.store.journal.text_journal import TextJournal, drop_lines_of_job
+from fieldbook.store.journal.text_journal import TextJournal, drop_lines_of_jobs
 from fieldbook.store.journal.undo import reversing_changes
 from fieldbook.store.lifecycle.connect import append_foreign, connect
 from fieldbook.store.lifecycle.copies import back_up_changes, backed_up_today
@@ -39,14 +39,16 @@ from fieldbook.store.sharing import Shared
 from fieldbook.store.sqlite.book_connection import UNREADABLE
 from fieldbook.store.sqlite.transactions import Transactions
 
+_JOBS_AT_ONCE = 100
+"""Properties that are put away in one transaction."""
+
 
 class Book(BookReader):
     """An open book, with the one connection that writes to it. One thread at a time uses it.
 
     `shared` are the entries that an exchange sends, `places` what is remembered of exchanges,
-    `laptop` the settings of this laptop, `keeping` which properties it holds, `scratch` whether it
-    is thrown away at the end. A method that reads or writes raises BookError with one sentence when
-    the disk refuses.
+    `laptop` the settings of this laptop, `scratch` whether it is thrown away at the end. A method
+    that reads or writes raises BookError with one sentence when the disk refuses.
     """
 
     def __init__(self, path: Path, *, scratch: bool = False) -> None:
@@ -61,7 +63,6 @@ class Book(BookReader):
         self.shared = Shared(self._transactions)
         self.places = Places(self._transactions)
         self.laptop = LaptopSettings(self._transactions)
-        self.keeping = Keeping(self._transactions)
         with self._writing():
             self._origin = current_origin(self._connection).id
         self._text = TextJournal(path, self._origin)
@@ -231,11 +232,11 @@ class Book(BookReader):
         self._after_append()
         return total
 
-    def put_away(self, job_id: str) -> int:
-        """Remove a property from this laptop, after a backup; returns how many entries went.
+    def put_away(self, jobs: Sequence[str]) -> int:
+        """Remove properties from this laptop, after a backup; returns how many entries went.
 
         The caller has made sure that each is somewhere else too. Raises BookError where the book
-        can't be backed up first, or would then be empty.
+        can't be backed up first, or would then be empty; those removed before stay so.
         """
         self._back_up("put-away")
         if self._backup_refused:
@@ -243,13 +244,18 @@ class Book(BookReader):
                 f"The book can't be backed up first ({self._backup_refused}): nothing was put "
                 "away. Look at the disk."
             )
-        with self._appending():
-            count = put_away(self._connection, job_id)
-        # A line that stays does no harm: it is passed over, and gone with the next property.
-        with suppress(OSError):
-            drop_lines_of_job(self.path, job_id)
-        self._text = TextJournal(self.path, self._origin)
-        self._after_append()
+        count = 0
+        try:
+            for start in range(0, len(jobs), _JOBS_AT_ONCE):
+                with self._appending():
+                    some = jobs[start : start + _JOBS_AT_ONCE]
+                    count += sum(put_away(self._connection, job_id) for job_id in some)
+        finally:
+            # A line that stays does no harm: it is passed over, and gone with the next property.
+            with suppress(OSError):
+                drop_lines_of_jobs(self.path, set(jobs) - set(self.keeping.held_jobs()))
+            self._text = TextJournal(self.path, self._origin)
+            self._after_append()
         self._give_space_back()
         return count
 

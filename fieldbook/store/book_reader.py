@@ -9,6 +9,7 @@ from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.attachments import Attachment
 from fieldbook.records.tables.job import Job
 from fieldbook.store.board.stored_board import StoredBoard
+from fieldbook.store.holding.keeping import Keeping
 from fieldbook.store.journal.chain import Link, links_of_job
 from fieldbook.store.load import list_attachments, list_jobs, load_job
 from fieldbook.store.sqlite.transactions import Transactions
@@ -17,8 +18,8 @@ from fieldbook.store.sqlite.transactions import Transactions
 class BookReader:
     """The properties of the book at `path`, read through one connection by one thread at a time.
 
-    `board` are the stored rows of the board. A method that reads raises BookError with one sentence
-    when the disk refuses.
+    `board` are the stored rows of the board, `keeping` says which properties are here. A method
+    that reads raises BookError with one sentence when the disk refuses.
     """
 
     def __init__(self, path: Path, transactions: Transactions) -> None:
@@ -28,6 +29,7 @@ class BookReader:
         self._connection = transactions.connection
         self._reading = transactions.reading
         self.board = StoredBoard(transactions)
+        self.keeping = Keeping(transactions)
 
     def jobs(self) -> list[Job]:
         """Every property on the board, by address."""

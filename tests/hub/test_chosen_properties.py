@@ -9,8 +9,15 @@ import pytest
 from an_office import Office
 from office_trucks import OfficeTruck
 
-from fieldbook.actions.keeping import fetch_from_office
+from fieldbook.actions.board.board import Board
+from fieldbook.actions.keeping import fetch_from_office, put_away
+from fieldbook.actions.properties import remove_property
+from fieldbook.actions.refused import RefusedError
+from fieldbook.records.base import new_id
+from fieldbook.store.changes import Add
 from fieldbook.store.mending.verify import verify
+
+SIGNED = {"kind": "handover", "state": "signed", "signed_at": "2026-05-04T10:00:00+00:00"}
 
 
 @pytest.fixture
@@ -106,3 +113,52 @@ def test_what_comes_by_another_way_is_completed_from_the_office(
     assert two.here() == {elm}
     assert two.exchange().received == len(one.ids()) - 2
     assert (two.jobs(), two.lines()) == (one.jobs(), {})
+
+
+def test_a_property_put_away_is_at_the_office_and_comes_back(
+    office: Office, tmp_path: Path
+) -> None:
+    one, two = OfficeTruck(office, tmp_path, "AB"), ChosenTruck(office, tmp_path, "CD")
+    two.choose()
+    elm, oak = two.add("12 Elm Street", 3), two.add("9 Oak Street", 2)
+    with two.open() as book:
+        book.commit(elm, [Add("sign_off", new_id(), SIGNED)], by="CD", what="signed")
+        origin = book.origin
+        with pytest.raises(RefusedError, match="not known to be anywhere else"):
+            put_away(book, elm)
+    two.exchange()
+    one.exchange()
+    before = one.jobs()
+    with two.open() as book:
+        put_away(book, elm)
+    again = two.exchange()
+    assert (again.sent, again.received, again.notes) == (0, 0, ())
+    two.enter(oak, "A")
+    one.enter(elm, "B")
+    one.exchange()
+    assert (two.exchange().sent, two.here()) == (1, {oak})
+    assert two.lines().keys() == {"12 Elm Street"}
+    two.fetch(elm)
+    one.exchange()
+    assert two.jobs() == one.jobs() != before
+    with two.open() as book:
+        assert (book.origin, book.count_missing()) == (origin, 0)
+    assert verify(two.path).wrong == ()
+
+
+def test_a_line_shows_what_the_office_worked_out(office: Office, tmp_path: Path) -> None:
+    one, two = OfficeTruck(office, tmp_path, "AB"), ChosenTruck(office, tmp_path, "CD")
+    two.choose()
+    elm = one.add("12 Elm Street", 1)
+    one.exchange()
+    two.exchange()
+    with one.open() as whole, two.open() as book:
+        (row,), (far,) = Board(whole).all_rows(), Board(book).all_rows()
+    assert (far.next, far.places, far.open) == (row.next, row.places, row.open)
+    assert far.elsewhere.startswith("entry ")
+    with one.open() as book:
+        remove_property(book, elm, "AB")
+    one.exchange()
+    two.exchange()
+    with two.open() as book:
+        assert Board(book).all_rows() == []

@@ -53,8 +53,8 @@ def fetch_steps(
         result.new = book.receive_files(found, job_id).new
 
 
-def ids_in_files(folder: Path, names: Collection[str], job_id: str) -> set[str]:
-    """The ids of a property's entries that are in these bundles of a folder, where they are whole.
+def ids_in_files(folder: Path, names: Collection[str], jobs: Collection[str]) -> set[str]:
+    """The ids of the properties' entries in these bundles of a folder, where they are whole.
 
     Raises BookError where the folder can't be read.
     """
@@ -63,5 +63,5 @@ def ids_in_files(folder: Path, names: Collection[str], job_id: str) -> set[str]:
         if name in names:
             with suppress(BundleError):
                 entries = read_checked(there / name)
-                found.update(one.id for one in entries if one.job_id == job_id)
+                found.update(one.id for one in entries if one.job_id in jobs)
     return found

@@ -44,7 +44,7 @@ WHERE EXISTS (SELECT 1 FROM journal WHERE journal.job_id = passed_over.job_id)
 _OFFICES = "id LIKE 'office %'"
 _REASONS = """
 SELECT job.id, job.address, coalesce(kept_property.how, ''), coalesce(kept_property.at, ''),
-  EXISTS (SELECT 1 FROM journal WHERE job_id = job.id
+  (SELECT coalesce(max(wall), '') FROM journal WHERE job_id = job.id
     AND origin IN (SELECT id FROM origin)), (SELECT count(*) FROM journal WHERE job_id = job.id)
 FROM job LEFT JOIN kept_property ON kept_property.job_id = job.id
 ORDER BY lower(job.address), job.id
@@ -53,17 +53,29 @@ ORDER BY lower(job.address), job.id
 
 @dataclass(frozen=True)
 class Held:
-    """A property that is here: whether it was changed here, and how and when it was chosen.
+    """A property that is here: how and when it was chosen, and when it was changed here last.
 
-    `how` is "opened", "picked" or ""; `at` is in ISO 8601.
+    `how` is "opened", "picked" or ""; `at` and `changed_here` are in ISO 8601, "" for never.
     """
 
     job_id: str
     address: str
     how: str
     at: str
-    changed_here: bool
+    changed_here: str
     entries: int
+
+    @property
+    def why(self) -> str:
+        """Why it is here, in words."""
+        reasons = [f"changed here on {self.changed_here[:10]}"] if self.changed_here else []
+        reasons += [f"{self.how} on {self.at[:10]}"] if self.how else []
+        return ", ".join(reasons) or "received"
+
+    @property
+    def last_used(self) -> str:
+        """The day on which it was opened, picked or changed here last; "" for never."""
+        return max(self.at, self.changed_here)[:10]
 
 
 @dataclass(frozen=True)
@@ -156,7 +168,7 @@ class Keeping:
         with self._reading():
             rows = self._connection.run(_REASONS).all()
         return [
-            Held(job_id, address, how, at, bool(changed), int(entries))
+            Held(job_id, address, how, at, str(changed), int(entries))
             for job_id, address, how, at, changed, entries in rows
         ]
 

@@ -11,7 +11,7 @@ from __future__ import annotations
 import json
 import os
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from contextlib import suppress
 from pathlib import Path
 from typing import Any
@@ -171,19 +171,18 @@ def read_line(line: bytes) -> dict[str, Any] | None:
     return content if isinstance(content, dict) else None
 
 
-def drop_lines_of_job(book: Path, job_id: str) -> None:
-    """Write the text journals of a book anew without the entries of a property that was put away.
+def drop_lines_of_jobs(book: Path, jobs: Collection[str]) -> None:
+    """Write the text journals of a book anew without the entries of properties put away.
 
     Raises OSError; the file that could not be written then is as it was.
     """
-    marked = job_id.encode("utf-8")
     for path in journal_folder(book).glob("*.jsonl"):
         part = path.with_name(f"{path.name}.part")
         dropped = 0
         try:
             with path.open("rb") as file, new_private(part) as out:
                 for line in file:
-                    if marked in line and (read_line(line) or {}).get("job_id") == job_id:
+                    if (read_line(line) or {}).get("job_id") in jobs:
                         dropped += 1
                     else:
                         out.write(line)
