@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 import sqlite3
 from collections.abc import Iterator
@@ -46,13 +47,25 @@ def exported(book_file: Path) -> str:
 
 
 def take_away(raw: sqlite3.Connection, table: str, columns: list[str]) -> None:
-    """Make the file that of a fieldbook which does not know some columns of a table yet."""
+    """Make the file that of a fieldbook which does not know some columns of a table yet.
+
+    The table is made anew, since SQLite parses the whole file again for each column it drops.
+    """
     query = "SELECT type, name FROM sqlite_schema WHERE type IN ('trigger', 'index') AND sql LIKE ?"
     for kind, name in raw.execute(query, (f"%{table}%",)).fetchall():
         raw.execute(f'DROP {kind} "{name}"')
+    made = raw.execute("SELECT sql FROM sqlite_schema WHERE name = ?", (table,)).fetchone()[0]
+    left = [row[1] for row in raw.execute(f'PRAGMA table_info("{table}")') if row[1] not in columns]
+    listed = ", ".join(f'"{column}"' for column in left)
+    raw.execute(f'CREATE TEMP TABLE kept AS SELECT {listed} FROM "{table}"')
+    raw.execute(f'DROP TABLE "{table}"')
     for column in columns:
-        raw.execute(f'ALTER TABLE "{table}" DROP COLUMN "{column}"')
+        made = re.sub(rf'\s"?{column}"? [^,()]*,', "", made)
+    raw.execute(made)
+    raw.execute(f'INSERT INTO "{table}" ({listed}) SELECT {listed} FROM kept')
+    raw.execute("DROP TABLE kept")
     raw.commit()
+    assert [row[1] for row in raw.execute(f'PRAGMA table_info("{table}")')] == left
 
 
 def untouched(book_file: Path, said: str) -> str:

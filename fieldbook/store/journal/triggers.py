@@ -16,12 +16,24 @@ from fieldbook.store.journal.merge import STAMPS
 from fieldbook.store.sqlite.book_connection import Connection
 
 _JSON_NULL = "'null'"
+_EVENTS = ("insert", "update", "delete")
 _NOT_CAPTURED = ("id", "job_id", *STAMPS)
 """Columns whose change is no entry: who changed a row last, and when, follows from its entries."""
 
 
+def drop_triggers(connection: Connection) -> None:
+    """Take the triggers away, as before the tables are changed.
+
+    For each column that is added SQLite parses every trigger of the file again, and takes six times
+    as long with them.
+    """
+    for name in RECORDS:
+        for event in _EVENTS:
+            connection.run(f'DROP TRIGGER IF EXISTS "{trigger_name(name, event)}"')
+
+
 def make_triggers(connection: Connection) -> None:
-    """Make the triggers anew, for the columns that the tables have now."""
+    """Make the triggers, for the columns that the tables have now, where there are none."""
     for record in RECORDS.values():
         for statement in _statements(record):
             connection.run(statement)
@@ -43,7 +55,6 @@ def _statements(record: type[Row]) -> Iterator[str]:
         # The stored board row of the job no longer holds: a trigger of the board makes a blank one.
         stale = f"DELETE FROM board_line WHERE job_id = {_job_id(record, row)};"
         trigger = trigger_name(name, event)
-        yield f'DROP TRIGGER IF EXISTS "{trigger}"'
         yield f'CREATE TRIGGER "{trigger}" AFTER {event} ON "{name}" BEGIN {body} {stale} END'
 
 

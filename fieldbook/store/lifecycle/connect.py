@@ -20,7 +20,7 @@ from fieldbook.store.errors import BookError, BookHeldError
 from fieldbook.store.journal.append import append_outbox
 from fieldbook.store.journal.entry import FORMAT
 from fieldbook.store.journal.row_rebuilding import rebuild_rows
-from fieldbook.store.journal.triggers import GUARDED, guard, make_triggers
+from fieldbook.store.journal.triggers import GUARDED, drop_triggers, guard, make_triggers
 from fieldbook.store.lifecycle.known_layout import (
     APPLICATION_ID,
     check_header,
@@ -195,6 +195,7 @@ def prepare_tables(connection: Connection) -> list[tuple[str, str]]:
     """
     from fieldbook.store.lifecycle.layout import bring_up, difference, make_board_table
 
+    drop_triggers(connection)
     rows = bring_up(connection, difference(connection.raw))
     for table in GUARDED:
         guard(connection, table)
