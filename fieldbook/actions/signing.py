@@ -23,6 +23,7 @@ from fieldbook.checks.progress.reliance import open_before, stops_against
 from fieldbook.checks.progress.signature_rows import latest_rows, readable_words
 from fieldbook.checks.progress.stages import SIGNED_AT
 from fieldbook.checks.registry import verdicts
+from fieldbook.checks.verdicts import Answer
 from fieldbook.records.base import PLACE_WORDS, new_id, now
 from fieldbook.records.ids import backfill_id, flush_id
 from fieldbook.records.loaded_job import LoadedJob
@@ -145,10 +146,17 @@ def still_to_do(job: LoadedJob, kind: str) -> str:
     return listed([item_name(job, item) for item in left], most=4) if left else ""
 
 
-def why_not(job: LoadedJob, kind: str, zone_id: str | None, at: datetime | None = None) -> str:
+def why_not(
+    job: LoadedJob,
+    kind: str,
+    zone_id: str | None,
+    at: datetime | None = None,
+    answers: Sequence[Answer] | None = None,
+) -> str:
     """The sentence that refuses a sign-off at a time, or now; empty when it may be signed.
 
-    A hold that is not met comes first, then a stop on what the sign-off covers.
+    A hold that is not met comes first, then a stop on what the sign-off covers. `answers` are those
+    of the job's checks at that time; they are worked out unless given.
     """
     held = unmet(job, kind, zone_id, at or datetime.now())
     if held:
@@ -156,7 +164,8 @@ def why_not(job: LoadedJob, kind: str, zone_id: str | None, at: datetime | None 
         number, title = f"Hold {first.hold.number}", _lower(first.hold.title)
         versions = [(f"{number}, {title}", 2), (f"{number}, {title}", 1), (number, 1)]
         return fitting(*(f"{_missing(first, begins, most)}{more}" for begins, most in versions))
-    stops = stops_against(job, verdicts(job, at).answers, kind, zone_id)
+    answers = verdicts(job, at).answers if answers is None else answers
+    stops = stops_against(job, answers, kind, zone_id)
     if not stops:
         return ""
     return _stopped(stops)

@@ -15,7 +15,7 @@ from fieldbook.records.ids import (
     valve_id,
     zone_watering_id,
 )
-from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.loaded_job import LoadedJob, once_per_job
 from fieldbook.records.tables.zones import Zone
 
 Stage = Literal[
@@ -48,6 +48,20 @@ class Looked:
 
 def zone_rows(job: LoadedJob, zone: Zone) -> frozenset[str]:
     """The ids of every row that belongs to a zone, also of rows that do not exist yet."""
+    # Nearly every check asks for them, and each finding asks of each zone.
+    kept = _rows_of_zones(job)
+    if zone.id not in kept:
+        kept[zone.id] = frozenset(_rows_of(job, zone))
+    return kept[zone.id]
+
+
+@once_per_job
+def _rows_of_zones(_job: LoadedJob) -> dict[str, frozenset[str]]:
+    """The answers of `zone_rows` so far."""
+    return {}
+
+
+def _rows_of(job: LoadedJob, zone: Zone) -> set[str]:
     found = {zone.id, valve_id(zone.id), flush_id(zone.id), zone_watering_id(zone.id)}
     found |= {pressure_test_id(job.job.id, zone.id), backfill_id(job.job.id, zone.id)}
     found |= {run.id for run in job.runs_of(zone.id)}
@@ -59,7 +73,7 @@ def zone_rows(job: LoadedJob, zone: Zone) -> frozenset[str]:
     found |= {one.id for one in job.decoders if one.zone_id == zone.id}
     if zone.number is not None:
         found.add(terminal_id(job.job.id, "zone", zone.number))
-    return frozenset(found)
+    return found
 
 
 def stretch_rows(job: LoadedJob, zone_id: str | None) -> frozenset[str]:

@@ -40,7 +40,7 @@ from fieldbook.checks.wire.controller_setup import check_controller
 from fieldbook.checks.wire.electrics import check_electrics
 from fieldbook.checks.wire.wire_colours import check_wiring
 from fieldbook.records.base import PLACES, Place
-from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.loaded_job import LoadedJob, once_per_job
 
 NEVER = date(9999, 1, 1)
 
@@ -78,8 +78,9 @@ class Check:
 def _of_record(
     name: str, place: Place, due: Stage, look: Callable[[LoadedJob], Iterable[Finding | Looked]]
 ) -> Check:
-    """A check that looks at the record alone."""
-    return Check(name, place, due, lambda subject: look(subject.job))
+    """A check that looks at the record alone, once: the next step and a sign-off ask again."""
+    seen = once_per_job(lambda job: tuple(look(job)))
+    return Check(name, place, due, lambda subject: seen(subject.job))
 
 
 CHECKS: tuple[Check, ...] = (

@@ -4,7 +4,7 @@ import uuid
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, fields
 from datetime import datetime
-from functools import cache
+from functools import cache, lru_cache
 from typing import (
     Annotated,
     Any,
@@ -47,6 +47,7 @@ def new_id() -> str:
     return str(uuid7())
 
 
+@lru_cache(maxsize=1 << 14)
 def natural_id(*parts: str) -> str:
     """The only id of a thing that exists once, such as "terminal 4 of this controller".
 

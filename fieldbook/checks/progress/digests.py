@@ -11,7 +11,7 @@ import json
 from collections.abc import Iterable, Mapping
 
 from fieldbook.records.base import Record, facts_of
-from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.loaded_job import LoadedJob, once_per_job
 from fieldbook.records.tables.sign_offs import SignOff
 from fieldbook.records.tables.zones import Zone
 
@@ -29,13 +29,22 @@ def covered(
     job: LoadedJob, kind: str, zone_id: str | None, version: str = VERSION
 ) -> dict[str, str]:
     """The digest of each table's rows that a sign-off of this kind and stretch covers."""
-    rows = covered_rows(job, kind, zone_id)
-    found = {table: digest(job, table, held, version) for table, held in rows.items()}
+    kept, key = _digests(job), (*_extent(kind, zone_id), version)
+    if key not in kept:
+        rows = covered_rows(job, kind, zone_id)
+        kept[key] = {table: digest(job, table, held, version) for table, held in rows.items()}
+    found = dict(kept[key])
     if version == "1":
         # Version 1 knew no utility answers.
         found.pop("utility_answer", None)
         return found
     return {**found, VERSION_KEY: version}
+
+
+@once_per_job
+def _digests(_job: LoadedJob) -> dict[tuple[str, str | None, str], dict[str, str]]:
+    """The digests made so far, by extent and version: several signatures ask for the same ones."""
+    return {}
 
 
 def whole_digest(parts: Mapping[str, str], signature: Mapping[str, object]) -> str:
@@ -133,14 +142,22 @@ the record later would make every handover before it look changed, as soon as it
 
 def covered_rows(job: LoadedJob, kind: str, zone_id: str | None) -> dict[str, list[Record]]:
     """The rows that a sign-off of this kind and stretch covers, by table."""
-    if kind == "backfill":
-        return _stretch(job, zone_id)
-    if kind in ("pressurise", "energise"):
-        return _stretch(job, None)
+    extent, stretch = _extent(kind, zone_id)
+    if extent == "backfill":
+        return _stretch(job, stretch)
     tables = job.tables()
-    if kind in _TABLES:
-        return {name: list(tables[name]) for name in _TABLES[kind]}
+    if extent in _TABLES:
+        return {name: list(tables[name]) for name in _TABLES[extent]}
     return {name: list(rows) for name in COVERED_TABLES if (rows := tables[name])}
+
+
+def _extent(kind: str, zone_id: str | None) -> tuple[str, str | None]:
+    """The same for all sign-offs that cover the same rows: a kind of them, and a stretch."""
+    if kind == "backfill":
+        return kind, zone_id
+    if kind in ("pressurise", "energise"):
+        return "backfill", None
+    return kind if kind in _TABLES else "handover", None
 
 
 def _stretch(job: LoadedJob, zone_id: str | None) -> dict[str, list[Record]]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Sequence
 from datetime import datetime
 
 from fieldbook.checks.common.naming import fitting, listed, sentence, short, stretch_name
@@ -33,14 +33,15 @@ def sign_off_name(job: LoadedJob, sign_off: SignOff) -> str:
 def check_signatures(job: LoadedJob, now: datetime) -> Iterator[Finding | Looked]:
     """Every sign-off that counts, and signatures of which none is on record."""
     yield from _without_evidence(job)
-    for stands in standings(job, now):
+    all_standing = standings(job, now)
+    for stands in all_standing:
         at = _cell_of(job, stands.sign_off)
         yield Looked(sign_off_name(job, stands.sign_off), frozenset({at.row_id}))
         yield from _unproven(job, stands, at)
         yield from _changed(job, stands.sign_off, at, now)
         yield from _overridden(job, stands, at)
     if job.visit_changes:
-        yield from _on_visits(job, now)
+        yield from _on_visits(job, [stands.sign_off for stands in all_standing], now)
 
 
 def _signed(job: LoadedJob, sign_off: SignOff) -> str:
@@ -113,9 +114,8 @@ def changed_on_visits(job: LoadedJob, sign_off: SignOff, now: datetime) -> list[
     return [change for change in before.taken_back if change.of_table in tables]
 
 
-def _on_visits(job: LoadedJob, now: datetime) -> Iterator[Finding]:
+def _on_visits(job: LoadedJob, signed: Sequence[SignOff], now: datetime) -> Iterator[Finding]:
     """A note on each visit that changed what somebody signed over: no signature is asked for."""
-    signed = [stands.sign_off for stands in standings(job, now)]
     found = [change for row in signed for change in changed_on_visits(job, row, now)]
     if any(changed_words(job, row, now) for row in signed):
         yield from _not_after_handover(job, {change.visit_id for change in found})

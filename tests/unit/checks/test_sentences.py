@@ -65,7 +65,7 @@ def assert_all_readable(job: LoadedJob, *, typed: bool = False) -> None:
     stretches = [None, *(zone.id for zone in job.zones)]
     signs = [(BACKFILL, zone_id) for zone_id in stretches]
     for kind, zone_id in [*signs, *((kind, None) for kind in SIGN_OFFS)]:
-        refusal = why_not(job, kind, zone_id, NOON)
+        refusal = why_not(job, kind, zone_id, NOON, answers.answers)
         if refusal:
             assert_readable(refusal, typed)
         for held in unmet(job, kind, zone_id, NOON):
