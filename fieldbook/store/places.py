@@ -131,11 +131,20 @@ class Places:
             row = self._connection.run(query, (office,)).first()
         return PullCursor() if row is None else PullCursor(*row)
 
-    def record_sent(self, office: str, number: int) -> None:
-        """Remember that an office has every own entry up to this number in the book."""
-        if self.cursor(f"{_SENT}{office}").number != number:
+    def record_sent(self, office: str, number: int, state: str) -> None:
+        """Remember that an office has every own entry up to this number in the book.
+
+        `state` is that of its table of entries (`office/push.py`).
+        """
+        sent = PullCursor(number, state)
+        if self.cursor(f"{_SENT}{office}") != sent:
             with self._writing():
-                save_cursor(self._connection, f"{_SENT}{office}", PullCursor(number))
+                save_cursor(self._connection, f"{_SENT}{office}", sent)
+
+    def sent_to(self, office: str, state: str) -> int:
+        """The number up to which an office has every own entry; 0 if its table changed since."""
+        sent = self.cursor(f"{_SENT}{office}")
+        return sent.number if sent.id == state else 0
 
     def files_at(self, office: str) -> set[str]:
         """The hashes of the attached files that an office is known to have."""

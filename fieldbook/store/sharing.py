@@ -4,19 +4,28 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
 
 from fieldbook.store.attached import attached_hashes
 from fieldbook.store.journal import append, conflicts
 from fieldbook.store.journal.entry import SELECT_ENTRIES, Entry, from_row
 from fieldbook.store.journal.latest_versions import state_of
-from fieldbook.store.journal.put_away import OWN_ENTRIES
 from fieldbook.store.sqlite.transactions import Transactions
 
-# The origin in use comes first. A seq is there twice where a book was copied.
-# Those that are put away count too: the office has them, and compares a hash of all.
-_OWN_IDS = f"""
-SELECT origin.id, e.id FROM ({OWN_ENTRIES}) e JOIN origin ON origin.id = e.origin
-ORDER BY origin.no DESC, e.seq, e.id
+# The origin in use comes first. A seq is there twice where a book was copied. Those that are put
+# away count too: the office has them, and compares a hash of all. CROSS JOIN keeps SQLite from
+# reading the whole journal where few entries are new.
+_OWN_IDS = """
+WITH own AS (
+  SELECT origin.no, origin.id, min(new.seq) AS first
+  FROM journal new CROSS JOIN origin ON origin.id = new.origin WHERE new.n > ? GROUP BY origin.no
+)
+SELECT own.no, own.id, e.seq, e.id FROM own CROSS JOIN journal e
+  ON e.origin = own.id AND e.seq >= own.first
+UNION ALL
+SELECT own.no, own.id, e.seq, e.id FROM own CROSS JOIN put_away_entry e
+  ON e.origin = own.id AND e.seq >= own.first
+ORDER BY 1 DESC, 3, 4
 """
 _ENTRIES_ON = f"""
 {SELECT_ENTRIES} WHERE job_id = ?
@@ -25,6 +34,14 @@ UNION ALL
     WHERE job_id = ?)
   ON journal.row_id = of_row AND journal."table" = of_table WHERE journal.job_id <> ?
 """
+
+
+@dataclass(frozen=True)
+class OwnEntries:
+    """The ids of an origin's entries in order, from the one numbered `first` (`seq`)."""
+
+    first: int
+    ids: list[str] = field(default_factory=list)
 
 
 class Shared:
@@ -62,12 +79,12 @@ class Shared:
             rows = self._connection.run(_ENTRIES_ON, (job_id,) * 3).all()
         return [from_row(row) for row in rows]
 
-    def own_ids(self) -> dict[str, list[str]]:
-        """The ids of the entries of each origin that the book writes under, in order."""
-        found: dict[str, list[str]] = {}
+    def own_entries_after(self, number: int) -> dict[str, OwnEntries]:
+        """The entries of each origin that the book writes under, from the first after a number."""
+        found: dict[str, OwnEntries] = {}
         with self._reading():
-            for origin, entry_id in self._connection.run(_OWN_IDS):
-                found.setdefault(str(origin), []).append(str(entry_id))
+            for _, origin, seq, entry_id in self._connection.run(_OWN_IDS, (number,)):
+                found.setdefault(str(origin), OwnEntries(int(seq))).ids.append(str(entry_id))
         return found
 
     def entries_with_ids(self, ids: Iterable[str]) -> list[Entry]:

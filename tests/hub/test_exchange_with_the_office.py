@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import shutil
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
+import psycopg
 import pytest
 from an_office import Office
 from made_entries import entry
@@ -13,7 +14,9 @@ from office_trucks import OfficeTruck
 
 from fieldbook.store.mending.rebuild import rebuild
 from fieldbook.store.mending.verify import verify
+from fieldbook.store.office.connection import OfficeConnection
 from fieldbook.store.office.setup import let_send
+from fieldbook.store.sharing import OwnEntries, Shared
 
 
 @pytest.fixture
@@ -184,3 +187,37 @@ def test_an_unknown_table_and_column_are_kept(office: Office, tmp_path: Path) ->
     two = OfficeTruck(office, tmp_path, "CD")
     two.exchange()
     assert two.ids() == one.ids()
+
+
+def test_an_exchange_of_nothing_new_asks_the_same_of_a_book_of_any_size(
+    office: Office, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    truck, asked, read = OfficeTruck(office, tmp_path, "AB"), list[str](), list[int]()
+    ask: Callable[..., object] = psycopg.Connection.execute
+    own = Shared.own_entries_after
+
+    def asking(connection: OfficeConnection, query: bytes, *rest: object, **more: bool) -> object:
+        asked.append(str(query))
+        return ask(connection, query, *rest, **more)
+
+    def reading(self: Shared, number: int) -> dict[str, OwnEntries]:
+        found = own(self, number)
+        read.append(sum(len(entries.ids) for entries in found.values()))
+        return found
+
+    monkeypatch.setattr(psycopg.Connection, "execute", asking)
+    monkeypatch.setattr(Shared, "own_entries_after", reading)
+    found = []
+    for customers in (1, 40):
+        truck.add("12 Elm Street", customers)
+        truck.exchange()
+        asked.clear()
+        again = truck.exchange()
+        assert (again.sent, again.received) == (0, 0)
+        # The office hashes no ids of an origin either.
+        assert not any("string_agg" in query for query in asked)
+        found.append(list(asked))
+    assert found[0] == found[1]
+    assert read[1::2] == [0, 0]
+    # The second time only what was new is read and compared.
+    assert 0 < read[2] < len(truck.ids())

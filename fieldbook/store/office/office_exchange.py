@@ -23,7 +23,7 @@ from fieldbook.store.office.office_session import OfficeResult, Session
 from fieldbook.store.office.office_tables import LAPTOPS, LAYOUT
 from fieldbook.store.office.pull import pull
 from fieldbook.store.office.pull_chosen import fetch_job, pull_chosen
-from fieldbook.store.office.push import push
+from fieldbook.store.office.push import push, state_of_entries
 
 _BATCHES = ((500, 1000), (100, 200), (20, 50))
 """Entries sent and received at a time, by attempt: a bad connection lets only few through."""
@@ -96,14 +96,15 @@ def _exchange(
     session: Session, path_of: PathOfFile, derive: Derive, batches: tuple[int, int]
 ) -> None:
     session.result.held_back.clear()
-    last = session.book.places.last_number()
-    push(session, batches[0])
-    if not (session.result.unfit or session.result.held_back):
-        session.book.places.record_sent(session.place, last)
+    last, state = session.book.places.last_number(), state_of_entries(session.connection)
+    push(session, batches[0], state)
     if session.book.keeping.is_chosen():
         pull_chosen(session, batches[1])
     else:
         pull(session, batches[1])
+    # After the cursor, which proves that the office was not restored to what it was before.
+    if not (session.result.unfit or session.result.held_back):
+        session.book.places.record_sent(session.place, last, state)
     send_derived(session, derive)
     push_files(session, path_of)
     pull_files(session, path_of)
