@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from datetime import date, datetime
 
 import click
 from rich.console import Console
@@ -59,6 +60,32 @@ def _row_data(row: BoardRow) -> dict[str, object]:
 def print_json(document: object) -> None:
     """A document as JSON, indented."""
     click.echo(json.dumps(document, ensure_ascii=False, indent=2))
+
+
+def print_records(columns: Sequence[str], rows: Sequence[Sequence[object]]) -> None:
+    """The rows of an answer as a table, or a sentence where there are none."""
+    table = Table(box=None, pad_edge=False, header_style="bold")
+    for column in columns:
+        table.add_column(column.replace("_", " "), overflow="fold")
+    for row in rows:
+        table.add_row(*(literal(_shown(cell)) for cell in row))
+    console().print(table if rows else "None.")
+
+
+def _shown(cell: object) -> str:
+    if isinstance(cell, datetime):
+        return f"{cell:%Y-%m-%d %H:%M}"
+    named = {None: "", True: "yes", False: "no"}
+    return named[cell] if cell is None or isinstance(cell, bool) else str(cell)
+
+
+def as_plain(cell: object) -> object:
+    """A value of a database as JSON has it: times and whatever else it lacks as text."""
+    return cell if cell is None or isinstance(cell, bool | int | float) else _as_text(cell)
+
+
+def _as_text(cell: object) -> str:
+    return cell.isoformat() if isinstance(cell, date) else str(cell)
 
 
 def literal(text: str, style: str = "") -> Text:

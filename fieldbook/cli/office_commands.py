@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+
 import click
 
 from fieldbook.cli.common import plain, progress_bar, refusals
@@ -99,6 +101,40 @@ def refresh(url: str, everything: bool) -> None:
     if done.left:
         said += f" Laptops changed {done.left} at the same time: run it again."
     click.echo(said)
+
+
+@hub.command()
+@click.argument("url")
+@click.argument("question", required=False)
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@click.option("--sql", is_flag=True, help="Print the question's SQL text instead of asking.")
+def ask(url: str, question: str | None, as_json: bool, sql: bool) -> None:
+    """Ask the hub a QUESTION; without one, list all of them. Nothing is changed.
+
+    URL may be that of any reader at the office. Where up_to_date says no, entries are newer than
+    the answer, or its day is over: fieldbook hub refresh makes it true again.
+    """
+    from fieldbook.cli.board_output import as_plain, print_json, print_records
+    from fieldbook.store.office.ask import ask as answer_of
+    from fieldbook.store.office.ask import questions, statement
+
+    if question is None:
+        listed = questions()
+        width = max(map(len, listed))
+        lines = [f"{name:{width}}  {words}" for name, words in listed.items()]
+        click.echo("\n".join(lines) if not as_json else json.dumps(listed, indent=2))
+        return
+    with refusals():
+        if sql:
+            click.echo(statement(question), nl=False)
+            return
+        found = answer_of(url, question)
+    if as_json:
+        print_json(
+            [dict(zip(found.columns, map(as_plain, row), strict=True)) for row in found.rows]
+        )
+    else:
+        print_records(found.columns, found.rows)
 
 
 @hub.command(name="add-laptop")

@@ -57,23 +57,24 @@ def derived_facts(job: LoadedJob, now: date | None = None) -> Derived:
 
 
 def _flags(answers: Verdicts) -> _Facts:
-    """The flags of every answer, then what could not be checked, with the first cell it lacks."""
-    for answer in answers.answers:
-        for flag in answer.flags:
-            yield (
-                "flag",
-                {
-                    "severity": flag.severity,
-                    "check_name": answer.check,
-                    "code": flag.code,
-                    "thing": answer.thing,
-                    "sentence": flag.sentence,
-                    "mend": flag.mend,
-                    "place": flag.place,
-                    "source": flag.source,
-                    **_cell(flag.at),
-                },
-            )
+    """The flags, then what could not be checked, with the first cell that it lacks."""
+    for flag in answers.flags:
+        # A flag may bear on several things that a check looked at, a note on none of them.
+        of_check = next((one for one in answers.answers if flag in one.flags), None)
+        yield (
+            "flag",
+            {
+                "severity": flag.severity,
+                "check_name": of_check.check if of_check is not None else "",
+                "code": flag.code,
+                "thing": of_check.thing if of_check is not None else "",
+                "sentence": flag.sentence,
+                "mend": flag.mend,
+                "place": flag.place,
+                "source": flag.source,
+                **_cell(flag.at),
+            },
+        )
     for answer in answers.not_checked:
         first = answer.missing[0]
         yield (

@@ -1,0 +1,6 @@
+-- Which warranties end within 90 days?
+SELECT b.address, d.thing, d."on", b.up_to_date
+FROM office.board b LEFT JOIN office.due d ON d.job_id = b.job_id
+  AND d.kind = 'warranty' AND d."on" <= (current_date + 90)::text
+WHERE NOT b.off_board AND (d.job_id IS NOT NULL OR NOT b.up_to_date)
+ORDER BY d."on", b.address, d.thing
