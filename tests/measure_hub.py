@@ -4,10 +4,11 @@ Run it: python tests/measure_hub.py [entries]
 
 Fills a hub of a PostgreSQL server of its own, which syncs as an office's does, with so many valid
 entries of many laptops (1,000,000 unless another number is given) by COPY. Then prints the time of
-making the rows, of an exchange that sends 500 and receives 500, of one that receives 1,000, of one
-with nothing to do, and of the views of one job, of all zones and of all conflicts. The book that
-exchanges is new but for what it sends: its cursor says that it received everything up to the last
-thousand. Nothing here asserts.
+working out what the hub shows of each property (hub refresh), of an exchange that sends 500 and
+receives 500, of one that receives 1,000, of one with nothing to do, of one that sends a cell of a
+demo property and what was worked out of it, and of the views and questions. The book that exchanges
+is new but for what it sends: its cursor says that it received everything up to the last thousand.
+Nothing here asserts.
 """
 
 from __future__ import annotations
@@ -29,10 +30,13 @@ sys.path.insert(0, str(Path(__file__).with_name("support") / "many_laptops"))
 from an_office import VARIABLE, Office, a_server
 from firm_entries import entries_of_firm, row_id_of
 
-from fieldbook.actions.exchange.office import exchange_with_office
+from fieldbook.actions.exchange.office import exchange_with_office, refresh_hub
+from fieldbook.actions.job_files import import_bytes
+from fieldbook.actions.properties import demo_files
 from fieldbook.store.book import Book
 from fieldbook.store.changes import Put
 from fieldbook.store.journal.entry import Entry, as_dict
+from fieldbook.store.office.ask import ask, questions
 from fieldbook.store.office.office_tables import ENTRY_COLUMNS
 from fieldbook.store.places import PullCursor
 
@@ -73,11 +77,13 @@ def last_there(office: Office) -> PullCursor:
 
 def measure(office: Office, count: int, folder: Path) -> None:
     """Fill, exchange, look."""
-    timed(f"{count} entries by COPY, rows made", lambda: fill(office, count, 0))
+    timed(f"{count} entries by COPY", lambda: fill(office, count, 0))
+    office.ask("VACUUM ANALYZE")
+    timed("refresh of all", lambda: refresh_hub(office.url, _quiet, everything=False))
     office.ask("VACUUM ANALYZE")
     url, cursor = office.laptop(), last_there(office)
     with Book(folder / "book.sqlite") as book:
-        exchange_with_office_quietly = partial(exchange_with_office, book, url, lambda *_: None)
+        exchange_with_office_quietly = partial(exchange_with_office, book, url, _quiet)
         ((hub,),) = office.ask("SELECT id FROM fieldbook.hub")
         book.receive_from_office([], f"office {hub}", cursor)
         timed("nothing to do", exchange_with_office_quietly)
@@ -91,6 +97,10 @@ def measure(office: Office, count: int, folder: Path) -> None:
         for round_ in range(3):
             fill(office, 1000, 11 + round_)
             timed("1,000 received", exchange_with_office_quietly)
+        _measure_demo_jobs(book, exchange_with_office_quietly)
+    timed("refresh of what is left", lambda: refresh_hub(office.url, _quiet, everything=False))
+    for question in questions():
+        timed(f"question: {question}", lambda asked=question: len(ask(office.url, asked).rows))  # type: ignore[misc]
     job = row_id_of(0, 7)
     for what, query in (
         ("zones of one job", f"SELECT * FROM office.zone WHERE job_id = '{job}'"),
@@ -101,6 +111,20 @@ def measure(office: Office, count: int, folder: Path) -> None:
     ):
         timed(f"view: {what}", lambda asked=query: f"{len(office.ask(asked))} rows")  # type: ignore[misc]
     print(office.ask("SELECT pg_size_pretty(pg_database_size(current_database()))")[0][0])
+
+
+def _quiet(_done: int, _total: int) -> None:
+    """Show no progress."""
+
+
+def _measure_demo_jobs(book: Book, exchange: Callable[[], object]) -> None:
+    """Send each demo property, then one cell of each alone."""
+    for file in demo_files():
+        job_id = import_bytes(book, file.read_bytes(), "AB").job_id
+        timed(f"{file.stem} sent", exchange)
+        put = [Put("job", job_id, "customer", "C. Changed")]
+        book.commit(job_id, put, by="AB", what="customer")
+        timed(f"one cell of {file.stem} sent", exchange)
 
 
 def _as_at_an_office(server: str) -> Office:

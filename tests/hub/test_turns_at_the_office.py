@@ -68,6 +68,26 @@ def test_a_laptop_that_sleeps_in_its_turn_is_cut_off_and_another_one_gets_it(
     assert held == [(0,)]
 
 
+def test_a_laptop_that_sleeps_over_derived_rows_is_cut_off_too(
+    kept: Office, tmp_path: Path
+) -> None:
+    truck = OfficeTruck(kept, tmp_path, "AB")
+    truck.add("12 Elm Street")
+    assert truck.exchange().sent == 1
+    sleeper = psycopg.connect(kept.laptop())
+    sleeper.execute(LIFTED)
+    made = (
+        '{"rows":[],"conflicts":[],"facts":[],"line":{},"as_of":"2026-01-01","until":"2026-01-01"}'
+    )
+    put = "SELECT fieldbook.put_derived(job_id, digest, %s) FROM fieldbook.freshness"
+    assert sleeper.execute(put, (made,)).fetchall() == [(True,)]
+    truck.add("14 Elm Street")
+    assert truck.exchange().sent == 1
+    with pytest.raises(psycopg.OperationalError):
+        sleeper.execute("SELECT 1")
+    assert kept.ask("SELECT FROM office.board WHERE NOT up_to_date") == []
+
+
 def test_several_connections_that_sleep_in_turn_are_cut_off_too(
     kept: Office, tmp_path: Path
 ) -> None:
