@@ -306,7 +306,7 @@ def _make_old(office: Office) -> None:
     """Take from a hub what it did not have while it merged entries in SQL."""
     office.ask(
         "DROP TRIGGER count_came ON fieldbook.entry;"
-        "DROP FUNCTION fieldbook.put_derived, fieldbook.heard, fieldbook.count_came;"
+        "DROP FUNCTION fieldbook.put_derived, fieldbook.outdated, fieldbook.count_came;"
         "DROP FUNCTION fieldbook.count_job, fieldbook.entries_of;"
         "DROP SCHEMA office CASCADE; DROP VIEW fieldbook.freshness CASCADE;"
         "DROP TABLE fieldbook.board_line, fieldbook.job_state, fieldbook.shared_row,"

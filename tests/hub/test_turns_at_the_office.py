@@ -79,8 +79,9 @@ def test_a_laptop_that_sleeps_over_derived_rows_is_cut_off_too(
     made = (
         '{"rows":[],"conflicts":[],"facts":[],"line":{},"as_of":"2026-01-01","until":"2026-01-01"}'
     )
-    put = "SELECT fieldbook.put_derived(job_id, digest, %s) FROM fieldbook.freshness"
-    assert sleeper.execute(put, (made,)).fetchall() == [(True,)]
+    ((job_id, digest),) = kept.ask("SELECT job_id, digest FROM fieldbook.job_state")
+    put = "SELECT fieldbook.put_derived(%s, %s, %s)"
+    assert sleeper.execute(put, (job_id, digest, made)).fetchall() == [(True,)]
     truck.add("14 Elm Street")
     assert truck.exchange().sent == 1
     with pytest.raises(psycopg.OperationalError):

@@ -34,7 +34,8 @@ SELECT id, layout, EXISTS (
   SELECT FROM pg_auth_members m
   JOIN pg_roles u ON u.oid = m.member JOIN pg_roles g ON g.oid = m.roleid
   WHERE u.rolname = session_user AND g.rolname = '{LAPTOPS}'
-    AND u.oid <> (SELECT relowner FROM pg_class WHERE oid = 'fieldbook.hub'::regclass))
+    AND u.oid <> (SELECT relowner FROM pg_class WHERE oid = 'fieldbook.hub'::regclass)),
+  to_regprocedure('fieldbook.outdated(integer)') IS NOT NULL
 FROM fieldbook.hub
 """
 
@@ -57,8 +58,9 @@ def exchange(
         try:
             with connect_office(url) as connection:
                 connected = True
-                place = f"office {_identify_hub(connection)}"
-                session = Session(connection, book, place, result, progress)
+                hub, takes_derived = _identify_hub(connection)
+                place = f"office {hub}"
+                session = Session(connection, book, place, result, progress, takes_derived)
                 _exchange(session, path_of, derive, _BATCHES[attempt])
             return result
         except ConnectionLostError as why:
@@ -82,7 +84,7 @@ def fetch_property(
     """
     try:
         with connect_office(url) as connection:
-            place = f"office {_identify_hub(connection)}"
+            place = f"office {_identify_hub(connection)[0]}"
             session = Session(connection, book, place, OfficeResult(), progress)
             entries = fetch_job(session, job_id, _BATCHES[0][1])
             if entries:
@@ -105,13 +107,17 @@ def _exchange(
     # After the cursor, which proves that the office was not restored to what it was before.
     if not (session.result.unfit or session.result.held_back):
         session.book.places.record_sent(session.place, last, state)
-    send_derived(session, derive)
+    if session.takes_derived:
+        send_derived(session, derive)
     push_files(session, path_of)
     pull_files(session, path_of)
 
 
-def _identify_hub(connection: OfficeConnection) -> str:
-    """The id of the hub. Raises BookError if it and this fieldbook do not fit each other."""
+def _identify_hub(connection: OfficeConnection) -> tuple[str, bool]:
+    """The id of the hub, and whether it takes derived rows.
+
+    Raises BookError if it and this fieldbook do not fit each other.
+    """
     row = connection.execute(_GREETING.encode()).fetchone()
     if row is None:
         raise BookError("The office's hub is incomplete: whoever keeps it runs fieldbook hub init.")
@@ -124,4 +130,4 @@ def _identify_hub(connection: OfficeConnection) -> str:
         raise BookError(
             "That address is no laptop's: use the one that fieldbook hub add-laptop printed."
         )
-    return str(hub)
+    return str(hub), row[3] is True

@@ -51,13 +51,17 @@ class OfficeResult:
 
 @dataclass(frozen=True)
 class Session:
-    """One connection of an exchange; the book remembers the office under the id `place`."""
+    """One connection of an exchange; the book remembers the office under the id `place`.
+
+    `takes_derived` is false at an older hub, which works out by itself what it shows.
+    """
 
     connection: OfficeConnection
     book: Book
     place: str
     result: OfficeResult
     progress: Callable[[int, int], None]
+    takes_derived: bool = True
 
     def report(self) -> None:
         """Report how many entries are done, and of about how many."""

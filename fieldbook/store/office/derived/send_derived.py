@@ -10,12 +10,8 @@ from fieldbook.store.office.office_session import Session
 
 _MOST = 100
 """Properties in one exchange, so that nobody waits for a first one with thousands."""
-_HAS_DERIVED = "SELECT to_regclass('fieldbook.freshness') IS NOT NULL"
-# Of those whose newest entry this laptop sent, whenever it was: an exchange may have broken off.
-_OUTDATED = """
-SELECT job_id, digest FROM fieldbook.freshness
-WHERE NOT up_to_date AND sent_by = session_user ORDER BY newest DESC LIMIT %s
-"""
+# Whenever its entries were sent: an exchange may have broken off after them.
+_OUTDATED = "SELECT job_id, digest FROM fieldbook.outdated(%s)"
 
 
 def send_derived(session: Session, derive: Derive) -> None:
@@ -25,10 +21,6 @@ def send_derived(session: Session, derive: Derive) -> None:
     hub can't hold one: what is worked out here would not be what the hub's entries say.
     """
     connection, book = session.connection, session.book
-    if connection.execute(_HAS_DERIVED).fetchone() != (True,):
-        # An older hub works the rows out itself.
-        return
-    connection.execute("SELECT fieldbook.heard()")
     for job_id, digest in connection.execute(_OUTDATED, (_MOST,)).fetchall():
         entries = book.shared.entries_on(str(job_id))
         if digest_of(entry.id for entry in entries) != digest:
