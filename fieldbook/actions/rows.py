@@ -8,10 +8,10 @@ from datetime import date
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
 from fieldbook.actions.usual import repeated_columns
-from fieldbook.checks.desk.open_conflicts import NUMBERED
 from fieldbook.records.base import Record, facts_of, new_id
 from fieldbook.records.fact import Fact
 from fieldbook.records.ids import head_id
+from fieldbook.records.known_by import NUMBERED
 from fieldbook.records.loaded_job import TABLES, LoadedJob
 from fieldbook.records.tables.owner.change_orders import ChangeOrder
 from fieldbook.records.tables.pipe import PipeRun

@@ -34,6 +34,7 @@ class Conflict:
     this one can't read, so the cell is blank. evidence: somebody tried to change a sign-off, which
     stays as it was signed. broken link: the row links to another row, `gone` (table, row id), that
     was removed; the version says who removed it, and its value is that row's number or name.
+    `joined` is the id of the row with which it was joined by that, if it was.
     """
 
     table: str
@@ -42,6 +43,7 @@ class Conflict:
     kind: ConflictKind
     versions: tuple[Version, ...]
     gone: tuple[str, str] = ("", "")
+    joined: str = ""
 
 
 @dataclass(frozen=True)

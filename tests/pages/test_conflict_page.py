@@ -236,3 +236,19 @@ async def test_the_page_is_legible_in_both_themes(book_file: Path, theme: str) -
         for key in ("right", "right", "7", "1", "ctrl+z", "right"):
             await crew.press(key)
             assert all(legible(segment) for segment in painted(crew)), key
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_two_boxes_that_are_one_are_joined_by_a_key(
+    book_file: Path, size: tuple[int, int]
+) -> None:
+    async with at_the_truck(book_with(book_file.parent, twice), size) as crew:
+        await crew.press("enter")
+        assert "F6 joins them" in crew.flags or "valve box twice" in crew.flags
+        await crew.press("f6")
+        assert "the same thing: join valve box A of" in words(crew)
+        await crew.press("3")
+        assert [box.name for box in crew.open_job.job.valve_boxes] == ["A"]
+        assert "Joined valve box A of" in " ".join(crew.said.split())
+        await crew.press("ctrl+z")
+        assert [box.name for box in crew.open_job.job.valve_boxes] == ["A", "A"]

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from fieldbook.actions.cells import fact_at
 from fieldbook.actions.refused import RefusedError
-from fieldbook.checks.desk.open_conflicts import NUMBERED
 from fieldbook.checks.finding import CellRef
 from fieldbook.records.fact import Fact
+from fieldbook.records.known_by import NUMBERED
 from fieldbook.units import RESISTANCE
 
 _NUMBERS_OF_ONE = ("number", "meter_number", "serial", "tester_no", "licence", "ran")

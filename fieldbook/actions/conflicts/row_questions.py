@@ -1,20 +1,23 @@
-"""Questions about a whole row: removed on one laptop, orphaned, signed, or numbered twice."""
+"""Questions about a whole row: removed on one laptop, orphaned or signed."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
 from fieldbook.actions.cell_history import minute_of
-from fieldbook.actions.conflicts.question import TWICE, Option, Question, author_line
-from fieldbook.actions.rows import free_names, whole_removal
+from fieldbook.actions.conflicts.question import Option, Question, author_line
+from fieldbook.actions.joining.join_rows import moving_changes
+from fieldbook.actions.joining.moved_rows import all_moves
+from fieldbook.actions.rows import whole_removal
 from fieldbook.checks.common.naming import listed, row_name, sentence
-from fieldbook.checks.desk.open_conflicts import Duplicate, first_column, gone_name
+from fieldbook.checks.desk.open_conflicts import first_column, gone_name
 from fieldbook.checks.finding import CellRef
 from fieldbook.records.base import Record, facts_of
 from fieldbook.records.conflict import Conflict, Version
 from fieldbook.records.loaded_job import TABLES, LoadedJob
 from fieldbook.records.tables.sign_offs import SignOff
 from fieldbook.store.changes import Change, Put, Restore
+from fieldbook.store.journal.merge import NEVER_CHANGED
 
 _SIGNED = "It was signed over, and sign-offs are evidence: it can only be put back."
 
@@ -75,6 +78,9 @@ def _lost(job: LoadedJob, lost: Sequence[Conflict], own: str) -> Question:
     words = f"put {gone} back, with what went with it"
     options = [Option(words, by, (restore,), f"{gone} put back", f"Put {gone} back.")]
     explanation = f"It was removed while another laptop still used it: {names}."
+    if first.joined and not any(conflict.table in NEVER_CHANGED for conflict in lost):
+        explanation = f"It was joined with another while a second laptop still used it: {names}."
+        options.insert(0, _follow(job, first, names, own))
     belongs = any(_belongs(conflict) for conflict in lost)
     changes = tuple(_let_go(job, lost))
     if changes:
@@ -85,6 +91,15 @@ def _lost(job: LoadedJob, lost: Sequence[Conflict], own: str) -> Question:
     title = f"What is left of {gone}" if belongs else f"What names {gone}, which is gone"
     at = CellRef(first.table, first.row_id, first.column)
     return Question(first.kind, title, explanation, at, tuple(options))
+
+
+def _follow(job: LoadedJob, lost: Conflict, names: str, own: str) -> Option:
+    """Move the rows to the row with which what they name was joined."""
+    kept = row_name(job, lost.gone[0], lost.joined)
+    by = (f"joined by {author_line(lost.versions[0], own)}",)
+    changes = moving_changes(job, all_moves(job, {lost.gone[1]: lost.joined}))
+    moved = f"{names} moved to {kept}"
+    return Option(f"move {names} to {kept}", by, tuple(changes), moved, f"{sentence(moved)}.")
 
 
 def _let_go(job: LoadedJob, lost: Sequence[Conflict]) -> list[Change]:
@@ -104,42 +119,3 @@ def _let_go(job: LoadedJob, lost: Sequence[Conflict]) -> list[Change]:
 def _belongs(conflict: Conflict) -> bool:
     """Whether the row belongs to what is gone, as a run to its zone, rather than only name it."""
     return facts_of(TABLES[conflict.table])[conflict.column].kind == "hidden"
-
-
-def number_question(job: LoadedJob, double: Duplicate) -> Question:
-    """Rows with the same number or name: one keeps it, the others get free ones."""
-    fact = facts_of(TABLES[double.table])[double.column]
-    names = _distinct_names(job, double)
-    free = free_names(job, double.table, len(names) - 1)
-    explanation = f"{sentence(listed(list(names.values())))} have the same {double.column}."
-    if double.table == "zone":
-        explanation += f" Terminal {double.value} runs the one that keeps the number."
-    return Question(
-        TWICE,
-        f"{fact.label} {double.value}, given twice",
-        explanation,
-        CellRef(double.table, double.row_ids[-1], double.column),
-        tuple(_keeps_number(job, double, names, row_id, free) for row_id in names),
-    )
-
-
-def _distinct_names(job: LoadedJob, double: Duplicate) -> dict[str, str]:
-    """The names of the rows by id, with who entered each where the names are alike."""
-    names = {row_id: row_name(job, double.table, row_id) for row_id in double.row_ids}
-    if len(set(names.values())) == len(names):
-        return names
-    who = {row_id: getattr(job.row(row_id), "entered_by", "") or "?" for row_id in names}
-    return {row_id: f"{name} of {who[row_id]}" for row_id, name in names.items()}
-
-
-def _keeps_number(
-    job: LoadedJob, double: Duplicate, names: dict[str, str], kept: str, free: Sequence[int | str]
-) -> Option:
-    others = [row_id for row_id in double.row_ids if row_id != kept]
-    given = list(zip(others, free, strict=False))
-    changes = tuple(Put(double.table, row_id, double.column, number) for row_id, number in given)
-    become = listed([f"{names[row_id]} becomes {number}" for row_id, number in given])
-    row = job.row(kept)
-    entered = f"entered by {row.entered_by}, {minute_of(row.entered_at)}" if row is not None else ""
-    kept_words = f"{double.value} for {names[kept]}; {become}"
-    return Option(f"keep {kept_words}", (entered,), changes, become, f"Kept {kept_words}.")

@@ -10,15 +10,15 @@ from fieldbook.actions.conflicts.question import Question
 from fieldbook.actions.conflicts.row_questions import (
     evidence_question,
     lost_questions,
-    number_question,
     removed_question,
 )
+from fieldbook.actions.conflicts.twice_questions import twice_question
 from fieldbook.actions.open_job import OpenJob
 from fieldbook.actions.refused import RefusedError
 from fieldbook.checks.common.naming import listed, row_name, short
-from fieldbook.checks.desk.open_conflicts import duplicates
 from fieldbook.checks.finding import CellRef
 from fieldbook.records.conflict import BROKEN_LINK, CELL, EVIDENCE, REMOVED, UNREADABLE, Conflict
+from fieldbook.records.known_by import duplicates
 from fieldbook.records.loaded_job import TABLES, LoadedJob
 from fieldbook.records.tables.controller import Terminal
 from fieldbook.records.tables.wires import Valve
@@ -42,7 +42,11 @@ def questions(job: LoadedJob, own: str) -> tuple[Question, ...]:
     others = [conflict for conflict in job.conflicts if conflict.kind != BROKEN_LINK]
     asked = [_ASKS[conflict.kind](job, conflict, own) for conflict in others]
     asked += lost_questions(job, lost, own)
-    asked += [number_question(job, double) for double in duplicates(job)]
+    twice = [twice_question(job, double) for double in duplicates(job)]
+    # Joined in opposite directions, both stay, and to join them again settles more than to remove.
+    rows = {row_id for double in duplicates(job) for row_id in double.row_ids}
+    first = any(conflict.kind == REMOVED and conflict.row_id in rows for conflict in others)
+    asked = [*twice, *asked] if first else [*asked, *twice]
     return tuple(sorted(asked, key=lambda question: not question.open))
 
 

@@ -2,55 +2,36 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator
 
 from fieldbook.checks.common.naming import listed, row_name, sentence, short, system_of
 from fieldbook.checks.finding import CellRef, Finding
+from fieldbook.checks.severity import Severity
 from fieldbook.records.base import facts_of
 from fieldbook.records.column_values import column_accepts
 from fieldbook.records.conflict import BROKEN_LINK, CELL, EVIDENCE, REMOVED, Conflict, Version
 from fieldbook.records.fact import Fact
+from fieldbook.records.known_by import duplicates
 from fieldbook.records.loaded_job import RECORDS, TABLES, LoadedJob
 from fieldbook.records.printable import printable
 from fieldbook.records.values import shown
 
 NOT_READ = "what this fieldbook can't read"
+_FLAGGED_ELSEWHERE = frozenset({"pipe_run", "conductor", "decoder"})
+"""Tables whose numbers given twice are flags of other checks, which say what they spoil."""
+_MAY_BE_TWO = frozenset(
+    {
+        "backflow_assembly",
+        "programme",
+        "fixed_point",
+        "permit",
+        "locate_ticket",
+        "crew_member",
+        "catch_can",
+    }
+)
+"""Tables in which two things of one name are odd, but nothing rests on it."""
 _SETTLE = "F6 shows every version: take one, or type another."
-NUMBERED: Mapping[str, str] = {"zone": "number", "valve_box": "name", "cable": "name"}
-"""Tables whose rows a crew knows by a number or letter, and the column that holds it."""
-
-
-@dataclass(frozen=True)
-class Duplicate:
-    """Rows of a table that hold the same number or name, the one that was added first in front.
-
-    Each of two laptops may add a zone 3.
-    """
-
-    table: str
-    column: str
-    value: int | str
-    row_ids: tuple[str, ...]
-
-
-def duplicates(job: LoadedJob) -> list[Duplicate]:
-    """Numbers and names that more than one row has."""
-    found: list[Duplicate] = []
-    tables = job.tables()
-    for table, column in NUMBERED.items():
-        by_value: dict[int | str, list[str]] = {}
-        # An id begins with the time at which it was made.
-        for row in sorted(tables[table], key=lambda row: row.id):
-            value = getattr(row, column)
-            if value not in (None, ""):
-                by_value.setdefault(value, []).append(row.id)
-        found += [
-            Duplicate(table, column, value, tuple(ids))
-            for value, ids in by_value.items()
-            if len(ids) > 1
-        ]
-    return found
 
 
 def has_conflicts(job: LoadedJob) -> bool:
@@ -63,12 +44,16 @@ def check_conflicts(job: LoadedJob) -> Iterator[Finding]:
     for conflict in job.conflicts:
         yield _conflict_flag(job, conflict)
     for same in duplicates(job):
+        if same.table in _FLAGGED_ELSEWHERE:
+            continue
         names = listed([row_name(job, same.table, row_id) for row_id in same.row_ids])
         wrong = f"{sentence(names)} have the same {same.column}"
         if same.table == "zone":
             wrong += f": terminal {same.value} can't run both"
         at = CellRef(same.table, same.row_ids[-1], same.column)
-        yield Finding(f"{same.table.replace('_', ' ')} twice", "fix", f"{wrong}.", _SETTLE, at)
+        mend = f"F6 joins them if they are the same thing, or gives one another {same.column}."
+        severity: Severity = "note" if same.table in _MAY_BE_TWO else "fix"
+        yield Finding(f"{same.table.replace('_', ' ')} twice", severity, f"{wrong}.", mend, at)
 
 
 def _conflict_flag(job: LoadedJob, conflict: Conflict) -> Finding:
@@ -88,6 +73,10 @@ def _conflict_flag(job: LoadedJob, conflict: Conflict) -> Finding:
         gone = gone_name(conflict)
         wrong = f"{sentence(name)} names {gone}, which {_who(shown_first)} removed."
         mend = f"With F6, put {gone} back, or remove what names it."
+        if conflict.joined:
+            kept = row_name(job, conflict.gone[0], conflict.joined)
+            wrong = f"{sentence(name)} names {gone}, which {_who(shown_first)} joined with {kept}."
+            mend = f"With F6, move it to {kept}, or put {gone} back."
         return Finding("line of what is gone", "fix", wrong, mend, at)
     label = f"{label_of(conflict)} of {name}"
     if conflict.kind != CELL:

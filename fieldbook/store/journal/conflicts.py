@@ -3,19 +3,23 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator
 
 from fieldbook.records.column_values import column_accepts
 from fieldbook.records.conflict import (
     BROKEN_LINK,
     EVIDENCE,
     REMOVED,
+    BrokenLink,
     Conflict,
     ConflictKind,
     Version,
 )
-from fieldbook.records.loaded_job import LoadedJob
+from fieldbook.records.loaded_job import TABLES, LoadedJob
+from fieldbook.records.tables.attachments import Attachment
 from fieldbook.records.values import Value
 from fieldbook.store.journal.entry import ADD, DELETED, Entry
+from fieldbook.store.journal.joined import first_entered, joined_into
 from fieldbook.store.journal.latest_versions import entries_of_row
 from fieldbook.store.journal.reassert import (
     EntriesById,
@@ -49,9 +53,12 @@ def in_conflict(connection: Connection) -> list[str]:
 
 
 def broken_links_of(connection: Connection, job: LoadedJob) -> tuple[Conflict, ...]:
-    """The rows of a job that link to a row which another laptop removed."""
+    """The rows of a job that link to a row which another laptop removed.
+
+    Also files attached to a row that another laptop joined with one that is there.
+    """
     found = []
-    for link in job.broken_links():
+    for link in (*job.broken_links(), *_files_of_nothing(job)):
         entries = entries_of_row(connection, link.to_table, link.to_row)
         removals = [entry for entry in entries if entry.op == DELETED]
         if removals:
@@ -62,10 +69,21 @@ def broken_links_of(connection: Connection, job: LoadedJob) -> tuple[Conflict, .
             name = values.get("number") or values.get("name")
             version = Version(name, last.who, last.wall, last.origin)
             gone = (link.to_table, link.to_row)
-            found.append(
-                Conflict(link.table, link.row_id, link.column, BROKEN_LINK, (version,), gone)
-            )
+            joined = joined_into(connection, job, last, values)
+            if joined or link.table != Attachment.table_name:
+                found.append(
+                    Conflict(
+                        link.table, link.row_id, link.column, BROKEN_LINK, (version,), gone, joined
+                    )
+                )
     return tuple(found)
+
+
+def _files_of_nothing(job: LoadedJob) -> Iterator[BrokenLink]:
+    """Attached files of rows that the job doesn't have: a photo outlives what it shows."""
+    for file in job.attachments:
+        if file.of_table in TABLES and job.row(file.of_row) is None and file.of_row != job.job.id:
+            yield BrokenLink("attachment", file.id, "of_row", file.of_table, file.of_row)
 
 
 def _conflict(
@@ -81,6 +99,7 @@ def _conflict(
     entries.sort(key=lambda entry: entry.recency, reverse=True)
     if kind != EVIDENCE:
         entries = original_entries(known, entries, column)
+        entries = [first_entered(connection, entry, column) for entry in entries]
     if kind == REMOVED:
         entries += _unseen_change(known, entries)
     versions = [_version(entry, column, kind) for entry in entries]

@@ -103,11 +103,11 @@ def test_questions_that_can_be_answered_come_first() -> None:
 def test_two_of_three_rows_with_one_number_get_free_ones() -> None:
     zones = [zone(1), zone(4)] + [row(type(zone(1)), f"z{n}", number=1) for n in (1, 2)]
     (question,) = questions(bare_job(zones=tuple(zones)), OWN)
-    assert len(question.options) == 3
-    values = [
-        [one.value for one in option.changes if isinstance(one, Put)] for option in question.options
-    ]
+    assert len(question.options) == 6
+    keep, join = question.options[:3], question.options[3:]
+    values = [[one.value for one in option.changes if isinstance(one, Put)] for option in keep]
     assert values == [[5, 6]] * 3
+    assert all("the same thing: join zone 1" in option.words for option in join)
 
 
 def test_a_long_answer_is_wrapped_under_its_beginning() -> None:
