@@ -34,6 +34,11 @@ from fieldbook.store.lifecycle.connect import append_foreign, connect
 from fieldbook.store.lifecycle.copies import back_up_changes, backed_up_today
 from fieldbook.store.lifecycle.migrate import OldEntry, append_old_log
 from fieldbook.store.places import Places, PullCursor, record_bundle, save_cursor
+from fieldbook.store.seals.accepting import accept
+from fieldbook.store.seals.known_laptops import KnownLaptops
+from fieldbook.store.seals.laptop_key import KeyFileError, load_key, prepare_key, public_key
+from fieldbook.store.seals.seal import Seal
+from fieldbook.store.seals.sealing import seal_entries, unsealed_origins, unsigned_origins
 from fieldbook.store.settings import LaptopSettings
 from fieldbook.store.sharing import Shared
 from fieldbook.store.sqlite.book_connection import UNREADABLE
@@ -47,8 +52,9 @@ class Book(BookReader):
     """An open book, with the one connection that writes to it. One thread at a time uses it.
 
     `shared` are the entries that an exchange sends, `places` what is remembered of exchanges,
-    `laptop` the settings of this laptop, `scratch` whether it is thrown away at the end. A method
-    that reads or writes raises BookError with one sentence when the disk refuses.
+    `laptop` the settings of this laptop, `laptops` those known by their keys, `scratch` whether it
+    is thrown away at the end. A method that reads or writes raises BookError with one sentence when
+    the disk refuses.
     """
 
     def __init__(self, path: Path, *, scratch: bool = False) -> None:
@@ -63,12 +69,14 @@ class Book(BookReader):
         self.shared = Shared(self._transactions)
         self.places = Places(self._transactions)
         self.laptop = LaptopSettings(self._transactions)
+        self.laptops = KnownLaptops(self._transactions)
         with self._writing():
             self._origin = current_origin(self._connection).id
         self._text = TextJournal(path, self._origin)
         self.scratch = scratch
         self._origin_claimed, self._backed_up, self._changed = scratch, scratch, False
         self._backup_refused = self._told = ""
+        self._unsigned_yet: set[str] = set()
         self._text.catch_up(self._transactions)
 
     def __enter__(self) -> Book:
@@ -195,8 +203,36 @@ class Book(BookReader):
         jobs = {entry.job_id for entry in listed}
         return self._receive(listed, came, lambda _: None, fetched=jobs)
 
-    def receive_bundle(self, entries: Iterable[Entry], name: str) -> Received:
-        """Receive the entries of a bundle, and remember that it needs no reading again.
+    def seal_entries(self) -> str:
+        """Sign what this laptop made and has not signed yet; every exchange begins with it.
+
+        Returns a sentence where this laptop's key can't be read: the entries then go unsigned.
+        """
+        with self._reading():
+            self._unsigned_yet = unsigned_origins(self._connection)
+            if not unsealed_origins(self._connection):
+                return ""
+        try:
+            key = load_key()
+        except KeyFileError as why:
+            return str(why)
+        with self._appending():
+            seal_entries(self._connection, key)
+        self._after_append()
+        return ""
+
+    def receive_sealed(
+        self, entries: Iterable[Entry], seals: Sequence[Seal], came: str
+    ) -> Received:
+        """Receive as `receive` does, but only what is accepted: the seals prove who made what."""
+        listed = list(entries)
+        jobs = {entry.job_id for entry in listed}
+        return self._receive(listed, came, lambda _: None, jobs, seals)
+
+    def receive_bundle(
+        self, entries: Iterable[Entry], name: str, seals: Sequence[Seal] = ()
+    ) -> Received:
+        """Receive what is accepted of a bundle, and remember that it needs no reading again.
 
         A book of chosen properties takes those of the ones it holds, as from an office.
         """
@@ -205,27 +241,31 @@ class Book(BookReader):
             record_bundle(self._connection, name)
             passing.record_file(name)
 
-        return self._receive(entries, name, remember)
+        return self._receive(entries, name, remember, (), seals)
 
     def receive_from_office(
         self, entries: Iterable[Entry], place: str, cursor: PullCursor
     ) -> Received:
         """Receive entries of an office, and remember how far they were received."""
-        return self._receive(entries, place, lambda _: save_cursor(self._connection, place, cursor))
+        return self._receive(
+            entries, place, lambda _: save_cursor(self._connection, place, cursor), (), ()
+        )
 
     def receive_jobs(self, entries: Iterable[Entry], place: str, jobs: Collection[str]) -> Received:
         """Receive every entry that an office has of some properties, held from now on."""
         return self._receive(
-            entries, place, lambda _: record_taken_in(self._connection, place, jobs), fetched=jobs
+            entries, place, lambda _: record_taken_in(self._connection, place, jobs), jobs, ()
         )
 
-    def receive_files(self, files: Mapping[str, Sequence[Entry]], job_id: str) -> Received:
+    def receive_files(
+        self, files: Mapping[str, Sequence[Entry]], job_id: str, seals: Sequence[Seal]
+    ) -> Received:
         """Receive a property's entries from all files that hold some, in one transaction."""
         self._back_up_before_receiving()
         total = Received()
         with self._appending():
             for name, entries in files.items():
-                received = receive(self._connection, entries, name)
+                received = self._accept(entries, seals, name)
                 total = Received(total.new + received.new, received.waiting)
                 forget_passed(self._connection, name, job_id)
             drop_lines_of_held(self._connection, [job_id])
@@ -278,15 +318,32 @@ class Book(BookReader):
         came: str,
         remember: Callable[[Passing], None],
         fetched: Collection[str] = (),
+        seals: Sequence[Seal] | None = None,
     ) -> Received:
-        """Receive entries, and call `remember` in the same transaction."""
+        """Receive entries, and call `remember` in the same transaction.
+
+        Without `seals`, even none, the entries are this laptop's to take as they are.
+        """
         self._back_up_before_receiving()
         with self._appending():
             passing = Passing(self._connection, fetched)
-            received = receive(self._connection, passing.taken(entries), came)
+            taken = list(passing.taken(entries))
+            if seals is None:
+                received = receive(self._connection, taken, came)
+            else:
+                received = self._accept(taken, seals, came)
             passing.keep_lines(came)
             remember(passing)
         self._after_append()
+        return received
+
+    def _accept(self, entries: Iterable[Entry], seals: Sequence[Seal], came: str) -> Received:
+        """Receive what is accepted, as the seals prove it, in the caller's transaction."""
+        own = (public_key(), self._unsigned_yet)
+        accepted = accept(self._connection, entries, seals, came, own)
+        received = receive(self._connection, accepted.entries, came)
+        received.unsigned, received.wrongly_signed = accepted.unsigned, accepted.wrongly_signed
+        received.warnings = accepted.warnings
         return received
 
     def _reverse(self, act: Act, group_id: str) -> None:
@@ -305,6 +362,7 @@ class Book(BookReader):
         with self._writing():
             if not self._origin_claimed:
                 claim_origin(self._connection)
+                prepare_key()
             # What another program wrote since is sealed first, as nobody's, not as this act's.
             append_foreign(self._connection)
             yield

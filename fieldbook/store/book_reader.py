@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from fieldbook.records.loaded_job import LoadedJob
@@ -11,7 +11,9 @@ from fieldbook.records.tables.job import Job
 from fieldbook.store.board.stored_board import StoredBoard
 from fieldbook.store.holding.keeping import Keeping
 from fieldbook.store.journal.chain import Link, links_of_job
+from fieldbook.store.journal.entry import Entry
 from fieldbook.store.load import list_attachments, list_jobs, load_job
+from fieldbook.store.seals.seal_table import Proof, proofs_of
 from fieldbook.store.sqlite.transactions import Transactions
 
 
@@ -50,6 +52,11 @@ class BookReader:
         """Every journal entry of one job by its clock, each with what is wrong with it, if any."""
         with self._reading():
             return links_of_job(self._connection, job_id)
+
+    def proofs(self, entries: Iterable[Entry]) -> dict[str, Proof]:
+        """What is proven of who made each of these entries, by its id."""
+        with self._reading():
+            return proofs_of(self._connection, entries)
 
     def origin_in_use(self) -> str:
         """The origin under which this book wrote last; "" where it never wrote."""

@@ -5,6 +5,8 @@ None of it is an entry of the record: losing it costs time, as things are read o
 
 from __future__ import annotations
 
+import json
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from fieldbook.records.base import now
@@ -12,7 +14,7 @@ from fieldbook.store.sqlite.book_connection import Connection
 from fieldbook.store.sqlite.transactions import Transactions
 
 _FOLDER, _PHOTOS = "folder:", "photos:"
-_BUNDLE, _STATE, _SENT = "bundle:", "state:", "sent:"
+_BUNDLE, _STATE, _SENT, _SEALS = "bundle:", "state:", "sent:", "seals:"
 _KEEP_PLACE = """
 INSERT INTO exchange_place (id, got, got_id, at) VALUES (?, ?, ?, ?)
 ON CONFLICT (id) DO UPDATE SET got = excluded.got, got_id = excluded.got_id, at = excluded.at
@@ -78,12 +80,24 @@ class Places:
             found = self._connection.run(query, (f"{kind}%",)).value()
         return str(found or "").removeprefix(kind)
 
-    def wrote_bundle(self, name: str, written: WrittenBundle) -> None:
-        """Remember a bundle that was written."""
+    def wrote_bundle(self, name: str, written: WrittenBundle, seals: Iterable[int] = ()) -> None:
+        """Remember a bundle that was written, with the numbers of the seals in it."""
         with self._writing():
             record_bundle(self._connection, name, written.last)
             range_of = PullCursor(written.size, str(written.first))
             save_cursor(self._connection, f"{_BUNDLE}{name}", range_of)
+            listed = json.dumps(sorted(seals), separators=(",", ":"))
+            save_cursor(self._connection, f"{_SEALS}{name}", PullCursor(0, listed))
+
+    def written_seals(self, names: Iterable[str]) -> set[int]:
+        """The numbers of the seals in these bundles, which were written here."""
+        query = (
+            f"SELECT got_id FROM exchange_place WHERE id IN (SELECT '{_SEALS}' || value "
+            "FROM json_each(?))"
+        )
+        with self._reading():
+            rows = self._connection.run(query, (json.dumps(sorted(names)),)).all()
+        return {int(number) for (listed,) in rows for number in json.loads(listed)}
 
     def written_bundles(self) -> dict[str, WrittenBundle]:
         """Every bundle that was written here, by name.

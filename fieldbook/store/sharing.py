@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 
 from fieldbook.store.attached import attached_hashes
 from fieldbook.store.journal import append, conflicts
 from fieldbook.store.journal.entry import SELECT_ENTRIES, Entry, from_row
 from fieldbook.store.journal.latest_versions import state_of
+from fieldbook.store.seals import seal_table
+from fieldbook.store.seals.seal import size_of
+from fieldbook.store.seals.seal_table import Stored
 from fieldbook.store.sqlite.transactions import Transactions
 
 # The origin in use comes first. A seq is there twice where a book was copied. Those that are put
@@ -34,6 +37,8 @@ UNION ALL
     WHERE job_id = ?)
   ON journal.row_id = of_row AND journal."table" = of_table WHERE journal.job_id <> ?
 """
+
+_SEALS_READ = 500
 
 
 @dataclass(frozen=True)
@@ -78,6 +83,38 @@ class Shared:
         with self._reading():
             rows = self._connection.run(_ENTRIES_ON, (job_id,) * 3).all()
         return [from_row(row) for row in rows]
+
+    def seals_naming(self, entries: Iterable[Entry]) -> list[Stored]:
+        """The seals that prove who made these entries, those of another key than usual too."""
+        with self._reading():
+            return seal_table.seals_naming(self._connection, entries)
+
+    def seals_not_from(self, places: Iterable[str]) -> list[int]:
+        """The numbers of the seals that came from none of these places, in order."""
+        with self._reading():
+            return seal_table.seal_numbers(self._connection, sorted(places))
+
+    def seals_numbered(self, numbers: Sequence[int], room: int) -> Iterator[list[Stored]]:
+        """The seals with these numbers, as many at a time as take at most `room` bytes."""
+        batch, left = list[Stored](), room
+        for at in range(0, len(numbers), _SEALS_READ):
+            with self._reading():
+                part = seal_table.seals_with_numbers(
+                    self._connection, numbers[at : at + _SEALS_READ]
+                )
+            for stored in part:
+                left -= size_of(stored.seal)
+                if left < 0 and batch:
+                    yield batch
+                    batch, left = [], room - size_of(stored.seal)
+                batch.append(stored)
+        if batch:
+            yield batch
+
+    def last_seal(self) -> int:
+        """The number of the newest seal, 0 if there is none."""
+        with self._reading():
+            return seal_table.last_seal(self._connection)
 
     def own_entries_after(self, number: int) -> dict[str, OwnEntries]:
         """The entries of each origin that the book writes under, from the first after a number."""

@@ -480,6 +480,18 @@ CREATE TABLE laptop (
   PRIMARY KEY (id),
   FOREIGN KEY(person_id) REFERENCES person (id)
 );
+CREATE TABLE laptop_key (
+  "key" VARCHAR NOT NULL,
+  name VARCHAR NOT NULL,
+  since VARCHAR NOT NULL,
+  seen VARCHAR NOT NULL,
+  compared_by VARCHAR,
+  compared_at VARCHAR,
+  distrusted_by VARCHAR,
+  distrusted_at VARCHAR,
+  known_upto VARCHAR,
+  PRIMARY KEY ("key")
+);
 CREATE TABLE load_item (
   id VARCHAR NOT NULL,
   job_id VARCHAR NOT NULL,
@@ -755,6 +767,25 @@ CREATE TABLE rule (
   FOREIGN KEY(job_id) REFERENCES job (id)
 );
 CREATE INDEX ix_rule_job_id ON rule (job_id);
+CREATE TABLE seal (
+  no INTEGER NOT NULL,
+  id VARCHAR NOT NULL,
+  origin VARCHAR NOT NULL,
+  job_id VARCHAR NOT NULL,
+  upto INTEGER NOT NULL,
+  ids BLOB NOT NULL,
+  "key" VARCHAR NOT NULL,
+  name VARCHAR NOT NULL,
+  at VARCHAR NOT NULL,
+  signature VARCHAR NOT NULL,
+  came VARCHAR NOT NULL,
+  wrong VARCHAR NOT NULL,
+  PRIMARY KEY (no),
+  UNIQUE (id)
+);
+CREATE INDEX seal_by_job ON seal (job_id, origin);
+CREATE INDEX seal_by_key ON seal ("key");
+CREATE INDEX seal_by_origin ON seal (origin, upto);
 CREATE TABLE season_plan (
   id VARCHAR NOT NULL,
   job_id VARCHAR NOT NULL,

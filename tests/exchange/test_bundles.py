@@ -32,6 +32,7 @@ from fieldbook.store.exchange.bundle_reader import BundleError, read_bundle
 from fieldbook.store.exchange.bundle_writer import write_bundle
 from fieldbook.store.journal.entry import FIELDS, Entry, as_dict, make_entry
 from fieldbook.store.mending.verify import verify
+from fieldbook.store.paths import STATE_VARIABLE
 
 
 @pytest.fixture
@@ -42,7 +43,8 @@ def trucks(tmp_path: Path) -> tuple[Truck, Truck]:
 
 def run(truck: Truck, *arguments: str) -> Result:
     """Run a command on a truck's book."""
-    return CliRunner().invoke(main, ["--book", str(truck.path), *arguments])
+    machine = {STATE_VARIABLE: str(truck.state)}
+    return CliRunner().invoke(main, ["--book", str(truck.path), *arguments], env=machine)
 
 
 def bundled(truck: Truck, job: str, path: Path) -> list[Entry]:

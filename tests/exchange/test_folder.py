@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 from child_programs import command, exchange_until
-from click.testing import CliRunner
+from click.testing import CliRunner, Result
 from examples import few_or_many
 from trucks import Truck
 
@@ -24,6 +24,7 @@ from fieldbook.cli.main import main
 from fieldbook.store.attached import attached_path
 from fieldbook.store.exchange.folder import NAME
 from fieldbook.store.mending.verify import verify
+from fieldbook.store.paths import STATE_VARIABLE
 from fieldbook.store.sqlite.backup import backup_files
 
 
@@ -45,6 +46,12 @@ def through(truck: Truck, stick: Path) -> ExchangeReport:
     """Exchange a truck's book through the stick."""
     with truck.open() as book:
         return exchange_through_folder(book, stick, lambda _done, _total: None)
+
+
+def command_of(truck: Truck, *words: str) -> Result:
+    """Run a command on a truck's book, on its machine."""
+    machine = {STATE_VARIABLE: str(truck.state)}
+    return CliRunner().invoke(main, ["--book", str(truck.path), *words], env=machine)
 
 
 def test_two_trucks_come_to_hold_the_same(trucks: tuple[Truck, Truck], stick: Path) -> None:
@@ -240,17 +247,17 @@ def test_a_book_copied_with_its_machine_starts_an_origin_when_they_exchange(
 def test_the_command_says_what_came_and_went(trucks: tuple[Truck, Truck], stick: Path) -> None:
     one, other = trucks
     one.begin("12 Elm Street")
-    run = CliRunner().invoke(main, ["--book", str(one.path), "exchange", str(stick)])
+    run = command_of(one, "exchange", str(stick))
     assert (run.exit_code, run.output) == (0, "0 entries came, 4 went.\n")
-    run = CliRunner().invoke(main, ["--book", str(other.path), "exchange", str(stick)])
+    run = command_of(other, "exchange", str(stick))
     assert run.output == "4 entries came.\n"
-    run = CliRunner().invoke(main, ["--book", str(one.path), "exchange", str(stick / "none")])
+    run = command_of(one, "exchange", str(stick / "none"))
     assert run.exit_code == 2
     assert "put the stick in" in run.output
     (file,) = (stick / NAME).glob("*.gz")
     third = Truck(stick.parent, "EF")
     file.write_bytes(b"x" * 400)
-    run = CliRunner().invoke(main, ["--book", str(third.path), "exchange", str(stick)])
+    run = command_of(third, "exchange", str(stick))
     assert run.exit_code == 2
     assert "is refused" in run.output
     assert "Traceback" not in run.output

@@ -104,3 +104,8 @@ def test_the_list_of_properties_needs_no_check_and_the_checks_no_screen() -> Non
 def test_every_module_says_what_it_is() -> None:
     for path in PACKAGE.rglob("*.py"):
         assert path.read_text("utf-8").startswith('"""'), path
+
+
+def test_nothing_that_opens_a_book_loads_what_signs() -> None:
+    opening = ["fieldbook.screens.open_book", "fieldbook.store.exchange.folder"]
+    assert "cryptography" not in loaded_by([*opening, *modules_of("store/seals")])

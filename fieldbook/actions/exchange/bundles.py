@@ -12,7 +12,7 @@ from fieldbook.actions.refused import disk_errors, refuse_existing
 from fieldbook.store.attached import attached_folder, attached_path, is_hash
 from fieldbook.store.book import Book
 from fieldbook.store.exchange.bundle_reader import read_bundle
-from fieldbook.store.exchange.bundle_writer import write_bundle
+from fieldbook.store.exchange.bundle_writer import fitting, write_bundle
 from fieldbook.store.journal.entry import Entry
 
 
@@ -23,10 +23,13 @@ def write_job_bundle(book: Book, job_id: str, path: Path, *, over: bool, files: 
     false, or the disk refuses.
     """
     refuse_existing(path, over=over)
+    # Without a key that can be read the entries go unsigned, which the other laptop shows.
+    book.seal_entries()
     entries = book.shared.entries_of_job(job_id)
     attached = _attached_here(book, entries) if files else {}
     with disk_errors(path, "written", "the folder and the disk"):
-        write_bundle(path, entries, attached)
+        seals = fitting(book.shared.seals_naming(entries), len(attached))
+        write_bundle(path, entries, attached, [stored.seal for stored in seals])
     return len(entries)
 
 
@@ -48,7 +51,8 @@ def receive_bundle(book: Book, path: Path) -> ExchangeReport:
         with disk_errors(path, "taken"):
             scratch.mkdir(parents=True, exist_ok=True, mode=0o700)
             bundle = read_bundle(path, lambda sha256: scratch / sha256)
-            received = book.receive(bundle.entries, path.name)
+            unsealed = book.seal_entries()
+            received = book.receive_sealed(bundle.entries, bundle.seals, path.name)
             files = _keep_attached(book, bundle.files)
     finally:
         shutil.rmtree(scratch, ignore_errors=True)
@@ -59,6 +63,9 @@ def receive_bundle(book: Book, path: Path) -> ExchangeReport:
         files_received=files,
         files_sent=0,
         in_conflict=tuple(book.shared.in_conflict()) if received.new else (),
+        notes=tuple(filter(None, [unsealed, *received.warnings])),
+        unsigned=received.unsigned,
+        wrongly_signed=received.wrongly_signed,
     )
 
 

@@ -16,6 +16,7 @@ class ExchangeReport:
 
     `waiting` counts entries whose parents have not arrived, `refused` has a sentence for each file
     that was not accepted, `in_conflict` the addresses of properties that are in conflict.
+    `unsigned` and `wrongly_signed` count received entries of which nothing proves who made them.
     """
 
     received: int
@@ -26,6 +27,8 @@ class ExchangeReport:
     refused: tuple[str, ...] = ()
     in_conflict: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
+    unsigned: int = 0
+    wrongly_signed: int = 0
 
     def sentences(self) -> list[str]:
         """What was received, sent and is waiting, and which properties are in conflict."""
@@ -35,6 +38,11 @@ class ExchangeReport:
         if self.files_received or self.files_sent:
             parts.append(f"attached files: {self.files_received} came, {self.files_sent} went")
         found = [f"{', '.join(parts)}."]
+        if self.unsigned:
+            found.append(f"Unsigned: {counted(self.unsigned, 'entry', 'entries')} of these.")
+        if self.wrongly_signed:
+            wrong = counted(self.wrongly_signed, "entry", "entries")
+            found.append(f"Wrongly signed: {wrong} of these.")
         if self.waiting:
             verb = "waits" if self.waiting == 1 else "wait"
             found.append(f"{counted(self.waiting, 'entry', 'entries')} {verb} for others to come.")

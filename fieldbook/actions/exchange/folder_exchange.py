@@ -47,6 +47,9 @@ class FolderExchange:
             files_sent=self._files_sent,
             refused=(*done.refused, *self._refused),
             in_conflict=tuple(self._book.shared.in_conflict()) if done.received else (),
+            notes=tuple(done.warnings),
+            unsigned=done.unsigned,
+            wrongly_signed=done.wrongly_signed,
         )
 
 

@@ -12,6 +12,7 @@ import json
 import os
 import zlib
 from collections.abc import Callable, Iterator, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, BinaryIO
@@ -21,6 +22,7 @@ from fieldbook.store.disk import new_private
 from fieldbook.store.errors import BookError
 from fieldbook.store.exchange.bundle_writer import KEY, VERSION
 from fieldbook.store.journal.entry import Entry, EntryError, from_dict
+from fieldbook.store.seals.seal import Seal, SealError, from_plain
 
 LARGEST_BUNDLE = 1 << 31
 LARGEST_ENTRIES = 1 << 30
@@ -52,9 +54,13 @@ class _Refusal(Exception):  # noqa: N818
 
 @dataclass
 class Bundle:
-    """The entries of a bundle, and by hash the path that each attached file was put at."""
+    """The entries of a bundle with their seals, none of which was looked at yet.
+
+    `files` has by hash the path that each attached file was put at.
+    """
 
     entries: list[Entry] = field(default_factory=list)
+    seals: list[Seal] = field(default_factory=list)
     files: dict[str, Path] = field(default_factory=dict)
 
 
@@ -141,7 +147,9 @@ class _Lines:
 
 def _read(lines: _Lines, bundle: Bundle, path_for: PathForFile | None) -> None:
     """Read a whole bundle. Raises OSError or _Refusal."""
-    count, hashes = _read_first(lines.next())
+    first = lines.next()
+    count, hashes = _read_first(first)
+    bundle.seals = list(_read_seals(first.get("seals")))
     for number in range(1, count + 1):
         content = lines.next()
         if lines.bytes_read > LARGEST_ENTRIES:
@@ -177,6 +185,13 @@ def _read_first(content: Mapping[str, Any]) -> tuple[int, set[str]]:
     if len(files) > MOST_ATTACHED or not all(map(is_hash, files)):
         raise _Refusal("it names attached files by no valid hash")
     return count, set(files)
+
+
+def _read_seals(listed: object) -> Iterator[Seal]:
+    """The seals in the first line; those that this fieldbook can't read prove nothing to it."""
+    for raw in listed if isinstance(listed, list) else ():
+        with suppress(SealError):
+            yield from_plain(raw)
 
 
 def _read_file(lines: _Lines, content: dict[str, Any], sha256: str, path: Path) -> dict[str, Any]:

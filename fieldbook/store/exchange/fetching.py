@@ -15,6 +15,7 @@ from fieldbook.store.exchange.bundle_reader import BundleError
 from fieldbook.store.exchange.folder import exchange_folder, read_checked
 from fieldbook.store.exchange.folder_state import FolderState
 from fieldbook.store.journal.entry import Entry
+from fieldbook.store.seals.seal import Seal
 
 
 @dataclass
@@ -39,18 +40,21 @@ def fetch_steps(
     read_before = book.places.known_bundles().keys() - book.keeping.files_with(job_id)
     names = [name for name in FolderState(there).names() if name not in read_before]
     found: dict[str, list[Entry]] = {}
+    seals: list[Seal] = []
     for number, name in enumerate(names):
         yield number, len(names)
         try:
-            entries = [one for one in read_checked(there / name) if one.job_id == job_id]
+            bundle = read_checked(there / name)
         except BundleError as why:
             result.refused.append(str(why))
             continue
+        seals += [seal for seal in bundle.seals if seal.job_id == job_id]
+        entries = [entry for entry in bundle.entries if entry.job_id == job_id]
         if entries:
             found[name] = entries
     result.entries = sum(map(len, found.values()))
     if found:
-        result.new = book.receive_files(found, job_id).new
+        result.new = book.receive_files(found, job_id, seals).new
 
 
 def ids_in_files(folder: Path, names: Collection[str], jobs: Collection[str]) -> set[str]:
@@ -62,6 +66,6 @@ def ids_in_files(folder: Path, names: Collection[str], jobs: Collection[str]) ->
     for name in FolderState(there).names():
         if name in names:
             with suppress(BundleError):
-                entries = read_checked(there / name)
+                entries = read_checked(there / name).entries
                 found.update(one.id for one in entries if one.job_id in jobs)
     return found

@@ -15,11 +15,12 @@ from pathlib import Path
 from fieldbook.store.book import Book
 from fieldbook.store.disk import sync_folder
 from fieldbook.store.errors import BookError
-from fieldbook.store.exchange.bundle_reader import BundleError, read_bundle, shown
-from fieldbook.store.exchange.bundle_writer import write_bundle
+from fieldbook.store.exchange.bundle_reader import Bundle, BundleError, read_bundle, shown
+from fieldbook.store.exchange.bundle_writer import ROOM_FOR_SEALS, fitting, write_bundle
 from fieldbook.store.exchange.folder_state import FolderState, as_written, gaps, mark_spoilt
 from fieldbook.store.journal.entry import Entry
 from fieldbook.store.places import WrittenBundle
+from fieldbook.store.seals.seal_table import Stored
 
 NAME = "fieldbook-exchange"
 _MOST_ENTRIES = 5_000
@@ -32,7 +33,8 @@ class FolderResult:
 
     `received` and `sent` count entries, `waiting` are the ids of entries that wait for a parent,
     `refused` holds a sentence for each bundle that was not accepted, and `attached` the entries
-    that were sent and attach a file.
+    that were sent and attach a file. `unsigned` and `wrongly_signed` count received entries whose
+    maker nothing proves; `warnings` are sentences on that, and on entries that were refused.
     """
 
     received: int = 0
@@ -40,6 +42,9 @@ class FolderResult:
     waiting: set[str] = field(default_factory=set)
     refused: list[str] = field(default_factory=list)
     attached: list[Entry] = field(default_factory=list)
+    unsigned: int = 0
+    wrongly_signed: int = 0
+    warnings: list[str] = field(default_factory=list)
 
 
 def exchange_steps(
@@ -55,6 +60,7 @@ def exchange_steps(
     place = str(there.absolute())
     if not anew and book.places.nothing_new(place, _state(book, there)):
         return
+    result.warnings += filter(None, [book.seal_entries()])
     yield from _receive_bundles(book, there, result)
     yield from _write_bundles(book, there, result, anew=anew)
     if not result.refused:
@@ -62,9 +68,10 @@ def exchange_steps(
 
 
 def _state(book: Book, there: Path) -> str:
-    """The folder's names and sizes and the book's last entry, as one hash."""
+    """The folder's names and sizes and the book's last entry and seal, as one hash."""
     listed = FolderState(there).fingerprint()
-    return hashlib.sha256(f"{book.places.last_number()} {listed}".encode()).hexdigest()
+    here = f"{book.places.last_number()} {book.shared.last_seal()}"
+    return hashlib.sha256(f"{here} {listed}".encode()).hexdigest()
 
 
 def exchange_folder(folder: Path) -> Path:
@@ -86,25 +93,28 @@ def _receive_bundles(book: Book, there: Path, result: FolderResult) -> Iterator[
     for number, name in enumerate(names):
         yield number, len(names)
         try:
-            entries = read_checked(there / name)
+            bundle = read_checked(there / name)
         except BundleError as why:
             result.refused.append(str(why))
             mark_spoilt(there / name)
             continue
-        received = book.receive_bundle(entries, name)
+        received = book.receive_bundle(bundle.entries, name, bundle.seals)
         result.received += received.new
         result.waiting |= received.waiting
+        result.unsigned += received.unsigned
+        result.wrongly_signed += received.wrongly_signed
+        result.warnings += received.warnings
 
 
-def read_checked(path: Path) -> list[Entry]:
-    """The entries of a bundle whose content has the hash in its name. Raises BundleError."""
-    entries = read_bundle(path).entries
+def read_checked(path: Path) -> Bundle:
+    """The content of a bundle, which has the hash in its name. Raises BundleError."""
+    bundle = read_bundle(path)
     if not as_written(path):
         raise BundleError(
             f"{shown(path)} is refused, because it was changed: exchange again on the laptop that "
             "wrote it, which then writes it anew."
         )
-    return entries
+    return bundle
 
 
 def _write_bundles(
@@ -117,20 +127,40 @@ def _write_bundles(
     for after, upto in gaps(own[name] for name in whole & own.keys()):
         for entries, covered in _batches(book, after, upto, whole):
             yield result.sent, result.sent + len(entries)
-            name = f"{book.origin}-{covered[1]:010}-{{sha256}}.jsonl.gz"
-            try:
-                file = write_bundle(there / name, entries, {})
-                sync_folder(there)
-            except OSError as why:
-                raise BookError(
-                    f"{there} takes no more ({why.strerror}): what was written is whole. Make "
-                    "room and exchange again."
-                ) from why
-            book.places.wrote_bundle(file.name, WrittenBundle(*covered, file.stat().st_size))
-            written.add(file.name)
+            seals = fitting(book.shared.seals_naming(entries))
+            written.add(_write_bundle(book, there, covered, entries, seals))
             result.sent += len(entries)
             result.attached += [entry for entry in entries if entry.table == "attachment"]
+    # Seals that no bundle here holds, such as the first ones of a book that went unsigned before.
+    held = book.places.written_seals(whole | written)
+    missing = [number for number in book.shared.seals_not_from(whole) if number not in held]
+    last = book.places.last_number()
+    for seals in book.shared.seals_numbered(missing, ROOM_FOR_SEALS):
+        # The range of a bundle that covers no entry.
+        written.add(_write_bundle(book, there, (last + 1, last), [], seals))
     state.remove_spoilt(own.keys() & set(state.names()) - whole, written)
+
+
+def _write_bundle(
+    book: Book,
+    there: Path,
+    covered: tuple[int, int],
+    entries: list[Entry],
+    seals: list[Stored],
+) -> str:
+    """Write one bundle, which covers these numbers of the book's entries; returns its name."""
+    name = f"{book.origin}-{covered[1]:010}-{{sha256}}.jsonl.gz"
+    try:
+        file = write_bundle(there / name, entries, {}, [stored.seal for stored in seals])
+        sync_folder(there)
+    except OSError as why:
+        raise BookError(
+            f"{there} takes no more ({why.strerror}): what was written is whole. Make room and "
+            "exchange again."
+        ) from why
+    numbers = [stored.number for stored in seals]
+    book.places.wrote_bundle(file.name, WrittenBundle(*covered, file.stat().st_size), numbers)
+    return file.name
 
 
 def _batches(

@@ -111,6 +111,11 @@ def confirm_origin(connection: Connection) -> None:
     _write_tokens(origin, [token])
 
 
+def written_here(origin: str) -> bool:
+    """Whether a book on this machine ever wrote under an origin; a copied book's is not known."""
+    return (state_folder() / f"{origin}.json").exists()
+
+
 def _read_tokens(origin: str) -> list[str]:
     try:
         tokens = json.loads((state_folder() / f"{origin}.json").read_text("utf-8"))

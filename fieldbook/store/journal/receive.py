@@ -21,10 +21,17 @@ _KNOWN = "SELECT id FROM journal WHERE id IN (SELECT value FROM json_each(?))"
 
 @dataclass
 class Received:
-    """How many entries were new, and the ids of those that wait for a parent."""
+    """How many entries were new, and the ids of those that wait for a parent.
+
+    `unsigned` and `wrongly_signed` count those of the new ones whose maker nothing proves,
+    `warnings` are sentences on what was refused or is in doubt (`seals/accepting.py`).
+    """
 
     new: int = 0
     waiting: set[str] = field(default_factory=set)
+    unsigned: int = 0
+    wrongly_signed: int = 0
+    warnings: list[str] = field(default_factory=list)
 
 
 def receive(connection: Connection, entries: Iterable[Entry], came_from: str) -> Received:

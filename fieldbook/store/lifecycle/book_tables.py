@@ -264,6 +264,53 @@ class PutAwayEntry(SQLModel, table=True):
     job_id: str = Field(default="", index=True)
 
 
+class LaptopSeal(SQLModel, table=True):
+    """A seal, by which a laptop proves that it made entries (`seals/seal.py`).
+
+    `wrong` says why it is not accepted, "" if it is. `came` names the file or office that it came
+    from, and is "" for one made here.
+    """
+
+    __tablename__ = "seal"
+    __table_args__: ClassVar[tuple[object, ...]] = (
+        Index("seal_by_job", "job_id", "origin"),
+        Index("seal_by_origin", "origin", "upto"),
+        Index("seal_by_key", "key"),
+    )
+
+    no: int | None = Field(default=None, primary_key=True)
+    id: str = Field(unique=True)
+    origin: str = ""
+    job_id: str = ""
+    upto: int = 0
+    ids: bytes = b""
+    key: str = ""
+    name: str = ""
+    at: str = ""
+    signature: str = ""
+    came: str = ""
+    wrong: str = ""
+
+
+class KnownKey(SQLModel, table=True):
+    """The public key of a laptop (`seals/known_laptops.py`), and what a person thinks of it.
+
+    `known_upto` is JSON: by origin, up to which entry the key had signed when it was distrusted.
+    """
+
+    __tablename__ = "laptop_key"
+
+    key: str = Field(primary_key=True)
+    name: str = ""
+    since: str = ""
+    seen: str = ""
+    compared_by: str | None = None
+    compared_at: str | None = None
+    distrusted_by: str | None = None
+    distrusted_at: str | None = None
+    known_upto: str | None = None
+
+
 def _add_record_table(record: type[Row]) -> None:
     """Add the table of a record class: its `id` is the key, its `job_id` refers to the job."""
     Table(

@@ -22,11 +22,9 @@ from fieldbook.store.mending.sound_entries import (
     open_damaged,
 )
 from fieldbook.store.mending.staging import Staging
+from fieldbook.store.seals.sealing import REBUILT
 from fieldbook.store.sqlite.backup import backup_folder
 from fieldbook.store.sqlite.book_connection import UNREADABLE
-
-_CAME_FROM = "rebuilt"
-"""The place that the entries of a rebuilt book came from."""
 
 
 def rebuild(path: Path, new: Path) -> int:
@@ -58,7 +56,7 @@ def fill_from(book: Book, path: Path) -> int:
             staging.add(found)
         for batch in staging.batches():
             here = [entry for entry in batch if not part.leaves_out(entry)]
-            entries += book.receive(here, _CAME_FROM).new
+            entries += book.receive(here, REBUILT).new
     if not entries:
         old = [entry for file in files for entry in _old_entries(file)]
         if old:

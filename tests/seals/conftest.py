@@ -1,0 +1,28 @@
+"""A stick, and two trucks with names."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from trucks import Truck
+
+from fieldbook.store.seals.laptop_key import name_laptop
+
+
+@pytest.fixture
+def stick(tmp_path: Path) -> Path:
+    """A stick with nothing on it."""
+    folder = tmp_path / "stick"
+    folder.mkdir()
+    return folder
+
+
+@pytest.fixture
+def trucks(tmp_path: Path) -> tuple[Truck, Truck]:
+    """Two trucks with empty books, each with a name."""
+    made = Truck(tmp_path, "AB"), Truck(tmp_path, "CD")
+    for truck in made:
+        with truck.open():
+            name_laptop(f"truck {truck.who}")
+    return made
