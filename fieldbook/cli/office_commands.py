@@ -53,9 +53,18 @@ def hub() -> None:
     every property, customer and attached file. So encrypt the disk of each laptop. It could add
     entries of the origins it may send, and change or delete none. SELECT * FROM office.history
     WHERE laptop = 'truck-2' ORDER BY pushed_at lists them; a wrong one is put right by a new entry.
+    It could also put false rows and flags in the views, of any property: fieldbook hub refresh URL
+    makes those that it made last anew, and with --all everything.
 
     What the hub proves: that an entry is unaltered, and which laptop sent it. It does not prove
     which person typed it, nor that the laptop's clock was right.
+
+    Rows, flags and dates: laptops and fieldbook hub refresh work them out of the entries, and the
+    views of the schema office show them. up_to_date is false where entries are newer, or where the
+    day until which flags held is over: run fieldbook hub refresh each night, before the questions
+    of fieldbook hub ask. office.board says of each property who made its rows, and when. Flags on
+    attached files are not among them: the hub does not look at files. These rows prove nothing;
+    the entries do.
 
     Limits: a laptop has five connections, and sends 2,000 MB a day; UPDATE fieldbook.laptop SET
     daily_mb = 5000 WHERE name = 'truck-2' allows more. A laptop that keeps the others from adding

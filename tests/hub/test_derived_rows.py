@@ -165,6 +165,52 @@ def test_false_rows_of_a_stolen_laptop_name_it_and_are_put_right(
     assert office.ask("SELECT customer FROM office.job") == [("AB 0",)]
 
 
+def test_rows_of_another_day_are_not_up_to_date(office: Office, tmp_path: Path) -> None:
+    truck = OfficeTruck(office, tmp_path, "AB")
+    job_id = truck.add("12 Elm Street")
+    truck.exchange()
+    row = {"table": "job", "row_id": job_id, "cells": {"address": "12 Elm Street"}}
+    for day, why in (
+        ({"until": "2026-01-01"}, "its flags held until 2026-01-01"),
+        ({"as_of": "2999-01-01"}, "made by a clock that is ahead"),
+    ):
+        put(office, truck.url, job_id, rows=[row], **day)
+        assert office.ask("SELECT why_not FROM office.board") == [(why,)]
+        # The rows themselves follow from the entries alone.
+        assert (outdated(office, "flag"), outdated(office, "job")) == ([("12 Elm Street",)], [])
+        assert refreshed(office) == 1
+
+
+def test_a_laptop_that_sleeps_over_derived_rows_is_removed_at_once(
+    office: Office, tmp_path: Path
+) -> None:
+    truck, thief = OfficeTruck(office, tmp_path, "AB"), office.laptop()
+    job_id = truck.add("12 Elm Street")
+    truck.exchange()
+    put(office, thief, job_id)
+    ((digest,),) = office.ask(_STATE, job_id)
+    made = '{"rows":[],"line":{},"as_of":"2026-01-01","until":"2026-01-01"}'
+    sleeper = psycopg.connect(thief)
+    sleeper.execute(_PUT, (job_id, digest, made))
+    remove_laptop(office.url, name_of(thief))
+    with pytest.raises(psycopg.OperationalError):
+        sleeper.execute("SELECT 1")
+    assert outdated(office, "board") == [("12 Elm Street",)]
+
+
+def test_a_property_of_which_no_row_is_put_there_does_not_vanish(
+    office: Office, tmp_path: Path
+) -> None:
+    truck = OfficeTruck(office, tmp_path, "AB")
+    job_id = truck.add("12 Elm Street", 1)
+    truck.exchange()
+    put(office, office.laptop(), job_id)
+    assert all(outdated(office, view) == [("12 Elm Street",)] for view in VIEWS)
+    assert office.ask("SELECT why_not FROM office.board") == [("nothing is worked out",)]
+    assert refreshed(office) == 1
+    assert office.ask("SELECT customer, up_to_date FROM office.job") == [("AB 0", True)]
+
+
 def cell(value: object) -> dict[str, Any]:
     return {"kind": "flag", "cells": {"severity": value, "sentence": value, "on": value}}
 

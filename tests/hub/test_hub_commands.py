@@ -125,6 +125,7 @@ def test_the_help_of_the_hub_holds_what_a_keeper_needs(office: Office, tmp_path:
     said = " ".join(run_hub("--help").output.split())
     for subject in ("TLS:", "Backup:", "A stolen laptop:", "What the hub proves:", "Limits:"):
         assert subject in said
+    assert "run fieldbook hub refresh each night" in said
     assert "has five connections" in said
     assert SESSIONS == 5
     assert f"sends {DAILY_MB:,} MB a day" in said

@@ -132,12 +132,13 @@ def remove_laptop(url: str, name: str) -> None:
         connection.execute(sql.SQL("REVOKE {} FROM {}").format(sql.Identifier(LAPTOPS), role))
         on_database(connection, "REVOKE CONNECT ON DATABASE {} FROM {}", role)
         connection.execute("UPDATE fieldbook.laptop SET removed = now() WHERE name = %s", (name,))
-        connection.execute(_DISOWN, (name,))
     # After the commit, or the laptop could connect again in between.
     with _transaction(url) as connection:
         connection.execute(
             "SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE usename = %s", (name,)
         )
+        # Only now: a session that slept over derived rows would have kept this waiting.
+        connection.execute(_DISOWN, (name,))
 
 
 def let_send(url: str, origin: str, name: str) -> None:

@@ -35,9 +35,13 @@ FACTS = {
 NOT_UP_TO_DATE = "not up to date"
 """What the first cell says where nothing was worked out of a property."""
 
-# A property without a row of its own is shown only until what its entries say was worked out.
+# A laptop that puts no row of the property itself there can't make it vanish.
 _PROPERTY = """
-CREATE OR REPLACE VIEW fieldbook.property AS SELECT f.*,
+CREATE OR REPLACE VIEW fieldbook.property AS SELECT
+  f.job_id, f.entries, f.sent_by, f.sent_at, f.line, f.made_by, f.made_at, f.as_of, f.until,
+  CASE WHEN j.row_id IS NOT NULL THEN f.made_of END AS made_of,
+  f.same_entries AND j.row_id IS NOT NULL AS same_entries,
+  f.up_to_date AND j.row_id IS NOT NULL AS up_to_date,
   coalesce(CASE WHEN j.row_id IS NULL THEN (SELECT e.value::jsonb ->> 'address'
       FROM fieldbook.entry e
       WHERE e.row_id = f.job_id AND e."table" = 'job' AND e.op = 'add' ORDER BY e.n LIMIT 1)
@@ -46,8 +50,8 @@ CREATE OR REPLACE VIEW fieldbook.property AS SELECT f.*,
   coalesce(j.cells ->> 'off_board' IN ('1', 'true'), false) AS off_board
 FROM fieldbook.freshness f
 LEFT JOIN fieldbook.row j ON j."table" = 'job' AND j.row_id = f.job_id AND j.job_id = f.job_id
-WHERE j.row_id IS NOT NULL OR (NOT f.same_entries AND EXISTS (SELECT FROM fieldbook.entry e
-  WHERE e.row_id = f.job_id AND e."table" = 'job' AND e.op = 'add'))
+WHERE j.row_id IS NOT NULL OR EXISTS (SELECT FROM fieldbook.entry e
+  WHERE e.row_id = f.job_id AND e."table" = 'job' AND e.op = 'add')
 """
 
 
@@ -65,8 +69,10 @@ CREATE OR REPLACE VIEW office.board AS SELECT
   {_count("notes")} AS notes, {_count("open")} AS not_checked,
   p.up_to_date, CASE WHEN p.up_to_date THEN '' WHEN p.made_of IS NULL THEN 'nothing is worked out'
     WHEN p.made_of = '' THEN 'made by a laptop that was removed'
-    WHEN NOT p.same_entries THEN 'entries are newer' ELSE 'its flags held until ' || p.until END
-    AS why_not, p.entries, p.sent_at AS last_entry_at, p.sent_by AS last_entry_from,
+    WHEN NOT p.same_entries THEN 'entries are newer'
+    WHEN p.as_of > current_date + 1 THEN 'made by a clock that is ahead'
+    ELSE 'its flags held until ' || p.until END AS why_not,
+  p.entries, p.sent_at AS last_entry_at, p.sent_by AS last_entry_from,
   p.made_by, p.made_at, p.as_of, p.until, p.off_board
 FROM fieldbook.property p
 """

@@ -29,13 +29,13 @@ from fieldbook.store.sqlite.book_connection import Connection
 
 _PAGE = 500
 _ATTEMPTS = 3
-# Like a laptop's, but for every property.
-_JOBS = """
-SELECT job_id FROM fieldbook.freshness
-WHERE job_id > %s AND (%s OR NOT up_to_date) ORDER BY job_id LIMIT %s
+_OUTDATED = """
+FROM fieldbook.freshness f LEFT JOIN fieldbook.property p ON p.job_id = f.job_id
+WHERE (%s OR NOT f.up_to_date OR NOT p.up_to_date)
 """
+_JOBS = f"SELECT f.job_id {_OUTDATED} AND f.job_id > %s ORDER BY f.job_id LIMIT %s"
+_COUNT = f"SELECT count(*) {_OUTDATED}"
 _ENTRIES = f"SELECT n, {ENTRY_COLUMNS} FROM fieldbook.entries_of(%s)"
-_COUNT = "SELECT count(*) FROM fieldbook.freshness WHERE %s OR NOT up_to_date"
 _NOTHING = Derived({}, (), date.min, date(9998, 12, 31))
 
 
@@ -57,7 +57,7 @@ def refresh(
     made = left = 0
     try:
         with connect_office(url) as connection, _scratch_book() as book:
-            (count,) = connection.execute(_COUNT, (everything,)).fetchone() or (0,)
+            (count,) = connection.execute(_COUNT.encode(), (everything,)).fetchone() or (0,)
             for job_id in _jobs(connection, everything=everything):
                 done = _refresh_job(connection, book, job_id, derive)
                 made, left = made + done, left + (not done)
@@ -71,7 +71,7 @@ def _jobs(connection: OfficeConnection, *, everything: bool) -> Iterator[str]:
     """The ids of the properties to be made anew, a page at a time."""
     page: Sequence[str] = [""]
     while page:
-        rows = connection.execute(_JOBS, (page[-1], everything, _PAGE)).fetchall()
+        rows = connection.execute(_JOBS.encode(), (everything, page[-1], _PAGE)).fetchall()
         page = [str(row[0]) for row in rows]
         yield from page
 

@@ -8,8 +8,8 @@ from fieldbook.store.errors import BookError
 from fieldbook.store.office.derived.derived_rows import Derive, digest_of, put_derived
 from fieldbook.store.office.office_session import Session
 
-_MOST = 100
-"""Properties in one exchange, so that nobody waits for a first one with thousands."""
+_MOST = 20
+"""Properties in one exchange, a second or two: more than a crew changes between two of them."""
 # Whenever its entries were sent: an exchange may have broken off after them.
 _OUTDATED = "SELECT job_id, digest FROM fieldbook.outdated(%s)"
 
