@@ -48,16 +48,18 @@ def hub() -> None:
     let in may connect again. A pg_dump of the database alone has no roles: run add-laptop for each
     laptop. In its next exchange each laptop sends again what the backup lacks of its entries.
 
-    A stolen laptop: remove-laptop ends its connections and shuts it out; what it entered until then
-    stays. Until then it could read all that the hub has, and its book still holds what it received:
-    every property, customer and attached file. So encrypt the disk of each laptop. It could add
-    entries of the origins it may send, and change or delete none. SELECT * FROM office.history
+    A stolen laptop: remove-laptop ends its connections, shuts it out and distrusts its key: the
+    others refuse what it signs from then on, on sticks too. What it entered until then stays. Until
+    then it could read all that the hub has, and its book still holds what it received: every
+    property, customer and attached file. So encrypt the disk of each laptop. It could add entries
+    of the origins it may send, and change or delete none. SELECT * FROM office.history
     WHERE laptop = 'truck-2' ORDER BY pushed_at lists them; a wrong one is put right by a new entry.
     It could also put false rows and flags in the views, of any property: fieldbook hub refresh URL
     makes those that it made last anew, and with --all everything.
 
-    What the hub proves: that an entry is unaltered, and which laptop sent it. It does not prove
-    which person typed it, nor that the laptop's clock was right.
+    What the hub proves: that an entry is unaltered, and which laptop sent it. Its signature proves
+    which laptop's key made it. Neither proves which person typed it, nor that the clock was right.
+    fieldbook laptops shows the words of each key: compare them once, by voice.
 
     Rows, flags and dates: laptops and fieldbook hub refresh work them out of the entries, and the
     views of the schema office show them. up_to_date is false where entries are newer, or where the

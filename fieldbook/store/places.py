@@ -160,6 +160,11 @@ class Places:
         sent = self.cursor(f"{_SENT}{office}")
         return sent.number if sent.id == state else 0
 
+    def save_cursor(self, place: str, cursor: PullCursor) -> None:
+        """Keep how far something was received from an office, or sent to it."""
+        with self._writing():
+            save_cursor(self._connection, place, cursor)
+
     def files_at(self, office: str) -> set[str]:
         """The hashes of the attached files that an office is known to have."""
         query = "SELECT sha256 FROM office_file WHERE place_id = ?"

@@ -11,7 +11,7 @@ from fieldbook.store.journal import append, conflicts
 from fieldbook.store.journal.entry import SELECT_ENTRIES, Entry, from_row
 from fieldbook.store.journal.latest_versions import state_of
 from fieldbook.store.seals import seal_table
-from fieldbook.store.seals.seal import size_of
+from fieldbook.store.seals.seal import Seal, size_of
 from fieldbook.store.seals.seal_table import Stored
 from fieldbook.store.sqlite.transactions import Transactions
 
@@ -110,6 +110,11 @@ class Shared:
                 batch.append(stored)
         if batch:
             yield batch
+
+    def own_seals_after(self, number: int) -> list[Seal]:
+        """The seals with a number above this one of the origins that the book writes under."""
+        with self._reading():
+            return seal_table.own_seals_after(self._connection, number)
 
     def last_seal(self) -> int:
         """The number of the newest seal, 0 if there is none."""

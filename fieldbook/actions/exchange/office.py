@@ -33,7 +33,9 @@ def exchange_with_office(book: Book, url: str, progress: ShowProgress) -> Exchan
         files_received=done.files_received,
         files_sent=done.files_sent,
         refused=tuple(sorted(done.refused)),
-        notes=tuple(_notes(done, url)),
+        notes=(*done.warnings, *_notes(done, url)),
+        unsigned=done.unsigned,
+        wrongly_signed=done.wrongly_signed,
     )
 
 

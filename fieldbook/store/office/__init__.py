@@ -10,7 +10,7 @@ At the office: `setup.py` makes the hub and lets laptops in. Its SQL is in `offi
 entries, and who may add which), `turn_sql.py` (laptops add entries in turns), `door_sql.py` (a
 laptop's quota, and what is refused from it), `laptop_roles.py` (each laptop's role) and `views.py`
 (what the office reads). What Python works out from the entries, and the hub keeps for those views,
-is the room `derived/`.
+is the room `derived/`; seals, which prove who made an entry, are in `sealed/`.
 
 This room imports the journal and the open `Book`. psycopg takes long to import, so only commands
 that speak with an office import this room.

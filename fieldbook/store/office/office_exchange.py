@@ -24,6 +24,7 @@ from fieldbook.store.office.office_tables import LAPTOPS, LAYOUT
 from fieldbook.store.office.pull import pull
 from fieldbook.store.office.pull_chosen import fetch_job, pull_chosen
 from fieldbook.store.office.push import push, state_of_entries
+from fieldbook.store.office.sealed.office_seals import exchange_seals, pull_distrusted
 
 _BATCHES = ((500, 1000), (100, 200), (20, 50))
 """Entries sent and received at a time, by attempt: a bad connection lets only few through."""
@@ -53,6 +54,7 @@ def exchange(
     what the office shows of a job. Raises BookError; what was exchanged before stays.
     """
     result, attempt = OfficeResult(), 0
+    result.warnings += filter(None, [book.seal_entries()])
     while True:
         done_before, connected = result.done, False
         try:
@@ -86,6 +88,7 @@ def fetch_property(
         with connect_office(url) as connection:
             place = f"office {_identify_hub(connection)[0]}"
             session = Session(connection, book, place, OfficeResult(), progress)
+            exchange_seals(session)
             entries = fetch_job(session, job_id, _BATCHES[0][1])
             if entries:
                 pull_files(session, path_of)
@@ -99,11 +102,13 @@ def _exchange(
 ) -> None:
     session.result.held_back.clear()
     last, state = session.book.places.last_number(), state_of_entries(session.connection)
+    exchange_seals(session)
     push(session, batches[0], state)
     if session.book.keeping.is_chosen():
         pull_chosen(session, batches[1])
     else:
         pull(session, batches[1])
+    pull_distrusted(session)
     # After the cursor, which proves that the office was not restored to what it was before.
     if not (session.result.unfit or session.result.held_back):
         session.book.places.record_sent(session.place, last, state)

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from fieldbook.store.book import Book
+from fieldbook.store.journal.receive import Received
 from fieldbook.store.office.connection import OfficeConnection
 
 
@@ -27,7 +28,9 @@ class OfficeResult:
     `to_see` say of about how many. `waiting` are the ids of entries that arrived before a parent,
     `unfit` of those that the office's database cannot hold. `held_back` counts, by origin and the
     laptop that owns it, the entries that another laptop has to send. `refused` holds a sentence
-    for each attached file that was not sent or not received.
+    for each attached file that was not sent or not received. `unsigned` and `wrongly_signed` count
+    received entries whose maker nothing proves; `warnings` are sentences on that, and on entries
+    that were refused.
     """
 
     sent: int = 0
@@ -42,6 +45,17 @@ class OfficeResult:
     unfit: set[str] = field(default_factory=set)
     held_back: dict[tuple[str, str], int] = field(default_factory=dict)
     refused: set[str] = field(default_factory=set)
+    unsigned: int = 0
+    wrongly_signed: int = 0
+    warnings: list[str] = field(default_factory=list)
+
+    def add(self, received: Received) -> None:
+        """Count what was received."""
+        self.received += received.new
+        self.waiting |= received.waiting
+        self.unsigned += received.unsigned
+        self.wrongly_signed += received.wrongly_signed
+        self.warnings += received.warnings
 
     @property
     def done(self) -> int:

@@ -180,14 +180,16 @@ _MAY_ADD = {
 """By table, which rows a laptop may add; it may read all of them."""
 
 
-def _refuse_changes(table: str) -> str:
+def refuse_changes(table: str) -> str:
+    """The trigger that refuses every change of a table but new rows."""
     return (
         f"CREATE OR REPLACE TRIGGER kept BEFORE UPDATE OR DELETE OR TRUNCATE "
         f"ON fieldbook.{table} FOR EACH STATEMENT EXECUTE FUNCTION fieldbook.refuse();"
     )
 
 
-def _row_security(table: str, may_add: str) -> str:
+def row_security(table: str, may_add: str) -> str:
+    """Row-level security of a table: all may be read, and those added that `may_add` allows."""
     return (
         f"ALTER TABLE fieldbook.{table} ENABLE ROW LEVEL SECURITY;\n"
         f"DROP POLICY IF EXISTS all_read ON fieldbook.{table};\n"
@@ -217,9 +219,9 @@ GRANT EXECUTE ON FUNCTION fieldbook.sealed_id, fieldbook.takes TO {LAPTOPS};
 
 GUARDS = "\n".join(
     (
-        *(_refuse_changes(table) for table in _NEVER_CHANGED),
+        *(refuse_changes(table) for table in _NEVER_CHANGED),
         _TRIGGERS_AND_RIGHTS,
-        *(_row_security(table, may_add) for table, may_add in _MAY_ADD.items()),
+        *(row_security(table, may_add) for table, may_add in _MAY_ADD.items()),
     )
 )
 """The triggers, rights and row-level security of the tables; run again they change nothing."""

@@ -40,9 +40,8 @@ def pull(session: Session, batch: int) -> None:
         before, cursor = cursor, _advance(cursor, rows, sent if not more else [])
         if cursor != before:
             received = session.book.receive_from_office(entries, session.place, cursor)
-            result.received += received.new
+            result.add(received)
             result.seen += cursor.number - before.number
-            result.waiting |= received.waiting
             session.report()
 
 

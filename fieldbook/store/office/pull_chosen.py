@@ -67,8 +67,7 @@ def _take_in(session: Session, jobs: Sequence[str], newest: PullCursor, batch: i
     """Receive all entries of some jobs in one transaction: never a part of a property."""
     entries = [entry for page in _pages(session, jobs, 0, newest, batch) for _, entry in page]
     received = session.book.receive_jobs(entries, session.place, jobs)
-    session.result.received += received.new
-    session.result.waiting |= received.waiting
+    session.result.add(received)
     session.result.seen += len(jobs)
     session.report()
     return len(entries)
@@ -89,8 +88,7 @@ def _pull_new(
 
 def _receive(session: Session, entries: list[Entry], cursor: PullCursor) -> None:
     received = session.book.receive_from_office(entries, session.place, cursor)
-    session.result.received += received.new
-    session.result.waiting |= received.waiting
+    session.result.add(received)
     session.report()
 
 

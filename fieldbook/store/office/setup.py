@@ -29,6 +29,8 @@ from fieldbook.store.office.laptop_roles import (
     open_databases,
 )
 from fieldbook.store.office.office_tables import LAPTOPS, LAYOUT, READERS
+from fieldbook.store.office.sealed import seals_sql
+from fieldbook.store.office.sealed.shut_out import distrust_keys, trust_again
 from fieldbook.store.office.views import office_views
 
 _NAME = re.compile(r"[a-z][a-z0-9_-]{0,39}")
@@ -82,8 +84,10 @@ def make_hub(url: str, *, alone: bool = False) -> list[str]:
             derived_sql.FUNCTIONS,
             derived_sql.COUNT_ALL,
             door_sql.DOOR,
+            seals_sql.TABLES,
             office_tables.GUARDS,
             derived_sql.TRIGGERS_AND_RIGHTS,
+            seals_sql.TRIGGERS_AND_RIGHTS,
         ):
             connection.execute(script.encode())
         _write_layout(connection)
@@ -120,11 +124,16 @@ def add_laptop(url: str, name: str) -> str:
             "ON CONFLICT (name) DO UPDATE SET removed = NULL",
             (name,),
         )
+        trust_again(connection, name)
     return password
 
 
-def remove_laptop(url: str, name: str) -> None:
-    """Shut a laptop out at once; the entries that it sent stay. Raises BookError."""
+def remove_laptop(url: str, name: str) -> int:
+    """Shut a laptop out at once, and distrust its keys; the entries that it sent stay.
+
+    Returns how many keys. The other laptops learn of them with their next exchange. Raises
+    BookError.
+    """
     with _transaction(url) as connection:
         _check_laptop(connection, name)
         role = sql.Identifier(name)
@@ -139,6 +148,7 @@ def remove_laptop(url: str, name: str) -> None:
         )
         # Only now: a session that slept over derived rows would have kept this waiting.
         connection.execute(_DISOWN, (name,))
+        return distrust_keys(connection, name)
 
 
 def let_send(url: str, origin: str, name: str) -> None:

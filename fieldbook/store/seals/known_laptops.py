@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -127,13 +127,24 @@ class KnownLaptops:
         with self._writing():
             self._distrust(key, by)
 
-    def distrust_by_office(self, keys: Iterable[str]) -> None:
-        """Distrust the keys of laptops that the office shut out, unless this is one of them."""
-        own = public_key()
+    def distrust_by_office(self, keys: Mapping[str, str]) -> None:
+        """Distrust the keys (with a name each) of laptops that the office shut out.
+
+        The office can't make this laptop distrust itself.
+        """
+        query = "SELECT key FROM laptop_key WHERE distrusted_at IS NOT NULL"
+        with self._reading():
+            distrusted = {str(row[0]) for row in self._connection.run(query)}
+        new = keys.keys() - distrusted - {public_key()}
+        if not new:
+            return
         with self._writing():
-            for key in keys:
-                if key != own:
-                    self._distrust(key, _OFFICE)
+            for key in sorted(new):
+                self._connection.run(
+                    "INSERT OR IGNORE INTO laptop_key (key, name, since, seen) VALUES (?, ?, ?, ?)",
+                    (key, keys[key], now(), now()),
+                )
+                self._distrust(key, _OFFICE)
 
     def _distrust(self, key: str, by: str) -> None:
         query = "SELECT origin, max(upto) FROM seal WHERE key = ? AND wrong = '' GROUP BY origin"

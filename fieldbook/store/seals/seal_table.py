@@ -120,6 +120,15 @@ def seals_with_numbers(connection: Connection, numbers: Sequence[int]) -> list[S
     return [_stored(row) for row in connection.run(query, (json.dumps(list(numbers)),))]
 
 
+def own_seals_after(connection: Connection, number: int) -> list[Seal]:
+    """The seals with a number above this one of the origins that the book writes under."""
+    query = (
+        f"SELECT no, wrong, {_COLUMNS} FROM seal WHERE no > ? AND wrong <> 'signature' "
+        "AND origin IN (SELECT id FROM origin) ORDER BY no"
+    )
+    return [_stored(row).seal for row in connection.run(query, (number,))]
+
+
 def last_seal(connection: Connection) -> int:
     """The number of the newest seal, 0 if there is none."""
     return int(connection.run("SELECT coalesce(max(no), 0) FROM seal").value())

@@ -30,7 +30,7 @@ def states(truck: Truck, of: Truck | None = None) -> set[str]:
     origins = set()
     if of is not None:
         with of.open() as book:
-            origins = {entry.origin for entry in all_entries(book) if entry.who == of.who}
+            origins = set(book.last_seqs())
     with truck.open() as book:
         entries = [one for one in all_entries(book) if of is None or one.origin in origins]
         return {proof.state for proof in book.proofs(entries).values()}
