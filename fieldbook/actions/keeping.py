@@ -11,9 +11,10 @@ from collections.abc import Iterable, Iterator, Sequence
 from contextlib import suppress
 from datetime import date, timedelta
 from pathlib import Path
+from threading import Thread
 
 from fieldbook.actions.board.board import Board
-from fieldbook.actions.exchange.exchange_report import ShowProgress, counted
+from fieldbook.actions.exchange.exchange_report import ExchangeReport, ShowProgress, counted
 from fieldbook.actions.exchange.folder_exchange import FILES_FOLDER
 from fieldbook.actions.files.attached_files import fetch_files
 from fieldbook.actions.properties import find_elsewhere, one_property
@@ -26,8 +27,10 @@ from fieldbook.store.errors import BookError
 from fieldbook.store.exchange.fetching import Fetched, fetch_steps, ids_in_files
 from fieldbook.store.exchange.folder import exchange_folder
 from fieldbook.store.holding.keeping import Elsewhere, Held
+from fieldbook.store.journal.entry import Entry
 from fieldbook.store.paths import OFFICE_VARIABLE
 
+_NONE_THERE = "The office has no entries of that property: exchange with it first."
 _SEASON = timedelta(days=365)
 """What was not used for so long may be put away: each property has its visits once a season."""
 
@@ -44,7 +47,7 @@ def fetch_from_office(book: Book, url: str, job_id: str, progress: ShowProgress)
         book, url, job_id, lambda sha256: attached_path(book.path, sha256), progress
     )
     if not count:
-        raise RefusedError("The office has no entries of that property: exchange with it first.")
+        raise RefusedError(_NONE_THERE)
     book.keeping.record_choice(job_id, "picked")
     return count
 
@@ -54,7 +57,7 @@ class FolderFetch:
 
     def __init__(self, book: Book, folder: Path, job_id: str) -> None:
         self._book, self._folder, self._job_id = book, folder, job_id
-        self._fetched = Fetched()
+        self._fetched, self._files = Fetched(), 0
 
     def steps(self) -> Iterator[tuple[int, int]]:
         """Read one file of the folder a step; yields how much is done and of how much.
@@ -68,12 +71,67 @@ class FolderFetch:
             raise RefusedError(
                 refused or f"No file in {self._folder} has that property: ask who keeps it."
             )
-        fetch_files(self._book, exchange_folder(self._folder) / FILES_FOLDER)
+        there = exchange_folder(self._folder) / FILES_FOLDER
+        self._files, _ = fetch_files(self._book, there)
         self._book.keeping.record_choice(self._job_id, "picked")
 
-    def sentence(self) -> str:
-        """What came."""
-        return f"{counted(self._fetched.entries, 'entry', 'entries')} came from {self._folder}."
+    def report(self) -> ExchangeReport:
+        """What came so far."""
+        refused = () if self._fetched.entries else tuple(self._fetched.refused)
+        return ExchangeReport(self._fetched.new, 0, 0, self._files, 0, refused)
+
+
+class OfficeFetch:
+    """One property on its way from the office; a thread waits for the network."""
+
+    def __init__(self, book: Book, url: str, job_id: str) -> None:
+        self._book, self._url, self._job_id = book, url, job_id
+        self._progress = (0, 1)
+        self._read: tuple[str, list[Entry]] | None = None
+        self._failed: BookError | None = None
+        self._new = 0
+
+    def steps(self) -> Iterator[tuple[int, int]]:
+        """Read the entries, then receive them; yields how much is read and of how much.
+
+        Raises BookError where the office can't be reached, RefusedError where it has none. Attached
+        files come with the next exchange.
+        """
+        reading = Thread(target=self._ask, daemon=True)
+        reading.start()
+        while reading.is_alive():
+            yield self._progress
+        if self._failed is not None:
+            raise self._failed
+        place, entries = self._read or ("", [])
+        if not entries:
+            raise RefusedError(_NONE_THERE)
+        self._new = self._book.receive_jobs(entries, place, [self._job_id]).new
+        self._book.keeping.record_choice(self._job_id, "picked")
+
+    def report(self) -> ExchangeReport:
+        """What came so far."""
+        return ExchangeReport(self._new, 0, 0, 0, 0)
+
+    def _ask(self) -> None:
+        """Read from the office, in the thread: the book is used by the app's own alone."""
+        from fieldbook.store.office.office_exchange import read_property  # noqa: PLC0415
+
+        def show(done: int, total: int) -> None:
+            self._progress = done, total
+
+        try:
+            self._read = read_property(self._url, self._job_id, show)
+        except BookError as why:
+            self._failed = why
+
+
+def fetching(book: Book, job_id: str, address: str) -> FolderFetch | OfficeFetch:
+    """What fetches a property from wherever that is possible. Raises as `where_from`."""
+    source = where_from(book, address)
+    if isinstance(source, Path):
+        return FolderFetch(book, source, job_id)
+    return OfficeFetch(book, source, job_id)
 
 
 def office_address() -> str:
@@ -103,10 +161,10 @@ def fetch(book: Book, job_id: str, address: str, progress: ShowProgress) -> str:
     """
     source = where_from(book, address)
     if isinstance(source, Path):
-        fetching = FolderFetch(book, source, job_id)
-        for done, total in fetching.steps():
+        of_folder = FolderFetch(book, source, job_id)
+        for done, total in of_folder.steps():
             progress(done, total)
-        return fetching.sentence()
+        return f"{counted(of_folder.report().received, 'entry', 'entries')} came from {source}."
     count = fetch_from_office(book, source, job_id, progress)
     return f"{counted(count, 'entry', 'entries')} came from the office."
 
@@ -121,6 +179,18 @@ def one_elsewhere(book: BookReader, name: str) -> Elsewhere:
         raise RefusedError(f"{len(found)} properties match “{name}” ({listed}): say more of it.")
     job = one_property(book, name)
     raise RefusedError(f"{job.address} is on this laptop already.")
+
+
+def hold_chosen(book: Book) -> str:
+    """Take chosen properties alone from now on; returns a sentence on what this laptop holds."""
+    book.keeping.keep_chosen()
+    return what_is_held(book)
+
+
+def hold_whole(book: Book) -> str:
+    """Take the whole firm's properties again; returns a sentence on what this laptop holds."""
+    book.keeping.keep_whole()
+    return what_is_held(book)
 
 
 def what_is_held(book: BookReader) -> str:
@@ -164,8 +234,7 @@ def put_away_unused(book: Book, today: date | None = None) -> str:
     stay = len(unused) - len(go)
     said = f"{counted(len(go), 'property is', 'properties are')} put away, {count} entries."
     if stay:
-        said += f" {stay} more were not used for a year, and stay: they are not handed over, or "
-        said += "exchange first."
+        said += f" {stay} more stay: they are not handed over, or not known to be elsewhere."
     return said + _files_that_stay(kept)
 
 

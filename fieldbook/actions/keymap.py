@@ -65,6 +65,13 @@ ACTIONS: tuple[Action, ...] = (
         _BOARD,
     ),
     Action(
+        "keep",
+        ("alt+h",),
+        "What this laptop holds",
+        "The whole firm's properties, or chosen ones; puts the property away that is highlighted.",
+        _BOARD,
+    ),
+    Action(
         "find",
         ("f8", "slash"),
         "Find a property",

@@ -16,6 +16,7 @@ from fieldbook.records.base import WORK_PLACES
 from fieldbook.records.printable import printable
 
 NOT_HERE = "(not here)"
+_NOT_KNOWN = "…"
 NO_PROPERTY = "No property yet: fieldbook opens the board."
 
 
@@ -28,7 +29,10 @@ def print_board(rows: Iterable[BoardRow]) -> None:
         flushed = f"{row.flushed} of {row.zones}" if row.zones else "-"
         zones, still_open = str(row.zones or "-"), str(row.open or "-")
         step = f"{NOT_HERE}: {row.next}".removesuffix(": ") if row.elsewhere else row.next
-        cells = (row.address, row.customer, zones, flushed, step, row.flags, still_open)
+        flags = row.flags
+        if row.elsewhere and not row.known:
+            zones = flushed = flags = still_open = _NOT_KNOWN
+        cells = (row.address, row.customer, zones, flushed, step, flags, still_open)
         table.add_row(*map(literal, cells))
     console().print(table if table.row_count else NO_PROPERTY)
 

@@ -43,6 +43,10 @@ _REPORT_EVERY_S = 1.0
 _GUIDED = "Ctrl+P, guided: a first job in two minutes"
 _MOST_NAMED = 8
 """So many properties stand in the palette at most."""
+_AS_IT_IS = "Leave it as it is"
+_HOLD_ALL = "Hold the whole firm's properties: the next exchange brings them"
+_HOLD_CHOSEN = "Hold chosen properties: take no others from now on"
+_PUT_UNUSED = "Put away what was not used here for a year"
 _KEEP, _REMOVE = "Keep it", "Remove it (Ctrl+Z on the board brings it back)"
 
 
@@ -133,6 +137,9 @@ class OpenBook:
             return f"{kept_not} {in_keys_in_use(say(_GUIDED))}"
         count, stale = self.book.board.count(), self.board.stale_count()
         what = "1 property" if count == 1 else f"{count} properties"
+        far = self.book.keeping.count_elsewhere()
+        if far:
+            what += f", {far} of them not on this laptop"
         return f"fieldbook - {say(what)}" + (
             f", {say(f'{stale} still to be read')}" if stale else ""
         )
@@ -203,7 +210,57 @@ def _new(opened: OpenBook, screen: BoardScreen, _row: BoardRow | None) -> None:
 def _open(opened: OpenBook, screen: BoardScreen, row: BoardRow | None) -> None:
     if row is None:
         raise RefusedError("There is no property to open: Ins adds one.")
+    if row.elsewhere:
+        _fetch(opened, screen, row)
+        return
+    if opened.book.keeping.is_chosen():
+        opened.book.keeping.record_choice(row.job_id, "opened")
     opened.open_job(screen, row.job_id, opened.board.current(row).place)
+
+
+def _fetch(opened: OpenBook, screen: BoardScreen, row: BoardRow) -> None:
+    """Fetch a property that is not on this laptop, then open it. Raises RefusedError."""
+    from fieldbook.actions.keeping import fetching
+    from fieldbook.screens.pages.exchange_page import FetchPage
+
+    def fetched(_: None) -> None:
+        opened.show_on(screen, row.job_id)
+        if opened.book.keeping.is_here(row.job_id):
+            _attempt(screen, lambda: opened.open_job(screen, row.job_id, row.place))
+
+    steps = fetching(opened.book, row.job_id, row.address)
+    screen.app.push_screen(FetchPage(steps, row.address), fetched)
+
+
+def _keep(opened: OpenBook, screen: BoardScreen, row: BoardRow | None) -> None:
+    """Ask what this laptop is to hold; the first answer changes nothing."""
+    from fieldbook.actions import keeping
+
+    book = opened.book
+    answers: list[tuple[str, Callable[[], str]]] = [(_AS_IT_IS, lambda: "")]
+    if row is not None and not row.elsewhere:
+        job_id = row.job_id
+        put_away = f"Put {row.address} away from this laptop"
+        answers.append((put_away, lambda: keeping.put_away(book, job_id)))
+    answers.append(
+        (_HOLD_ALL, lambda: keeping.hold_whole(book))
+        if book.keeping.is_chosen()
+        else (_HOLD_CHOSEN, lambda: keeping.hold_chosen(book))
+    )
+    answers.append((_PUT_UNUSED, lambda: keeping.put_away_unused(book)))
+
+    def do(index: int) -> None:
+        said = answers[index][1]()
+        opened.show_on(screen)
+        if said:
+            screen.say(said)
+
+    def answered(index: int | None) -> None:
+        if index is not None:
+            _attempt(screen, lambda: do(index))
+
+    words = [words for words, _ in answers]
+    screen.app.push_screen(Choose(keeping.what_is_held(book), words), answered)
 
 
 def _find(opened: OpenBook, screen: BoardScreen, _row: BoardRow | None) -> None:
@@ -312,6 +369,7 @@ BOARD_COMMANDS: Mapping[str, Callable[[OpenBook, BoardScreen, BoardRow | None], 
     "explain": _explain,
     "day": _day,
     "exchange": _exchange,
+    "keep": _keep,
     "who": _ask_who,
     "theme": _change_theme,
     "language": _change_language,

@@ -332,7 +332,7 @@ class Book(BookReader):
                 received = receive(self._connection, taken, came)
             else:
                 received = self._accept(taken, seals, came)
-            passing.keep_lines(came)
+            passing.keep_lines(f"entries in file {came[:8]}{came[36:47]}")
             remember(passing)
         self._after_append()
         return received

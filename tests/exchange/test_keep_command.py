@@ -69,5 +69,5 @@ def test_what_was_not_used_for_a_year_is_put_away_where_it_may_be(
         assert put_away_unused(book).startswith("0 properties are put away")
         said = put_away_unused(book, date.today() + timedelta(days=400))
         assert said.startswith("2 properties are put away")
-        assert "1 more were not used for a year, and stay" in said
+        assert "1 more stay: they are not handed over" in said
         assert book.keeping.held_jobs() == [own]

@@ -121,7 +121,9 @@ def from_stored(stored: StoredRow, today: date) -> BoardRow:
         **held,
         places=tuple(STATES[int(digit)] for digit in stored.places or ""),
         runs_out=RunsOut.from_stored(stored.runs_out or ""),
-        known=stored.valid_until >= today.isoformat(),
+        # A line that was made from a few entries, without the checks, says nothing of places.
+        known=stored.valid_until >= today.isoformat()
+        and not (held.get("elsewhere") and not stored.places),
     )
 
 

@@ -93,7 +93,7 @@ class BoardList(ScrollView, can_focus=True):
         """The ids of the jobs in view whose rows are still to be made."""
         top = int(self.scroll_offset.y)
         rows = (self._row_at(index) for index in range(top, top + self.size.height))
-        return [row.job_id for row in rows if row is not None and not row.known]
+        return [row.job_id for row in rows if row is not None and not (row.known or row.elsewhere)]
 
     def show(self, listing: Listing, job_id: str | None = None, *, stay: bool = True) -> None:
         """List these properties, `job_id` highlighted, else the one that was highlighted before.

@@ -74,6 +74,8 @@ class BoardScreen(Screen[None]):
         self._listing: Listing | None = None
         self._found: SearchResult | None = None
         self._shown_on = date.today()
+        self._said_on: str | None = None
+        """The property highlighted while a sentence was shown, which still stands."""
 
     def compose(self) -> ComposeResult:
         """The title, the column heads, the list, a line about the one highlighted, the keys."""
@@ -160,10 +162,20 @@ class BoardScreen(Screen[None]):
     def show_found(self, found: SearchResult | None) -> None:
         """Show only the properties found; all of them where nothing was searched for."""
         self._found = found if found is not None and found.typed else None
+        self._said_on = None
         self._list(None, stay=False)
 
     def say(self, text: str, *, bad: bool = False) -> None:
-        """Show a sentence about what was done, or why it was refused (`bad`)."""
+        """Show a sentence about what was done, or why it was refused (`bad`).
+
+        It stays until another row is highlighted: the list tells of the same row again when the
+        board comes back to the front.
+        """
+        row = self.query_one(BoardList).row
+        self._said_on = row.job_id if row is not None else ""
+        self._show_hint(text, bad=bad)
+
+    def _show_hint(self, text: str, *, bad: bool = False) -> None:
         hint = self.query_one("#hint-line", Static)
         hint.set_class(bad, "bad")
         hint.update(Content(in_keys_in_use(shown(text))))
@@ -194,20 +206,28 @@ class BoardScreen(Screen[None]):
         """Show whose property it is and how to get in, or where the words were found."""
         row = event.row
         if row is None:
-            self.say("")
+            self._show_hint("")
             return
+        if row.job_id == self._said_on:
+            return
+        self._said_on = None
         known = " | ".join(part for part in (row.customer, row.phone, row.access) if part)
         if self._found is not None:
             where = self._found.where(row.job_id) or known
-            self.say(f"“{self._found.typed}”: {len(self._found)} found, Esc shows all. {where}")
+            self._show_hint(
+                f"“{self._found.typed}”: {len(self._found)} found, Esc shows all. {where}"
+            )
             return
         width = max(self.size.width - 2, 20)
+        step = f"Next: {row.next}" if row.known and row.next else ""
+        if row.elsewhere:
+            step = f"Not here: Enter fetches it. As of {row.changed}, {row.elsewhere}."
         lines = (
-            shown(f"Next: {row.next}") if row.known and row.next else "",
+            shown(step),
             known or say("Customer and access are entered at the street (1)."),
             shown(in_words(row, date.today())),
         )
-        self.say("\n".join(fit(line, width).rstrip() for line in lines if line))
+        self._show_hint("\n".join(fit(line, width).rstrip() for line in lines if line))
 
     def on_board_list_opened(self) -> None:
         """Open the property that was clicked."""

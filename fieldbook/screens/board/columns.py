@@ -103,7 +103,7 @@ def row_content(row: BoardRow, room: int, *, here: bool = False) -> Content:
         (row.customer, widths.customer, ""),
         (flushed if row.known else _UNKNOWN, widths.flushed, ""),
         (bar(row, widths.places), widths.places, ""),
-        (shown(row.next) if row.known else say("Being read ..."), widths.next, ""),
+        (_next(row), widths.next, ""),
         (ends, widths.runs_out, ends_style),
         (flags if row.known else _UNKNOWN, widths.flags, _flag_style(row)),
         (right(str(row.open or "-") if row.known else _UNKNOWN, widths.open), widths.open, ""),
@@ -112,6 +112,13 @@ def row_content(row: BoardRow, room: int, *, here: bool = False) -> Content:
     if here:
         return Content(_GAP.join(part.plain for part in parts))
     return Content(_GAP).join(parts)
+
+
+def _next(row: BoardRow) -> str:
+    """The next step, behind a sign where the property is not on this laptop."""
+    if row.elsewhere:
+        return f"({say('not here')}) {shown(row.next)}".rstrip()
+    return shown(row.next) if row.known else say("Being read ...")
 
 
 def _cell(text: str | Content, width: int, style: str) -> Content:

@@ -1,9 +1,12 @@
-"""The page of an exchange through a folder. Keys are handled between its steps: Esc stops it."""
+"""The pages of an exchange through a folder, and of one property that is being fetched.
+
+Keys are handled between the steps: Esc stops it.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import ClassVar
+from typing import ClassVar, Protocol
 
 from textual.app import ComposeResult
 from textual.binding import BindingType
@@ -11,7 +14,7 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
-from fieldbook.actions.exchange.folder_exchange import FolderExchange
+from fieldbook.actions.exchange.exchange_report import ExchangeReport
 from fieldbook.actions.refused import RefusedError
 from fieldbook.languages.in_use import say, shown
 from fieldbook.screens.widgets.edge_lines import KeyLine
@@ -21,6 +24,17 @@ from fieldbook.store.errors import BookError
 _BETWEEN_STEPS_S = 0.01
 _BAR = 30
 _STOPS = "Each file received is kept: after a stop, exchange again to go on."
+_LEAVES_IT = "After a stop nothing of it is on this laptop."
+
+
+class InSteps(Protocol):
+    """What is done a step at a time, such as an exchange through a folder."""
+
+    def steps(self) -> Iterator[tuple[int, int]]:
+        """Yields how much is done and of how much. Raises RefusedError or BookError."""
+
+    def report(self) -> ExchangeReport:
+        """What was done so far."""
 
 
 class ExchangePage(FrontScreen[None]):
@@ -28,18 +42,20 @@ class ExchangePage(FrontScreen[None]):
 
     BINDINGS: ClassVar[list[BindingType]] = [("escape,enter,q", "dismiss(None)", "Stop or close")]
 
-    def __init__(self, exchange: FolderExchange, where: str) -> None:
+    hint = _STOPS
+
+    def __init__(self, exchange: InSteps, where: str) -> None:
         """`where` names the folder to the crew."""
         super().__init__()
-        self._exchange, self._where = exchange, where
+        self._exchange, self._title = exchange, f"Exchange through {where}"
         self._steps: Iterator[tuple[int, int]] = exchange.steps()
 
     def compose(self) -> ComposeResult:
         """The folder, how far the exchange is, how to stop it."""
         with VerticalScroll(classes="dialog reading"):
-            yield Static(Content(say(f"Exchange through {self._where}")), classes="dialog-title")
+            yield Static(Content(say(self._title)), classes="dialog-title")
             yield Static(id="progress", markup=False)
-            yield Static(Content(say(_STOPS)), id="hint")
+            yield Static(Content(say(self.hint)), id="hint")
             yield KeyLine()
 
     def on_mount(self) -> None:
@@ -72,3 +88,20 @@ class ExchangePage(FrontScreen[None]):
 
     def _show(self, text: str) -> None:
         self.query_one("#progress", Static).update(Content(shown(text)))
+
+
+class FetchPage(ExchangePage):
+    """Shows how far the fetching of one property is; it closes by itself once that is here."""
+
+    hint = _LEAVES_IT
+
+    def __init__(self, fetching: InSteps, address: str) -> None:
+        """`address` names the property to the crew."""
+        super().__init__(fetching, "")
+        self._title = f"Fetching {address}"
+
+    def _end(self, sentences: list[str], *, bad: bool = False) -> None:
+        if bad or self._exchange.report().refused:
+            super()._end(sentences, bad=bad)
+        else:
+            self.dismiss(None)

@@ -112,7 +112,7 @@ def _line_of(connection: Connection, job_id: str) -> FarLine:
         job_id,
         plain_row(json.loads(row[0])),
         str(wall)[:10],
-        f"this laptop, put away on {at[:10]}",
+        f"put away here on {at[:10]}",
         plain_places(row[1]),
         plain_runs_out(row[2]),
         off_board,

@@ -10,6 +10,7 @@ from collections.abc import Callable
 
 from fieldbook.store.book import Book
 from fieldbook.store.errors import BookError
+from fieldbook.store.journal.entry import Entry
 from fieldbook.store.office.connection import (
     ConnectionLostError,
     OfficeConnection,
@@ -22,7 +23,7 @@ from fieldbook.store.office.files import PathOfFile, pull_files, push_files
 from fieldbook.store.office.office_session import OfficeResult, Session
 from fieldbook.store.office.office_tables import LAPTOPS, LAYOUT
 from fieldbook.store.office.pull import pull
-from fieldbook.store.office.pull_chosen import fetch_job, pull_chosen
+from fieldbook.store.office.pull_chosen import fetch_job, pull_chosen, read_job
 from fieldbook.store.office.push import push, state_of_entries
 from fieldbook.store.office.sealed.office_seals import exchange_seals, pull_distrusted
 
@@ -93,6 +94,21 @@ def fetch_property(
             if entries:
                 pull_files(session, path_of)
             return entries
+    except ConnectionLostError as why:
+        raise BookError(str(why)) from why
+
+
+def read_property(
+    url: str, job_id: str, progress: Callable[[int, int], None]
+) -> tuple[str, list[Entry]]:
+    """Read every entry that the office has of one property, without a book.
+
+    Returns the id under which a book remembers the office, and the entries. Raises BookError.
+    """
+    try:
+        with connect_office(url) as connection:
+            place = f"office {_identify_hub(connection)}"
+            return place, read_job(connection, job_id, _BATCHES[0][1], progress)
     except ConnectionLostError as why:
         raise BookError(str(why)) from why
 
