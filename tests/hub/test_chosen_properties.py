@@ -10,7 +10,7 @@ from an_office import Office
 from office_trucks import OfficeTruck
 
 from fieldbook.actions.board.board import Board
-from fieldbook.actions.keeping import fetch_from_office, put_away
+from fieldbook.actions.keeping import OfficeFetch, fetch_from_office, put_away
 from fieldbook.actions.properties import remove_property
 from fieldbook.actions.refused import RefusedError
 from fieldbook.records.base import new_id
@@ -162,3 +162,23 @@ def test_a_line_shows_what_the_office_worked_out(office: Office, tmp_path: Path)
     two.exchange()
     with two.open() as book:
         assert Board(book).all_rows() == []
+
+
+def test_the_app_fetches_a_property_while_a_thread_waits_for_the_network(
+    office: Office, tmp_path: Path
+) -> None:
+    one, two = OfficeTruck(office, tmp_path, "AB"), ChosenTruck(office, tmp_path, "CD")
+    two.choose()
+    elm = one.add("12 Elm Street", 3)
+    one.exchange()
+    two.exchange()
+    with two.open() as book:
+        fetching = OfficeFetch(book, two.url, elm)
+        for done, total in fetching.steps():
+            assert done <= total
+        assert fetching.report().received == len(one.ids())
+        again = OfficeFetch(book, two.url, "no such property")
+        with pytest.raises(RefusedError, match="The office has no entries of that property"):
+            list(again.steps())
+    assert two.exchange().received == 0
+    assert (two.jobs(), two.lines()) == (one.jobs(), {})

@@ -24,10 +24,9 @@ from fieldbook.store.office.office_tables import ENTRY_COLUMNS
 from fieldbook.store.office.pulled_rows import entry_of
 
 _MOST_ASKED = 1_000
-_HAS_DERIVED = "SELECT to_regclass('fieldbook.freshness') IS NOT NULL"
 # Of each property its newest entry: so a line can say whether it is older. One row a property, of
 # which there are far fewer than entries.
-_FRESH = "SELECT job_id, newest FROM fieldbook.freshness WHERE newest > %s ORDER BY job_id"
+_FRESH = "SELECT job_id, newest FROM fieldbook.job_state WHERE newest > %s ORDER BY job_id"
 # What an older hub can be asked.
 _CHANGED = """
 SELECT job_id, max(n) FROM fieldbook.entry WHERE n > %s AND n <= %s GROUP BY job_id ORDER BY job_id
@@ -50,18 +49,17 @@ def pull_lines(session: Session, after: int, upto: int) -> None:
 
     A line that was older than its property is asked for again each time.
     """
-    has_derived = session.connection.execute(_HAS_DERIVED).fetchone() == (True,)
-    if has_derived:
+    if session.takes_derived:
         rows = session.connection.execute(_FRESH, (after,)).fetchall()
     else:
         rows = session.connection.execute(_CHANGED, (after, upto)).fetchall()
     newest = {str(row[0]): checked_count(row[1]) for row in rows}
     held = set(session.book.keeping.held_jobs())
-    wanted = {**(_made_since(session) if has_derived else {}), **newest}
+    wanted = {**(_made_since(session) if session.takes_derived else {}), **newest}
     asked = [job for job in wanted if job not in held]
     for start in range(0, len(asked), _MOST_ASKED):
         jobs = {job: wanted[job] for job in asked[start : start + _MOST_ASKED]}
-        lines = _lines(session, jobs) if has_derived else _from_entries(session, jobs)
+        lines = _lines(session, jobs) if session.takes_derived else _from_entries(session, jobs)
         session.book.keeping.save_lines([*lines])
         session.report()
 

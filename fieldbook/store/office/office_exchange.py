@@ -107,7 +107,7 @@ def read_property(
     """
     try:
         with connect_office(url) as connection:
-            place = f"office {_identify_hub(connection)}"
+            place = f"office {_identify_hub(connection)[0]}"
             return place, read_job(connection, job_id, _BATCHES[0][1], progress)
     except ConnectionLostError as why:
         raise BookError(str(why)) from why
