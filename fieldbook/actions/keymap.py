@@ -72,6 +72,14 @@ ACTIONS: tuple[Action, ...] = (
         _BOARD,
     ),
     Action(
+        "closed",
+        ("alt+c",),
+        "Hide or show what is handed over",
+        "Properties that are handed over, with no visit under way; a search finds them all the "
+        "same, and this laptop remembers.",
+        _BOARD,
+    ),
+    Action(
         "find",
         ("f8", "slash"),
         "Find a property",

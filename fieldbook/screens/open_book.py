@@ -46,6 +46,7 @@ _MOST_NAMED = 8
 _AS_IT_IS = "Leave it as it is"
 _HOLD_ALL = "Hold the whole firm's properties: the next exchange brings them"
 _HOLD_CHOSEN = "Hold chosen properties: take no others from now on"
+_CLOSED_ARE_HIDDEN = "What is handed over is not listed: F8 finds it, Alt+C lists it again."
 _PUT_UNUSED = "Put away what was not used here for a year"
 _KEEP, _REMOVE = "Keep it", "Remove it (Ctrl+Z on the board brings it back)"
 
@@ -232,6 +233,14 @@ def _fetch(opened: OpenBook, screen: BoardScreen, row: BoardRow) -> None:
     screen.app.push_screen(FetchPage(steps, row.address), fetched)
 
 
+def _hide_closed(opened: OpenBook, screen: BoardScreen, _row: BoardRow | None) -> None:
+    keeping = opened.book.keeping
+    keeping.hide_closed(not keeping.hides_closed())
+    opened.show_on(screen)
+    hidden = keeping.hides_closed()
+    screen.say(_CLOSED_ARE_HIDDEN if hidden else "What is handed over is listed again.")
+
+
 def _keep(opened: OpenBook, screen: BoardScreen, row: BoardRow | None) -> None:
     """Ask what this laptop is to hold; the first answer changes nothing."""
     from fieldbook.actions import keeping
@@ -370,6 +379,7 @@ BOARD_COMMANDS: Mapping[str, Callable[[OpenBook, BoardScreen, BoardRow | None], 
     "day": _day,
     "exchange": _exchange,
     "keep": _keep,
+    "closed": _hide_closed,
     "who": _ask_who,
     "theme": _change_theme,
     "language": _change_language,

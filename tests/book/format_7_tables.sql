@@ -93,9 +93,10 @@ CREATE TABLE board_line (
   told VARCHAR NOT NULL,
   places VARCHAR,
   runs_out VARCHAR,
+  closed INTEGER,
   UNIQUE (job_id)
 );
-CREATE INDEX board_line_order ON board_line (sort_key, job_id, sought);
+CREATE INDEX board_line_order ON board_line (sort_key, job_id, sought, closed);
 CREATE INDEX board_line_until ON board_line (until);
 CREATE TABLE cable (
   id VARCHAR NOT NULL,
@@ -559,6 +560,7 @@ CREATE TABLE not_here (
   newest INTEGER NOT NULL,
   clocks VARCHAR NOT NULL,
   put_away VARCHAR NOT NULL,
+  closed INTEGER,
   PRIMARY KEY (job_id)
 );
 CREATE TABLE note (

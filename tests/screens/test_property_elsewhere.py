@@ -1,4 +1,4 @@
-"""The board of a laptop with chosen properties: signs, fetching on opening, putting away."""
+"""The board where not all is listed or here: fetching on opening, putting away, handed over."""
 
 from __future__ import annotations
 
@@ -9,8 +9,10 @@ from chosen_trucks import Chosen, through
 from crew import at_the_truck
 from trucks import Truck
 
+from fieldbook.records.base import new_id
 from fieldbook.screens.board.board_screen import BoardScreen
 from fieldbook.screens.job.job_screen import JobScreen
+from fieldbook.store.changes import Add
 from fieldbook.store.paths import OFFICE_VARIABLE, STATE_VARIABLE
 
 
@@ -59,3 +61,28 @@ async def test_a_property_is_put_away_on_the_board(laptop: Path) -> None:
         await crew.press("alt+h", "down", "enter")
         assert "12 Elm Street is put away" in crew.screen()
         assert "(not here)" in crew.screen().splitlines()[2]
+
+
+async def test_what_is_handed_over_leaves_the_list_and_is_still_found(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    one = Truck(tmp_path, "AB")
+    elm = one.begin("12 Elm Street")
+    one.begin("3 Alder Lane")
+    signed = {"kind": "handover", "state": "signed", "signed_at": "2026-05-04T10:00:00+00:00"}
+    with one.open() as book:
+        book.commit(elm, [Add("sign_off", new_id(), signed)], by="AB", what="signed")
+    monkeypatch.setenv(STATE_VARIABLE, str(one.state))
+    async with at_the_truck(one.path) as crew:
+        await crew.wait_for_board()
+        assert "12 Elm Street" in crew.screen()
+        await crew.press("alt+c")
+        assert "12 Elm Street" not in crew.screen()
+        assert "Alt+C lists it again" in crew.screen()
+    async with at_the_truck(one.path) as crew:
+        assert "12 Elm Street" not in crew.screen()
+        await crew.type("e")
+        await crew.enter("lm")
+        assert "12 Elm Street" in crew.screen()
+        await crew.press("escape", "alt+c")
+        assert "12 Elm Street" in crew.screen()

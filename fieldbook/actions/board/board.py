@@ -38,10 +38,10 @@ _Show = Callable[[Iterable[StoredRow]], list[BoardRow]]
 class Listing:
     """Every property on the board, in the board's order, as many as when the listing was made."""
 
-    def __init__(self, stored: StoredBoard, show: _Show) -> None:
-        """Count the properties; no row is read yet."""
-        self._stored, self._show = stored, show
-        self._count = stored.count()
+    def __init__(self, stored: StoredBoard, show: _Show, *, open_only: bool = False) -> None:
+        """Count the properties; no row is read yet. `open_only` leaves out what is closed."""
+        self._stored, self._show, self._open_only = stored, show, open_only
+        self._count = stored.count(open_only=open_only)
 
     def __len__(self) -> int:
         """How many properties are listed."""
@@ -49,11 +49,11 @@ class Listing:
 
     def window(self, first: int, most: int) -> list[BoardRow]:
         """At most `most` rows from the index `first`, which counts from 0."""
-        return self._show(self._stored.page(first, most))
+        return self._show(self._stored.page(first, most, open_only=self._open_only))
 
     def index_of(self, job_id: str) -> int | None:
         """The index of a property; None when it is not listed."""
-        return self._stored.index_of(job_id)
+        return self._stored.index_of(job_id, open_only=self._open_only)
 
 
 class SearchResult(Listing):
@@ -124,7 +124,8 @@ class Board:
         """The properties on the board; if only a few rows are stale, they are made anew first."""
         self._not_stored.clear()
         self._make_few()
-        return Listing(self._stored, self._shown)
+        hides_closed = self._book.keeping.hides_closed()
+        return Listing(self._stored, self._shown, open_only=hides_closed)
 
     def find(self, typed: str) -> SearchResult:
         """The properties that contain every word typed, in any text of their jobs."""

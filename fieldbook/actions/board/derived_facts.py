@@ -52,6 +52,7 @@ def derived_facts(job: LoadedJob, now: date | None = None) -> Derived:
         "places": stored.places,
         "runs_out": stored.runs_out,
         "off_board": bool(job.job.off_board),
+        "closed": stored.closed,
     }
     return Derived(line, [] if job.job.off_board else facts, today, until)
 

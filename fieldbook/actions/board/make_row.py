@@ -12,6 +12,7 @@ from fieldbook.checks.finding import Finding
 from fieldbook.checks.ground.flush import missing_steps
 from fieldbook.checks.next_step import next_step
 from fieldbook.checks.place_progress import place_progress
+from fieldbook.checks.progress.before_visits import visit_under_way
 from fieldbook.checks.progress.deadlines import nearest_deadline
 from fieldbook.checks.registry import counts, flags_hold_until, verdicts
 from fieldbook.checks.verdicts import Verdicts
@@ -61,6 +62,7 @@ def to_store(row: BoardRow, job: LoadedJob, today: date) -> NewRow:
         json.dumps(held),
         "".join(str(STATES.index(state)) for state in row.places),
         row.runs_out.stored if row.runs_out is not None else "",
+        job.signed("handover") is not None and visit_under_way(job, today) is None,
         _search_texts(job),
     )
 

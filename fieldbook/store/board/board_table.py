@@ -23,8 +23,8 @@ _BLANK = (
 # Such a row holds for ever: nothing here could work it out anew.
 _FAR = (
     "INSERT OR IGNORE INTO board_line "
-    "(job_id, sort_key, sought, until, told, places, runs_out) "
-    "SELECT job_id, sort_key, sought, '9999-12-31', told, places, runs_out FROM not_here "
+    "(job_id, sort_key, sought, until, told, places, runs_out, closed) "
+    "SELECT job_id, sort_key, sought, '9999-12-31', told, places, runs_out, closed FROM not_here "
     "WHERE {which} AND off_board = 0 AND job_id NOT IN (SELECT id FROM job)"
 )
 _FAR_GONE = (

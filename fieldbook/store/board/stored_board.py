@@ -16,11 +16,17 @@ from fieldbook.store.sqlite.transactions import Transactions
 _SELECT = f"SELECT {STORED} FROM board_line"
 
 
+def _listed(open_only: bool) -> str:
+    # A row that is yet to be worked out is listed until it is known to be closed.
+    return "closed IS NOT 1" if open_only else "1"
+
+
 @dataclass(frozen=True)
 class NewRow:
     """A board row to be saved: also its place in the order and the texts that find the job.
 
-    A part of a word is found in `search_text`, the beginning of a word in `texts`. The other fields
+    A part of a word is found in `search_text`, the beginning of a word in `texts`. `closed`: it is
+    handed over, and no visit is under way. The other fields
     are those of StoredRow.
     """
 
@@ -31,6 +37,7 @@ class NewRow:
     content: str
     places: str
     runs_out: str
+    closed: bool
     texts: search.LabelledTexts
 
 
@@ -41,9 +48,9 @@ class StoredBoard:
         self._connection = transactions.connection
         self._reading, self._writing = transactions.reading, transactions.writing
 
-    def count(self) -> int:
-        """How many properties are on the board."""
-        return self._count("SELECT count(*) FROM board_line")
+    def count(self, *, open_only: bool = False) -> int:
+        """How many properties are on the board; `open_only` leaves out those that are closed."""
+        return self._count(f"SELECT count(*) FROM board_line WHERE {_listed(open_only)}")
 
     def is_complete(self) -> bool:
         """Whether there are as many rows as properties on the board."""
@@ -76,9 +83,9 @@ class StoredBoard:
         newest = "SELECT units FROM job WHERE off_board IS NOT 1 ORDER BY id DESC LIMIT 1"
         return next((str(row[0]) for row in self._rows(newest)), "")
 
-    def page(self, first: int, most: int) -> list[StoredRow]:
+    def page(self, first: int, most: int, *, open_only: bool = False) -> list[StoredRow]:
         """At most `most` rows in the board's order, from index `first`, which counts from 0."""
-        query = f"{_SELECT} ORDER BY sort_key, job_id LIMIT ? OFFSET ?"
+        query = f"{_SELECT} WHERE {_listed(open_only)} ORDER BY sort_key, job_id LIMIT ? OFFSET ?"
         return [StoredRow(*row) for row in self._rows(query, most, first)]
 
     def rows_numbered(self, numbers: Sequence[int]) -> list[StoredRow]:
@@ -97,12 +104,13 @@ class StoredBoard:
         rows = self._rows("SELECT id FROM board_line WHERE job_id = ?", job_id)
         return next((int(row[0]) for row in rows), None)
 
-    def index_of(self, job_id: str) -> int | None:
-        """The index of a job's row in the board's order; None if it has none."""
-        if self.number_of(job_id) is None:
+    def index_of(self, job_id: str, *, open_only: bool = False) -> int | None:
+        """The index of a job's row in the board's order; None if it has none there."""
+        listed = f"SELECT count(*) FROM board_line WHERE job_id = ? AND {_listed(open_only)}"
+        if not self._count(listed, job_id):
             return None
         before = (
-            "SELECT count(*) FROM board_line WHERE (sort_key, job_id) < "
+            f"SELECT count(*) FROM board_line WHERE {_listed(open_only)} AND (sort_key, job_id) < "
             "(SELECT sort_key, job_id FROM board_line WHERE job_id = ?)"
         )
         return self._count(before, job_id)
@@ -143,7 +151,7 @@ class StoredBoard:
             return
         self._connection.run(
             "UPDATE board_line SET sort_key = ?, sought = ?, until = ?, told = ?, places = ?, "
-            "runs_out = ? WHERE id = ?",
+            "runs_out = ?, closed = ? WHERE id = ?",
             (
                 row.sort_key,
                 row.search_text,
@@ -151,6 +159,7 @@ class StoredBoard:
                 row.content,
                 row.places,
                 row.runs_out,
+                int(row.closed),
                 number,
             ),
         )

@@ -36,7 +36,11 @@ def first_rows(path: Path, most: int) -> list[StoredRow]:
 
     Empty where they can't be read at once, whatever the reason: opening the book finds and says it.
     """
-    query = f"SELECT {STORED} FROM board_line ORDER BY sort_key, job_id LIMIT ?"
+    query = (
+        f"SELECT {STORED} FROM board_line WHERE closed IS NOT 1 "
+        "OR NOT EXISTS (SELECT 1 FROM keeping WHERE id = 'closed hidden') "
+        "ORDER BY sort_key, job_id LIMIT ?"
+    )
     try:
         # Read only: it never makes the file, nor rolls back what an interrupted program left.
         address = f"{path.absolute().as_uri()}?mode=ro"

@@ -17,14 +17,14 @@ CARRIED: Mapping[str, Sequence[str]] = {
     "kept_property": ("job_id", "how", "at"),
     "not_here": (
         *("job_id", "sort_key", "sought", "told", "places", "runs_out", "off_board", "changed"),
-        *("made_from", "made_number", "newest", "clocks", "put_away"),
+        *("made_from", "made_number", "newest", "clocks", "put_away", "closed"),
     ),
     "put_away_entry": ("id", "origin", "seq", "job_id"),
 }
 """The tables, with their columns, that a book which is made anew takes over from the old one."""
 Carried = Mapping[str, Sequence[tuple[object, ...]]]
 """The rows of these tables, by table."""
-_CHOSEN = "chosen"
+_CHOSEN, _CLOSED_HIDDEN = "chosen", "closed hidden"
 # Each step of the recursion is one look-up in an index: a book with many entries has few jobs.
 _HELD = """
 WITH RECURSIVE held(id) AS (
@@ -152,6 +152,19 @@ class Keeping:
             self._connection.run(
                 "DELETE FROM passed_over WHERE name NOT IN (SELECT name FROM exchange_file)"
             )
+
+    def hides_closed(self) -> bool:
+        """Whether this laptop's board leaves out what is handed over, except in a search."""
+        query = "SELECT 1 FROM keeping WHERE id = ?"
+        with self._reading():
+            return self._connection.run(query, (_CLOSED_HIDDEN,)).first() is not None
+
+    def hide_closed(self, hidden: bool) -> None:
+        """Leave out of the board what is handed over, or show all again."""
+        with self._writing():
+            self._connection.run("DELETE FROM keeping WHERE id = ?", (_CLOSED_HIDDEN,))
+            if hidden:
+                self._connection.run("INSERT INTO keeping VALUES (?, ?)", (_CLOSED_HIDDEN, now()))
 
     def held_jobs(self) -> list[str]:
         """The ids of all jobs that are here, also those off the board."""

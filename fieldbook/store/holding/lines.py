@@ -28,13 +28,13 @@ _ALL = ""
 """The key of the clock from which on an entry is newer than every cell of the line."""
 _SAVE = """
 INSERT INTO not_here (job_id, sort_key, sought, told, places, runs_out, off_board, changed,
-  made_from, made_number, newest, clocks, put_away)
-VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
+  made_from, made_number, newest, clocks, put_away, closed)
+VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
 ON CONFLICT (job_id) DO UPDATE SET sort_key = excluded.sort_key, sought = excluded.sought,
   told = excluded.told, places = excluded.places, runs_out = excluded.runs_out,
   off_board = excluded.off_board, changed = excluded.changed, made_from = excluded.made_from,
   made_number = excluded.made_number, newest = max(not_here.newest, excluded.newest),
-  clocks = excluded.clocks
+  clocks = excluded.clocks, closed = excluded.closed
 """
 
 
@@ -59,6 +59,7 @@ class FarLine:
     newest: int = 0
     clocks: Mapping[str, int] = field(default_factory=dict)
     put_away: str = ""
+    closed: bool = False
 
 
 def plain_row(content: Mapping[str, Any]) -> dict[str, Any]:
@@ -144,6 +145,7 @@ def line_of(passed: Passed, made_from: str, there: FarLine | None) -> FarLine:
         there.made_number if there is not None else 0,
         there.newest if there is not None else 0,
         clocks,
+        closed=there.closed if there is not None else False,
     )
 
 
@@ -156,12 +158,13 @@ def read_line(connection: Connection, job_id: str) -> FarLine | None:
     """The stored line of a property, or None."""
     query = (
         "SELECT told, changed, made_from, places, runs_out, off_board, made_number, newest, "
-        "clocks, put_away FROM not_here WHERE job_id = ?"
+        "clocks, put_away, closed FROM not_here WHERE job_id = ?"
     )
     row = connection.run(query, (job_id,)).first()
     if row is None:
         return None
-    told, changed, made_from, places, runs_out, off_board, made, newest, clocks, put_away = row
+    told, changed, made_from, places, runs_out, off_board, *others = row
+    made, newest, clocks, put_away, closed = others
     return FarLine(
         job_id,
         json.loads(told),
@@ -174,6 +177,7 @@ def read_line(connection: Connection, job_id: str) -> FarLine | None:
         newest,
         json.loads(clocks),
         put_away,
+        bool(closed),
     )
 
 
@@ -202,6 +206,7 @@ def save_line(connection: Connection, line: FarLine) -> None:
             line.newest,
             json.dumps(line.clocks),
             line.put_away,
+            int(line.closed),
         ),
     )
 

@@ -100,13 +100,13 @@ def _remove_rows(connection: Connection, job_id: str) -> None:
 
 def _line_of(connection: Connection, job_id: str) -> FarLine:
     """The line of a property as its board row has it now."""
-    query = "SELECT told, places, runs_out FROM board_line WHERE job_id = ?"
+    query = "SELECT told, places, runs_out, closed FROM board_line WHERE job_id = ?"
     row = connection.run(query, (job_id,)).first()
     at, off_board = now(), row is None
     if row is None:
         job = connection.run("SELECT address, customer FROM job WHERE id = ?", (job_id,)).first()
         address, customer = job or ("", "")
-        row = (json.dumps({"address": address, "customer": customer}), "", "")
+        row = (json.dumps({"address": address, "customer": customer}), "", "", 0)
     clock, wall = connection.run(_LAST_OF_JOB, (job_id,)).first() or (0, "")
     line = FarLine(
         job_id,
@@ -117,4 +117,4 @@ def _line_of(connection: Connection, job_id: str) -> FarLine:
         plain_runs_out(row[2]),
         off_board,
     )
-    return replace(whole_line(line, int(clock)), put_away=at)
+    return replace(whole_line(line, int(clock)), put_away=at, closed=bool(row[3]))

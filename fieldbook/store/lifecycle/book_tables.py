@@ -109,7 +109,8 @@ class BoardLine(SQLModel, table=True):
 
     `told` is what the board shows, as JSON. It holds up to and with the day `until`; "" marks a row
     that has yet to be worked out. `places` and `runs_out` (as in `StoredRow`) are columns of their
-    own, so that a fieldbook that does not know them can still read `told`. Rows are in the order of
+    own, so that a fieldbook that does not know them can still read `told`. `closed` is 1 once it is
+    handed over and no visit is under way. Rows are in the order of
     `sort_key`. `sought` is the text in which a part of a word is found. The full-text table stores
     the job's texts under this row's `id`, which is why SQLite must never give an `id` to a second
     job (autoincrement).
@@ -117,8 +118,8 @@ class BoardLine(SQLModel, table=True):
 
     __tablename__ = "board_line"
     __table_args__: ClassVar[tuple[object, ...]] = (
-        # With `sought` in it, a search reads this index alone.
-        Index("board_line_order", "sort_key", "job_id", "sought"),
+        # With `sought` and `closed` in it, a search or a listing reads this index alone.
+        Index("board_line_order", "sort_key", "job_id", "sought", "closed"),
         Index("board_line_until", "until"),
         {"sqlite_autoincrement": True},
     )
@@ -131,6 +132,7 @@ class BoardLine(SQLModel, table=True):
     told: str = ""
     places: str | None = None
     runs_out: str | None = None
+    closed: int | None = None
 
 
 class Person(SQLModel, table=True):
@@ -232,6 +234,7 @@ class NotHere(SQLModel, table=True):
     newest: int = 0
     clocks: str = "{}"
     put_away: str = ""
+    closed: int | None = None
 
 
 class TakenIn(SQLModel, table=True):

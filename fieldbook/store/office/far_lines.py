@@ -104,6 +104,7 @@ def _from_row(
             line.get("off_board") is True,
             made_number=made_from,
             newest=max(newest, made_from),
+            closed=line.get("closed") is True,
         ),
         clock if isinstance(clock, int) else 0,
     )
