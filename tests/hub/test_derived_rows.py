@@ -14,10 +14,14 @@ from made_entries import entry
 from office_trucks import OfficeTruck
 from psycopg import errors
 
+from fieldbook.actions.board.derived_facts import derived_facts
 from fieldbook.actions.exchange.office import refresh_hub
+from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.store.journal.entry import Entry
 from fieldbook.store.office.ask import ask, questions
 from fieldbook.store.office.derived import derived_sql
+from fieldbook.store.office.derived.derived_rows import Derived
+from fieldbook.store.office.derived.refresh import Refreshed, refresh
 from fieldbook.store.office.push import insert_entries
 from fieldbook.store.office.setup import make_hub, remove_laptop
 
@@ -306,6 +310,22 @@ def test_an_entry_that_names_another_property_makes_that_of_its_row_old_too(
     assert refreshed(office) == 2
     # As in a book, which merges all entries of a row.
     assert office.ask("SELECT job_id, name FROM office.zone") == [("a", "beds")]
+
+
+def test_a_property_that_changes_while_it_is_worked_out_is_left(office: Office) -> None:
+    insert(office, entry(table="job", row_id="j", value='{"address":"12 Elm Street"}'))
+    seq = 1
+
+    def derive_late(job: LoadedJob) -> Derived:
+        nonlocal seq
+        seq += 1
+        insert(office, entry(seq=seq, table="note", row_id=f"n{seq}", value='{"job_id":"j"}'))
+        return derived_facts(job)
+
+    assert refresh(office.url, derive_late, lambda *_: None) == Refreshed(0, 1)
+    assert outdated(office, "board") == [("12 Elm Street",)]
+    assert refreshed(office) == 1
+    assert len(office.ask("SELECT FROM office.note WHERE up_to_date")) == seq - 1
 
 
 def test_what_this_fieldbook_does_not_know_is_kept_for_one_that_does(office: Office) -> None:

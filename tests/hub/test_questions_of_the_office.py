@@ -7,10 +7,12 @@ import re
 from collections.abc import Iterator, Mapping
 from datetime import date, timedelta
 
+import psycopg
 import pytest
 from an_office import Office
 from click.testing import CliRunner
 from office_trucks import OfficeTruck
+from psycopg import sql
 
 from fieldbook.actions.board.day_list import unsigned, waits_of
 from fieldbook.actions.exchange.office import refresh_hub
@@ -26,6 +28,7 @@ from fieldbook.records.tables.job import Job
 from fieldbook.store.changes import Add, Put
 from fieldbook.store.errors import BookError
 from fieldbook.store.office.ask import ask, questions, statement
+from fieldbook.store.office.setup import laptop_url
 
 NOW = instant(None)
 TODAY = NOW.date()
@@ -198,6 +201,19 @@ def test_every_question_shows_a_property_that_is_not_up_to_date(
 
 def _yesterday() -> str:
     return (date.today() - timedelta(days=1)).isoformat()
+
+
+def test_a_reader_at_the_office_asks_them_all(office: Office, jobs: list[LoadedJob]) -> None:
+    name = f"reader_{office.name}"
+    with psycopg.connect(office.url, autocommit=True) as connection:
+        role = sql.Identifier(name)
+        making = sql.SQL("CREATE ROLE {} LOGIN PASSWORD 'w' IN ROLE fieldbook_office")
+        connection.execute(making.format(role))
+        for question in questions():
+            assert ask(laptop_url(office.url, name, "w"), question) == ask(office.url, question)
+        with pytest.raises(BookError, match="no right"):
+            refresh_hub(laptop_url(office.url, name, "w"), lambda *_: None, everything=True)
+        connection.execute(sql.SQL("DROP ROLE {}").format(role))
 
 
 def run_ask(*typed: str) -> str:

@@ -221,9 +221,10 @@ COUNT_ALL = """
 DO $$ BEGIN
   IF NOT EXISTS (SELECT FROM fieldbook.job_state) THEN
     INSERT INTO fieldbook.shared_row
-    SELECT "table", row_id, unnest(array_agg(DISTINCT job_id)) FROM fieldbook.entry
-      GROUP BY "table", row_id HAVING min(job_id) <> max(job_id)
-    ON CONFLICT DO NOTHING;
+    SELECT DISTINCT e."table", e.row_id, e.job_id
+    FROM (SELECT "table", row_id FROM fieldbook.entry
+      GROUP BY "table", row_id HAVING min(job_id) <> max(job_id)) s
+    JOIN fieldbook.entry e ON e.row_id = s.row_id AND e."table" = s."table";
     PERFORM fieldbook.count_job(j.job_id) FROM (SELECT DISTINCT job_id FROM fieldbook.entry) j;
   END IF;
 END $$;
