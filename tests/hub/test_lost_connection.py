@@ -69,9 +69,9 @@ def test_connections_that_bring_nothing_are_given_up_and_nothing_is_lost(
 ) -> None:
     one, two = trucks
 
-    def cut_at_once(_line: object) -> str:
+    def cut_at_once(_line: object) -> tuple[str, bool]:
         cut(office, one)
-        return "x"
+        return "x", True
 
     with monkeypatch.context() as patch:
         patch.setattr("fieldbook.store.office.office_exchange._identify_hub", cut_at_once)
