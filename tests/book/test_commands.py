@@ -222,8 +222,10 @@ def test_a_file_that_is_no_book_is_refused_in_one_sentence(tmp_path: Path) -> No
 
 def test_every_export_is_valid_under_the_printed_schema(demo_book: Path) -> None:
     schema = json.loads(run(demo_book, "schema").stdout)
+    jsonschema.Draft202012Validator.check_schema(schema)
+    validator = jsonschema.Draft202012Validator(schema)
     for address in ("alder", "birch", "mill", "quarry", "harbor"):
-        jsonschema.validate(json.loads(run(demo_book, "export", address).stdout), schema)
+        validator.validate(json.loads(run(demo_book, "export", address).stdout))
 
 
 def network(tmp_path: Path, **supply: object) -> Path:

@@ -13,6 +13,8 @@ from collections.abc import Callable, Sequence
 from itertools import count
 from pathlib import Path
 
+from old_books import rebuilt
+
 from fieldbook.actions import cells
 from fieldbook.actions.exchange.folder_exchange import exchange_through_folder
 from fieldbook.actions.open_job import OpenJob
@@ -35,27 +37,37 @@ def write_customers(book_file: str, job_id: str, last: str) -> None:
             print(number, flush=True)
 
 
-def open_counting(book_file: str) -> None:
-    """Open and close a book, and print how many statements that took."""
+def open_counting(*book_files: str) -> None:
+    """Open and close books, and print how many statements each took."""
     strike = _Strike(0)
     strike.before_statements()
-    Book(Path(book_file)).close()
-    print(strike.done)
+    for book_file in book_files:
+        strike.done = 0
+        Book(Path(book_file)).close()
+        print(strike.done)
 
 
-def open_each_until(*book_files_and_steps: str) -> None:
-    """Open books, each in a fork that dies before its statement of the number that follows it.
+def open_each_until(folder: str, strikes: str) -> None:
+    """Open copies of an old book, each in a fork that dies before one of its statements.
 
-    Forks, since each would otherwise import for a second what it needs. Prints for each book the
-    signal that its fork died of.
+    The folder has the book as `0/book.sqlite`, which is opened whole, and as SQL in `dump.sql`. So
+    many statements die, evenly apart, and the last. Each has a folder of its own, named by the
+    number of the statement. Prints each number with the signal that its fork died of. Forks, since
+    each would otherwise import for a second what it needs.
     """
-    for book_file, step in zip(book_files_and_steps[::2], book_files_and_steps[1::2], strict=True):
+    whole = _Strike(0)
+    run = whole.before_statements()
+    Book(Path(folder, "0", "book.sqlite")).close()
+    Connection.run = run  # type: ignore[method-assign]
+    steps = range(1, whole.done + 1)
+    for step in sorted({*steps[:: max(whole.done // int(strikes), 1)], whole.done}):
+        book_file = Path(folder, str(step), "book.sqlite")
+        rebuilt(Path(folder, "dump.sql"), book_file)
         if child := os.fork():
-            print(os.WTERMSIG(os.waitpid(child, 0)[1]), flush=True)
+            print(step, os.WTERMSIG(os.waitpid(child, 0)[1]), flush=True)
         else:
-            strike = _Strike(int(step))
-            strike.before_statements()
-            Book(Path(book_file)).close()
+            _Strike(step).before_statements()
+            Book(book_file).close()
             os._exit(0)
 
 
@@ -89,8 +101,11 @@ class _Strike:
     def __init__(self, at: int) -> None:
         self.at, self.done = at, 0
 
-    def before_statements(self) -> None:
-        """Count every statement on a book's connection from now on, before it runs."""
+    def before_statements(self) -> Callable[[Connection, str, Sequence[object]], Rows]:
+        """Count every statement on a book's connection from now on, before it runs.
+
+        Returns what runs a statement and counts none.
+        """
         run = Connection.run
 
         def struck(book: Connection, statement: str, values: Sequence[object] = ()) -> Rows:
@@ -98,6 +113,7 @@ class _Strike:
             return run(book, statement, values)
 
         Connection.run = struck  # type: ignore[method-assign, assignment]
+        return run
 
     def __call__(self) -> None:
         """Count one call; die where it is the last."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -241,10 +242,16 @@ def test_a_table_with_anything_in_it_is_read_or_refused(held: object, key: str) 
         one_sentence(str(why))
 
 
+@cache
+def schema() -> jsonschema.Draft202012Validator:
+    """The schema of a job file, which is a schema itself: looked at once, since that takes long."""
+    jsonschema.Draft202012Validator.check_schema(job_schema())
+    return jsonschema.Draft202012Validator(job_schema())
+
+
 @pytest.mark.parametrize("path", ALL_DEMO_FILES, ids=lambda path: path.stem)
 def test_the_schema_holds_for_every_demo_file(path: Path) -> None:
-    jsonschema.Draft202012Validator.check_schema(job_schema())
-    jsonschema.validate(json.loads(path.read_text("utf-8")), job_schema())
+    schema().validate(json.loads(path.read_text("utf-8")))
 
 
 @pytest.mark.parametrize(
@@ -259,4 +266,4 @@ def test_the_schema_holds_for_every_demo_file(path: Path) -> None:
 def test_the_schema_refuses_what_the_reader_refuses(held: Document) -> None:
     refusal(held)
     with pytest.raises(jsonschema.ValidationError):
-        jsonschema.validate(held, job_schema())
+        schema().validate(held)
