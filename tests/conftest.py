@@ -39,8 +39,8 @@ def pytest_report_header() -> str:
 
 
 def pytest_xdist_auto_num_workers() -> int:
-    """Two workers a core: a test of a screen mostly waits for the app to be idle."""
-    return 2 * (os.cpu_count() or 1)
+    """Two workers a core, or six: a test of a screen mostly waits for the app to be idle."""
+    return max(2 * (os.cpu_count() or 1), 6)
 
 
 def _processor_s() -> float:

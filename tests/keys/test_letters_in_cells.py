@@ -44,8 +44,7 @@ async def test_no_letter_sign_or_digit_changes_a_place_by_itself(place: str) -> 
             job, screen = crew.open_job.job, crew.app.screen
             await crew.stand_on(at.table, at.column, at.row_id)
             here = crew.cell.at
-            for letter in LETTERS:
-                await crew.pilot.press(letter)
+            await crew.type(LETTERS)
             if isinstance(crew.app.screen, Choose) or crew.place.sheet.typing:
                 await crew.press("escape")
             assert crew.app.screen is screen

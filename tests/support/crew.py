@@ -8,6 +8,9 @@ from pathlib import Path
 
 from textual import events
 from textual.containers import VerticalScroll
+from textual.css.model import RuleSet
+from textual.css.stylesheet import Stylesheet
+from textual.css.types import CSSLocation
 from textual.keys import _character_to_key
 from textual.pilot import Pilot
 
@@ -23,6 +26,27 @@ from fieldbook.screens.open_book import OpenBook
 from fieldbook.screens.sheets.sheet import Cell
 
 _KEY_OF = {" ": "space", "/": "slash", "?": "question_mark", "+": "plus", "'": "apostrophe"}
+
+_parse_rules = Stylesheet._parse_rules
+_PARSED: dict[tuple[object, ...], list[RuleSet]] = {}
+
+
+def _parsed_once(
+    sheet: Stylesheet,
+    css: str,
+    read_from: CSSLocation,
+    is_default_rules: bool = False,
+    tie_breaker: int = 0,
+    scope: str = "",
+) -> list[RuleSet]:
+    """Textual's own parser, once a run for each style: every app would parse the same ones."""
+    key = (css, read_from, is_default_rules, tie_breaker, scope, *sorted(sheet._variables.items()))
+    if key not in _PARSED:
+        _PARSED[key] = _parse_rules(sheet, css, read_from, is_default_rules, tie_breaker, scope)
+    return _PARSED[key]
+
+
+Stylesheet._parse_rules = _parsed_once  # type: ignore[method-assign]
 
 
 class Crew:
@@ -50,9 +74,14 @@ class Crew:
             driver.send_message(events.Key(name, character))
 
     async def type(self, text: str) -> None:
-        """Type a text, a key a character."""
-        self.keys += len(text)
-        await self.pilot.press(*(_KEY_OF.get(char, char) for char in text))
+        """Type a text, a key a character: the first may open a field, the rest come at once."""
+        if not text:
+            return
+        self.keys += 1
+        await self.pilot.press(_KEY_OF.get(text[0], text[0]))
+        if text[1:]:
+            self.burst(*text[1:])
+            await self.pilot.pause()
 
     async def enter(self, *texts: str) -> None:
         """Type each text and press Enter; an empty one is an Enter that moves on."""
