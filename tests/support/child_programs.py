@@ -56,9 +56,8 @@ def open_each_until(folder: str, strikes: str) -> None:
     each would otherwise import for a second what it needs.
     """
     whole = _Strike(0)
-    run = whole.before_statements()
+    whole.before_statements()
     Book(Path(folder, "0", "book.sqlite")).close()
-    Connection.run = run  # type: ignore[method-assign]
     steps = range(1, whole.done + 1)
     for step in sorted({*steps[:: max(whole.done // int(strikes), 1)], whole.done}):
         book_file = Path(folder, str(step), "book.sqlite")
@@ -101,11 +100,8 @@ class _Strike:
     def __init__(self, at: int) -> None:
         self.at, self.done = at, 0
 
-    def before_statements(self) -> Callable[[Connection, str, Sequence[object]], Rows]:
-        """Count every statement on a book's connection from now on, before it runs.
-
-        Returns what runs a statement and counts none.
-        """
+    def before_statements(self) -> None:
+        """Count every statement on a book's connection from now on, before it runs."""
         run = Connection.run
 
         def struck(book: Connection, statement: str, values: Sequence[object] = ()) -> Rows:
@@ -113,7 +109,6 @@ class _Strike:
             return run(book, statement, values)
 
         Connection.run = struck  # type: ignore[method-assign, assignment]
-        return run
 
     def __call__(self) -> None:
         """Count one call; die where it is the last."""

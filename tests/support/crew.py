@@ -46,7 +46,7 @@ def _parsed_once(
     return _PARSED[key]
 
 
-Stylesheet._parse_rules = _parsed_once  # type: ignore[method-assign]
+Stylesheet._parse_rules = _parsed_once  # type: ignore[method-assign, assignment]
 
 
 class Crew:
