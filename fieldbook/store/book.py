@@ -47,6 +47,8 @@ from fieldbook.store.sqlite.transactions import Transactions
 _JOBS_AT_ONCE = 100
 """Properties that are put away in one transaction."""
 
+_CACHE_KIB = 32_768
+
 
 class Book(BookReader):
     """An open book, with the one connection that writes to it. One thread at a time uses it.
@@ -325,6 +327,8 @@ class Book(BookReader):
         Without `seals`, even none, the entries are this laptop's to take as they are.
         """
         self._back_up_before_receiving()
+        # Ids are hashes: each of a batch is on another page, which SQLite would else write twice.
+        self._connection.run(f"PRAGMA cache_size=-{_CACHE_KIB}")
         with self._appending():
             passing = Passing(self._connection, fetched)
             taken = list(passing.taken(entries))

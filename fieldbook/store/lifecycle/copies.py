@@ -71,16 +71,26 @@ def back_up_changes(connection: Connection, book: Path, why: str) -> None:
     `why` becomes part of the name of a whole copy. Raises OSError or sqlite3.Error; what is there
     already stays.
     """
-    kept = copies(book)
-    newest = next((copy for copy in kept if _is_of(connection, copy)), None)
+    newest = _newest_of(connection, book)
     with connection.begin():
         last = int(connection.run("SELECT coalesce(max(n), 0) FROM journal").value())
     if newest is None or last > 2 * newest.number:
+        kept = copies(book)
         whole = back_up(connection.raw, book, why)
         _delete_oldest(kept, whole)
         return
     for batch in _batches_after(connection, newest):
         append_lines(newest.later, batch)
+
+
+def _newest_of(connection: Connection, book: Path) -> Copy | None:
+    """The fullest copy of this very book, as its size says: to open each takes far longer.
+
+    Where another one holds more, more is written than need be, and nothing else is worse.
+    """
+    sizes = {path: path.stat().st_size for path in backup_files(book)}
+    found = map(_read_copy, sorted(sizes, key=lambda path: sizes[path], reverse=True))
+    return next((copy for copy in found if _is_of(connection, copy)), None)
 
 
 def _batches_after(connection: Connection, copy: Copy) -> Iterator[list[tuple[int, Entry]]]:

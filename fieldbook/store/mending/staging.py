@@ -22,7 +22,7 @@ _BATCH = 5_000
 _COLUMNS = ", ".join(f'"{name}"' for name in ("id", *FIELDS))
 _HELD = "SELECT id FROM entry WHERE id IN (SELECT value FROM json_each(?))"
 _INSERT = f"INSERT OR IGNORE INTO entry VALUES ({', '.join('?' * (1 + len(FIELDS)))})"
-_CACHE_KIB = 65_536
+_CACHE_KIB = 32_768
 """Ids are hashes, so each is stored on another page than the one before: they stay in memory."""
 
 

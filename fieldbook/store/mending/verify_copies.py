@@ -17,11 +17,13 @@ from fieldbook.store.mending.sound_entries import entry_of
 from fieldbook.store.mending.verify_journal import REBUILD
 from fieldbook.store.sqlite.book_connection import UNREADABLE
 
-_SAME = " AND ".join(f'b."{name}" IS j."{name}"' for name in FIELDS)
-# The book's own entries were compared with their hashes before: what equals them is sound too.
+_SAME = " AND ".join(f'b."{name}" IS j."{name}"' for name in ("id", *FIELDS))
+# The book's own entries were compared with their hashes before: what equals them is sound too. Most
+# have the same number in both, and are read in that order; only others are looked up by their id.
 _DIFFERING = (
     SELECT_ENTRIES.replace("journal.", "b.").replace("FROM journal", "FROM copy.journal b")
-    + f" LEFT JOIN main.journal j ON j.id = b.id WHERE (j.id IS NULL OR NOT ({_SAME}))"
+    + f" LEFT JOIN main.journal j ON j.n = b.n WHERE NOT ({_SAME})"
+    + f" AND NOT EXISTS (SELECT 1 FROM main.journal j WHERE j.id = b.id AND {_SAME})"
     # A backup still has the properties that were put away since.
     + " AND b.job_id NOT IN (SELECT job_id FROM not_here)"
 )
