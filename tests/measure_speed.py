@@ -1,11 +1,12 @@
 """Measure what a crew waits for, beside an empty Textual app in the same run.
 
-Run it: python tests/measure_speed.py [--runs 9] [--keys 60] [--before CHECKOUT]
+Run it: python tests/measure_speed.py [--runs 9] [--keys 60] [--many 20000] [--before CHECKOUT]
 
 Figures are medians of processor time, which other programs do not lengthen, of runs that take
 turns: a start until the board's rows are seen, until a key has moved on it, until a property is
 open whose Enter was pressed as the rows came; keys on a property of 48 zones on which every check
-is due; memory; what an app at rest does in a second. `--before` names a checkout of an older
+is due; memory; what an app at rest does in a second. With `--many` only starts are measured: of a
+book of so many properties beside one of ten. `--before` names a checkout of an older
 version, such as `git worktree add /tmp/before COMMIT` makes: the commands are measured beside its.
 Nothing here asserts.
 """
@@ -24,6 +25,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).with_name("support")))
 
+from big_book import fill, make_lines
 from builders import all_signed, sound_job
 from on_terminal import BACKSPACE, KEY_DOWN, KEY_UP, Terminal, empty_app
 
@@ -59,10 +61,14 @@ def main() -> None:
     )
     parser.add_argument("--runs", type=int, default=9)
     parser.add_argument("--keys", type=int, default=60)
+    parser.add_argument("--many", type=int)
     parser.add_argument("--before", type=Path)
     asked = parser.parse_args()
     with tempfile.TemporaryDirectory() as folder:
         os.environ["HOME"] = folder
+        if asked.many is not None:
+            _many(Path(folder), asked.many, asked.runs)
+            return
         demo, large = _books(Path(folder))
         empty = empty_app(Path(folder))
         _starts(_app(demo), empty, asked.runs)
@@ -89,20 +95,40 @@ def _app(book: Path) -> list[str]:
     return [sys.executable, "-m", "fieldbook", "--book", str(book)]
 
 
+def until(command: list[str], text: bytes, then: bytes = b"", next_text: bytes = b"") -> float:
+    """Processor seconds of a start until a text is painted, or one after a key was pressed."""
+    terminal = Terminal(command)
+    try:
+        found = terminal.wait_for(text)
+        if then:
+            terminal.send(then)
+            found = terminal.wait_for(next_text)
+        return found
+    finally:
+        terminal.stop()
+
+
+def _many(folder: Path, many: int, runs: int) -> None:
+    """Starts on a book of many properties and on one of ten, in turn."""
+    apps = []
+    for count in (10, many):
+        book = folder / f"{count}.sqlite"
+        fill(book, count)
+        make_lines(book)
+        apps.append(_app(book))
+    first = b"Customer 1"
+    tasks: dict[str, Callable[[list[str]], float]] = {
+        "board with its rows": lambda app: until(app, first),
+        "property opened": lambda app: until(app, first, b"\r", OPEN),
+    }
+    for name, task in tasks.items():
+        taken = [[task(app) for app in apps] for _ in range(runs)]
+        few, more = (1000 * statistics.median(column) for column in zip(*taken, strict=True))
+        report(f"{many} properties: {name}, ms", more, few, 1.3, beside="of 10")
+
+
 def _starts(app: list[str], empty: list[str], runs: int) -> None:
     """Starts of both apps in turn, as far as each figure says."""
-
-    def until(command: list[str], text: bytes, then: bytes = b"", next_text: bytes = b"") -> float:
-        terminal = Terminal(command)
-        try:
-            found = terminal.wait_for(text)
-            if then:
-                terminal.send(then)
-                found = terminal.wait_for(next_text)
-            return found
-        finally:
-            terminal.stop()
-
     tasks: dict[str, tuple[float, Callable[[], float]]] = {
         "empty app, ready": (1.0, lambda: until(empty, b"eady")),
         "board with its rows": (2.0, lambda: until(app, b"Alder")),

@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 import sqlite3
+from dataclasses import replace
+from datetime import date
 from pathlib import Path
 
+from fieldbook.actions.board.board import Board
+from fieldbook.actions.board.make_row import make_row, to_store
 from fieldbook.actions.job_files import import_bytes
 from fieldbook.actions.properties import demo_files
 from fieldbook.store.book import Book
@@ -34,6 +38,26 @@ def fill(path: Path, count: int) -> None:
     raw.close()
     with Book(path) as book:
         import_bytes(book, alder, "AB")
+
+
+def make_lines(path: Path) -> None:
+    """Store the board's rows of a book that `fill` made: those of the begun ones are all alike.
+
+    To work each out from its job would take minutes for thousands, and gives the same.
+    """
+    today = date.today()
+    with Book(path) as book:
+        job = book.load(f"p{1:05}")
+        row = make_row(job, today)
+        lines = []
+        for number in range(1, book.board.count()):
+            job_id, there, who = f"p{number:05}", address(number), f"Customer {number}"
+            alike = replace(job, job=job.job.with_values(id=job_id, address=there, customer=who))
+            shown = replace(row, job_id=job_id, address=there, customer=who)
+            lines.append(to_store(shown, alike, today))
+        book.board.save(lines)
+        # What is left is the demo property.
+        Board(book).all_rows()
 
 
 def _insert(raw: sqlite3.Connection, table: str, rows: list[dict[str, object]]) -> None:
