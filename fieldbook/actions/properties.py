@@ -47,12 +47,20 @@ def remove_property(book: Book, job_id: str, by: str) -> None:
 def bring_back(book: Book, by: str) -> str:
     """Put the property that was removed last back on the board; returns the id of its job.
 
+    One that was joined with another comes back as it was; the other keeps what it has of it.
+
     Raises RefusedError when none is removed.
     """
     job_id = book.last_off_board()
     if job_id is None:
         raise RefusedError("No removed property to bring back: open one to undo its entries.")
-    book.undo(job_id, by=by)
+    job = book.load(job_id).job
+    if job.joined_with:
+        # To undo the join would take back what was entered in the other property since.
+        changes = [Put("job", job_id, name, None) for name in ("off_board", "joined_with")]
+        book.commit(job_id, changes, by=by, what=f"property {job.address} put back")
+    else:
+        book.undo(job_id, by=by)
     return job_id
 
 

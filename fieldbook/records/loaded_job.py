@@ -16,6 +16,7 @@ from typing import TypeVar, cast, get_args, get_type_hints
 from fieldbook.records.base import Record, Row, facts_of, once_per_table
 from fieldbook.records.conflict import BrokenLink, Conflict
 from fieldbook.records.days import order_of
+from fieldbook.records.neighbours import Neighbour
 from fieldbook.records.tables.attachments import Attachment
 from fieldbook.records.tables.backflow_assembly import BackflowAssembly
 from fieldbook.records.tables.controller import (
@@ -143,6 +144,7 @@ class LoadedJob:
     programmes: tuple[ProgrammeRow, ...] = ()
     programme_minutes: tuple[ProgrammeMinutes, ...] = ()
     conflicts: tuple[Conflict, ...] = ()
+    neighbours: tuple[Neighbour, ...] = ()
     _rows: Mapping[str, Record] = field(init=False, compare=False, repr=False)
     """Every row by its id."""
     _memo: dict[Callable[[LoadedJob], object], object] = field(

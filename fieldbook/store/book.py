@@ -33,6 +33,7 @@ from fieldbook.store.journal.undo import reversing_changes
 from fieldbook.store.lifecycle.connect import append_foreign, connect
 from fieldbook.store.lifecycle.copies import back_up_changes, backed_up_today
 from fieldbook.store.lifecycle.migrate import OldEntry, append_old_log
+from fieldbook.store.neighbours import count_entries, once_had, partners_of
 from fieldbook.store.places import Places, PullCursor, record_bundle, save_cursor
 from fieldbook.store.seals.accepting import accept
 from fieldbook.store.seals.known_laptops import KnownLaptops
@@ -179,6 +180,16 @@ class Book(BookReader):
         with self._reading():
             acts = history.acts_of_job(self._connection, job_id)
         return len(history.standing_acts(acts))
+
+    def count_entries(self, job_id: str) -> int:
+        """How many entries a property has, but for those that join it with another."""
+        with self._reading():
+            return count_entries(self._connection, job_id)
+
+    def once_had(self, job_id: str) -> set[str]:
+        """The ids of all rows that a property has or ever had."""
+        with self._reading():
+            return once_had(self._connection, job_id)
 
     def past_values(self, job_id: str, row_id: str, column: str) -> list[PastValue]:
         """Every value that a cell ever held on any laptop, oldest first."""
@@ -352,9 +363,26 @@ class Book(BookReader):
 
     def _reverse(self, act: Act, group_id: str) -> None:
         with self._appending():
-            changes = reversing_changes(self._connection, act, group_id)
+            partners = self._partners(act, group_id)
+            changes = reversing_changes(self._connection, act, group_id, partners)
             commit(self._connection, act, changes)
         self._after_append()
+
+    def _partners(self, act: Act, group_id: str) -> list[str]:
+        """The other properties that an act changed. Raises BookError if more was done on one."""
+        found = []
+        for job_id in partners_of(self._connection, act.job_id):
+            acts = history.acts_of_job(self._connection, job_id)
+            if group_id not in {one.group_id for one in acts}:
+                continue
+            newest = history.redo_target(acts) if act.kind == "redo" else history.undo_target(acts)
+            if newest is None or newest.group_id != group_id:
+                raise BookError(
+                    "This changed another property too, on which more was entered since: "
+                    "undo that first."
+                )
+            found.append(job_id)
+        return found
 
     @contextmanager
     def _appending(self) -> Iterator[None]:

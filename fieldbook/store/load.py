@@ -12,6 +12,7 @@ from fieldbook.records.tables.attachments import Attachment
 from fieldbook.records.tables.job import Job
 from fieldbook.store.errors import BookError
 from fieldbook.store.journal.conflicts import broken_links_of, conflicts_of
+from fieldbook.store.neighbours import neighbours_of
 from fieldbook.store.sqlite.book_connection import Connection
 from fieldbook.store.sqlite.row_statements import select_rows, select_where
 
@@ -72,8 +73,8 @@ def load_job(connection: Connection, job_id: str) -> LoadedJob:
             for name, record in TABLES.items()
         },
     )
-    gone = broken_links_of(connection, job)
-    return replace(job, conflicts=(*job.conflicts, *gone)) if gone else job
+    gone, near = broken_links_of(connection, job), neighbours_of(connection, job.job)
+    return replace(job, conflicts=(*job.conflicts, *gone), neighbours=near) if gone or near else job
 
 
 def _order_of(table: str) -> str:

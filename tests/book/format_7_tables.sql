@@ -431,6 +431,7 @@ CREATE TABLE job (
   billing_address VARCHAR NOT NULL,
   access VARCHAR NOT NULL,
   off_board BOOLEAN,
+  joined_with VARCHAR,
   units VARCHAR NOT NULL,
   PRIMARY KEY (id)
 );

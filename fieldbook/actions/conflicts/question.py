@@ -11,7 +11,8 @@ from fieldbook.records.conflict import Version
 from fieldbook.store.changes import Change
 
 TWICE = "twice"
-"""The kind of a question about a number given twice; other kinds are those of a conflict."""
+ADDRESS = "address"
+"""The kinds of questions about a number given twice, or an address; others are of a conflict."""
 
 
 @dataclass(frozen=True)
@@ -19,6 +20,7 @@ class Option:
     """One answer: its words, who entered it (a line each), and the changes that carry it out.
 
     `what` names the act, as undo shows it; `done` is the sentence shown once it is chosen.
+    `job_id` is the property that the act is one of, if it may be another than the open one.
     """
 
     words: str
@@ -26,6 +28,7 @@ class Option:
     changes: tuple[Change, ...]
     what: str
     done: str
+    job_id: str = ""
 
 
 @dataclass(frozen=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 
 from fieldbook.actions import cells, log_wires
+from fieldbook.actions.conflicts.address_questions import address_questions
 from fieldbook.actions.conflicts.cell_questions import cell_question, unreadable_question
 from fieldbook.actions.conflicts.question import Question
 from fieldbook.actions.conflicts.row_questions import (
@@ -52,7 +53,8 @@ def questions(job: LoadedJob, own: str) -> tuple[Question, ...]:
 
 def questions_of(open_job: OpenJob) -> tuple[Question, ...]:
     """The questions of the open property."""
-    return questions(open_job.job, open_job.book.origin)
+    asked = (*address_questions(open_job), *questions(open_job.job, open_job.book.origin))
+    return tuple(sorted(asked, key=lambda question: not question.open))
 
 
 def choose(open_job: OpenJob, question: Question, number: int) -> str:
@@ -63,7 +65,13 @@ def choose(open_job: OpenJob, question: Question, number: int) -> str:
     if not 1 <= number <= len(question.options):
         raise RefusedError(f"There is no {number} to choose here.")
     option = question.options[number - 1]
-    if not open_job.commit(option.changes, option.what):
+    if option.job_id in ("", open_job.job_id):
+        changed = open_job.commit(option.changes, option.what)
+    else:
+        book = open_job.book
+        changed = book.commit(option.job_id, option.changes, by=open_job.by, what=option.what)
+        open_job.refresh()
+    if not changed:
         raise RefusedError("Nothing changed: it is so already.")
     return option.done
 

@@ -13,6 +13,7 @@ from fieldbook.records.conflict import BROKEN_LINK, CELL, EVIDENCE, REMOVED, Con
 from fieldbook.records.fact import Fact
 from fieldbook.records.known_by import duplicates
 from fieldbook.records.loaded_job import RECORDS, TABLES, LoadedJob
+from fieldbook.records.neighbours import Neighbour
 from fieldbook.records.printable import printable
 from fieldbook.records.values import shown
 
@@ -36,13 +37,14 @@ _SETTLE = "F6 shows every version: take one, or type another."
 
 def has_conflicts(job: LoadedJob) -> bool:
     """Whether there is anything to settle with F6."""
-    return bool(job.conflicts or duplicates(job))
+    return bool(job.conflicts or duplicates(job) or job.neighbours)
 
 
 def check_conflicts(job: LoadedJob) -> Iterator[Finding]:
     """Flags on every conflict, and on numbers and names that more than one row has."""
     for conflict in job.conflicts:
         yield _conflict_flag(job, conflict)
+    yield from check_neighbours(job)
     for same in duplicates(job):
         if same.table in _FLAGGED_ELSEWHERE:
             continue
@@ -54,6 +56,28 @@ def check_conflicts(job: LoadedJob) -> Iterator[Finding]:
         mend = f"F6 joins them if they are the same thing, or gives one another {same.column}."
         severity: Severity = "note" if same.table in _MAY_BE_TWO else "fix"
         yield Finding(f"{same.table.replace('_', ' ')} twice", severity, f"{wrong}.", mend, at)
+
+
+def check_neighbours(job: LoadedJob) -> Iterator[Finding]:
+    """Flags on properties with the same address, and on later entries of one joined with this."""
+    at = CellRef("job", job.job.id, "address")
+    for other in job.neighbours:
+        if other.later:
+            count = "1 entry" if other.later == 1 else f"{other.later} entries"
+            wrong = f"{sentence(count)} of the property joined with this one came after that."
+            mend = "F6 brings them over."
+            yield Finding("joined property changed", "fix", wrong, mend, at)
+        else:
+            wrong = f"Another property has this address: {other_words(other)}."
+            mend = "F6 joins them if they are one property, or gives this one another address."
+            yield Finding("address twice", "note", wrong, mend, at)
+
+
+def other_words(other: Neighbour) -> str:
+    """Another property, such as "12 Elm St, of R. Okonjo, added by AB on 2026-05-04"."""
+    whose = f", of {short(other.customer)}" if other.customer else ""
+    day = f" on {other.at[:10]}" if other.at else ""
+    return f"{short(other.address)}{whose}, added by {other.by or '?'}{day}"
 
 
 def _conflict_flag(job: LoadedJob, conflict: Conflict) -> Finding:

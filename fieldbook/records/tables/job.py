@@ -9,7 +9,11 @@ UNITS = ("us", "metric")
 
 
 class Job(Row, table="job"):
-    """One property. Its id is the id of the job."""
+    """One property. Its id is the id of the job.
+
+    `joined_with` is that of the property which holds its rows too since the two were joined, and
+    after a space how many entries of this one were looked at (`records/neighbours.py`).
+    """
 
     title: ClassVar[str] = "property"
     sheet: ClassVar[Place] = "street"
@@ -29,6 +33,7 @@ class Job(Row, table="job"):
         str, words("Access", "Gate, dog, key, when someone is home: for whoever comes next.")
     ] = ""
     off_board: Annotated[bool | None, hidden("Off the board")] = None
+    joined_with: Annotated[str | None, hidden("Joined with")] = None
     units: Annotated[
         str,
         choice("Units", UNITS, "Shown and typed in US or metric units; any cell takes either."),

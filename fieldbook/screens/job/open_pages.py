@@ -168,6 +168,9 @@ def settle(host: CommandHost) -> None:
     cell = host.cursor.cell
 
     def closed(settled: Settled | None) -> None:
+        if host.open_job.job.job.off_board:
+            host.leave()
+            return
         if settled is None or settled.at is None:
             host.redraw()
             return

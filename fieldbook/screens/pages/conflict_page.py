@@ -197,7 +197,8 @@ class ConflictPage(FrontScreen[Settled]):
         self._questions = settling.questions_of(self._open_job)
         # Questions that are settled come after the open ones: those are the first `left`.
         left = sum(question.open for question in self._questions)
-        if not left:
+        # A property that was given up for another is left at once.
+        if not left or self._open_job.job.job.off_board:
             self.dismiss(Settled(at, done))
             return
         self._no = self._no if self._no < left else 0

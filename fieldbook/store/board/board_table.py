@@ -30,12 +30,41 @@ _FAR = (
 _FAR_GONE = (
     "DELETE FROM board_line WHERE job_id = {row}.job_id AND job_id NOT IN (SELECT id FROM job)"
 )
+# Properties with one address show a note on both (`store/neighbours.py`). So where one comes, goes
+# or gets another address, the rows of those that begin alike are worked out again: house number and
+# first letter of the street, which postal abbreviations leave as they are.
+_ALIKE = (
+    "UPDATE board_line SET until = '' WHERE job_id IN ("
+    "SELECT id FROM job WHERE off_board IS NOT 1 AND id <> {row}.id "
+    "AND address COLLATE NOCASE >= {start} AND address COLLATE NOCASE < {start} || char(1114111) "
+    "AND lower({second_of_job}) = lower({second}))"
+)
+
+
+def _alike(row: str) -> str:
+    def first(of: str) -> str:
+        return f"rtrim(substr({of}.address, 1, instr({of}.address || ' ', ' ') - 1), ',.;')"
+
+    def second(of: str) -> str:
+        return f"substr({of}.address, instr({of}.address || ' ', ' ') + 1, 1)"
+
+    start = f"CASE WHEN {row}.address GLOB '[0-9]*' THEN {first(row)} "
+    start += f"ELSE substr({row}.address, 1, 1) END"
+    return _ALIKE.format(row=row, start=start, second_of_job=second("job"), second=second(row))
 
 
 def make_board(connection: Connection) -> None:
     """Make the triggers of the table, which is new, and a blank row for each property."""
     # The count of properties, and the newest of them, are read from this index alone.
     connection.run("CREATE INDEX IF NOT EXISTS job_on_board ON job (id) WHERE off_board IS NOT 1")
+    # So that properties of one address are found without reading all of them.
+    connection.run(
+        "CREATE INDEX IF NOT EXISTS job_by_address ON job (address COLLATE NOCASE) "
+        "WHERE off_board IS NOT 1"
+    )
+    connection.run(
+        "CREATE INDEX IF NOT EXISTS job_joined ON job (joined_with) WHERE joined_with IS NOT NULL"
+    )
     of_new_job = _BLANK.format(number="NULL", which="id = NEW.id")
     of_deleted_row = _BLANK.format(number="OLD.id", which="id = OLD.job_id")
     far = _FAR.format(which="job_id = NEW.job_id")
@@ -45,6 +74,12 @@ def make_board(connection: Connection) -> None:
         ("board_far_delete", "DELETE ON not_here", _FAR_GONE.format(row="OLD")),
         ("board_job_insert", "INSERT ON job", of_new_job),
         ("board_job_back", "UPDATE OF off_board ON job", of_new_job),
+        ("board_alike_new", "INSERT ON job", _alike("NEW")),
+        (
+            "board_alike_changed",
+            "UPDATE OF address, off_board ON job",
+            f"{_alike('OLD')}; {_alike('NEW')}",
+        ),
         ("board_line_again", "DELETE ON board_line", of_deleted_row),
     ):
         connection.run(f"DROP TRIGGER IF EXISTS {name}")

@@ -94,10 +94,12 @@ def reassert(connection: Connection, act: Act, change: Reassert) -> None:
     own = current_origin(connection)
     table, row_id = change.table, change.row_id
     latest = latest_of_row(connection, table, row_id)
+    # An act that joins two properties is one of the first, and changes the second's own row too.
+    job_id = row_id if table == "job" else act.job_id
 
     def append(op: str, value: object, parents: list[str]) -> str:
         text = json.dumps(value, ensure_ascii=False, separators=(",", ":"))
-        row_change = RowChange(act.job_id, table, row_id, op, text)
+        row_change = RowChange(job_id, table, row_id, op, text)
         return append_entry(connection, own, act, row_change, parents)
 
     whole_row = parents_of_change(latest, ADD)

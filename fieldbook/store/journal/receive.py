@@ -16,6 +16,12 @@ from fieldbook.store.sqlite.book_connection import Connection
 
 _BATCH = 500
 """Entries that are added by one statement."""
+_JOINED_CHANGED = """
+UPDATE board_line SET until = '' WHERE job_id IN (
+  SELECT substr(job.joined_with, 1, instr(job.joined_with, ' ') - 1) FROM job
+  WHERE job.joined_with IS NOT NULL AND job.id IN (SELECT value FROM json_each(?)))
+"""
+"""A property shows a flag where entries come to one that was joined with it."""
 _KNOWN = "SELECT id FROM journal WHERE id IN (SELECT value FROM json_each(?))"
 
 
@@ -39,7 +45,7 @@ def receive(connection: Connection, entries: Iterable[Entry], came_from: str) ->
 
     Entries that are there already are passed over. `came_from` names the file or office.
     """
-    received, rows, clock = Received(), set[tuple[str, str]](), 0
+    received, rows, clock, jobs = Received(), set[tuple[str, str]](), 0, set[str]()
     own = current_origin(connection)
     copied, some_away = False, is_any_away(connection)
     left = iter(entries)
@@ -49,6 +55,7 @@ def receive(connection: Connection, entries: Iterable[Entry], came_from: str) ->
         received.new += len(new)
         for entry in new:
             rows.add((entry.table, entry.row_id))
+            jobs.add(entry.job_id)
             clock = max(clock, entry.clock if entry.clock < CLOCK_FOLLOWED_LIMIT else 0)
             back = some_away and came_back(connection, entry.id)
             copied = copied or (entry.origin == own.id and not back)
@@ -58,6 +65,7 @@ def receive(connection: Connection, entries: Iterable[Entry], came_from: str) ->
     if rows:
         advance_clock(connection, clock)
         received.waiting = rebuild_rows(connection, rows)
+        connection.run(_JOINED_CHANGED, (json.dumps(sorted(jobs)),))
     return received
 
 

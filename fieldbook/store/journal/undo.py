@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from fieldbook.records.base import columns_of, new_id, now
@@ -19,13 +19,18 @@ from fieldbook.store.journal.reassert import reassert_cell, reassert_row, state_
 from fieldbook.store.sqlite.book_connection import Connection
 
 
-def reversing_changes(connection: Connection, act: Act, group_id: str) -> list[Change]:
+def reversing_changes(
+    connection: Connection, act: Act, group_id: str, partners: Sequence[str] = ()
+) -> list[Change]:
     """The changes that take back the act `group_id` on the job of `act`, in reverse order.
+
+    `partners` are other properties that it may have changed, as an act does that joins two.
 
     Raises BookError when another laptop has since changed what the act changed.
     """
-    query = f"{SELECT_ENTRIES} WHERE job_id = ? AND act = ? ORDER BY n DESC"
-    rows = connection.run(query, (act.job_id, group_id)).all()
+    marks = ", ".join("?" * (1 + len(partners)))
+    query = f"{SELECT_ENTRIES} WHERE job_id IN ({marks}) AND act = ? ORDER BY n DESC"
+    rows = connection.run(query, (act.job_id, *partners, group_id)).all()
     own = own_origins(connection)
     changes: list[Change] = []
     for entry in map(from_row, rows):
