@@ -79,6 +79,7 @@ ACTIONS: tuple[Action, ...] = (
         "same, and this laptop remembers.",
         _BOARD,
     ),
+    Action("laptops", ("alt+e",), "The laptops known", "Compare words, distrust one.", _BOARD),
     Action(
         "find",
         ("f8", "slash"),
@@ -137,12 +138,7 @@ ACTIONS: tuple[Action, ...] = (
         "Compare with another rule set",
         "Which rules differ, and which flags would come and go.",
     ),
-    Action(
-        "plan",
-        ("f4",),
-        "As-built plan",
-        "Fixed points and what is tied to them, to scale.",
-    ),
+    Action("plan", ("f4",), "As-built plan", "Fixed points and what is tied to them, to scale."),
     Action(
         "month",
         ("alt+m",),
@@ -293,13 +289,7 @@ ACTIONS: tuple[Action, ...] = (
         "What was entered stays as it is; this laptop remembers.",
         _BOTH,
     ),
-    Action(
-        "palette",
-        ("ctrl+p",),
-        "Find any action or place",
-        "Type a part of its name.",
-        _BOTH,
-    ),
+    Action("palette", ("ctrl+p",), "Find any action or place", "Type a part of its name.", _BOTH),
     Action("quit", ("ctrl+q",), "Leave fieldbook", "Everything is already on disk.", _BOTH),
 )
 
@@ -307,8 +297,6 @@ FUNCTION_KEYS = tuple(
     key for action in ACTIONS for key in action.keys if key[0] == "f" and key[1:].isdigit()
 )
 """F1, F2 ...: each also closes the page it opens."""
-
-
 _keys_in_use: dict[str, tuple[str, ...]] = {}
 """The keys of the actions that a laptop gives others than the usual ones."""
 
@@ -361,8 +349,6 @@ _KEY_NAMES = {
     "delete": "Del",
     "insert": "Ins",
 }
-
-
 _OTHER_KEYS = ("enter", "space", "right", "left", "up", "down", "tab")
 
 

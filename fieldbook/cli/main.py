@@ -27,6 +27,7 @@ from fieldbook.cli.diagnose_command import diagnose
 from fieldbook.cli.document_commands import schema, solve
 from fieldbook.cli.exchange_commands import bundle, exchange, take
 from fieldbook.cli.keep_command import keep
+from fieldbook.cli.laptops_command import laptops
 from fieldbook.cli.office_commands import hub
 from fieldbook.cli.paper_commands import dispute, materials, papers, tables
 from fieldbook.cli.picture_command import picture
@@ -282,6 +283,7 @@ for _command in (
     bundle,
     take,
     keep,
+    laptops,
     hub,
     picture,
     serve,

@@ -352,6 +352,12 @@ def _exchange(opened: OpenBook, screen: BoardScreen, _row: BoardRow | None) -> N
     screen.app.push_screen(AskLine("Exchange with other laptops", hint, refuse), answered)
 
 
+def _laptops(opened: OpenBook, screen: BoardScreen, _row: BoardRow | None) -> None:
+    from fieldbook.screens.pages.laptops_page import LaptopsPage
+
+    screen.app.push_screen(LaptopsPage(opened.book, opened.by))
+
+
 def _explain(_opened: OpenBook, screen: BoardScreen, _row: BoardRow | None) -> None:
     help_on_both = f"{COLUMN_HELP}\n\nKeys\n{explain_keys('board')}"
     screen.app.push_screen(Read("The board", help_on_both))
@@ -380,6 +386,7 @@ BOARD_COMMANDS: Mapping[str, Callable[[OpenBook, BoardScreen, BoardRow | None], 
     "exchange": _exchange,
     "keep": _keep,
     "closed": _hide_closed,
+    "laptops": _laptops,
     "who": _ask_who,
     "theme": _change_theme,
     "language": _change_language,

@@ -36,7 +36,6 @@ from fieldbook.store.lifecycle.migrate import OldEntry, append_old_log
 from fieldbook.store.neighbours import count_entries, once_had, partners_of
 from fieldbook.store.places import Places, PullCursor, record_bundle, save_cursor
 from fieldbook.store.seals.accepting import accept
-from fieldbook.store.seals.known_laptops import KnownLaptops
 from fieldbook.store.seals.laptop_key import KeyFileError, load_key, prepare_key, public_key
 from fieldbook.store.seals.seal import Seal
 from fieldbook.store.seals.sealing import seal_entries, unsealed_origins, unsigned_origins
@@ -55,9 +54,8 @@ class Book(BookReader):
     """An open book, with the one connection that writes to it. One thread at a time uses it.
 
     `shared` are the entries that an exchange sends, `places` what is remembered of exchanges,
-    `laptop` the settings of this laptop, `laptops` those known by their keys, `scratch` whether it
-    is thrown away at the end. A method that reads or writes raises BookError with one sentence when
-    the disk refuses.
+    `laptop` the settings of this laptop, `scratch` whether it is thrown away at the end. A method
+    that reads or writes raises BookError with one sentence when the disk refuses.
     """
 
     def __init__(self, path: Path, *, scratch: bool = False) -> None:
@@ -72,7 +70,6 @@ class Book(BookReader):
         self.shared = Shared(self._transactions)
         self.places = Places(self._transactions)
         self.laptop = LaptopSettings(self._transactions)
-        self.laptops = KnownLaptops(self._transactions)
         with self._writing():
             self._origin = current_origin(self._connection).id
         self._text = TextJournal(path, self._origin)

@@ -13,6 +13,7 @@ from fieldbook.store.holding.keeping import Keeping
 from fieldbook.store.journal.chain import Link, links_of_job
 from fieldbook.store.journal.entry import Entry
 from fieldbook.store.load import list_attachments, list_jobs, load_job
+from fieldbook.store.seals.known_laptops import KnownLaptops
 from fieldbook.store.seals.seal_table import Proof, proofs_of
 from fieldbook.store.sqlite.transactions import Transactions
 
@@ -20,8 +21,9 @@ from fieldbook.store.sqlite.transactions import Transactions
 class BookReader:
     """The properties of the book at `path`, read through one connection by one thread at a time.
 
-    `board` are the stored rows of the board, `keeping` says which properties are here. A method
-    that reads raises BookError with one sentence when the disk refuses.
+    `board` are the stored rows of the board, `keeping` says which properties are here, `laptops`
+    are those known by their keys. A method that reads raises BookError with one sentence when the
+    disk refuses.
     """
 
     def __init__(self, path: Path, transactions: Transactions) -> None:
@@ -32,6 +34,7 @@ class BookReader:
         self._reading = transactions.reading
         self.board = StoredBoard(transactions)
         self.keeping = Keeping(transactions)
+        self.laptops = KnownLaptops(transactions)
 
     def jobs(self) -> list[Job]:
         """Every property on the board, by address."""

@@ -80,7 +80,8 @@ class ExchangePage(FrontScreen[None]):
             self.set_timer(_BETWEEN_STEPS_S, self._step)
 
     def _end(self, sentences: list[str], *, bad: bool = False) -> None:
-        refused = () if bad else self._exchange.report().refused
+        report = self._exchange.report()
+        refused = () if bad else (*report.refused, *report.notes)
         self._show("\n".join([*sentences, *refused]))
         self.query_one("#progress", Static).set_class(bad or bool(refused), "bad")
         self.query_one("#hint", Static).display = False
