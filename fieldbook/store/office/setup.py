@@ -144,7 +144,8 @@ def remove_laptop(url: str, name: str) -> int:
     # After the commit, or the laptop could connect again in between.
     with _transaction(url) as connection:
         connection.execute(
-            "SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE usename = %s", (name,)
+            "SELECT pg_terminate_backend(pid, 5000) FROM pg_stat_activity WHERE usename = %s",
+            (name,),
         )
         # Only now: a session that slept over derived rows would have kept this waiting.
         connection.execute(_DISOWN, (name,))
