@@ -212,7 +212,7 @@ def ids(job: LoadedJob) -> list[str]:
     return [zone.id for zone in job.zones]
 
 
-@few_or_many("zones", 3, 6)
+@few_or_many("zones", 2, 6)
 async def test_a_days_work_from_first_run_to_a_sound_check(book_file: Path, zones: int) -> None:
     day = Day(zones)
     async with at_the_truck(book_file) as crew:
@@ -236,7 +236,7 @@ async def test_a_days_work_from_first_run_to_a_sound_check(book_file: Path, zone
         assert_complete(crew.open_job.job, day)
 
 
-@few_or_many("zones", 3, 6)
+@few_or_many("zones", 2, 6)
 async def test_a_day_with_three_mistakes_is_mended_by_following_the_flags(
     book_file: Path, zones: int
 ) -> None:
