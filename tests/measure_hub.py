@@ -79,11 +79,11 @@ def measure(office: Office, count: int, folder: Path) -> None:
     """Fill, exchange, look."""
     timed(f"{count} entries by COPY", lambda: fill(office, count, 0))
     office.ask("VACUUM ANALYZE")
-    timed("refresh of all", lambda: refresh_hub(office.url, _quiet, everything=False))
+    timed("refresh of all", lambda: refresh_hub(office.url, quiet, everything=False))
     office.ask("VACUUM ANALYZE")
     url, cursor = office.laptop(), last_there(office)
     with Book(folder / "book.sqlite") as book:
-        exchange_with_office_quietly = partial(exchange_with_office, book, url, _quiet)
+        exchange_with_office_quietly = partial(exchange_with_office, book, url, quiet)
         ((hub,),) = office.ask("SELECT id FROM fieldbook.hub")
         book.receive_from_office([], f"office {hub}", cursor)
         timed("nothing to do", exchange_with_office_quietly)
@@ -98,7 +98,7 @@ def measure(office: Office, count: int, folder: Path) -> None:
             fill(office, 1000, 11 + round_)
             timed("1,000 received", exchange_with_office_quietly)
         _measure_demo_jobs(book, exchange_with_office_quietly)
-    timed("refresh of what is left", lambda: refresh_hub(office.url, _quiet, everything=False))
+    timed("refresh of what is left", lambda: refresh_hub(office.url, quiet, everything=False))
     for question in questions():
         timed(f"question: {question}", lambda asked=question: len(ask(office.url, asked).rows))  # type: ignore[misc]
     job = row_id_of(0, 7)
@@ -113,7 +113,7 @@ def measure(office: Office, count: int, folder: Path) -> None:
     print(office.ask("SELECT pg_size_pretty(pg_database_size(current_database()))")[0][0])
 
 
-def _quiet(_done: int, _total: int) -> None:
+def quiet(_done: int, _total: int) -> None:
     """Show no progress."""
 
 
@@ -127,7 +127,7 @@ def _measure_demo_jobs(book: Book, exchange: Callable[[], object]) -> None:
         timed(f"one cell of {file.stem} sent", exchange)
 
 
-def _as_at_an_office(server: str) -> Office:
+def as_at_an_office(server: str) -> Office:
     """A hub on a server that keeps what it says it keeps, which the tests' server need not."""
     office = Office(server)
     for setting in ("fsync", "full_page_writes", "synchronous_commit"):
@@ -141,7 +141,7 @@ def main() -> None:
     os.environ.pop(VARIABLE, None)
     count = int(sys.argv[1]) if len(sys.argv) > 1 else 1_000_000
     with tempfile.TemporaryDirectory() as folder, a_server() as server:
-        measure(_as_at_an_office(server), count, Path(folder) / "truck")
+        measure(as_at_an_office(server), count, Path(folder) / "truck")
 
 
 if __name__ == "__main__":

@@ -20,8 +20,10 @@ from fieldbook.store.sqlite.transactions import Transactions
 # reading the whole journal where few entries are new.
 _OWN_IDS = """
 WITH own AS (
-  SELECT origin.no, origin.id, min(new.seq) AS first
-  FROM journal new CROSS JOIN origin ON origin.id = new.origin WHERE new.n > ? GROUP BY origin.no
+  SELECT origin.no, origin.id, min(min(new.seq), CASE ?1 WHEN 0 THEN coalesce((
+      SELECT min(p.seq) FROM put_away_entry p WHERE p.origin = origin.id), min(new.seq))
+    ELSE min(new.seq) END) AS first
+  FROM journal new CROSS JOIN origin ON origin.id = new.origin WHERE new.n > ?1 GROUP BY origin.no
 )
 SELECT own.no, own.id, e.seq, e.id FROM own CROSS JOIN journal e
   ON e.origin = own.id AND e.seq >= own.first

@@ -15,7 +15,9 @@ from fieldbook.actions.properties import remove_property
 from fieldbook.actions.refused import RefusedError
 from fieldbook.records.base import new_id
 from fieldbook.store.changes import Add
+from fieldbook.store.mending.rebuild import rebuild
 from fieldbook.store.mending.verify import verify
+from fieldbook.store.paths import STATE_VARIABLE
 
 SIGNED = {"kind": "handover", "state": "signed", "signed_at": "2026-05-04T10:00:00+00:00"}
 
@@ -182,3 +184,29 @@ def test_the_app_fetches_a_property_while_a_thread_waits_for_the_network(
             list(again.steps())
     assert two.exchange().received == 0
     assert (two.jobs(), two.lines()) == (one.jobs(), {})
+
+
+def test_an_office_that_lost_what_was_put_away_is_named_and_gets_it_from_backups(
+    office: Office, tmp_path: Path
+) -> None:
+    two = ChosenTruck(office, tmp_path, "CD")
+    two.choose()
+    elm = two.add("12 Elm Street", 3)
+    two.add("9 Oak Street", 2)
+    with two.open() as book:
+        book.commit(elm, [Add("sign_off", new_id(), SIGNED)], by="CD", what="signed")
+    two.exchange()
+    with two.open() as book:
+        ids = {entry.id for entry in book.shared.entries_of_job(elm)}
+        put_away(book, elm)
+    office.ask("ALTER TABLE fieldbook.entry DISABLE TRIGGER USER")
+    office.ask("DELETE FROM fieldbook.entry WHERE job_id = %s", elm)
+    office.ask("ALTER TABLE fieldbook.entry ENABLE TRIGGER USER")
+    report = two.exchange()
+    assert any(note.startswith(f"{len(ids)} entries that were put away") for note in report.notes)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv(STATE_VARIABLE, str(two.state))
+        rebuild(two.path, two.path.with_name("all.sqlite"))
+    two.path = two.path.with_name("all.sqlite")
+    assert two.exchange().sent == len(ids)
+    assert two.exchange().notes == ()

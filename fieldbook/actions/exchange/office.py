@@ -53,6 +53,11 @@ def _notes(done: OfficeResult, url: str) -> Iterator[str]:
             f"{count} entries have an origin that the laptop {laptop} sends. If it is gone, the "
             f"office lets this laptop send them: fieldbook hub let-send URL {origin} NAME."
         )
+    if done.put_away_lost:
+        yield (
+            f"{len(done.put_away_lost)} entries that were put away from this laptop are no longer "
+            "at the office: fieldbook rebuild NEW takes them from the backups; exchange NEW once."
+        )
     if done.unfit:
         yield (
             f"{len(done.unfit)} entries hold characters or numbers that the office's "

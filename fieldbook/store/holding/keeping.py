@@ -129,7 +129,8 @@ class Keeping:
                 return
             self._connection.run("INSERT INTO keeping VALUES (?, ?)", (_CHOSEN, now()))
             # A book that held the whole firm took all that each office had, up to its cursor.
-            places = self._connection.run(f"SELECT id FROM exchange_place WHERE {_OFFICES}").all()
+            query = f"SELECT id FROM exchange_place WHERE {_OFFICES} AND id NOT LIKE '% seals%'"
+            places = self._connection.run(query).all()
             held = [str(row[0]) for row in self._connection.run(_HELD)]
             for (place,) in places:
                 record_taken_in(self._connection, place, held)

@@ -36,7 +36,7 @@ def rebuild(path: Path, new: Path) -> int:
     if new.exists():
         raise BookError(f"{new} is there already: name a file that is not.")
     with Book(new) as book:
-        entries = fill_from(book, path)
+        entries = fill_from(book, path, put_away_too=True)
     if not entries:
         remove_book(new)
         raise BookError(f"There is no journal at {journal_folder(path)}: nothing to rebuild from.")
@@ -44,8 +44,12 @@ def rebuild(path: Path, new: Path) -> int:
     return entries
 
 
-def fill_from(book: Book, path: Path) -> int:
-    """Put every sound entry of the book at `path` in a new book; returns how many there are."""
+def fill_from(book: Book, path: Path, *, put_away_too: bool = False) -> int:
+    """Put every sound entry of the book at `path` in a new book; returns how many there are.
+
+    Properties that were put away stay so, unless `put_away_too`: then what backups still have of
+    them comes too.
+    """
     files = _texts(path)
     # Each file is named by the origin under which the book wrote it.
     book.adopt_origins(file.stem for file in files)
@@ -55,7 +59,7 @@ def fill_from(book: Book, path: Path) -> int:
         for found in _all_found(path, files):
             staging.add(found)
         for batch in staging.batches():
-            here = [entry for entry in batch if not part.leaves_out(entry)]
+            here = [one for one in batch if put_away_too or not part.leaves_out(one)]
             entries += book.receive(here, REBUILT).new
     if not entries:
         old = [entry for file in files for entry in _old_entries(file)]

@@ -126,7 +126,8 @@ def _exchange(
         pull(session, batches[1])
     pull_distrusted(session)
     # After the cursor, which proves that the office was not restored to what it was before.
-    if not (session.result.unfit or session.result.held_back):
+    left = session.result
+    if not (left.unfit or left.held_back or left.put_away_lost):
         session.book.places.record_sent(session.place, last, state)
     if session.takes_derived:
         send_derived(session, derive)

@@ -26,7 +26,8 @@ class OfficeResult:
 
     `seen` counts the entries that were looked at, whether the book had them or not; `to_send` and
     `to_see` say of about how many. `waiting` are the ids of entries that arrived before a parent,
-    `unfit` of those that the office's database cannot hold. `held_back` counts, by origin and the
+    `unfit` of those that the office's database cannot hold, `put_away_lost` of those that it lacks
+    and that were put away here. `held_back` counts, by origin and the
     laptop that owns it, the entries that another laptop has to send. `refused` holds a sentence
     for each attached file that was not sent or not received. `unsigned` and `wrongly_signed` count
     received entries whose maker nothing proves; `warnings` are sentences on that, and on entries
@@ -43,6 +44,7 @@ class OfficeResult:
     ranges: list[SentRange] = field(default_factory=list)
     waiting: set[str] = field(default_factory=set)
     unfit: set[str] = field(default_factory=set)
+    put_away_lost: set[str] = field(default_factory=set)
     held_back: dict[tuple[str, str], int] = field(default_factory=dict)
     refused: set[str] = field(default_factory=set)
     unsigned: int = 0

@@ -98,7 +98,10 @@ def push(session: Session, batch: int, state: str) -> None:
             result.held_back[origin, held.laptop] = len(ids)
             continue
         for start in range(0, len(ids), batch):
-            entries = session.book.shared.entries_with_ids(ids[start : start + batch])
+            some = ids[start : start + batch]
+            entries = session.book.shared.entries_with_ids(some)
+            # The others were put away here; an office that was restored may have lost them.
+            result.put_away_lost |= set(some) - {entry.id for entry in entries}
             _send(session, entries)
 
 
