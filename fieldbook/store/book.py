@@ -11,6 +11,7 @@ from types import TracebackType
 from fieldbook.store.book_reader import BookReader
 from fieldbook.store.changes import Act, Change
 from fieldbook.store.errors import BookError
+from fieldbook.store.find_neighbours import partners_of_act
 from fieldbook.store.holding.keeping import record_taken_in
 from fieldbook.store.holding.lines import drop_lines_of_held
 from fieldbook.store.holding.passing import Passing, forget_passed
@@ -18,7 +19,6 @@ from fieldbook.store.holding.putting_away import put_away
 from fieldbook.store.journal import history
 from fieldbook.store.journal.commit import commit
 from fieldbook.store.journal.entry import Entry
-from fieldbook.store.journal.history import PastValue
 from fieldbook.store.journal.origin import (
     adopt_origins,
     claim_origin,
@@ -33,7 +33,6 @@ from fieldbook.store.journal.undo import reversing_changes
 from fieldbook.store.lifecycle.connect import append_foreign, connect
 from fieldbook.store.lifecycle.copies import back_up_changes, backed_up_today
 from fieldbook.store.lifecycle.migrate import OldEntry, append_old_log
-from fieldbook.store.neighbours import count_entries, once_had, partners_of
 from fieldbook.store.places import Places, PullCursor, record_bundle, save_cursor
 from fieldbook.store.seals.accepting import accept
 from fieldbook.store.seals.laptop_key import KeyFileError, load_key, prepare_key, public_key
@@ -178,30 +177,10 @@ class Book(BookReader):
             acts = history.acts_of_job(self._connection, job_id)
         return len(history.standing_acts(acts))
 
-    def count_entries(self, job_id: str) -> int:
-        """How many entries a property has, but for those that join it with another."""
-        with self._reading():
-            return count_entries(self._connection, job_id)
-
-    def once_had(self, job_id: str) -> set[str]:
-        """The ids of all rows that a property has or ever had."""
-        with self._reading():
-            return once_had(self._connection, job_id)
-
-    def past_values(self, job_id: str, row_id: str, column: str) -> list[PastValue]:
-        """Every value that a cell ever held on any laptop, oldest first."""
-        with self._reading():
-            return history.past_values(self._connection, job_id, row_id, column)
-
     @property
     def origin(self) -> str:
         """The id under which this book writes its entries."""
         return self._origin
-
-    def last_off_board(self) -> str | None:
-        """The id of the property that was taken off the board last and is off it now, or None."""
-        with self._reading():
-            return history.last_off_board(self._connection)
 
     def receive(self, entries: Iterable[Entry], came: str) -> Received:
         """Add entries of other laptops to the journal, and rebuild the rows they touch.
@@ -360,26 +339,10 @@ class Book(BookReader):
 
     def _reverse(self, act: Act, group_id: str) -> None:
         with self._appending():
-            partners = self._partners(act, group_id)
+            partners = partners_of_act(self._connection, act, group_id)
             changes = reversing_changes(self._connection, act, group_id, partners)
             commit(self._connection, act, changes)
         self._after_append()
-
-    def _partners(self, act: Act, group_id: str) -> list[str]:
-        """The other properties that an act changed. Raises BookError if more was done on one."""
-        found = []
-        for job_id in partners_of(self._connection, act.job_id):
-            acts = history.acts_of_job(self._connection, job_id)
-            if group_id not in {one.group_id for one in acts}:
-                continue
-            newest = history.redo_target(acts) if act.kind == "redo" else history.undo_target(acts)
-            if newest is None or newest.group_id != group_id:
-                raise BookError(
-                    "This changed another property too, on which more was entered since: "
-                    "undo that first."
-                )
-            found.append(job_id)
-        return found
 
     @contextmanager
     def _appending(self) -> Iterator[None]:

@@ -9,9 +9,12 @@ from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.tables.attachments import Attachment
 from fieldbook.records.tables.job import Job
 from fieldbook.store.board.stored_board import StoredBoard
+from fieldbook.store.find_neighbours import count_entries, once_had
 from fieldbook.store.holding.keeping import Keeping
+from fieldbook.store.journal import history
 from fieldbook.store.journal.chain import Link, links_of_job
 from fieldbook.store.journal.entry import Entry
+from fieldbook.store.journal.history import PastValue
 from fieldbook.store.load import list_attachments, list_jobs, load_job
 from fieldbook.store.seals.known_laptops import KnownLaptops
 from fieldbook.store.seals.seal_table import Proof, proofs_of
@@ -50,6 +53,26 @@ class BookReader:
         """Every row of one job. Raises BookError when it is not in the book."""
         with self._reading():
             return load_job(self._connection, job_id)
+
+    def count_entries(self, job_id: str) -> int:
+        """How many entries a property has, but for those that join it with another."""
+        with self._reading():
+            return count_entries(self._connection, job_id)
+
+    def once_had(self, job_id: str) -> set[str]:
+        """The ids of all rows that a property has or ever had."""
+        with self._reading():
+            return once_had(self._connection, job_id)
+
+    def past_values(self, job_id: str, row_id: str, column: str) -> list[PastValue]:
+        """Every value that a cell ever held on any laptop, oldest first."""
+        with self._reading():
+            return history.past_values(self._connection, job_id, row_id, column)
+
+    def last_off_board(self) -> str | None:
+        """The id of the property that was taken off the board last and is off it now, or None."""
+        with self._reading():
+            return history.last_off_board(self._connection)
 
     def links_of_job(self, job_id: str) -> list[Link]:
         """Every journal entry of one job by its clock, each with what is wrong with it, if any."""

@@ -11,8 +11,8 @@ from fieldbook.records.loaded_job import FIELD_OF, TABLES, LoadedJob
 from fieldbook.records.tables.attachments import Attachment
 from fieldbook.records.tables.job import Job
 from fieldbook.store.errors import BookError
+from fieldbook.store.find_neighbours import neighbours_of
 from fieldbook.store.journal.conflicts import broken_links_of, conflicts_of
-from fieldbook.store.neighbours import neighbours_of
 from fieldbook.store.sqlite.book_connection import Connection
 from fieldbook.store.sqlite.row_statements import select_rows, select_where
 

@@ -9,6 +9,7 @@ addresses, and no flag shows. Nothing is ever changed by this, only compared.
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 _SUFFIXES = """
 aly alley allee ally | anx annex annx | arc arcade | ave avenue av aven avenu avn avnue
@@ -67,6 +68,13 @@ _SHORT = _by_word()
 _WORDS = re.compile(r"\w+")
 
 
+def has_short(word: str) -> bool:
+    """Whether a word has an abbreviation, or is one."""
+    plain = word.casefold().strip(".")
+    return plain in _SHORT or plain in _SHORT.values()
+
+
+@lru_cache(maxsize=1 << 16)
 def address_key(address: str) -> str:
     """An address as it is compared: without case, spaces and punctuation, words abbreviated.
 

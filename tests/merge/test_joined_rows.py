@@ -21,7 +21,7 @@ from fieldbook.actions.conflicts.settling import questions
 from fieldbook.actions.joining.join_rows import BOTH_SIGNED, Pair, join_changes
 from fieldbook.records.base import facts_of
 from fieldbook.records.conflict import BROKEN_LINK, CELL, REMOVED
-from fieldbook.records.ids import flush_id, head_id, valve_id
+from fieldbook.records.ids import flush_id, head_id, terminal_id, valve_id
 from fieldbook.records.loaded_job import TABLES, LoadedJob
 from fieldbook.records.values import Value
 from fieldbook.store.changes import Add, Change, Put
@@ -297,3 +297,51 @@ def test_runs_with_the_same_numbers_are_one_or_keep_their_order(runs: bool) -> N
     found = [(run.number, run.after) for run in loaded(one).pipe_runs]
     own = [(1, None), (2, 1), (3, 2)]
     assert found == (own if runs else [*own, (4, None), (5, 4), (6, 5)])
+
+
+def test_a_joined_controller_has_each_terminal_once_and_its_tests_follow() -> None:
+    one, other = Laptop("AB"), Laptop("CD")
+    one.add_job(JOB)
+    other.receive(one.entries())
+    for number, laptop in enumerate((one, other)):
+        own = f"controller-{number}"
+        laptop.act(JOB, [Add("other_controller", own, {"name": "Controller B" if number else "b"})])
+        terminal = terminal_id(JOB, "zone", 1, own)
+        values: dict[str, Value] = {"role": "zone", "number": 1, "controller_id": own}
+        laptop.act(JOB, [Add("terminal", terminal, values)])
+        laptop.act(JOB, [Add("wire_test", f"test-{number}", {"terminal_id": terminal})])
+        laptop.act(JOB, [Add("programme", f"programme-{number}", {"name": "A", **_of(own)})])
+    exchange(one, other)
+    one.act(JOB, joins(one)[0].changes)
+    exchange(one, other)
+    job = loaded(other)
+    (controller,) = job.other_controllers
+    (joined,) = job.terminals
+    (programme,) = job.programmes
+    assert {test.terminal_id for test in job.wire_tests} == {joined.id}
+    assert len(job.wire_tests) == 2
+    assert joined.controller_id == programme.controller_id == controller.id
+    assert not job.conflicts
+
+
+def _of(controller: str) -> dict[str, Value]:
+    return {"controller_id": controller, "days": "Mon"}
+
+
+def test_a_joined_cable_has_each_colour_once() -> None:
+    one, other = Laptop("AB"), Laptop("CD")
+    one.add_job(JOB)
+    other.receive(one.entries())
+    for laptop, colours in ((one, ("white", "red")), (other, ("white", "red", "blue"))):
+        cable = f"cable-{laptop.name}"
+        laptop.act(JOB, [Add("cable", cable, {"name": "2"})])
+        for position, colour in enumerate(colours, start=1):
+            values: dict[str, Value] = {"cable_id": cable, "position": position, "colour": colour}
+            laptop.act(JOB, [Add("conductor", f"{cable}-{position}", values)])
+        laptop.act(JOB, [Add("splice", f"splice-{laptop.name}", {"cable_id": cable})])
+    exchange(one, other)
+    one.act(JOB, joins(one)[0].changes)
+    job = loaded(one)
+    assert [wire.colour for wire in job.conductors] == ["white", "red", "blue"]
+    assert {splice.cable_id for splice in job.splices} == {job.cables[0].id}
+    assert not job.conflicts

@@ -18,8 +18,8 @@ from fieldbook.actions.joining.join_properties import (
 from fieldbook.records.ids import head_id, once_id, valve_id
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.store.changes import Add, Put, Remove
+from fieldbook.store.find_neighbours import count_entries, once_had
 from fieldbook.store.load import load_job
-from fieldbook.store.neighbours import count_entries, once_had
 
 _THINGS = ("zone", "run", "supply", "note", "photo")
 _DEEDS = ("join", "join other way", *_THINGS)

@@ -119,23 +119,22 @@ def _new_ids(kept: LoadedJob, other: LoadedJob) -> dict[str, str]:
     """
     back = {_copy_id(other, row.id): row.id for rows in kept.tables().values() for row in rows}
     moves = {other.job.id: kept.job.id}
-    natural: list[tuple[str, Record]] = []
+    made: dict[str, tuple[str, Record]] = {}
     for table, rows in movable_rows(other):
         for row in rows:
             if natural_row_id(other.job.id, table, row.values()) is not None:
-                natural.append((table, row))
+                made[row.id] = (table, row)
             else:
                 moves[row.id] = back.get(row.id) or _copy_id(kept, row.id)
-    # The id of such a row may be made from that of another: once all of those are known.
-    while natural:
-        ids = {row.id for _, row in natural}
-        ready = [one for one in natural if not ids & set(map(str, _links(*one)))] or natural
-        for table, row in ready:
+    # The id of such a row may be made from that of another: that one comes first.
+    while made:
+        ready = [row_id for row_id, (_, row) in made.items() if not _named(row) & made.keys()]
+        for table, row in [made.pop(row_id) for row_id in ready or list(made)]:
             values = {**row.values(), **changed_cells(other, table, row, moves)}
             moves[row.id] = natural_row_id(kept.job.id, table, values) or row.id
-        natural = [one for one in natural if one not in ready]
     return moves
 
 
-def _links(_table: str, row: Record) -> Iterator[object]:
-    return (held for name, held in row.values().items() if name != "id" and held)
+def _named(row: Record) -> set[str]:
+    """Every text that a row holds, and so every id that it names."""
+    return {held for name, held in row.values().items() if name != "id" and isinstance(held, str)}

@@ -30,27 +30,24 @@ _FAR = (
 _FAR_GONE = (
     "DELETE FROM board_line WHERE job_id = {row}.job_id AND job_id NOT IN (SELECT id FROM job)"
 )
-# Properties with one address show a note on both (`store/neighbours.py`). So where one comes, goes
-# or gets another address, the rows of those that begin alike are worked out again: house number and
-# first letter of the street, which postal abbreviations leave as they are.
+# Properties with one address show a note on both (`store/find_neighbours.py`). So where one comes,
+# goes or gets another address, the rows of those that begin alike are worked out again: the same
+# house number, and the same first letter after it, as postal abbreviations leave both. "0" comes
+# right after the signs that may follow a number, so "12" is found beside "12, Elm" and not "120".
 _ALIKE = (
     "UPDATE board_line SET until = '' WHERE job_id IN ("
     "SELECT id FROM job WHERE off_board IS NOT 1 AND id <> {row}.id "
-    "AND address COLLATE NOCASE >= {start} AND address COLLATE NOCASE < {start} || char(1114111) "
-    "AND lower({second_of_job}) = lower({second}))"
+    "AND address COLLATE NOCASE >= {start} AND address COLLATE NOCASE < {start} || '0' "
+    "AND lower({after_job}) = lower({after_row}))"
 )
 
 
 def _alike(row: str) -> str:
-    def first(of: str) -> str:
-        return f"rtrim(substr({of}.address, 1, instr({of}.address || ' ', ' ') - 1), ',.;')"
-
-    def second(of: str) -> str:
-        return f"substr({of}.address, instr({of}.address || ' ', ' ') + 1, 1)"
-
-    start = f"CASE WHEN {row}.address GLOB '[0-9]*' THEN {first(row)} "
-    start += f"ELSE substr({row}.address, 1, 1) END"
-    return _ALIKE.format(row=row, start=start, second_of_job=second("job"), second=second(row))
+    start = f"rtrim(substr({row}.address, 1, instr({row}.address || ' ', ' ') - 1), ',.')"
+    after = "substr({0}.address, instr({0}.address || ' ', ' ') + 1, 1)"
+    return _ALIKE.format(
+        row=row, start=start, after_job=after.format("job"), after_row=after.format(row)
+    )
 
 
 def make_board(connection: Connection) -> None:

@@ -7,16 +7,20 @@ from typing import Any
 
 from fieldbook.records.neighbours import Neighbour, joined_parts
 from fieldbook.records.tables.job import Job
+from fieldbook.store.changes import Act
+from fieldbook.store.errors import BookError
+from fieldbook.store.journal import history
 from fieldbook.store.sqlite.book_connection import Connection
 from fieldbook.store.sqlite.row_statements import select_rows
-from fieldbook.trade.postal_words import address_key
+from fieldbook.trade.postal_words import address_key, has_short
 
 _SHOWN = "job.id, job.address, job.customer, job.entered_by, job.entered_at, job.joined_with"
 _SIGNED = "EXISTS (SELECT 1 FROM sign_off WHERE sign_off.job_id = job.id)"
+_ONE = f"SELECT {_SHOWN}, {_SIGNED} FROM job WHERE job.id = ?"
 # A range, so that the index on addresses serves; NOCASE as the index has it.
 _ALIKE = (
-    f"SELECT {_SHOWN}, {_SIGNED} FROM job WHERE job.off_board IS NOT 1 AND job.id <> ? "
-    "AND job.address COLLATE NOCASE >= ? AND job.address COLLATE NOCASE < ? ORDER BY job.id"
+    "SELECT job.id, job.address FROM job WHERE job.off_board IS NOT 1 AND job.id <> ? "
+    "AND job.address COLLATE NOCASE >= ? AND job.address COLLATE NOCASE < ?"
 )
 _JOINED = (
     f"SELECT {_SHOWN}, {_SIGNED} FROM job WHERE job.off_board = 1 AND job.joined_with >= ? "
@@ -33,7 +37,7 @@ def neighbours_of(connection: Connection, job: Job) -> tuple[Neighbour, ...]:
     """The other properties on the board with this one's address, and those joined with it since.
 
     Addresses are one if they are equal but for case, spaces, punctuation and postal abbreviations.
-    They are looked for among those that begin with the same word.
+    They are looked for among those that begin with the same word, or a short form of it.
     """
     found = [*_alike(connection, job)] if not job.off_board else []
     for row in connection.run(_JOINED, (f"{job.id} ", f"{job.id}!")).all():
@@ -49,11 +53,13 @@ def _alike(connection: Connection, job: Job) -> Iterator[Neighbour]:
     key = address_key(job.address)
     if not key:
         return
-    first = job.address.split()[0].rstrip(",.;")
-    # A street's first word may be abbreviated, a house number is not.
-    start = first if first[:1].isdigit() else first[:1]
-    for row in connection.run(_ALIKE, (job.id, start, start + _HIGHEST)).all():
-        if address_key(str(row[1])) == key:
+    first = job.address.split()[0].rstrip(",.")
+    # A first word such as North may be one letter elsewhere. After a house number comes a space or
+    # a sign: "0" is the first character after all of those.
+    low, high = (first[:1], first[:1] + _HIGHEST) if has_short(first) else (first, first + "0")
+    rows = connection.run(_ALIKE, (job.id, low, high)).all()
+    for job_id in sorted(row[0] for row in rows if address_key(str(row[1])) == key):
+        for row in connection.run(_ONE, (job_id,)).all():
             yield _neighbour(row, 0)
 
 
@@ -84,3 +90,24 @@ def partners_of(connection: Connection, job_id: str) -> list[str]:
     near += [str(row[0]) for row in connection.run(query, (f"{job.id} ", f"{job.id}!"))]
     joined, _ = joined_parts(job.joined_with)
     return [*dict.fromkeys((*near, *([joined] if joined else [])))]
+
+
+def partners_of_act(connection: Connection, act: Act, group_id: str) -> list[str]:
+    """The other properties that the act `group_id` changed, which `act` takes back.
+
+    Raises BookError where it is not the newest act of each that stands: what came after it on
+    another property would be taken back too.
+    """
+    found = []
+    for job_id in partners_of(connection, act.job_id):
+        acts = history.acts_of_job(connection, job_id)
+        if group_id not in {one.group_id for one in acts}:
+            continue
+        newest = history.redo_target(acts) if act.kind == "redo" else history.undo_target(acts)
+        if newest is None or newest.group_id != group_id:
+            raise BookError(
+                "This changed another property too, on which more was entered since: undo that "
+                "first."
+            )
+        found.append(job_id)
+    return found
