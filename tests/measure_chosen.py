@@ -26,7 +26,8 @@ from firm_entries import PER_PROPERTY, row_id_of
 from measure_hub import as_at_an_office, fill, quiet, timed
 
 from fieldbook.actions.exchange.office import exchange_with_office
-from fieldbook.actions.keeping import fetch_from_office, put_away
+from fieldbook.actions.holding.fetch_property import fetch_from_office
+from fieldbook.actions.holding.leave_laptop import put_away
 from fieldbook.store.book import Book
 from fieldbook.store.changes import Put
 

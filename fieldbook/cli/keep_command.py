@@ -58,7 +58,7 @@ def keep(
 
 
 def _fetch(book: Book, name: str) -> str:
-    from fieldbook.actions.keeping import fetch, one_elsewhere
+    from fieldbook.actions.holding.fetch_property import fetch, one_elsewhere
 
     far = one_elsewhere(book, name)
     with progress_bar(f"Fetching {far.address}") as progress:
@@ -66,14 +66,14 @@ def _fetch(book: Book, name: str) -> str:
 
 
 def _put_away(book: Book, name: str) -> str:
-    from fieldbook.actions.keeping import put_away
+    from fieldbook.actions.holding.leave_laptop import put_away
     from fieldbook.actions.properties import one_property
 
     return put_away(book, one_property(book, name).id)
 
 
 def _put_away_unused(book: Book) -> None:
-    from fieldbook.actions.keeping import put_away_unused
+    from fieldbook.actions.holding.leave_laptop import put_away_unused
 
     click.echo(put_away_unused(book))
 
@@ -82,7 +82,7 @@ def _print(book: BookReader, *, listed: bool) -> None:
     """What is held in a sentence, then each property with why it is here."""
     from rich.table import Table
 
-    from fieldbook.actions.keeping import what_is_held
+    from fieldbook.actions.holding.leave_laptop import what_is_held
     from fieldbook.cli.board_output import console, literal
 
     click.echo(what_is_held(book))

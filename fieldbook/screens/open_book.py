@@ -221,7 +221,7 @@ def _open(opened: OpenBook, screen: BoardScreen, row: BoardRow | None) -> None:
 
 def _fetch(opened: OpenBook, screen: BoardScreen, row: BoardRow) -> None:
     """Fetch a property that is not on this laptop, then open it. Raises RefusedError."""
-    from fieldbook.actions.keeping import fetching
+    from fieldbook.actions.holding.fetch_property import fetching
     from fieldbook.screens.pages.exchange_page import FetchPage
 
     def fetched(_: None) -> None:
@@ -243,20 +243,20 @@ def _hide_closed(opened: OpenBook, screen: BoardScreen, _row: BoardRow | None) -
 
 def _keep(opened: OpenBook, screen: BoardScreen, row: BoardRow | None) -> None:
     """Ask what this laptop is to hold; the first answer changes nothing."""
-    from fieldbook.actions import keeping
+    from fieldbook.actions.holding import leave_laptop
 
     book = opened.book
     answers: list[tuple[str, Callable[[], str]]] = [(_AS_IT_IS, lambda: "")]
     if row is not None and not row.elsewhere:
         job_id = row.job_id
         put_away = f"Put {row.address} away from this laptop"
-        answers.append((put_away, lambda: keeping.put_away(book, job_id)))
+        answers.append((put_away, lambda: leave_laptop.put_away(book, job_id)))
     answers.append(
-        (_HOLD_ALL, lambda: keeping.hold_whole(book))
+        (_HOLD_ALL, lambda: leave_laptop.hold_whole(book))
         if book.keeping.is_chosen()
-        else (_HOLD_CHOSEN, lambda: keeping.hold_chosen(book))
+        else (_HOLD_CHOSEN, lambda: leave_laptop.hold_chosen(book))
     )
-    answers.append((_PUT_UNUSED, lambda: keeping.put_away_unused(book)))
+    answers.append((_PUT_UNUSED, lambda: leave_laptop.put_away_unused(book)))
 
     def do(index: int) -> None:
         said = answers[index][1]()
@@ -269,7 +269,7 @@ def _keep(opened: OpenBook, screen: BoardScreen, row: BoardRow | None) -> None:
             _attempt(screen, lambda: do(index))
 
     words = [words for words, _ in answers]
-    screen.app.push_screen(Choose(keeping.what_is_held(book), words), answered)
+    screen.app.push_screen(Choose(leave_laptop.what_is_held(book), words), answered)
 
 
 def _find(opened: OpenBook, screen: BoardScreen, _row: BoardRow | None) -> None:

@@ -25,7 +25,6 @@ from fieldbook.store.journal.origin import (
     confirm_origin,
     current_origin,
 )
-from fieldbook.store.journal.put_away import OWN_ENTRIES
 from fieldbook.store.journal.receive import Received, receive
 from fieldbook.store.journal.row_rebuilding import rebuild_rows
 from fieldbook.store.journal.text_journal import TextJournal, drop_lines_of_jobs
@@ -113,21 +112,6 @@ class Book(BookReader):
         told, self._told = self._told, said
         return said if said != told else ""
 
-    def last_seqs(self) -> dict[str, int]:
-        """The number of the last entry that is here of each of its own origins."""
-        query = f"SELECT origin, max(seq) FROM ({OWN_ENTRIES}) GROUP BY origin"
-        with self._reading():
-            return {str(origin): int(seq) for origin, seq in self._connection.run(query)}
-
-    def count_missing(self) -> int:
-        """How many entries of its own origins are missing before the last that it has of each."""
-        query = (
-            "SELECT coalesce(sum(last - held), 0) FROM (SELECT max(seq) AS last, "
-            f"count(DISTINCT seq) AS held FROM ({OWN_ENTRIES}) GROUP BY origin)"
-        )
-        with self._reading():
-            return int(self._connection.run(query).value())
-
     def commit(self, job_id: str, changes: Sequence[Change], *, by: str, what: str) -> bool:
         """Write the changes of one act, which is on the disk when this returns.
 
@@ -158,24 +142,6 @@ class Book(BookReader):
             return None
         self._reverse(Act(job_id, by, undone.what, "redo", undone.target), undone.group_id)
         return undone.what
-
-    def next_undo(self, job_id: str) -> history.NextAct | None:
-        """The act that `undo` would reverse."""
-        with self._reading():
-            act = history.undo_target(history.acts_of_job(self._connection, job_id))
-            return history.next_act(self._connection, job_id, act)
-
-    def next_redo(self, job_id: str) -> history.NextAct | None:
-        """The act that `redo` would put back."""
-        with self._reading():
-            act = history.redo_target(history.acts_of_job(self._connection, job_id))
-            return history.next_act(self._connection, job_id, act)
-
-    def count_undoable(self, job_id: str) -> int:
-        """How many acts of this laptop on a job are not undone."""
-        with self._reading():
-            acts = history.acts_of_job(self._connection, job_id)
-        return len(history.standing_acts(acts))
 
     @property
     def origin(self) -> str:

@@ -15,6 +15,7 @@ from fieldbook.store.journal import history
 from fieldbook.store.journal.chain import Link, links_of_job
 from fieldbook.store.journal.entry import Entry
 from fieldbook.store.journal.history import PastValue
+from fieldbook.store.journal.put_away import OWN_ENTRIES
 from fieldbook.store.load import list_attachments, list_jobs, load_job
 from fieldbook.store.seals.known_laptops import KnownLaptops
 from fieldbook.store.seals.seal_table import Proof, proofs_of
@@ -89,3 +90,36 @@ class BookReader:
         with self._reading():
             query = "SELECT id FROM origin ORDER BY no DESC LIMIT 1"
             return str(self._connection.run(query).value() or "")
+
+    def last_seqs(self) -> dict[str, int]:
+        """The number of the last entry that is here of each of its own origins."""
+        query = f"SELECT origin, max(seq) FROM ({OWN_ENTRIES}) GROUP BY origin"
+        with self._reading():
+            return {str(origin): int(seq) for origin, seq in self._connection.run(query)}
+
+    def count_missing(self) -> int:
+        """How many entries of its own origins are missing before the last that it has of each."""
+        query = (
+            "SELECT coalesce(sum(last - held), 0) FROM (SELECT max(seq) AS last, "
+            f"count(DISTINCT seq) AS held FROM ({OWN_ENTRIES}) GROUP BY origin)"
+        )
+        with self._reading():
+            return int(self._connection.run(query).value())
+
+    def next_undo(self, job_id: str) -> history.NextAct | None:
+        """The act that `undo` would reverse."""
+        with self._reading():
+            act = history.undo_target(history.acts_of_job(self._connection, job_id))
+            return history.next_act(self._connection, job_id, act)
+
+    def next_redo(self, job_id: str) -> history.NextAct | None:
+        """The act that `redo` would put back."""
+        with self._reading():
+            act = history.redo_target(history.acts_of_job(self._connection, job_id))
+            return history.next_act(self._connection, job_id, act)
+
+    def count_undoable(self, job_id: str) -> int:
+        """How many acts of this laptop on a job are not undone."""
+        with self._reading():
+            acts = history.acts_of_job(self._connection, job_id)
+        return len(history.standing_acts(acts))

@@ -14,7 +14,7 @@ from chosen_trucks import Chosen, exported, through
 from examples import few_or_many
 from trucks import Truck
 
-from fieldbook.actions.keeping import put_away
+from fieldbook.actions.holding.leave_laptop import put_away
 from fieldbook.actions.refused import RefusedError
 from fieldbook.records.base import new_id
 from fieldbook.store.changes import Add

@@ -11,7 +11,7 @@ from chosen_trucks import Chosen, through
 from click.testing import CliRunner, Result
 from trucks import Truck
 
-from fieldbook.actions.keeping import put_away_unused
+from fieldbook.actions.holding.leave_laptop import put_away_unused
 from fieldbook.cli.main import main
 from fieldbook.store.paths import STATE_VARIABLE
 

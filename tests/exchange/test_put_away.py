@@ -9,7 +9,7 @@ import pytest
 from chosen_trucks import Chosen, exported, through
 from trucks import Truck
 
-from fieldbook.actions.keeping import put_away
+from fieldbook.actions.holding.leave_laptop import put_away
 from fieldbook.actions.refused import RefusedError
 from fieldbook.records.base import new_id
 from fieldbook.store.changes import Add

@@ -10,7 +10,8 @@ from an_office import Office
 from office_trucks import OfficeTruck
 
 from fieldbook.actions.board.board import Board
-from fieldbook.actions.keeping import OfficeFetch, fetch_from_office, put_away
+from fieldbook.actions.holding.fetch_property import OfficeFetch, fetch_from_office
+from fieldbook.actions.holding.leave_laptop import put_away
 from fieldbook.actions.properties import remove_property
 from fieldbook.actions.refused import RefusedError
 from fieldbook.records.base import new_id

@@ -8,7 +8,7 @@ from trucks import Truck
 
 from fieldbook.actions.exchange.exchange_report import ExchangeReport
 from fieldbook.actions.exchange.folder_exchange import exchange_through_folder
-from fieldbook.actions.keeping import FolderFetch, fetch
+from fieldbook.actions.holding.fetch_property import FolderFetch, fetch
 from fieldbook.jobfile.write import write_job
 
 
