@@ -37,7 +37,7 @@ from fieldbook.store.book import Book
 
 ZONES = 48
 IDLE_S = 5.0
-OPEN = b"Valve boxes"
+OPEN = b"Ground"
 """Stands in the tabs of an open property, and nowhere on the board."""
 _FILL = """
 import sys
