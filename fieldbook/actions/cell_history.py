@@ -11,6 +11,7 @@ from fieldbook.checks.finding import CellRef
 from fieldbook.records.fact import Fact
 from fieldbook.records.loaded_job import LoadedJob
 from fieldbook.records.values import Value, shown
+from fieldbook.store.seals.seal_table import Proof
 
 BLANK, REMOVED = "blank", "row removed"
 
@@ -31,11 +32,14 @@ def cell_history(open_job: OpenJob, at: CellRef) -> list[Turn]:
     fact = fact_at(at)
     turns: list[Turn] = []
     was = BLANK
-    for held in open_job.book.past_values(open_job.job_id, at.row_id, at.column):
+    values = open_job.book.past_values(open_job.job_id, at.row_id, at.column)
+    proofs = open_job.book.proofs(held.entry for held in values)
+    for held in values:
         became = REMOVED if held.removed else value_words(open_job.job, fact, held.value)
         if became == was:
             continue
-        laptop = laptop_word(held.origin, open_job.book.origin)
+        laptop = laptop_word(held.entry.origin, open_job.book.origin)
+        laptop = with_doubt(laptop, proofs[held.entry.id])
         turns.append(Turn(was, became, held.who or "?", minute_of(held.wall), laptop))
         was = became
     return turns[::-1]
@@ -58,6 +62,15 @@ def value_words(job: LoadedJob, fact: Fact, value: Value) -> str:
 def laptop_word(origin: str, own: str) -> str:
     """The laptop an entry was made on: "this laptop", or another by the end of its origin."""
     return "this laptop" if origin == own else f"laptop {origin[-6:]}"
+
+
+def with_doubt(laptop: str, proof: Proof) -> str:
+    """The laptop of an entry, with what its signature does not prove."""
+    if proof.state == "unsigned":
+        return f"{laptop}, unsigned"
+    if proof.state == "wrongly signed":
+        return f"{laptop}, wrongly signed"
+    return laptop
 
 
 def minute_of(wall: str) -> str:

@@ -210,8 +210,8 @@ def verify(path: Path) -> None:
         click.echo(plain(sentence))
     if found.held:
         click.echo(plain(f"It is open in {found.held}: this is how it was a moment ago."))
-    if found.part:
-        click.echo(found.part)
+    for line in filter(None, (found.part, found.signed)):
+        click.echo(line)
     if found.wrong:
         sys.exit(1)
     click.echo(f"The book is sound: {found.entries} entries sealed.")

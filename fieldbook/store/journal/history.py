@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from fieldbook.records.values import Value
-from fieldbook.store.journal.entry import ADD, DELETED, SELECT_ENTRIES, from_row
+from fieldbook.store.journal.entry import ADD, DELETED, SELECT_ENTRIES, Entry, from_row
 from fieldbook.store.sqlite.book_connection import Connection
 
 # The act that added the property itself cannot be undone, so it is left out.
@@ -101,12 +101,12 @@ def last_off_board(connection: Connection) -> str | None:
 
 @dataclass(frozen=True)
 class PastValue:
-    """A value that a cell held: who entered it, when, and the origin of their laptop."""
+    """A value that a cell held: who entered it, when, and the entry that says so."""
 
     value: Value
     who: str
     wall: str
-    origin: str
+    entry: Entry
     removed: bool = False
     """The row was removed; there is no value."""
 
@@ -127,5 +127,5 @@ def past_values(connection: Connection, job_id: str, row_id: str, column: str) -
             who, wall = str(added.get("entered_by") or who), str(added.get("entered_at") or wall)
         removed = entry.op == DELETED
         value = None if removed else entry.value_of(column)
-        found.append(PastValue(value, who, wall, entry.origin, removed))
+        found.append(PastValue(value, who, wall, entry, removed))
     return found

@@ -22,6 +22,7 @@ _TABLES = {
     "not_here": "job_id, off_board",
     "put_away_entry": "id, origin, seq, job_id",
     "keeping": "id, since",
+    "seal": "origin, job_id, upto, ids, key, name, at, signature, wrong",
 }
 _NOT_BACK = """
 SELECT count(*) FROM put_away_entry p

@@ -68,6 +68,7 @@ def fill_from(book: Book, path: Path, *, put_away_too: bool = False) -> int:
         entries = len(old)
     book.keeping.carry(carried)
     _carry_settings(path, book)
+    _carry_seals(path, book)
     return entries
 
 
@@ -122,6 +123,13 @@ def _old_entries(file: Path) -> Iterator[OldEntry]:
             entry = from_old_text(line)
             if entry is not None:
                 yield entry
+
+
+def _carry_seals(path: Path, book: Book) -> None:
+    """Take over what proves who made the entries, from the old book and its copies."""
+    for source in [path, *(copy.path for copy in copies(path))]:
+        with suppress(*UNREADABLE, OSError), closing(open_damaged(source)) as old:
+            book.laptops.carry_from(old)
 
 
 def _carry_settings(path: Path, book: Book) -> None:

@@ -24,6 +24,7 @@ from fieldbook.store.mending.sound_entries import open_damaged
 from fieldbook.store.mending.verify_copies import differing_copies, differing_files
 from fieldbook.store.mending.verify_journal import REBUILD, JournalRead
 from fieldbook.store.mending.verify_rows import differing_rows
+from fieldbook.store.mending.verify_seals import SealsRead
 from fieldbook.store.sqlite.book_connection import UNREADABLE
 from fieldbook.store.sqlite.lock import holder, is_held_beside
 
@@ -36,13 +37,15 @@ class Report:
     """How many entries the journal holds, and a sentence for each thing that is wrong.
 
     `held` says which program has the book open; the book was then read as it was at one moment.
-    `part` says which properties were verified, where the book does not hold all of them.
+    `part` says which properties were verified, where the book does not hold all of them. `signed`
+    says how many entries are signed by the laptop that made them.
     """
 
     entries: int
     wrong: tuple[str, ...]
     held: str = ""
     part: str = ""
+    signed: str = ""
 
 
 def verify(path: Path) -> Report:
@@ -109,7 +112,10 @@ def _verify(book: sqlite3.Connection, path: Path, held: str) -> Report:
     wrong += _guarded(not_come_back(book))
     wrong += _guarded(differing_copies(book, path))
     wrong += _guarded(differing_files(book, path))
-    return Report(journal.entries, tuple(wrong), held, what_is_held(book))
+    seals = SealsRead(book)
+    wrong += _guarded(seals.faults())
+    signed = seals.sentence(journal.entries)
+    return Report(journal.entries, tuple(wrong), held, what_is_held(book), signed)
 
 
 def _guarded(sentences: Iterator[str]) -> list[str]:

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import json
+import sqlite3
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -11,11 +13,13 @@ from fieldbook.records.base import now
 from fieldbook.store.errors import BookError
 from fieldbook.store.seals.key_words import words_of
 from fieldbook.store.seals.laptop_key import public_key
-from fieldbook.store.seals.seal_table import weigh_again
+from fieldbook.store.seals.seal import SealError, from_stored, is_genuine
+from fieldbook.store.seals.seal_table import add_seal, weigh_again
 from fieldbook.store.sqlite.transactions import Transactions
 
 Trust = Literal["this laptop", "compared", "not compared", "distrusted"]
 _OFFICE = "the office"
+_MARKS = "compared_by, compared_at, distrusted_by, distrusted_at, known_upto"
 
 
 @dataclass(frozen=True)
@@ -172,7 +176,26 @@ class KnownLaptops:
             "DELETE FROM exchange_place WHERE id LIKE 'state:%' OR id LIKE 'office %'"
         )
 
-    def names(self) -> dict[str, str]:
-        """What each laptop with a key calls itself, by key."""
-        with self._reading():
-            return dict(self._connection.run("SELECT key, name FROM laptop_key").all())
+    def carry_from(self, old: sqlite3.Connection) -> None:
+        """Take over the seals of another state of this book that are as they were signed.
+
+        What a person thinks of a laptop is taken over too. Raises sqlite3.Error where the other
+        book can't be read, or has no seals yet.
+        """
+        seals = old.execute(
+            "SELECT origin, job_id, upto, ids, key, name, at, signature, came, wrong FROM seal"
+        ).fetchall()
+        marks = old.execute(f"SELECT key, {_MARKS} FROM laptop_key").fetchall()
+        assigned = ", ".join(f"{name} = ?" for name in _MARKS.split(", "))
+        with self._writing():
+            for *fields, came, wrong in seals:
+                with suppress(SealError):
+                    seal = from_stored(fields)
+                    if wrong in ("", "key") and is_genuine(seal):
+                        add_seal(self._connection, seal, wrong, str(came))
+            for key, *values in marks:
+                self._connection.run(
+                    f"UPDATE laptop_key SET {assigned} WHERE key = ? AND compared_at IS NULL "
+                    "AND distrusted_at IS NULL",
+                    (*values, key),
+                )

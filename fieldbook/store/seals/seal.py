@@ -149,6 +149,15 @@ def from_plain(raw: object) -> Seal:
     return Seal(**{**raw, "ids": _ids(raw["ids"])})
 
 
+def from_stored(row: Sequence[object]) -> Seal:
+    """The seal of a row of a file that may be damaged, its fields in order. Raises SealError."""
+    raw = dict(zip(Seal.__dataclass_fields__, row, strict=True))
+    ids = raw["ids"]
+    return from_plain(
+        {**raw, "ids": base64.b64encode(ids).decode("ascii") if isinstance(ids, bytes) else ""}
+    )
+
+
 def _ids(raw: object) -> bytes:
     try:
         ids = base64.b64decode(str(raw), validate=True)
