@@ -43,7 +43,6 @@ _REPORT_EVERY_S = 1.0
 _GUIDED = "Ctrl+P, guided: a first job in two minutes"
 _MOST_NAMED = 8
 """So many properties stand in the palette at most."""
-_AS_IT_IS = "Leave it as it is"
 _HOLD_ALL = "Hold the whole firm's properties: the next exchange brings them"
 _HOLD_CHOSEN = "Hold chosen properties: take no others from now on"
 _CLOSED_ARE_HIDDEN = "What is handed over is not listed: F8 finds it, Alt+C lists it again."
@@ -139,10 +138,9 @@ class OpenBook:
         count, stale = self.book.board.count(), self.board.stale_count()
         what = "1 property" if count == 1 else f"{count} properties"
         far = self.book.keeping.count_elsewhere()
-        if far:
-            what += f", {far} of them not on this laptop"
         return f"fieldbook - {say(what)}" + (
-            f", {say(f'{stale} still to be read')}" if stale else ""
+            (f", {say(f'{far} of them not on this laptop')}" if far else "")
+            + (f", {say(f'{stale} still to be read')}" if stale else "")
         )
 
     def do(self, screen: BoardScreen, name: str, row: BoardRow | None) -> None:
@@ -246,7 +244,7 @@ def _keep(opened: OpenBook, screen: BoardScreen, row: BoardRow | None) -> None:
     from fieldbook.actions.holding import leave_laptop
 
     book = opened.book
-    answers: list[tuple[str, Callable[[], str]]] = [(_AS_IT_IS, lambda: "")]
+    answers: list[tuple[str, Callable[[], str]]] = [("Leave everything as it is", lambda: "")]
     if row is not None and not row.elsewhere:
         job_id = row.job_id
         put_away = f"Put {row.address} away from this laptop"

@@ -8,6 +8,9 @@ import pytest
 from chosen_trucks import Chosen, exported, through
 from trucks import Truck
 
+from fieldbook.actions.board.board import Board
+from fieldbook.actions.job_files import import_file
+from fieldbook.actions.properties import demo_files
 from fieldbook.actions.refused import RefusedError
 from fieldbook.store.mending.verify import verify
 
@@ -80,6 +83,23 @@ def test_a_chosen_laptop_never_lets_a_whole_one_miss_anything(tmp_path: Path, st
     through(three, stick)
     assert exported(three, oak) == exported(one, oak)
     assert three.exported() == one.exported()
+
+
+def test_a_property_that_is_imported_is_no_longer_elsewhere(tmp_path: Path, stick: Path) -> None:
+    one, two = Truck(tmp_path, "AB"), Chosen(tmp_path, "CD")
+    with one.open() as book:
+        imported = import_file(book, demo_files()[0], "AB")
+    through(one, stick)
+    through(two, stick)
+    assert set(two.lines()) == {imported.address}
+    with two.open() as book:
+        import_file(book, demo_files()[0], "CD")
+        assert [row.elsewhere for row in Board(book).all_rows()] == [""]
+    assert two.lines() == {}
+    # What passed by before comes now: both laptops entered the same property.
+    through(two, stick)
+    through(one, stick)
+    assert one.exported() == two.exported()
 
 
 def test_without_the_stick_one_sentence_says_what_is_needed(

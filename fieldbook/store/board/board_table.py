@@ -69,6 +69,8 @@ def make_board(connection: Connection) -> None:
         ("board_far_insert", "INSERT ON not_here", far),
         ("board_far_update", "UPDATE ON not_here", f"{_FAR_GONE.format(row='NEW')}; {far}"),
         ("board_far_delete", "DELETE ON not_here", _FAR_GONE.format(row="OLD")),
+        # Imported from a job file, say: whatever brings the property here, its line goes.
+        ("board_job_here", "INSERT ON job", "DELETE FROM not_here WHERE job_id = NEW.id"),
         ("board_job_insert", "INSERT ON job", of_new_job),
         ("board_job_back", "UPDATE OF off_board ON job", of_new_job),
         ("board_alike_new", "INSERT ON job", _alike("NEW")),
