@@ -20,7 +20,7 @@ undo = ["alt+z"]
 new = ["f10"]
 flags = ["alt+f"]
 wire_map = ["alt+j"]
-explain = ["alt+h"]
+explain = ["alt+t"]
 day = ["alt+d"]
 palette = ["alt+p"]
 """
@@ -62,7 +62,7 @@ async def test_other_keys_work_and_are_shown(book_file: Path) -> None:
         assert isinstance(crew.app.screen, PicturePage)
         await crew.press("escape", "alt+p")
         assert isinstance(crew.app.screen, PaletteScreen)
-        await crew.press("escape", "alt+h")
+        await crew.press("escape", "alt+t")
         assert isinstance(crew.app.screen, Read)
         told = await crew.read_page()
         assert "Alt+Z" in told

@@ -80,6 +80,7 @@ class Crew:
         self.keys += 1
         await self.pilot.press(_KEY_OF.get(text[0], text[0]))
         if text[1:]:
+            await self.pilot.pause()
             self.burst(*text[1:])
             await self.pilot.pause()
 
@@ -149,10 +150,13 @@ class Crew:
 
     async def wait_for_board(self) -> None:
         """Let the app work until its book is open and it shows the board, or asks for initials."""
-        shown = (BoardScreen, FirstRun)
-        await self.wait_until(
-            lambda: self.app._book is not None and isinstance(self.app.screen, shown)
-        )
+
+        def there() -> bool:
+            screen = self.app.screen
+            asked = isinstance(screen, FirstRun) and screen.focused is not None
+            return self.app._book is not None and (asked or isinstance(screen, BoardScreen))
+
+        await self.wait_until(there)
 
     @property
     def place(self) -> JobScreen:
