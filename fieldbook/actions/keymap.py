@@ -154,8 +154,8 @@ ACTIONS: tuple[Action, ...] = (
     Action(
         "settle",
         ("f6",),
-        "Settle what differs",
-        "Asks about each value that laptops entered differently: keep a version, or type another.",
+        "Settle what differs, join two",
+        "Asks about what laptops entered differently, and joins what two of them made twice.",
     ),
     Action(
         "attach",
