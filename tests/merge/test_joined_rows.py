@@ -345,3 +345,27 @@ def test_a_joined_cable_has_each_colour_once() -> None:
     assert [wire.colour for wire in job.conductors] == ["white", "red", "blue"]
     assert {splice.cable_id for splice in job.splices} == {job.cables[0].id}
     assert not job.conflicts
+
+
+def test_one_joins_while_the_other_renumbers_keep_parts_them_again() -> None:
+    one, other = two_laptops()
+    for number, (laptop, zone) in enumerate(zip((one, other), ZONES, strict=True)):
+        for changes in hung_on(zone, number, laptop.name).values():
+            laptop.act(JOB, changes)
+    exchange(one, other)
+    before = {row.id: row.values() for rows in loaded(one).tables().values() for row in rows}
+    one.act(JOB, joins(one)[0].changes)
+    other.act(JOB, [Put("zone", ZONES[1], "number", 4)])
+    exchange(one, other)
+    (question,) = asked(one, REMOVED)
+    assert not asked(one)
+    one.act(JOB, question.options[0].changes)
+    exchange(one, other)
+    job = loaded(other)
+    assert [zone.number for zone in job.zones] == [3, 4]
+    # What hung on it hangs on it again.
+    for run in job.pipe_runs:
+        assert run.zone_id == before[run.id]["zone_id"]
+    assert {valve.zone_id for valve in job.valves} == set(ZONES)
+    assert {file.of_row for file in job.attachments} == set(ZONES)
+    assert not list(hanging(job))

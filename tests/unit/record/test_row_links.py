@@ -8,14 +8,16 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from builders import bare_job, row, zone
+from builders import bare_job, row, signed_off, sound_job, zone
 
-from fieldbook.actions.joining.join_rows import moving_changes
+from fieldbook.actions.joining.join_rows import join_changes, moving_changes, pair_of
 from fieldbook.actions.joining.moved_rows import all_moves, link_columns
+from fieldbook.checks.progress.digests import changed
 from fieldbook.records import ids
 from fieldbook.records.base import columns_of, facts_of
 from fieldbook.records.known_by import KNOWN_BY
 from fieldbook.records.loaded_job import FIELD_OF, TABLES, LoadedJob
+from fieldbook.records.tables.pipe import PipeRun
 from fieldbook.store.changes import Add, Change, Put, Remove
 from fieldbook.store.journal.merge import NEVER_CHANGED
 
@@ -80,6 +82,22 @@ def test_ids_made_from_what_a_row_is_are_found_again() -> None:
     assert len(tables) > 8
     for table in tables:
         assert ids.natural_row_id("j", table, links) is not None, f"say it in ids.py: {table}"
+
+
+def test_what_comes_to_a_signed_zone_shows_as_changed_after_the_sign_off() -> None:
+    job = signed_off(sound_job())
+    first = job.zones[0]
+    (signature,) = [one for one in job.sign_offs if one.zone_id == first.id]
+    assert not changed(job, signature)
+    second = row(type(first), "zone-twice", number=first.number)
+    run = row(PipeRun, "run-of-it", zone_id=second.id, number=40, size="1", length_ft=3.0)
+    job = replace(job, zones=(*job.zones, second), pipe_runs=(*job.pipe_runs, run))
+    assert not changed(job, signature)
+    pair = pair_of(job, "zone", second.id, first.id)
+    assert pair.kept == first.id
+    joined = after(job, join_changes(job, pair))
+    assert joined.sign_offs == job.sign_offs
+    assert changed(joined, signature) == ["pipe_run"]
 
 
 def test_what_a_row_is_known_by_are_columns_of_it() -> None:
