@@ -19,8 +19,8 @@ from fieldbook.checks.finding import CellRef
 from fieldbook.records.neighbours import Neighbour
 
 _HOW = (
-    "All of one is entered in the other too, with who entered it. It leaves the board; "
-    "zones and boxes that both have are asked about next."
+    "Joining enters all rows of one in the other, with who entered them; the one brought over "
+    "leaves the board. Zones and boxes that both have are asked about next."
 )
 
 
