@@ -42,7 +42,10 @@ def test_the_command_lists_the_laptops(met: tuple[Truck, Truck]) -> None:
     words = laptops(other)["truck CD"].words
     listed = run(one).output
     assert "truck AB: this laptop." in listed
-    assert f"truck CD: not compared.\n  Words: {words}\n  4 entries, signed up to 4;" in listed
+    assert (
+        f"truck CD: not compared.\n  Its four words are {words}.\n  4 entries, signed up to 4;"
+        in listed
+    )
     document = json.loads(run(one, "--json").output)
     assert document["unsigned"] == {"origins": 0, "entries": 0}
     (there,) = [found for found in document["laptops"] if found["name"] == "truck CD"]

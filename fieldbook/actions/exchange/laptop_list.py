@@ -26,7 +26,7 @@ def laptop_lines(laptop: KnownLaptop) -> list[str]:
     made = counted(laptop.entries, "entry", "entries")
     lines = [
         f"{laptop.name}: {trust_words(laptop)}.",
-        f"Words: {laptop.words}",
+        f"Its four words are {laptop.words}.",
         f"{made}, signed up to {laptop.sealed_upto}; last seen {laptop.seen[:10]}.",
     ]
     if laptop.another_key:
