@@ -92,6 +92,7 @@ def fill(path: Path, other_path: Path) -> str:
         book.receive(other.shared.entries_of_job(job_id), "the other")
         book.places.remember_folder("/media/stick")
         book.places.wrote_bundle("0.jsonl.gz", WrittenBundle(1, 3, 0))
+        book.seal_entries()
         Board(book).prepare_first_page()
     return job_id
 
@@ -128,10 +129,22 @@ def a_value(fact: Fact, ids: dict[str, str]) -> Value:
     return simple.get(fact.kind)
 
 
+_CHOSEN = (
+    "INSERT INTO keeping (id, since) VALUES ('chosen', '2026-05-04')",
+    "INSERT INTO kept_property (job_id, how, at) VALUES ('another', 'picked', '2026-05-04')",
+    "INSERT INTO taken_in (place_id, job_id) VALUES ('office 1', 'another')",
+    "INSERT INTO passed_over (name, job_id) VALUES ('1.jsonl.gz', 'another')",
+    "INSERT INTO put_away_entry (id, origin, seq, job_id) VALUES ('e', 'o', 1, 'another')",
+    """INSERT INTO not_here (job_id, sort_key, sought, told, places, runs_out, off_board, changed,
+      made_from, made_number, newest, clocks, put_away)
+    VALUES ('another', 'z', 'z', '{}', '', '', 1, '', '', 0, 0, '{}', '')""",
+)
+
+
 def write_unsealed(path: Path, job_id: str) -> None:
     """Change a phone number as another program would: it waits in the outbox, in no entry yet.
 
-    Add the one row that only an exchange with an office makes.
+    Add the rows that only an exchange with an office makes, or a book of chosen properties.
     """
     raw = sqlite3.connect(path)
     with raw:
@@ -139,6 +152,8 @@ def write_unsealed(path: Path, job_id: str) -> None:
         raw.execute(
             "INSERT INTO office_file (place_id, sha256) VALUES ('office 1', ?)", ("0" * 64,)
         )
+        for statement in _CHOSEN:
+            raw.execute(statement)
     empty = [
         name
         for (name,) in raw.execute(
