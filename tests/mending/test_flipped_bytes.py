@@ -19,7 +19,7 @@ from fieldbook.store.errors import BookError
 from fieldbook.store.mending.in_place import rebuild_in_place
 from fieldbook.store.mending.verify import verify
 
-_SEEDS = 3
+_SEEDS = 2
 """So many places in each file are spoilt by the test that is not slow."""
 
 
