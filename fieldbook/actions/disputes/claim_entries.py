@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from datetime import datetime
 
 from fieldbook.actions.cell_history import BLANK, REMOVED, laptop_word, value_words, with_doubt
@@ -21,7 +21,6 @@ from fieldbook.records.values import Value
 from fieldbook.store.book_reader import BookReader
 from fieldbook.store.journal.chain import Link
 from fieldbook.store.journal.entry import ADD, DELETED, Entry
-from fieldbook.store.seals.seal_table import Proof
 
 _PRIVATE_COLUMNS = {("visit", "note"), ("visit_step", "note")}
 """Remarks that the crew made for itself."""
@@ -44,14 +43,13 @@ def claim_of(book: BookReader, job: LoadedJob, words: str, typed: Sequence[str])
     about = [read_about(job, [link.entry for link in links], one) for one in typed]
     bearing = [link for link in links if any(_bears(link.entry, one) for one in about)]
     own = book.origin_in_use()
-    proofs = book.proofs(link.entry for link in bearing)
     origins = dict.fromkeys(link.entry.origin for link in bearing)
     rows = {link.entry.row_id for link in bearing}
     whole_job = {row.id for row in job.sign_offs if row.zone_id is None and row.kind != BACKFILL}
     return Claim(
         printable(words).strip(),
         tuple(one.words for one in about),
-        tuple(_Words(job, own, bearing, proofs).entries()),
+        tuple(_Words(job, book, bearing).entries()),
         tuple((laptop_word(origin, own), origin) for origin in origins),
         tuple(_photos(book, job, rows)),
         frozenset(rows | whole_job),
@@ -84,10 +82,9 @@ def _photos(book: BookReader, job: LoadedJob, rows: set[str]) -> Iterator[ClaimP
 class _Words:
     """The words of the entries that bear on a claim, numbered from 1 in the order of time."""
 
-    def __init__(
-        self, job: LoadedJob, own: str, links: Sequence[Link], proofs: Mapping[str, Proof]
-    ) -> None:
-        self._job, self._own, self._links, self._proofs = job, own, links, proofs
+    def __init__(self, job: LoadedJob, book: BookReader, links: Sequence[Link]) -> None:
+        self._job, self._own, self._links = job, book.origin_in_use(), links
+        self._proofs = book.proofs(link.entry for link in links)
         self._numbers = {link.entry.id: number for number, link in enumerate(links, start=1)}
         self._by_id = {link.entry.id: link.entry for link in links}
 
