@@ -85,7 +85,7 @@ def test_what_is_spanish_already_is_not_put_into_spanish_again() -> None:
     say = Translator("es").say
     printed = ("papers", "facts", "cautions", "places and sign-offs")
     spanish = {say(text) for part in printed for text in texts_of(part)}
-    changed = {text: say(text) for text in spanish if say(text) != text}
+    changed = {text: again for text in spanish if (again := say(text)) != text}
     assert changed == {}
 
 
