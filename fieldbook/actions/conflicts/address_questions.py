@@ -31,14 +31,15 @@ def address_questions(open_job: OpenJob) -> list[Question]:
 
 def _question(open_job: OpenJob, other: Neighbour) -> Question:
     name, options, notes = other_words(other), list[Option](), list[str]()
-    explanation = f"Another property has this address: {name}. {_HOW}"
-    if other.later:
-        explanation = f"It was joined with {name}, on which another laptop went on."
     try:
         options.append(_join(open_job, other))
     except RefusedError as why:
         notes.append(str(why))
-    if not other.later:
+    if other.later:
+        explanation = f"It was joined with {name}, on which another laptop went on."
+    else:
+        explanation = f"Another property has this address: {name}."
+        explanation += f" {_HOW}" if options else ""
         explanation += " What is typed is the address of this one."
     at = CellRef("job", open_job.job_id, "address")
     title = "Property joined with this one" if other.later else "Address, given twice"

@@ -45,15 +45,19 @@ def claim_of(book: BookReader, job: LoadedJob, words: str, typed: Sequence[str])
     own = book.origin_in_use()
     origins = dict.fromkeys(link.entry.origin for link in bearing)
     rows = {link.entry.row_id for link in bearing}
-    whole_job = {row.id for row in job.sign_offs if row.zone_id is None and row.kind != BACKFILL}
     return Claim(
         printable(words).strip(),
         tuple(one.words for one in about),
         tuple(_Words(job, book, bearing).entries()),
         tuple((laptop_word(origin, own), origin) for origin in origins),
         tuple(_photos(book, job, rows)),
-        frozenset(rows | whole_job),
+        frozenset(rows | _sign_offs_of_all(job)),
     )
+
+
+def _sign_offs_of_all(job: LoadedJob) -> set[str]:
+    """The sign-offs over the whole property, which bear on every claim."""
+    return {row.id for row in job.sign_offs if row.zone_id is None and row.kind != BACKFILL}
 
 
 def _is_printed(entry: Entry) -> bool:

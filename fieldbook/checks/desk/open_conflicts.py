@@ -68,7 +68,8 @@ def check_neighbours(job: LoadedJob) -> Iterator[Finding]:
             mend = "F6 brings them over."
             yield Finding("joined property changed", "fix", wrong, mend, at)
         else:
-            wrong = f"Another property has this address: {other_words(other)}."
+            name = other_words(other)
+            wrong = f"Another property has this address: {name}."
             mend = "F6 joins them if they are one property, or gives this one another address."
             yield Finding("address twice", "note", wrong, mend, at)
 

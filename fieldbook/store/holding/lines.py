@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Mapping
 from contextlib import suppress
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Any
 
@@ -119,10 +119,9 @@ class Passed:
 
 def line_of(passed: Passed, made_from: str, there: FarLine | None) -> FarLine:
     """The line of a property after entries passed by; `there` is its line so far."""
-    told = dict(there.told) if there is not None else plain_row({})
-    clocks = dict(there.clocks) if there is not None else {}
-    off_board = there.off_board if there is not None else False
-    floor, newer = clocks.get(_ALL, 0), there is None
+    line = there if there is not None else FarLine(passed.job_id, plain_row({}), "", made_from)
+    told, clocks, off_board = dict(line.told), dict(line.clocks), line.off_board
+    floor, newer = clocks.get(_ALL, 0), passed.changed > line.changed
     for name, (clock, value) in passed.cells.items():
         if clock <= max(floor, clocks.get(name, 0)):
             continue
@@ -131,27 +130,19 @@ def line_of(passed: Passed, made_from: str, there: FarLine | None) -> FarLine:
             off_board = bool(value)
         else:
             told[name] = _text(value)
-    known = there.changed if there is not None else ""
-    if passed.changed > known:
-        newer = True
-    return FarLine(
-        passed.job_id,
-        told,
-        max(known, passed.changed),
-        made_from if newer or there is None else there.made_from,
-        there.places if there is not None else "",
-        there.runs_out if there is not None else "",
-        off_board,
-        there.made_number if there is not None else 0,
-        there.newest if there is not None else 0,
-        clocks,
-        closed=there.closed if there is not None else False,
+    return replace(
+        line,
+        told=told,
+        changed=max(line.changed, passed.changed),
+        made_from=made_from if newer else line.made_from,
+        off_board=off_board,
+        clocks=clocks,
     )
 
 
 def whole_line(line: FarLine, clock: int) -> FarLine:
     """A line from the office: entries with an earlier clock say nothing new of it."""
-    return FarLine(**{**vars(line), "clocks": {_ALL: clock}})
+    return replace(line, clocks={_ALL: clock})
 
 
 def read_line(connection: Connection, job_id: str) -> FarLine | None:
