@@ -99,6 +99,7 @@ def _conflict(
     entries.sort(key=lambda entry: entry.recency, reverse=True)
     if kind != EVIDENCE:
         entries = original_entries(known, entries, column)
+    if kind not in (EVIDENCE, REMOVED):
         entries = [first_entered(connection, entry, column) for entry in entries]
     if kind == REMOVED:
         entries += _unseen_change(known, entries)
