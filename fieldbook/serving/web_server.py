@@ -104,6 +104,8 @@ async def serve(
     another program has the port.
     """
     door = Door(host="")
+    # Before the address is printed: who has read it may end the program at once.
+    ending = _asked_to_end()
     runner = web.AppRunner(AppServer(command, door).application(), handle_signals=False)
     await runner.setup()
     try:
@@ -111,7 +113,7 @@ async def serve(
         await site.start()
         door.host = host_of(address, runner.addresses[0][1])
         ready(door.url)
-        await _asked_to_end()
+        await ending.wait()
     finally:
         await runner.cleanup()
 
@@ -122,11 +124,12 @@ def host_of(address: str, port: int) -> str:
     return shown if port == 80 else f"{shown}:{port}"
 
 
-async def _asked_to_end() -> None:
+def _asked_to_end() -> asyncio.Event:
+    """What is set once the program is asked to end."""
     asked = asyncio.Event()
     loop = asyncio.get_running_loop()
     # Windows has no handlers in the loop; there Ctrl+C ends asyncio.run.
     with suppress(NotImplementedError):
         for number in (signal.SIGINT, signal.SIGTERM):
             loop.add_signal_handler(number, asked.set)
-    await asked.wait()
+    return asked

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import sys
 from pathlib import Path
 
@@ -120,7 +121,7 @@ def in_the_office(lines: list[str], office: Office, laptop: str = "", name: str 
     addresses = {"p": office.url, "$": laptop}
     for line in lines:
         with_addresses = OFFICE.sub(lambda found: addresses[found.group()[0]], line)
-        in_a_shell(with_addresses.replace("truck-2", name))
+        in_a_shell(re.sub(r"\btruck-2\b", name, with_addresses))
 
 
 @pytest.mark.usefixtures("book")

@@ -78,7 +78,8 @@ def test_every_table_is_a_field_of_the_job_and_knows_its_title_and_place() -> No
         assert types[FIELD_OF[table]] == (
             record | None if record.once else tuple[record, ...]  # type: ignore[valid-type]
         )
-    assert [one.name for one in fields(LoadedJob) if one.init][1:-1] == list(FIELD_OF.values())
+    named = [one.name for one in fields(LoadedJob) if one.init]
+    assert named == ["job", *FIELD_OF.values(), "conflicts", "neighbours"]
 
 
 def test_a_table_of_one_row_is_held_as_one_row() -> None:
