@@ -55,7 +55,8 @@ def all_lines(book: BookReader) -> Iterator[str]:
         yield from (f"  {line}" for line in others)
     origins, entries = book.laptops.count_unsigned_origins()
     if entries:
-        yield f"Unsigned: {counted(entries, 'entry', 'entries')} of {origins} origins."
+        unsigned = counted(entries, "entry", "entries")
+        yield f"Unsigned: {unsigned} of {counted(origins, 'laptop', 'laptops')}."
 
 
 def mark_compared(book: Book, name: str, by: str) -> str:

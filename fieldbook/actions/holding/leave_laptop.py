@@ -44,7 +44,7 @@ def what_is_held(book: BookReader) -> str:
     """A sentence on what this laptop is to hold, and what it holds."""
     here, far = len(book.keeping.held()), book.keeping.count_elsewhere()
     if not book.keeping.is_chosen():
-        more = f"; {far} more come at the next exchange" if far else ""
+        more = f"; the next exchange brings {far} more" if far else ""
         return f"This laptop holds the whole firm: {counted(here, 'property', 'properties')}{more}."
     return f"This laptop holds chosen properties: {here} of {here + far} that it knows of."
 
