@@ -42,8 +42,12 @@ _CLAIMED = re.compile(rb'\{"n":\d{1,18},"id":"([0-9a-f]{64})",')
 def open_damaged(path: Path) -> sqlite3.Connection:
     """A book's file for reading alone. Text that is no UTF-8 is read too, and fails its hash."""
     book = sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True, timeout=5)
-    # Indexes are read out of order; with less, each of their pages is read again and again.
-    book.execute(f"PRAGMA cache_size=-{_CACHE_KIB}")
+    try:
+        # Indexes are read out of order; with less, each of their pages is read again and again.
+        book.execute(f"PRAGMA cache_size=-{_CACHE_KIB}")
+    except sqlite3.Error:
+        book.close()
+        raise
     book.text_factory = lambda raw: raw.decode("utf-8", "surrogateescape")
     return book
 
