@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import random
+import weakref
 from collections.abc import Iterable, Sequence
 from datetime import UTC, datetime, timedelta
 from functools import cache
@@ -29,6 +30,8 @@ START = datetime(2026, 5, 4, 8, tzinfo=UTC)
 
 def _connection(image: bytes | None = None) -> Connection:
     connection = Connection(":memory:")
+    # Laptops in memory are dropped, not closed; Python 3.13 warns of what is still open by then.
+    weakref.finalize(connection, connection.raw.close)
     if image is not None:
         connection.raw.deserialize(image)
     connection.run("PRAGMA foreign_keys=ON")
