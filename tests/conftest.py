@@ -72,6 +72,14 @@ def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
                 )
 
 
+@pytest.fixture
+def stick(tmp_path: Path) -> Path:
+    """A stick with nothing on it."""
+    folder = tmp_path / "stick"
+    folder.mkdir()
+    return folder
+
+
 @pytest.fixture(autouse=True)
 def state_folder(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
     """Keep the tokens that tell a copied book from its original away from this machine's own."""

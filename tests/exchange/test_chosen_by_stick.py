@@ -15,14 +15,6 @@ from fieldbook.actions.refused import RefusedError
 from fieldbook.store.mending.verify import verify
 
 
-@pytest.fixture
-def stick(tmp_path: Path) -> Path:
-    """A stick with nothing on it."""
-    folder = tmp_path / "stick"
-    folder.mkdir()
-    return folder
-
-
 def test_what_passes_by_is_a_line_and_comes_when_it_is_fetched(tmp_path: Path, stick: Path) -> None:
     one, two = Truck(tmp_path, "AB"), Chosen(tmp_path, "CD")
     elm, oak = one.begin("12 Elm Street"), one.begin("9 Oak Street")

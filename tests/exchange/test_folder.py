@@ -29,14 +29,6 @@ from fieldbook.store.sqlite.backup import backup_files
 
 
 @pytest.fixture
-def stick(tmp_path: Path) -> Path:
-    """A stick with nothing on it."""
-    folder = tmp_path / "stick"
-    folder.mkdir()
-    return folder
-
-
-@pytest.fixture
 def trucks(tmp_path: Path) -> tuple[Truck, Truck]:
     """Two trucks with empty books."""
     return Truck(tmp_path, "AB"), Truck(tmp_path, "CD")

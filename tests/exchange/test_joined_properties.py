@@ -24,13 +24,6 @@ from fieldbook.store.mending.verify import verify
 
 
 @pytest.fixture
-def stick(tmp_path: Path) -> Path:
-    folder = tmp_path / "stick"
-    folder.mkdir()
-    return folder
-
-
-@pytest.fixture
 def trucks(tmp_path: Path) -> tuple[Truck, Truck, str, str]:
     """Two trucks that each added the property, and the ids of the two."""
     one, other = Truck(tmp_path, "AB"), Truck(tmp_path, "CD")

@@ -6,7 +6,6 @@ import json
 from datetime import date, timedelta
 from pathlib import Path
 
-import pytest
 from chosen_trucks import Chosen, through
 from click.testing import CliRunner, Result
 from trucks import Truck
@@ -14,14 +13,6 @@ from trucks import Truck
 from fieldbook.actions.holding.leave_laptop import put_away_unused
 from fieldbook.cli.main import main
 from fieldbook.store.paths import STATE_VARIABLE
-
-
-@pytest.fixture
-def stick(tmp_path: Path) -> Path:
-    """A stick with nothing on it."""
-    folder = tmp_path / "stick"
-    folder.mkdir()
-    return folder
 
 
 def command(truck: Truck, *words: str) -> Result:

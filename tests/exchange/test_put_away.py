@@ -18,14 +18,6 @@ from fieldbook.store.mending.in_place import rebuild_in_place
 from fieldbook.store.mending.verify import verify
 
 
-@pytest.fixture
-def stick(tmp_path: Path) -> Path:
-    """A stick with nothing on it."""
-    folder = tmp_path / "stick"
-    folder.mkdir()
-    return folder
-
-
 def hand_over(truck: Truck, job_id: str) -> None:
     """Sign the handover of a property: as the store takes it, whatever its holds say."""
     signed = {"kind": "handover", "state": "signed", "signed_at": "2026-05-04T10:00:00+00:00"}

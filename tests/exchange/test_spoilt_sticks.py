@@ -22,14 +22,6 @@ NOTHING = ExchangeReport(0, 0, 0, 0, 0)
 
 
 @pytest.fixture
-def stick(tmp_path: Path) -> Path:
-    """A stick with nothing on it."""
-    folder = tmp_path / "stick"
-    folder.mkdir()
-    return folder
-
-
-@pytest.fixture
 def trucks(tmp_path: Path) -> tuple[Truck, Truck, Truck]:
     """Three trucks with empty books."""
     return Truck(tmp_path, "AB"), Truck(tmp_path, "CD"), Truck(tmp_path, "EF")

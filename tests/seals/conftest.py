@@ -1,4 +1,4 @@
-"""A stick, and two trucks with names."""
+"""Two trucks with names."""
 
 from __future__ import annotations
 
@@ -8,14 +8,6 @@ import pytest
 from trucks import Truck
 
 from fieldbook.store.seals.laptop_key import name_laptop
-
-
-@pytest.fixture
-def stick(tmp_path: Path) -> Path:
-    """A stick with nothing on it."""
-    folder = tmp_path / "stick"
-    folder.mkdir()
-    return folder
 
 
 @pytest.fixture
