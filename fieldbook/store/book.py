@@ -206,10 +206,19 @@ class Book(BookReader):
             entries, place, lambda _: save_cursor(self._connection, place, cursor), (), ()
         )
 
-    def receive_jobs(self, entries: Iterable[Entry], place: str, jobs: Collection[str]) -> Received:
-        """Receive every entry that an office has of some properties, held from now on."""
+    def receive_jobs(
+        self,
+        entries: Iterable[Entry],
+        place: str,
+        jobs: Collection[str],
+        seals: Sequence[Seal] = (),
+    ) -> Received:
+        """Receive every entry that an office has of some properties, held from now on.
+
+        `seals` are those that the book did not receive before.
+        """
         return self._receive(
-            entries, place, lambda _: record_taken_in(self._connection, place, jobs), jobs, ()
+            entries, place, lambda _: record_taken_in(self._connection, place, jobs), jobs, seals
         )
 
     def receive_files(
@@ -220,8 +229,7 @@ class Book(BookReader):
         total = Received()
         with self._appending():
             for name, entries in files.items():
-                received = self._accept(entries, seals, name)
-                total = Received(total.new + received.new, received.waiting)
+                total.add(self._accept(entries, seals, name))
                 forget_passed(self._connection, name, job_id)
             drop_lines_of_held(self._connection, [job_id])
         self._after_append()

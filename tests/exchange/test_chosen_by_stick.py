@@ -9,9 +9,11 @@ from chosen_trucks import Chosen, exported, through
 from trucks import Truck
 
 from fieldbook.actions.board.board import Board
+from fieldbook.actions.holding.fetch_property import FolderFetch, fetch
 from fieldbook.actions.job_files import import_file
 from fieldbook.actions.properties import demo_files
 from fieldbook.actions.refused import RefusedError
+from fieldbook.store.exchange.folder import NAME
 from fieldbook.store.mending.verify import verify
 
 
@@ -120,3 +122,38 @@ def test_the_whole_firm_is_held_again_after_the_setting_is_taken_back(
     through(two, stick)
     assert two.exported() == one.exported()
     assert two.lines() == {}
+
+
+def test_a_file_that_is_refused_is_named_since_it_may_hold_more(
+    tmp_path: Path, stick: Path
+) -> None:
+    one, two = Truck(tmp_path, "AB"), Chosen(tmp_path, "CD")
+    elm = one.begin("12 Elm Street")
+    through(one, stick)
+    one.enter_static(elm, "44")
+    through(one, stick)
+    through(two, stick)
+    newest = max((stick / NAME).glob("*.gz"))
+    newest.write_bytes(newest.read_bytes()[:-9])
+    with two.open() as book:
+        fetching = FolderFetch(book, stick, elm)
+        assert list(fetching.steps())
+        report = fetching.report()
+    assert report.received > 0
+    assert [newest.name[:8] in sentence for sentence in report.refused] == [True]
+    assert exported(two, elm) != exported(one, elm)
+
+
+def test_what_a_command_fetches_is_told_with_what_is_in_doubt(tmp_path: Path, stick: Path) -> None:
+    one, two = Truck(tmp_path, "AB"), Chosen(tmp_path, "CD")
+    elm = one.begin("12 Elm Street")
+    through(one, stick)
+    one.enter_static(elm, "44")
+    through(one, stick)
+    through(two, stick)
+    newest = max((stick / NAME).glob("*.gz"))
+    newest.write_bytes(newest.read_bytes()[:-9])
+    with two.open() as book:
+        said = fetch(book, elm, "It", lambda _done, _total: None)
+    assert f"came from {stick}." in said
+    assert "is refused" in said

@@ -175,11 +175,16 @@ def test_the_app_fetches_a_property_while_a_thread_waits_for_the_network(
     elm = one.add("12 Elm Street", 3)
     one.exchange()
     two.exchange()
+    # Its seal is newer than what this laptop received of the office.
+    one.enter(elm, "meanwhile")
+    one.exchange()
     with two.open() as book:
         fetching = OfficeFetch(book, two.url, elm)
         for done, total in fetching.steps():
             assert done <= total
-        assert fetching.report().received == len(one.ids())
+        report = fetching.report()
+        assert report.received == len(one.ids())
+        assert (report.unsigned, report.wrongly_signed, report.notes) == (0, 0, ())
         again = OfficeFetch(book, two.url, "no such property")
         with pytest.raises(RefusedError, match="The office has no entries of that property"):
             list(again.steps())

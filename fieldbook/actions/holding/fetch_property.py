@@ -20,26 +20,38 @@ from fieldbook.store.exchange.fetching import Fetched, fetch_steps
 from fieldbook.store.exchange.folder import exchange_folder
 from fieldbook.store.holding.keeping import Elsewhere
 from fieldbook.store.journal.entry import Entry
+from fieldbook.store.journal.receive import Received
 from fieldbook.store.paths import OFFICE_VARIABLE
+from fieldbook.store.seals.seal import Seal
 
 _NONE_THERE = "The office has no entries of that property: exchange with it first."
 
 
-def fetch_from_office(book: Book, url: str, job_id: str, progress: ShowProgress) -> int:
-    """Fetch every entry of a property from the office at an address; returns how many it has.
+def fetch_from_office(book: Book, url: str, job_id: str, progress: ShowProgress) -> ExchangeReport:
+    """Fetch every entry of a property, and its files, from the office at an address.
 
     Raises BookError where the office can't be reached, RefusedError where it has none.
     """
     # psycopg takes long to import, and only this needs it.
     from fieldbook.store.office.office_exchange import fetch_property  # noqa: PLC0415
 
-    count = fetch_property(
+    count, result = fetch_property(
         book, url, job_id, lambda sha256: attached_path(book.path, sha256), progress
     )
     if not count:
         raise RefusedError(_NONE_THERE)
     book.keeping.record_choice(job_id, "picked")
-    return count
+    return ExchangeReport(
+        received=count,
+        sent=0,
+        waiting=0,
+        files_received=result.files_received,
+        files_sent=0,
+        refused=tuple(sorted(result.refused)),
+        notes=tuple(result.warnings),
+        unsigned=result.unsigned,
+        wrongly_signed=result.wrongly_signed,
+    )
 
 
 class FolderFetch:
@@ -67,8 +79,8 @@ class FolderFetch:
 
     def report(self) -> ExchangeReport:
         """What came so far."""
-        refused = () if self._fetched.entries else tuple(self._fetched.refused)
-        return ExchangeReport(self._fetched.new, 0, 0, self._files, 0, refused)
+        refused = tuple(self._fetched.refused)
+        return _report(self._fetched.received, self._files, refused)
 
 
 class OfficeFetch:
@@ -77,9 +89,9 @@ class OfficeFetch:
     def __init__(self, book: Book, url: str, job_id: str) -> None:
         self._book, self._url, self._job_id = book, url, job_id
         self._progress = (0, 1)
-        self._read: tuple[str, list[Entry]] | None = None
+        self._read: tuple[str, list[Entry], list[Seal]] | None = None
         self._failed: BookError | None = None
-        self._new = 0
+        self._received = Received()
 
     def steps(self) -> Iterator[tuple[int, int]]:
         """Read the entries, then receive them; yields how much is read and of how much.
@@ -93,15 +105,15 @@ class OfficeFetch:
             yield self._progress
         if self._failed is not None:
             raise self._failed
-        place, entries = self._read or ("", [])
+        place, entries, seals = self._read or ("", [], [])
         if not entries:
             raise RefusedError(_NONE_THERE)
-        self._new = self._book.receive_jobs(entries, place, [self._job_id]).new
+        self._received = self._book.receive_jobs(entries, place, [self._job_id], seals)
         self._book.keeping.record_choice(self._job_id, "picked")
 
     def report(self) -> ExchangeReport:
         """What came so far."""
-        return ExchangeReport(self._new, 0, 0, 0, 0)
+        return _report(self._received)
 
     def _ask(self) -> None:
         """Read from the office, in the thread: the book is used by the app's own alone."""
@@ -114,6 +126,20 @@ class OfficeFetch:
             self._read = read_property(self._url, self._job_id, show)
         except BookError as why:
             self._failed = why
+
+
+def _report(received: Received, files: int = 0, refused: tuple[str, ...] = ()) -> ExchangeReport:
+    return ExchangeReport(
+        received=received.new,
+        sent=0,
+        waiting=0,
+        files_received=files,
+        files_sent=0,
+        refused=refused,
+        notes=tuple(received.warnings),
+        unsigned=received.unsigned,
+        wrongly_signed=received.wrongly_signed,
+    )
 
 
 def fetching(book: Book, job_id: str, address: str) -> FolderFetch | OfficeFetch:
@@ -154,9 +180,13 @@ def fetch(book: Book, job_id: str, address: str, progress: ShowProgress) -> str:
         of_folder = FolderFetch(book, source, job_id)
         for done, total in of_folder.steps():
             progress(done, total)
-        return f"{counted(of_folder.report().received, 'entry', 'entries')} came from {source}."
-    count = fetch_from_office(book, source, job_id, progress)
-    return f"{counted(count, 'entry', 'entries')} came from the office."
+        report = of_folder.report()
+        came = f"{counted(report.received, 'entry', 'entries')} came from {source}."
+    else:
+        report = fetch_from_office(book, source, job_id, progress)
+        came = f"{counted(report.received, 'entry', 'entries')} came from the office."
+    # The first of its sentences says how much came; the others what is in doubt.
+    return " ".join([came, *report.sentences()[1:], *report.refused, *report.notes])
 
 
 def one_elsewhere(book: BookReader, name: str) -> Elsewhere:

@@ -92,7 +92,10 @@ class ExchangePage(FrontScreen[None]):
 
 
 class FetchPage(ExchangePage):
-    """Shows how far the fetching of one property is; it closes by itself once that is here."""
+    """Shows how far the fetching of one property is; it closes by itself once all of it is here.
+
+    It stays where a file was refused, which may hold more of it, or a maker is in doubt.
+    """
 
     hint = _LEAVES_IT
 
@@ -102,7 +105,8 @@ class FetchPage(ExchangePage):
         self._title = f"Fetching {address}"
 
     def _end(self, sentences: list[str], *, bad: bool = False) -> None:
-        if bad or self._exchange.report().refused:
+        report = self._exchange.report()
+        if bad or report.refused or report.notes or report.wrongly_signed:
             super()._end(sentences, bad=bad)
         else:
             self.dismiss(None)

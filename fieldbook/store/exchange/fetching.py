@@ -15,15 +15,19 @@ from fieldbook.store.exchange.bundle_reader import BundleError
 from fieldbook.store.exchange.folder import exchange_folder, read_checked
 from fieldbook.store.exchange.folder_state import FolderState
 from fieldbook.store.journal.entry import Entry
+from fieldbook.store.journal.receive import Received
 from fieldbook.store.seals.seal import Seal
 
 
 @dataclass
 class Fetched:
-    """How many entries of the property the folder has, how many were new, what was refused."""
+    """How many entries of the property the folder has, and what came of them.
+
+    `refused` has a sentence for each bundle that was not accepted: it may hold more of it.
+    """
 
     entries: int = 0
-    new: int = 0
+    received: Received = field(default_factory=Received)
     refused: list[str] = field(default_factory=list)
 
 
@@ -54,7 +58,7 @@ def fetch_steps(
             found[name] = entries
     result.entries = sum(map(len, found.values()))
     if found:
-        result.new = book.receive_files(found, job_id, seals).new
+        result.received = book.receive_files(found, job_id, seals)
 
 
 def ids_in_files(folder: Path, names: Collection[str], jobs: Collection[str]) -> set[str]:

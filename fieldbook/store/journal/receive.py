@@ -39,6 +39,14 @@ class Received:
     wrongly_signed: int = 0
     warnings: list[str] = field(default_factory=list)
 
+    def add(self, other: Received) -> None:
+        """Count what another step received as well."""
+        self.new += other.new
+        self.waiting |= other.waiting
+        self.unsigned += other.unsigned
+        self.wrongly_signed += other.wrongly_signed
+        self.warnings += other.warnings
+
 
 def receive(connection: Connection, entries: Iterable[Entry], came_from: str) -> Received:
     """Add entries to the journal, in any order, inside the caller's transaction.

@@ -25,7 +25,12 @@ from fieldbook.store.office.office_tables import LAPTOPS, LAYOUT
 from fieldbook.store.office.pull import pull
 from fieldbook.store.office.pull_chosen import fetch_job, pull_chosen, read_job
 from fieldbook.store.office.push import push, state_of_entries
-from fieldbook.store.office.sealed.office_seals import exchange_seals, pull_distrusted
+from fieldbook.store.office.sealed.office_seals import (
+    exchange_seals,
+    pull_distrusted,
+    seals_of,
+)
+from fieldbook.store.seals.seal import Seal
 
 _BATCHES = ((500, 1000), (100, 200), (20, 50))
 """Entries sent and received at a time, by attempt: a bad connection lets only few through."""
@@ -79,11 +84,11 @@ def exchange(
 
 def fetch_property(
     book: Book, url: str, job_id: str, path_of: PathOfFile, progress: Callable[[int, int], None]
-) -> int:
+) -> tuple[int, OfficeResult]:
     """Receive every entry that the office has of one property, and its attached files.
 
-    Returns how many entries it has there. Raises BookError; the property is then here whole or not
-    at all.
+    Returns how many entries it has there, and what came of them. Raises BookError; the property is
+    then here whole or not at all.
     """
     try:
         with connect_office(url) as connection:
@@ -93,22 +98,25 @@ def fetch_property(
             entries = fetch_job(session, job_id, _BATCHES[0][1])
             if entries:
                 pull_files(session, path_of)
-            return entries
+            return entries, session.result
     except ConnectionLostError as why:
         raise BookError(str(why)) from why
 
 
 def read_property(
     url: str, job_id: str, progress: Callable[[int, int], None]
-) -> tuple[str, list[Entry]]:
+) -> tuple[str, list[Entry], list[Seal]]:
     """Read every entry that the office has of one property, without a book.
 
-    Returns the id under which a book remembers the office, and the entries. Raises BookError.
+    Returns the id under which a book remembers the office, the entries and their seals. Raises
+    BookError.
     """
     try:
         with connect_office(url) as connection:
             place = f"office {_identify_hub(connection)[0]}"
-            return place, read_job(connection, job_id, _BATCHES[0][1], progress)
+            # Entries come before their seals are read: none of them then lacks its own.
+            entries = read_job(connection, job_id, _BATCHES[0][1], progress)
+            return place, entries, seals_of(connection, job_id)
     except ConnectionLostError as why:
         raise BookError(str(why)) from why
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 from collections.abc import Sequence
 from contextlib import suppress
+from typing import Any
 
 from fieldbook.store.office.connection import OfficeConnection, checked_count
 from fieldbook.store.office.office_session import Session
@@ -37,6 +38,7 @@ INSERT INTO fieldbook.seal ({_NAMES})
 SELECT {_NAMES} FROM json_to_recordset(%s::json) AS sent ({_TYPED}) ON CONFLICT DO NOTHING
 """
 _AFTER = f"SELECT no, {_NAMES} FROM fieldbook.seal WHERE no > %s ORDER BY no LIMIT {_BATCH}"
+_OF_JOB = f"SELECT no, {_NAMES} FROM fieldbook.seal WHERE job_id = %s ORDER BY no"
 _DISTRUSTED = "SELECT key, laptop FROM fieldbook.distrusted_key ORDER BY key"
 
 
@@ -54,6 +56,13 @@ def exchange_seals(session: Session) -> None:
     if last > sent and _push(session, sent):
         places.save_cursor(_sent(session), PullCursor(last))
     _pull(session, cursor)
+
+
+def seals_of(connection: OfficeConnection, job_id: str) -> list[Seal]:
+    """Every seal that the office has of one property; an older hub has none."""
+    if connection.execute(_HERE).fetchone() != (True,):
+        return []
+    return _seals(connection.execute(_OF_JOB.encode(), (job_id,)).fetchall())
 
 
 def pull_distrusted(session: Session) -> None:
@@ -105,13 +114,19 @@ def _pull(session: Session, cursor: PullCursor) -> None:
         rows = session.connection.execute(_AFTER.encode(), (cursor.number,)).fetchall()
         more = len(rows) == _BATCH
         if rows:
-            seals = []
             for row in rows:
                 checked_count(row[0] - cursor.number - 1)
                 cursor = PullCursor(row[0], str(row[1]))
-                # What is no seal proves nothing; the entries come all the same.
-                with suppress(SealError):
-                    seals.append(from_plain(dict(zip(COLUMNS[1:], row[2:], strict=True))))
-            received = session.book.receive_sealed([], seals, session.place)
+            received = session.book.receive_sealed([], _seals(rows), session.place)
             session.result.add(received)
             session.book.places.save_cursor(_received(session), cursor)
+
+
+def _seals(rows: Sequence[tuple[Any, ...]]) -> list[Seal]:
+    """The seals of rows, each with its number first."""
+    found = []
+    for row in rows:
+        # What is no seal proves nothing; the entries come all the same.
+        with suppress(SealError):
+            found.append(from_plain(dict(zip(COLUMNS[1:], row[2:], strict=True))))
+    return found
